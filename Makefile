@@ -1,0 +1,65 @@
+# Everything a maker or a developer does by hand. `make help` lists it.
+# The virtual environment is made from the hashed locks in requirements/; nothing is installed outside it,
+# except Debian's chromium for the browser tests, and that only as root and only where it is missing.
+
+PYTHON ?= $(shell sh .ci/find-python)
+VENV   ?= .venv
+BIN    := $(VENV)/bin
+FAST   := -m "not slow and not browser"
+COMPILE := pip compile --quiet --universal --generate-hashes --no-emit-index-url --no-header \
+           --python-version 3.11 --upgrade
+
+.DEFAULT_GOAL := help
+.PHONY: help site serve check test bench engines lock clean
+
+help: ## list these targets
+	@sed -n 's/^\([a-z]*\):.*## /  make \1\t/p' Makefile
+
+site: $(VENV)/.run ## build the demo into site/next/
+	@$(BIN)/python -m guidegen build
+
+serve: $(VENV)/.run ## build, serve on this machine, rebuild on every edit
+	@$(BIN)/python -m guidegen serve
+
+check: $(VENV)/.test ## fast tests, lint, types: under a minute
+	@$(BIN)/ruff check guidegen tests
+	@$(BIN)/mypy
+	@$(BIN)/python -m pytest $(FAST)
+
+test: $(VENV)/.test ## every test, a browser included
+	@sh .ci/find-chromium
+	@$(BIN)/ruff check guidegen tests
+	@$(BIN)/mypy
+	@$(BIN)/python -m pytest
+
+bench: $(VENV)/.test ## ratios against named peers, measured in the same run
+	@$(BIN)/python -m tests.bench
+
+engines: $(VENV)/.run ## build with the other engines and compare the text of every page
+	@$(BIN)/python tests/engines.py
+
+lock: $(VENV)/.run ## resolve the dependencies anew into the hashed locks
+	@$(BIN)/pip install --quiet uv
+	@$(BIN)/uv $(COMPILE) pyproject.toml requirements/build.in -o requirements/run.txt
+	@$(BIN)/uv $(COMPILE) --extra test pyproject.toml requirements/build.in -o requirements/test.txt
+
+clean: ## remove what was built, the environment and the caches
+	@rm -rf $(VENV) .guidegen site/next .pytest_cache .mypy_cache .ruff_cache .hypothesis
+	@find . -name __pycache__ -type d -prune -exec rm -rf {} +
+
+# --- the environment ---------------------------------------------------------------------------------
+
+$(BIN)/python:
+	@test -n "$(PYTHON)" || { echo "guidegen needs Python 3.11, 3.12 or 3.13; on Debian: apt install python3"; exit 3; }
+	@$(PYTHON) -c "import venv, ensurepip" 2>/dev/null || \
+	  { echo "Python's venv module is missing; on Debian: apt install python3-venv"; exit 3; }
+	@$(PYTHON) -m venv $(VENV)
+
+$(VENV)/.run: requirements/run.txt pyproject.toml | $(BIN)/python
+	@$(BIN)/python -m pip install --quiet --disable-pip-version-check --require-hashes -r requirements/run.txt
+	@$(BIN)/python -m pip install --quiet --disable-pip-version-check --no-deps --no-build-isolation -e .
+	@touch $@
+
+$(VENV)/.test: requirements/test.txt $(VENV)/.run
+	@$(BIN)/python -m pip install --quiet --disable-pip-version-check --require-hashes -r requirements/test.txt
+	@touch $@
