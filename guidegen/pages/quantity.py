@@ -1,0 +1,113 @@
+"""How a number of the record is printed: both systems of units, to two digits of its half-width.
+
+The unit stands in the record's key (`sensor_drop_k`); the table below says how such a number is shown. Units and
+factors are those of `guidegen.units`, so that nothing is converted in two ways.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from markupsafe import Markup
+
+from guidegen.record import Figure
+from guidegen.units import NARROW_SPACE, UNITS
+
+PLAIN_DIGITS = 3
+"""Significant digits of a number that has no range yet."""
+
+
+@dataclass(frozen=True)
+class Shown:
+    """How a kind of number is shown: its dimension, the unit it is kept in, and the unit of either system."""
+
+    dimension: str
+    kept: str
+    metric: str
+    imperial: str
+
+
+SUFFIXES: dict[str, Shown] = {
+    "j_per_k": Shown("heat_capacity", "J/K", "J/K", "J/K"),
+    "degc": Shown("temperature", "°C", "°C", "°F"),
+    "k": Shown("temperature_difference", "K", "K", "°F"),
+    "kg": Shown("mass", "kg", "kg", "lb"),
+    "g": Shown("mass", "g", "g", "oz"),
+    "ml": Shown("volume", "ml", "ml", "fl oz"),
+    "mm": Shown("length", "mm", "mm", "in"),
+    "m": Shown("length", "m", "m", "in"),
+    "pa": Shown("pressure", "kPa", "kPa", "psi"),
+    "bar": Shown("pressure", "bar", "bar", "psi"),
+    "n_m": Shown("torque", "N·m", "N·m", "in·lbf"),
+    "wh": Shown("energy", "Wh", "Wh", "Wh"),
+    "w": Shown("power", "W", "W", "W"),
+    "s": Shown("time", "s", "s", "s"),
+    "share": Shown("ratio", "", "%", "%"),
+    "ratio": Shown("ratio", "", "", ""),
+}
+
+_PASCALS = 1e-3
+"""A record keeps pascals; the smallest unit of pressure that is shown is the kilopascal."""
+
+
+def shown_as(key: str) -> Shown:
+    """How numbers under this key are shown; the longest suffix that fits decides."""
+    for suffix in sorted(SUFFIXES, key=len, reverse=True):
+        if key == suffix or key.endswith("_" + suffix):
+            return SUFFIXES[suffix]
+    return Shown("ratio", "", "", "")
+
+
+def decimals(value: float, half_width: float | None) -> int:
+    """How many decimals to print: two digits of the half-width, or three significant digits without one.
+
+    >>> decimals(5.4123, 0.31), decimals(674.2, 45.0), decimals(5.4123, None)
+    (2, 0, 2)
+    """
+    if half_width:
+        return max(0, 1 - math.floor(math.log10(half_width)))
+    if value == 0:
+        return 0
+    return max(0, PLAIN_DIGITS - 1 - math.floor(math.log10(abs(value))))
+
+
+def converted(value: float, how: Shown, unit: str) -> float:
+    """The number in another unit of its dimension."""
+    factor, offset = UNITS[how.dimension][how.kept]
+    into, into_offset = UNITS[how.dimension][unit]
+    return (value * factor + offset - into_offset) / into
+
+
+def in_unit(figure: Figure, how: Shown, unit: str, *, only_range: bool = False) -> str:
+    """One figure in one unit, as `5.4 K` or, where only the range is asked for, `4.1 to 6.9 K`."""
+    if how.dimension == "time":
+        unit = _time_unit(figure)
+    if figure.value is None:
+        return "—"
+    value = converted(figure.value, how, unit)
+    low = None if figure.low is None else converted(figure.low, how, unit)
+    high = None if figure.high is None else converted(figure.high, how, unit)
+    half = abs(high - low) / 2 if low is not None and high is not None else None
+    places = decimals(value, half)
+    tail = f"{NARROW_SPACE}{unit}" if unit else ""
+    if only_range:
+        return "" if low is None or high is None else f"{low:.{places}f} to {high:.{places}f}{tail}"
+    return f"{value:.{places}f}{tail}".replace("-", "−")
+
+
+def _time_unit(figure: Figure) -> str:
+    """Seconds for what one waits out standing, minutes and hours for the rest."""
+    value = figure.value or 0.0
+    return "s" if value < 150 else "min" if value < 4 * 3600 else "h"
+
+
+def both(figure: Figure, how: Shown, *, only_range: bool = False) -> Markup:
+    """The figure in both systems; the reader's switch chooses, and without scripts both stand there."""
+    metric = in_unit(figure, how, how.metric, only_range=only_range)
+    imperial = in_unit(figure, how, how.imperial, only_range=only_range)
+    if metric == imperial:
+        return Markup("{}").format(metric)
+    return Markup(
+        '<span class="q"><span class="q-metric">{}</span><span class="q-imperial">{}</span></span>'
+    ).format(metric, imperial)

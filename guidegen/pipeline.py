@@ -1,0 +1,96 @@
+"""The whole story on one screen: load, assess, draw and render, engine, bind, finish, write.
+
+Everything a command does to a workshop goes through here. The stages know nothing of each other; each gets what
+the one before it made.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+from guidegen import bind, catalogue, engine, finish, output, pages
+from guidegen.assess import Assessor
+from guidegen.cache import Cache
+from guidegen.catalogue import Catalogue
+from guidegen.problems import CatalogueError, Problem
+from guidegen.record import Assessment
+
+Progress = Callable[[str], None]
+
+EDITION = "next"
+"""The draft's name; `publish` builds again under a name of its own."""
+
+
+@dataclass(frozen=True)
+class Checked:
+    """What `check` found where there was no error."""
+
+    summary: str
+    warnings: tuple[Problem, ...]
+
+
+@dataclass(frozen=True)
+class Built:
+    """What `build` made."""
+
+    folder: Path
+    summary: str
+    changes: output.Changes
+    warnings: tuple[Problem, ...]
+
+
+def quiet(stage: str) -> None:
+    """Progress that nobody watches."""
+
+
+def build(root: Path, engine_name: str = "mkdocs", progress: Progress = quiet) -> Built:
+    """Build the draft of the site into `site/next/`. Raises CatalogueError where the data has mistakes."""
+    folder = root / "site" / EDITION
+    with output.lock(root):
+        progress("reading the catalogue")
+        known = catalogue.load(root)
+        records = assess_all(known, root, progress)
+        refuse_unsafe(records, known)
+        progress("writing the guides")
+        guides = pages.render(known, records)
+        progress(f"making the shell with {engine_name}")
+        shell = engine.run(root, engine_name, pages.shell_context(known, records))
+        progress("binding")
+        files, problems = finish.finish({**bind.bind(guides.pages, shell), **guides.files})
+        if problems:
+            raise CatalogueError(problems)
+        changes = output.OutputTree(folder, output.manifest_path(root, EDITION)).write(files)
+        progress("")
+    summary = f"{len(records)} guides for {len(known.machines)} variants, {len(files)} files"
+    return Built(folder, summary, changes, known.warnings)
+
+
+def check(root: Path, progress: Progress = quiet) -> Checked:
+    """Read and cross-check all data and lint every procedure, without building anything."""
+    progress("reading the catalogue")
+    known = catalogue.load(root)
+    records = assess_all(known, root, progress)
+    refuse_unsafe(records, known)
+    progress("")
+    summary = f"{len(known.machines)} variants, {len(known.kits)} kits, {len(records)} pairs"
+    return Checked(summary, known.warnings)
+
+
+def assess_one(root: Path, variant: str, kit: str) -> Assessment:
+    """The record of one pair."""
+    known = catalogue.load(root)
+    machine = known.machine(variant)
+    return Assessor(known, EDITION, Cache(root)).assess(machine, known.kit(kit))
+
+
+def assess_all(known: Catalogue, root: Path, progress: Progress = quiet) -> tuple[Assessment, ...]:
+    """Every variant with every kit, in the order of their ids."""
+    assessor = Assessor(known, EDITION, Cache(root))
+    records = []
+    for machine in known.machines.values():
+        for kit in known.kits.values():
+            progress(f"assessing {machine.id} with {kit.id}")
+            records.append(assessor.assess(machine, kit))
+    return tuple(records)
