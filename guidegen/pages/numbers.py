@@ -1,0 +1,111 @@
+"""The one way a number reaches a page, and the rows of the numbers page that it leads to."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from markupsafe import Markup
+
+from guidegen.pages.quantity import both, shown_as
+from guidegen.pages.terms import term
+from guidegen.record import Assessment, Figure
+
+SIDES = {"without": "without the kit", "with": "with the kit"}
+
+SECTIONS = (
+    ("drinks", "Drinks", "What one shot takes out of a warm, idle machine, and how it comes back."),
+    ("warm_up", "From cold", ""),
+    ("energy", "Energy", ""),
+    ("budget", "Mass and heat", ""),
+    ("coil", "The coil", ""),
+    ("cool_down", "Cooling down", "Upper bounds for planning. A contact thermometer decides, never the clock."),
+)
+
+
+@dataclass(frozen=True)
+class Row:
+    """One figure on the numbers page."""
+
+    anchor: str
+    name: str
+    value: Markup
+    range: Markup
+    meaning: str
+    method: str
+
+
+@dataclass(frozen=True)
+class Section:
+    """The figures of one part of the record."""
+
+    id: str
+    title: str
+    lead: str
+    rows: tuple[Row, ...]
+
+
+def figures(part: Any, place: str = "") -> Iterator[tuple[str, Figure]]:
+    """Every figure below a part of the record, with its place: names joined by dots."""
+    if isinstance(part, Figure):
+        yield place, part
+        return
+    if hasattr(part, "model_fields"):
+        fields = type(part).model_fields
+        children = {fields[name].alias or name: getattr(part, name) for name in fields}
+    elif isinstance(part, Mapping):
+        children = dict(part)
+    else:
+        return
+    for name, child in children.items():
+        yield from figures(child, f"{place}.{name}" if place else name)
+
+
+class Numbers:
+    """Prints the figures of one record by their place, each linked to its row on the numbers page."""
+
+    def __init__(self, record: Assessment, numbers_page: str) -> None:
+        self.known = dict(figures(record))
+        self.record = record
+        self.numbers_page = numbers_page
+
+    def show(self, place: str, lead: str = "") -> Markup:
+        """The number at a place, as both systems print it; an unknown place is a fault of the template."""
+        figure = self.known[place]
+        how = shown_as(place.rpartition(".")[2] if ".drop_ratio." not in place else "ratio")
+        spaced = f"{lead}\u202f" if lead else ""
+        return Markup('<a class="n" href="{}#{}" title="{}">{}{}</a>').format(
+            self.numbers_page, anchor(place), term(place).name, spaced, both(figure, how)
+        )
+
+    def sections(self) -> tuple[Section, ...]:
+        """All figures of the record as rows, grouped as the record is."""
+        return tuple(
+            Section(key.replace("_", "-"), title, lead, rows)
+            for key, title, lead in SECTIONS
+            if (rows := tuple(self._rows(key)))
+        )
+
+    def _rows(self, key: str) -> Iterator[Row]:
+        for place, figure in self.known.items():
+            if place.split(".")[0] != key:
+                continue
+            how = shown_as(place.rpartition(".")[2] if ".drop_ratio." not in place else "ratio")
+            value = both(figure, how) if figure.value is not None else Markup("{}").format(figure.reason or "—")
+            yield Row(
+                anchor(place), self._name(place), value, both(figure, how, only_range=True),
+                term(place).meaning, term(place).method,
+            )  # fmt: skip
+
+    def _name(self, place: str) -> str:
+        """The term's name with what tells it from its namesakes: the drink and the side."""
+        parts = place.split(".")
+        extra = [self.record.drinks[parts[1]].name.lower()] if parts[0] == "drinks" else []
+        extra += [SIDES[part] for part in parts if part in SIDES]
+        return term(place).name + "".join(f", {word}" for word in extra)
+
+
+def anchor(place: str) -> str:
+    """The id of a figure's row on the numbers page."""
+    return "n-" + place.replace(".", "-").replace("_", "-")
