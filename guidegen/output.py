@@ -1,0 +1,166 @@
+"""The output folder: only changed bytes are written, only our own files are deleted, and a crash loses nothing.
+
+Which files are ours stands in a manifest outside the folder. Before anything is touched the manifest names the
+files of the last build and of this one together, so that after a crash at any moment the next build still knows
+what it may delete; at the end it names this build's files alone.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import json
+import os
+import tempfile
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from pathlib import Path, PurePosixPath
+
+from guidegen.problems import EnvironmentProblem
+
+
+@dataclass(frozen=True)
+class Changes:
+    """What a write did, as sorted posix paths."""
+
+    written: tuple[str, ...]
+    deleted: tuple[str, ...]
+    unchanged: tuple[str, ...]
+
+    def __str__(self) -> str:
+        """Return what the terminal shows.
+
+        >>> str(Changes(("a.html",), (), ("b.html", "c.html")))
+        '1 written, 0 deleted, 2 unchanged'
+        """
+        return f"{len(self.written)} written, {len(self.deleted)} deleted, {len(self.unchanged)} unchanged"
+
+
+def manifest_path(root: Path, name: str) -> Path:
+    """Where the manifest of ``site/<name>`` lies."""
+    return root / ".guidegen" / "manifests" / f"{name}.json"
+
+
+class OutputTree:
+    """A folder that holds what builds put there, and possibly files of others, which stay as they are."""
+
+    def __init__(self, folder: Path, manifest: Path) -> None:
+        self.folder = folder
+        self.manifest = manifest
+
+    def write(self, files: Mapping[str, bytes]) -> Changes:
+        """Make the folder hold ``files``, given by posix path, and no older file of ours."""
+        _refuse_clashes(files)
+        before = self._ours()
+        if before != set(files):
+            self._note(before | set(files))
+        deleted = sorted(path for path in before - set(files) if self._delete(path))
+        written = []
+        for path in sorted(files):
+            target = self._place(path)
+            if not _same(target, files[path]):
+                write_atomically(target, files[path])
+                written.append(path)
+        if before != set(files):
+            self._note(set(files))
+        changed = set(written)
+        return Changes(tuple(written), tuple(deleted), tuple(sorted(set(files) - changed)))
+
+    def _ours(self) -> set[str]:
+        try:
+            names = json.loads(self.manifest.read_text(encoding="utf-8"))["files"]
+            return {name for name in names if _is_inside(name)}
+        except (OSError, ValueError, KeyError, TypeError):
+            # Without a manifest nothing is known to be ours, and so nothing is deleted.
+            return set()
+
+    def _note(self, names: set[str]) -> None:
+        text = json.dumps({"files": sorted(names)}, ensure_ascii=False, indent=0)
+        write_atomically(self.manifest, text.encode())
+
+    def _place(self, path: str) -> Path:
+        """The file's place; no folder on the way may be a link that leads elsewhere."""
+        if not _is_inside(path):
+            raise ValueError(f"not a path inside the output folder: {path!r}")
+        place = self.folder
+        for part in PurePosixPath(path).parts[:-1]:
+            place = place / part
+            if place.is_symlink():
+                raise EnvironmentProblem(f"{place.as_posix()} is a link; the output is never written through one")
+        return self.folder / path
+
+    def _delete(self, path: str) -> bool:
+        target = self._place(path)
+        if not (target.is_file() or target.is_symlink()):
+            return False
+        target.unlink()
+        for folder in target.parents:
+            if folder == self.folder or any(folder.iterdir()):
+                break
+            folder.rmdir()
+        return True
+
+
+def write_atomically(target: Path, data: bytes) -> None:
+    """Put ``data`` at ``target`` so that a reader, or a crash, meets the old file or the new one, never half."""
+    target.parent.mkdir(parents=True, exist_ok=True)
+    handle, temporary = tempfile.mkstemp(dir=target.parent, prefix=".", suffix=".part")
+    try:
+        with os.fdopen(handle, "wb") as file:
+            file.write(data)
+            file.flush()
+            os.fsync(file.fileno())
+        Path(temporary).chmod(0o644)
+        Path(temporary).replace(target)
+    except BaseException:
+        Path(temporary).unlink(missing_ok=True)
+        raise
+
+
+@contextlib.contextmanager
+def lock(root: Path) -> Iterator[None]:
+    """Hold the workshop's one lock; a second build meanwhile is refused, not queued.
+
+    The operating system lets go of it when the process ends, however it ends, so no stale lock can remain.
+    """
+    path = root / ".guidegen" / "lock"
+    path.parent.mkdir(parents=True, exist_ok=True)
+    with path.open("a+b") as file:
+        try:
+            _hold(file.fileno())
+        except OSError as refused:
+            message = f"another guidegen is working in {root.resolve().as_posix()}; wait for it or stop it"
+            raise EnvironmentProblem(message) from refused
+        yield
+
+
+def _hold(descriptor: int) -> None:
+    try:
+        import fcntl
+    except ImportError:  # pragma: no cover - only on Windows
+        import msvcrt
+
+        msvcrt.locking(descriptor, msvcrt.LK_NBLCK, 1)  # type: ignore[attr-defined]
+    else:
+        fcntl.flock(descriptor, fcntl.LOCK_EX | fcntl.LOCK_NB)
+
+
+def _same(target: Path, data: bytes) -> bool:
+    try:
+        return not target.is_symlink() and target.stat().st_size == len(data) and target.read_bytes() == data
+    except (FileNotFoundError, NotADirectoryError, IsADirectoryError):
+        return False
+
+
+def _is_inside(path: object) -> bool:
+    if not isinstance(path, str) or not path or "\\" in path or path.startswith("/"):
+        return False
+    return all(part not in ("", ".", "..") for part in path.split("/"))
+
+
+def _refuse_clashes(files: Mapping[str, bytes]) -> None:
+    """Two names that some file systems hold for one would overwrite each other there."""
+    seen: dict[str, str] = {}
+    for path in sorted(files):
+        other = seen.setdefault(path.casefold(), path)
+        if other != path:
+            raise ValueError(f"{other} and {path} differ in upper and lower case only")
