@@ -1,0 +1,1 @@
+"""The catalogue: YAML with positions, typed models, inheritance, cross-file checks."""

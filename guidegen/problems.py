@@ -1,0 +1,172 @@
+"""Mistakes of an author: what they are called, where they are, how they are mended.
+
+Every check of the catalogue ends in a list of `Problem`. All problems of a run are shown together, sorted by
+place. A problem never carries a traceback: whoever wrote the YAML sees the file, the line, the column, a code
+that the documentation explains, and the text to write instead.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from difflib import get_close_matches
+from enum import Enum
+from typing import Literal
+
+Severity = Literal["error", "warning"]
+
+
+class Code(Enum):
+    """One code per kind of mistake. The value is what is printed, the text says what it means.
+
+    R: how the file is written. F: files, folders, ids. S: the shape of a document. Q: quantities.
+    I: inheritance. X: one part of the catalogue against another. P: plausible, but worth a second look.
+    """
+
+    explanation: str
+
+    def __new__(cls, value: str, explanation: str) -> Code:
+        """Keep the explanation beside the value."""
+        member = object.__new__(cls)
+        member._value_ = value
+        member.explanation = explanation
+        member.__doc__ = explanation
+        return member
+
+    NOT_UTF8 = (
+        "R01",
+        "The bytes are not UTF-8; nobody can say which letters were meant. Save the file as UTF-8.",
+    )
+    NOT_YAML = "R02", "The text is not YAML: a quote or bracket is open, or lines are indented unevenly."
+    TAB = "R03", "A tab where YAML wants spaces: editors show tabs at different widths. Use spaces."
+    CONTROL_CHARACTER = (
+        "R04",
+        "A character that cannot be seen or printed, or that turns the direction of the text. "
+        "It could hide what the text says. Delete it.",
+    )
+    DUPLICATE_KEY = "R05", "A key stands twice in one mapping; one of the two would be lost. Keep one."
+    MERGE_KEY = "R06", "The merge key `<<` hides where a value comes from. Write it out, or use the family."
+    TAG = "R07", "A tag such as `!!python` or `!!str` asks the reader to build things. Write the plain value."
+    SECOND_DOCUMENT = "R08", "A file holds one document. Make a second file."
+    KEY_NOT_TEXT = "R09", "A key is a list, a mapping or empty. Keys are words."
+    TOO_DEEP = "R10", "More than 20 levels of nesting. No document of a catalogue needs that."
+    TOO_MANY_ALIASES = "R11", "Aliases would blow the document up beyond every need. Write the values out."
+    TOO_LARGE = "R12", "The file is larger than a document can be. Logged runs belong into CSV files."
+    UNKNOWN_ALIAS = "R13", "An alias (`*name`) whose anchor (`&name`) does not stand before it."
+    EMPTY_FILE = "R14", "The file holds nothing. Write it or delete it."
+    NOT_A_MAPPING = "R15", "The document does not start with `key: value`. Every document is a mapping."
+
+    BAD_ID = "F01", "An id is at most 40 small letters, digits and hyphens: it becomes part of an address."
+    CASE_CLASH = "F02", "Two names differ by upper and lower case only: one file on some computers."
+    LINK_OUT = "F03", "A symbolic link that leaves the workshop's folder or leads nowhere. Copy the file."
+    FILE_MISSING = "F04", "A file that every workshop has is not there."
+    UNEXPECTED_FILE = "F05", "A YAML file where nothing reads it. Rename, move or delete it."
+    UNREADABLE = "F06", "The file cannot be opened."
+    PATH_OUTSIDE = "F07", "A path that leads out of the workshop's folder. Write it from the workshop's root."
+
+    UNKNOWN_KEY = "S01", "No field of that name here. The nearest valid name is given."
+    MISSING_KEY = "S02", "A field that must be there is not. Where nobody knows its value, write `unknown`."
+    WRONG_TYPE = "S03", "Text where a list or a mapping is wanted, or the other way round."
+    WRONG_CHOICE = "S04", "The field takes one of a few words."
+    NOT_A_NUMBER = "S05", "A plain number is wanted here."
+    NOT_TRUE_FALSE = "S06", "The field takes `true` or `false` only; `yes`, `no`, `on`, `off` are words."
+    OUT_OF_BOUNDS = "S07", "A number or a text that is too small, too large or too long for the field."
+    EMPTY_VALUE = "S08", "The field has no value. Write one, `unknown`, or delete the line."
+    NOT_A_DATE = "S09", "A date is written year-month-day: 2026-03-31."
+
+    NO_NUMBER = "Q01", "A quantity starts with a number."
+    UNKNOWN_UNIT = "Q02", "A unit that is not in the closed table of units."
+    MISSING_UNIT = "Q03", "A number without a unit. Nobody can tell grams from ounces afterwards."
+    WRONG_DIMENSION = "Q04", "A unit of another dimension, as a length where a mass is wanted."
+    BAD_UNCERTAINTY = "Q05", "What follows `±` is not a quantity of the same dimension, or it is negative."
+    NEGATIVE = "Q06", "A quantity that cannot be negative is, or a temperature lies below absolute zero."
+    NOT_FINITE = "Q07", "Infinity and not-a-number are no measurements. Write `unknown`."
+    TOO_BIG = "Q08", "A size that nothing on a workbench has. Look at the unit and the decimal point."
+    VOLTAGE_KIND = "Q09", "A voltage says whether it alternates (`V~`) or not (`V⎓`)."
+    DECIMAL_SIGN = (
+        "Q10",
+        "The decimal sign is a point; thousands are not separated; fractions are written out.",
+    )
+    EVIDENCE = "Q11", "Evidence other than `assumed` or `calculated` names its source."
+
+    FAMILY_MISSING = "I01", "The folder of a variant has no family.yml."
+    CYCLE = "I02", "Documents that are based on each other in a ring."
+    BASE_MISSING = "I03", "`based_on` names no variant of this family."
+    NOTHING_TO_REMOVE = "I04", "`null` removes an inherited value, but nothing of that name is inherited."
+    LIST_WITHOUT_ID = "I05", "Lists are merged by `id`; an item without one cannot be matched."
+    SHAPE_CHANGE = "I06", "A variant turns an inherited list into a mapping, or the other way round."
+
+    UNKNOWN_SOURCE = "X01", "No such key in content/sources.yml."
+    UNKNOWN_KIT = "X02", "No such kit in content/kits/."
+    UNKNOWN_FACT = "X03", "A requirement asks for a fact that machines do not have."
+    UNKNOWN_DEVICE = "X04", "A protrusion carries a safety device that the machine does not list."
+    DUPLICATE_ID = "X05", "Two items of one list have the same id."
+    COMPARISON = "X06", "A requirement compares what cannot be compared, as a material with a length."
+    UNKNOWN_PART = "X07", "A requirement or a wetted surface names a part that the kit does not list."
+    UNKNOWN_SEAT = "X08", "A safety device sits on a protrusion that the boiler does not have."
+    UNKNOWN_FAMILY = "X09", "No such family or variant in machines/."
+    UNKNOWN_DRINK = "X10", "No such drink in content/drinks.yml, or the drink `double` is missing."
+    UNKNOWN_TERM = "X11", "A glossary entry refers to a term that has no entry."
+    KIT_CYCLE = "X12", "Kits that need each other in a ring: nobody could start."
+    FORMAT = "X13", "The workshop's catalogue format is not one that this program reads."
+    BAND = "X14", "A band that ends below its start, or lies outside the wall it is on."
+    NO_CONTROL = "X15", "The machine's control and its list of thermostats contradict each other."
+
+    IMPLAUSIBLE = "P01", "A value outside the range that such machines have. It may be right: look again."
+    WIDE = "P02", "An uncertainty wider than the value. It may be right: look again."
+    SOURCE_UNUSED = "P03", "A source that nothing cites."
+    NOT_MARKED = "P04", "The workshop is marked as invented, but this machine or kit is not."
+
+
+@dataclass(frozen=True, order=True)
+class Problem:
+    """One mistake, at one place, with its mend. Sorts by path, line, column, code."""
+
+    path: str
+    line: int
+    column: int
+    code: str
+    message: str
+    fix: str = ""
+    severity: Severity = "error"
+
+    def __str__(self) -> str:
+        """Return the two lines that the terminal shows.
+
+        >>> print(Problem("machines/a/b.yml", 14, 9, "Q03", 'boiler.water: got "80", a volume needs a unit',
+        ...               "write 80 ml"))
+        machines/a/b.yml:14:9: Q03 boiler.water: got "80", a volume needs a unit
+          fix: write 80 ml
+        """
+        mark = "" if self.severity == "error" else "warning: "
+        text = f"{self.path}:{self.line}:{self.column}: {self.code} {mark}{self.message}"
+        return f"{text}\n  fix: {self.fix}" if self.fix else text
+
+
+class CatalogueError(Exception):
+    """All mistakes of a run. `str()` is what the terminal shows."""
+
+    def __init__(self, problems: Iterable[Problem]) -> None:
+        """Sort and keep the problems, each once."""
+        self.problems: tuple[Problem, ...] = tuple(sorted(set(problems)))
+        super().__init__("\n".join(map(str, self.problems)))
+
+
+def nearest(word: str, names: Iterable[str]) -> str | None:
+    """Return the name that was most likely meant, or None where nothing is near.
+
+    >>> nearest("strait_wall", ["straight_wall", "diameter"])
+    'straight_wall'
+    """
+    found = get_close_matches(word.lower(), sorted(names), n=1, cutoff=0.6)
+    return found[0] if found else None
+
+
+def one_of(names: Iterable[str]) -> str:
+    """Return the names as a list in words, at most a dozen of them.
+
+    >>> one_of(["brass", "copper"])
+    'brass, copper'
+    """
+    listed = sorted(names)
+    return ", ".join(listed[:12]) + (", …" if len(listed) > 12 else "")
