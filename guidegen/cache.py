@@ -19,7 +19,7 @@ from pydantic import ValidationError
 from guidegen.record import Assessment
 
 _PACKAGE = Path(__file__).parent
-_SOURCES = ("units.py", "record.py", "assess.py", "cache.py", "catalogue", "physics", "fit", "safety", "assessing")
+_SOURCES = ("units.py", "record", "assess", "cache.py", "catalogue", "physics", "fit", "safety")
 _LIBRARIES = ("numpy", "scipy", "numba", "pydantic")
 
 

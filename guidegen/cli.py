@@ -179,7 +179,11 @@ def report(problems: Sequence[Problem]) -> None:
     """Print problems on the terminal's error stream, sorted by place, with a count at the end."""
     coloured = sys.stderr.isatty() and "NO_COLOR" not in os.environ
     for problem in sorted(problems):
-        print(problem.coloured() if coloured else str(problem), file=sys.stderr)
+        text = str(problem)
+        if coloured:
+            place, _, rest = text.partition(" ")
+            text = f"\033[1m{place}\033[0m \033[{31 if problem.severity == 'error' else 33}m{rest}\033[0m"
+        print(text, file=sys.stderr)
     errors = sum(problem.severity == "error" for problem in problems)
     if errors:
         print(f"{errors} {'problem' if errors == 1 else 'problems'} to mend", file=sys.stderr)

@@ -152,6 +152,10 @@ class CatalogueError(Exception):
         super().__init__("\n".join(map(str, self.problems)))
 
 
+class EnvironmentProblem(RuntimeError):
+    """Something that this machine lacks, in one sentence that says how to get it."""
+
+
 def nearest(word: str, names: Iterable[str]) -> str | None:
     """Return the name that was most likely meant, or None where nothing is near.
 

@@ -19,7 +19,7 @@ FLOW = (
     ("catalogue",),
     ("fit", "safety"),
     ("record",),
-    ("assessing",),
+    ("assess",),
     ("cache",),
     ("charts", "drawings"),
     ("pages",),

@@ -1,0 +1,59 @@
+"""The assessment record: everything a guide says about one variant with one kit.
+
+`assess` fills it; charts, pages, the bench sheet and `data/<variant>/<kit>.json` read nothing else. Every key
+names its unit: `_k` a temperature difference in kelvin, `_degc` a temperature, `_s` seconds, `_j_per_k` a heat
+capacity. Numbers are rounded to six significant digits before anyone reads them, so that a record is the same
+on every processor. `format` goes up when a key changes its meaning or goes away.
+"""
+
+from __future__ import annotations
+
+from typing import Any, Literal
+
+from pydantic import Field
+
+from guidegen.record.base import Figure, Record, rounded
+from guidegen.record.computed import (
+    Budget,
+    CoilPart,
+    CoolDown,
+    Drink,
+    Energy,
+    Shot,
+    Trace,
+    WarmUp,
+)
+from guidegen.record.told import Downside, Evidence, Fit, Input, KitPart, Protrusion, Torque, VariantPart
+
+FORMAT = 1
+
+__all__ = ["FORMAT", "Assessment", "Evidence", "Figure", "Fit", "Trace", "rounded"]
+
+
+class Assessment(Record):
+    """One variant with one kit. See the module's docstring."""
+
+    format: Literal[1] = 1
+    variant: VariantPart
+    kit: KitPart
+    edition: str
+    fit: Fit
+    budget: Budget
+    drinks: dict[str, Drink]
+    shot: Shot
+    warm_up: WarmUp
+    energy: Energy
+    coil: CoilPart | None
+    cool_down: CoolDown
+    torques: tuple[Torque, ...]
+    protrusions: tuple[Protrusion, ...]
+    downsides: tuple[Downside, ...]
+    inputs: tuple[Input, ...]
+    influence: dict[str, dict[str, float]] = Field(default_factory=dict)
+    procedure: dict[str, Any] | None
+    lint: tuple[dict[str, Any], ...]
+    basis: Literal["nominal", "range from our assumptions", "95 % interval"] = "nominal"
+
+    def to_json(self) -> str:
+        """The record as it lies in `data/<variant>/<kit>.json`: indented, keys as documented, one line end."""
+        return self.model_dump_json(by_alias=True, indent=1) + "\n"

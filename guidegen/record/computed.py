@@ -1,0 +1,150 @@
+"""What the record holds of the computation: every figure with its range, and curves for the charts."""
+
+from __future__ import annotations
+
+from pydantic import Field
+
+from guidegen.record.base import Figure, Record
+
+
+class BudgetSide(Record):
+    """Mass and heat capacity of boiler, group, water and coil together."""
+
+    mass_kg: Figure
+    heat_capacity_j_per_k: Figure
+
+
+class BudgetPart(Record):
+    """One part of the machine in the budget."""
+
+    id: str
+    name: str
+    kit: bool
+    mass_kg: float
+    heat_capacity_j_per_k: float
+
+
+class Budget(Record):
+    """Mass and heat capacity without and with the kit."""
+
+    without: BudgetSide
+    with_: BudgetSide = Field(alias="with")
+    parts: tuple[BudgetPart, ...]
+
+
+class DropRatio(Record):
+    """The drop with the kit over the drop without it, by where it is looked at."""
+
+    sensor: Figure
+    water: Figure
+    outlet: Figure
+
+
+class DrinkSide(Record):
+    """What one shot does to the machine."""
+
+    sensor_drop_k: Figure
+    water_drop_k: Figure
+    outlet_fall_k: Figure
+    stability_band_k: Figure
+    mean_outlet_degc: Figure
+    sensor_recovery_s: Figure
+    coil_recovery_s: Figure
+
+
+class Drink(Record):
+    """One drink, without and with the kit."""
+
+    name: str
+    beverage_g: float
+    duration_s: float
+    withdrawn_g: Figure
+    mass_share: Figure
+    heat_share: Figure
+    drop_ratio: DropRatio
+    without: DrinkSide
+    with_: DrinkSide = Field(alias="with")
+
+
+class WarmUpSide(Record):
+    """Times from a cold start."""
+
+    boiler_ready_s: Figure
+    group_ready_s: Figure
+    coil_settled_s: Figure
+    shot_ready_s: Figure
+
+
+class WarmUp(Record):
+    """Warm-up without and with the kit, and what the kit adds."""
+
+    without: WarmUpSide
+    with_: WarmUpSide = Field(alias="with")
+
+
+class EnergySide(Record):
+    """Mean heater power at idle, and the energy of the stated usage."""
+
+    idle_w: Figure
+    session_wh: Figure
+    day_wh: Figure
+    session_cost: Figure
+
+
+class Energy(Record):
+    """Energy without and with the kit, for the usage the workshop states."""
+
+    usage: str
+    currency: str
+    without: EnergySide
+    with_: EnergySide = Field(alias="with")
+    day_ratio: Figure
+
+
+class CoilPart(Record):
+    """The feed coil as it is wound for this boiler."""
+
+    parked_degc: Figure
+    held_ml: Figure
+    preheated_ml: Figure
+    length_m: Figure
+    turns: Figure
+    layers: int
+    height_mm: Figure
+    dry_kg: Figure
+    filled_kg: Figure
+    pressure_loss_pa: Figure
+    allowable_pressure_bar: Figure
+
+
+class CoolDownSide(Record):
+    """Upper bounds from switching off: for planning only; a measurement decides."""
+
+    touch_s: Figure
+    below_90_s: Figure
+
+
+class CoolDown(Record):
+    """Cool-down without and with the kit."""
+
+    without: CoolDownSide
+    with_: CoolDownSide = Field(alias="with")
+
+
+class Trace(Record):
+    """Curves over time, for a chart: equal lengths, in seconds and degrees Celsius."""
+
+    time_s: tuple[float, ...]
+    sensor_degc: tuple[float, ...]
+    outlet_degc: tuple[float | None, ...] = ()
+    outlet_low_degc: tuple[float | None, ...] = ()
+    outlet_high_degc: tuple[float | None, ...] = ()
+
+
+class Shot(Record):
+    """One double without and with the kit, at equal setpoint."""
+
+    drink: str
+    flow_end_s: float
+    without: Trace
+    with_: Trace = Field(alias="with")

@@ -1,0 +1,120 @@
+"""What the record repeats from the catalogue, and what was decided from it: words, verdicts, parts, inputs."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from guidegen.record.base import Record
+
+Outcome = Literal["fits", "fits-with-conditions", "does-not-fit", "cannot-tell-yet"]
+Evidence = Literal["measured", "maker-document", "standard", "calculated", "assumed"]
+
+
+class Mark(Record):
+    """An outside mark: where to look, and what this variant shows there."""
+
+    look: str
+    see: str
+
+
+class VariantPart(Record):
+    """Which machine this is and how to tell it from its neighbours."""
+
+    id: str
+    family: str
+    name: str
+    family_name: str
+    years: str
+    summary: str
+    status: Literal["reported", "seen", "measured", "built"]
+    invented: bool
+    voltage_v: float
+    connection: Literal["corded", "hard-wired"]
+    boiler_material: str
+    control: Literal["pid", "thermostat"]
+    setpoint_degc: float
+    marks: tuple[Mark, ...]
+    water_path: tuple[str, ...]
+
+
+class KitPart(Record):
+    """Which kit this is, at which revision."""
+
+    id: str
+    name: str
+    revision: str
+    summary: str
+    reason: str
+    invented: bool
+
+
+class Reason(Record):
+    """One requirement of the kit on this variant. `met` is null while it cannot be told."""
+
+    id: str
+    says: str
+    met: bool | None
+    detail: str
+    remedy: str | None = None
+    settles: str | None = None
+
+
+class Fit(Record):
+    """Whether the kit goes on, and why."""
+
+    outcome: Outcome
+    reasons: tuple[Reason, ...]
+
+
+class Torque(Record):
+    """A tightening torque with its tolerance, thread state and origin."""
+
+    id: str
+    what: str
+    nominal_n_m: float
+    plus_minus_n_m: float
+    thread: str
+    state: str
+    source: str
+
+
+class Protrusion(Record):
+    """Something that stands out of the boiler's straight wall, and what has to happen to it."""
+
+    id: str
+    name: str
+    kind: str
+    carries: str | None
+    stands_out_mm: float
+    overlap_mm: float
+    action: Literal["leave", "trim", "cannot"]
+    why: str
+    metal_mm3: float | None = None
+    minutes: float | None = None
+
+
+class Downside(Record):
+    """What the kit costs: said before anything that could lead to an order."""
+
+    id: str
+    about: str
+    what: str
+    how_much: str | None
+    likely: str
+    do: str
+
+
+class Input(Record):
+    """One number that went into the computation, with its evidence and what would settle it."""
+
+    id: str
+    name: str
+    value: float
+    low: float
+    high: float
+    unit: str
+    text: str
+    evidence: Evidence
+    source: str | None
+    settles: str | None
+    place: str
