@@ -6,8 +6,8 @@ from collections.abc import Sequence
 
 from markupsafe import Markup
 
-from guidegen.charts.figure import Band, Curve, Label, Layer, Point, Span, Table, chart
-from guidegen.charts.frame import Axis, Frame, frame
+from guidegen.charts.figure import Band, Curve, Label, Layer, Point, Side, Span, Table, chart
+from guidegen.charts.frame import Axis, frame
 from guidegen.record import Assessment, Trace
 
 
@@ -28,10 +28,11 @@ def shot_chart(record: Assessment) -> Markup:
     shot = record.shot
     drink = record.drinks[shot.drink]
     without, with_kit = drink.without.sensor_drop_k.value, drink.with_.sensor_drop_k.value
-    assert without is not None and with_kit is not None  # a shot always has a drop
+    if without is None or with_kit is None:
+        raise ValueError("a shot always has a drop")
     layers: list[Layer] = [Span(0, shot.flow_end_s)]
-    for side, trace in (("without", shot.without), ("with", shot.with_)):
-        layers += _side(side, trace, axes)
+    layers += _side("without", shot.without)
+    layers += _side("with", shot.with_)
     layers.append(Label("water flows", shot.flow_end_s / 2, SHADE_TEXT, anchor="middle"))
     return chart(
         "chart-shot",
@@ -63,8 +64,7 @@ def _says(drink: str, without: float, with_kit: float) -> str:
     return f"In a {drink.lower()} with the kit the sensor {word} {with_kit / without:.2f} times as far."
 
 
-def _side(side: str, trace: Trace, axes: Frame) -> list[Layer]:
-    assert side in ("with", "without")
+def _side(side: Side, trace: Trace) -> list[Layer]:
     sensor = list(zip(trace.time_s, trace.sensor_degc, strict=True))
     layers: list[Layer] = []
     lower, upper = _known(trace.time_s, trace.outlet_low_degc), _known(trace.time_s, trace.outlet_high_degc)
