@@ -108,7 +108,9 @@ TERMS: dict[str, Term] = {
     "dry_kg": Term("Dry coil", "Mass of the coil with its fittings, empty.", "coil"),
     "filled_kg": Term("Filled coil", "The same, full of water.", "coil"),
     "pressure_loss_pa": Term(
-        "Pressure loss", "Friction in the coil at the flow of the main drink, with water at feed temperature.", "hydraulics"
+        "Pressure loss",
+        "Friction in the coil at the flow of the main drink, with water at feed temperature.",
+        "hydraulics",
     ),
     "allowable_pressure_bar": Term(
         "Allowable pressure",

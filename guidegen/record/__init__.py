@@ -23,7 +23,18 @@ from guidegen.record.computed import (
     Trace,
     WarmUp,
 )
-from guidegen.record.told import Downside, Evidence, Fit, Input, KitPart, Protrusion, Torque, VariantPart
+from guidegen.record.told import (
+    Build,
+    Downside,
+    Evidence,
+    Fit,
+    Input,
+    KitPart,
+    Protrusion,
+    Restore,
+    Torque,
+    VariantPart,
+)
 
 FORMAT = 1
 
@@ -48,6 +59,8 @@ class Assessment(Record):
     torques: tuple[Torque, ...]
     protrusions: tuple[Protrusion, ...]
     downsides: tuple[Downside, ...]
+    restore: Restore
+    builds: tuple[Build, ...]
     inputs: tuple[Input, ...]
     influence: dict[str, dict[str, float]] = Field(default_factory=dict)
     procedure: dict[str, Any] | None

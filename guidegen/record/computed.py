@@ -76,8 +76,9 @@ class WarmUpSide(Record):
 
 
 class WarmUp(Record):
-    """Warm-up without and with the kit, and what the kit adds."""
+    """Warm-up without and with the kit, and what the kit adds to shot ready."""
 
+    added_s: Figure
     without: WarmUpSide
     with_: WarmUpSide = Field(alias="with")
 

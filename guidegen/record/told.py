@@ -99,9 +99,16 @@ class Downside(Record):
     id: str
     about: str
     what: str
-    how_much: str | None
+    figure: str | None
     likely: str
     do: str
+
+
+class Restore(Record):
+    """Whether the original can be restored, and how, or why not."""
+
+    possible: bool
+    how: str
 
 
 class Input(Record):
@@ -118,3 +125,12 @@ class Input(Record):
     source: str | None
     settles: str | None
     place: str
+
+
+class Build(Record):
+    """One recorded build of this kit on this variant."""
+
+    date: str
+    role: str
+    minutes: float | None
+    findings: str

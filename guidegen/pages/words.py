@@ -1,0 +1,118 @@
+"""Sentences that are put together from the record: each in one place, each from the numbers it speaks of."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from markupsafe import Markup
+
+from guidegen.pages.numbers import Numbers
+from guidegen.record import Assessment
+from guidegen.record.told import Input
+
+LEAD_LIMIT = 200
+"""Characters of lead in a search entry; more only makes the index heavy."""
+
+PAGE_NAMES = {
+    "overview": "overview",
+    "fit": "does it fit?",
+    "install": "fitting instruction",
+    "numbers": "the numbers",
+    "changes": "what changed",
+}
+
+OUTCOMES = {
+    "fits": "Every requirement is met on the variant as it left the factory. An earlier owner may have changed it.",
+    "fits-with-conditions": "The kit goes on once the requirements that are not met have been mended as described.",
+    "does-not-fit": "At least one requirement is not met and cannot be mended. There is no fitting instruction.",
+    "cannot-tell-yet": "Something decisive is not known. Do not order before it has been measured.",
+}
+
+VARIANT_STATUS = {
+    "reported": "known from a report only, nobody of the workshop has seen one",
+    "seen": "seen by the workshop, not measured",
+    "measured": "measured by the workshop, not built",
+    "built": "built by the workshop",
+}
+
+
+def edition(record: Assessment) -> str:
+    """How the page names its edition."""
+    return "draft of the next edition" if record.edition == "next" else f"edition {record.edition}"
+
+
+def status(record: Assessment) -> str:
+    """Whether this pair was ever built: calculated is not built."""
+    if record.builds:
+        return f"built {len(record.builds)} times" if len(record.builds) > 1 else "built once"
+    return "calculated, not yet carried out on this variant"
+
+
+def basis(record: Assessment) -> str:
+    """What the ranges are, in one sentence."""
+    match record.basis:
+        case "nominal":
+            return "Computed from the stated values; no ranges yet."
+        case "range from our assumptions":
+            return (
+                "The ranges come from our assumptions: most inputs that matter are assumed, not measured. "
+                "They are not confidence intervals."
+            )
+        case _:
+            return "The ranges are 95 % intervals from the measured inputs' uncertainties."
+
+
+def costs(record: Assessment, numbers: Numbers) -> Iterable[Markup]:
+    """What the kit costs, each with its number."""
+    yield Markup("shot ready {} later").format(numbers.show("warm_up.added_s"))
+    yield Markup("energy {} for the stated day").format(numbers.show("energy.day_ratio", lead="×"))
+    if record.coil is not None:
+        yield Markup("{} more on the boiler, filled").format(numbers.show("coil.filled_kg"))
+    cuts = sum(one.action == "trim" for one in record.protrusions) if record.coil is not None else 0
+    if cuts:
+        yield Markup("{}").format("one cut that stays" if cuts == 1 else f"{cuts} cuts that stay")
+    if record.procedure is not None:
+        yield Markup("{} of work").format(minutes(record.procedure["minutes"]))
+
+
+def minutes(total: float) -> str:
+    """Working time as people say it.
+
+    >>> minutes(35), minutes(160)
+    ('35 min', '2 h 40 min')
+    """
+    hours, rest = divmod(round(total), 60)
+    return f"{hours} h {rest} min" if hours else f"{rest} min"
+
+
+def most_wanted(record: Assessment) -> list[Input]:
+    """The assumed inputs, those that move the main number most first."""
+    weight = record.influence.get("drinks.double.drop_ratio.sensor", {})
+    assumed = [one for one in record.inputs if one.evidence == "assumed" and one.high > one.low]
+    return sorted(assumed, key=lambda one: (-abs(weight.get(one.id, 0.0)), one.id))
+
+
+def description(record: Assessment, kind: str) -> str:
+    """One plain sentence about a page."""
+    pair = f"{record.kit.name} on {record.variant.name} ({record.variant.years})"
+    match kind:
+        case "overview":
+            return f"{pair}: does it fit, what it gains, what it costs."
+        case "fit":
+            return f"{pair}: every requirement, and how the variant meets it."
+        case "install":
+            return f"{pair}: how to fit it, step by step, with its hazards."
+        case _:
+            return f"{pair}: every computed number with its range, meaning and inputs."
+
+
+def search_text(record: Assessment, kind: str) -> str:
+    """What the search finds a page by: ids and the lead."""
+    lead = f"{record.kit.summary} {record.variant.summary}"[:LEAD_LIMIT]
+    return f"{record.variant.id} {record.kit.id} {record.variant.years} {PAGE_NAMES[kind]}. {lead}"
+
+
+def variant_search(record: Assessment) -> str:
+    """What the search finds a variant by: its ids and outside marks."""
+    marks = " ".join(f"{mark.look}: {mark.see}" for mark in record.variant.marks)
+    return f"{record.variant.id} {record.variant.years} {record.variant.summary} {marks}"[: 2 * LEAD_LIMIT]
