@@ -11,7 +11,9 @@ import re
 from dataclasses import dataclass, field
 
 from guidegen.problems import nearest, one_of
-from guidegen.unit_table import LIMITS, NAMES, SPELLINGS, UNITS
+from guidegen.unit_table import LIMITS, SPELLINGS
+from guidegen.unit_table import NAMES as NAMES
+from guidegen.unit_table import UNITS as UNITS
 
 NARROW_SPACE = "\u202f"
 

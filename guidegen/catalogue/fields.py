@@ -18,7 +18,10 @@ from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler, ValidationInfo
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
 from guidegen.catalogue.base import Place, Text, complain, quoted
-from guidegen.catalogue.facts import EVIDENCE, SOME_UNITS, UNKNOWN, Choice, Evidence, Fact
+from guidegen.catalogue.facts import EVIDENCE, SOME_UNITS, UNKNOWN
+from guidegen.catalogue.facts import Choice as Choice
+from guidegen.catalogue.facts import Evidence as Evidence
+from guidegen.catalogue.facts import Fact as Fact
 from guidegen.catalogue.facts import Spec as Spec
 from guidegen.problems import nearest, one_of
 from guidegen.unit_table import UNITS
@@ -47,9 +50,7 @@ class _Reader:
             raise complain("S03", f"got {quoted(value)}, one value is wanted", self.mend())
         return self._read_mapping(value, default, source, info)
 
-    def _read_mapping(
-        self, value: dict[str, Any], default: Evidence, source: str | None, info: ValidationInfo
-    ) -> Any:
+    def _read_mapping(self, value: dict[str, Any], default: Evidence, source: str | None, info: ValidationInfo) -> Any:
         for key in value:
             if key not in _KEYS:
                 near = nearest(key, _KEYS)

@@ -1,0 +1,203 @@
+"""A kit: parts, what it asks of a machine, what it costs, and data about the changes it makes to the network."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, Literal
+
+from pydantic import Field
+
+from guidegen.catalogue.base import Document, Id, Line, Model, Prose
+from guidegen.catalogue.fields import (
+    Choice,
+    Choices,
+    Conductance,
+    HeatCapacity,
+    Length,
+    Mass,
+    Material,
+    Power,
+    Ratio,
+    Spec,
+    Volume,
+)
+from guidegen.catalogue.machine import Control
+from guidegen.catalogue.requirements import Requirement
+
+#: What a downside can be about; a kit says something on each of them before anyone orders.
+ABOUT = (
+    "irreversible", "warranty", "approval", "mass", "energy", "warm-up", "noise", "leak", "scale", "water",
+    "service", "resale", "time", "skills",
+)  # fmt: skip
+About = Literal[
+    "irreversible", "warranty", "approval", "mass", "energy", "warm-up", "noise", "leak", "scale", "water",
+    "service", "resale", "time", "skills",
+]  # fmt: skip
+#: Figures that the assessment computes and a downside may show.
+FIGURES = ("mass.added", "energy.idle_added", "energy.day_added", "energy.ratio", "warm_up.added", "minutes")
+Figure = Literal["mass.added", "energy.idle_added", "energy.day_added", "energy.ratio", "warm_up.added", "minutes"]
+
+
+class Tube(Model):
+    """The tube of a coil."""
+
+    material: Annotated[Material, Spec("Tube material", settles="look", stand_in="copper")]
+    outside: Annotated[Length, Spec("Tube, outside", ("4 mm", "12 mm"), "calliper")]
+    wall: Annotated[Length, Spec("Tube wall", ("0.5 mm", "1.5 mm"), "micrometer at a cut end")]
+    temper: Annotated[
+        Choice,
+        Choices(("annealed", "half-hard", "hard")),
+        Spec("Temper", settles="the tube's certificate", stand_in="annealed"),
+    ]
+
+
+class FeedCoil(Model):
+    """A coil of tube round the boiler, through which the feed water passes."""
+
+    kind: Literal["feed_coil"]
+    tube: Tube
+    holds: Annotated[Volume, Spec("Water in the coil", ("20 ml", "120 ml"), "weigh full minus empty")]
+    layers_max: int = Field(ge=1, le=3)
+    gap: Annotated[Length, Spec("Gap between turns", ("0 mm", "3 mm"), "feeler gauge")]
+    tails: Annotated[Length, Spec("Both tails together", ("50 mm", "600 mm"), "tape measure")]
+    fittings_mass: Annotated[Mass, Spec("Fittings", ("10 g", "200 g"), "weigh them")]
+    contact: Annotated[Conductance, Spec("Boiler to coil", ("0.3 W/K", "6 W/K"), "the coil's time constant")]
+    to_case: Annotated[Conductance, Spec("Coil to the case's air", ("0.15 W/K", "1.0 W/K"), "parked temperature")]
+    shields: Annotated[Ratio, Spec("Share of the boiler's skin it shields", ("30 %", "90 %"), "idle watts")]
+
+
+class SetControl(Model):
+    """Another control in place of the one there is."""
+
+    kind: Literal["set_control"]
+    control: Control
+
+
+class AddMass(Model):
+    """More metal on the boiler or the group."""
+
+    kind: Literal["add_mass"]
+    to: Literal["boiler", "group"]
+    mass: Annotated[Mass, Spec("Mass added", ("5 g", "1 kg"), "weigh it")]
+    material: Annotated[Material, Spec("Material", settles="look", stand_in="brass")]
+
+
+class ScaleLoss(Model):
+    """A loss or a path of heat that becomes larger or smaller."""
+
+    kind: Literal["scale_loss"]
+    loss: Literal["boiler_to_case", "group_to_room", "boiler_to_group"]
+    by: Annotated[Ratio, Spec("Factor", ("10 %", "200 %"), "idle watts before and after")]
+
+
+class SetHeater(Model):
+    """Another heating element."""
+
+    kind: Literal["set_heater"]
+    power: Annotated[Power, Spec("Heater power", ("700 W", "1500 W"), "power meter while heating")]
+    heat_capacity: Annotated[HeatCapacity, Spec("Heat capacity", ("30 J/K", "120 J/K"), "a cold start")]
+    to_boiler: Annotated[Conductance, Spec("Element to boiler metal", ("15 W/K", "80 W/K"), "a cold start")]
+
+
+class NoEffect(Model):
+    """A kit that changes nothing of the heat, and says so."""
+
+    kind: Literal["none"]
+    because: Line
+
+
+Effect = Annotated[FeedCoil | SetControl | AddMass | ScaleLoss | SetHeater | NoEffect, Field(discriminator="kind")]
+
+
+class Seal(Model):
+    """A seal, sold with the part that needs it."""
+
+    id: Id
+    name: Line
+    size: Line
+    material: Line
+    count: int = Field(ge=1, le=99)
+
+
+class Part(Model):
+    """A part of the kit; with `when` only for machines of which it holds."""
+
+    id: Id
+    name: Line
+    count: int = Field(ge=1, le=99)
+    size: Line | None = None
+    seals: tuple[Seal, ...] = ()
+    when: dict[str, Any] | None = None
+
+
+class Tool(Model):
+    """A tool that the work needs."""
+
+    id: Id
+    name: Line
+    when: dict[str, Any] | None = None
+
+
+class Consumable(Model):
+    """What is used up."""
+
+    id: Id
+    name: Line
+    amount: Line
+
+
+class Wetted(Model):
+    """A part that touches the water, with the filler and flux of its joints."""
+
+    part: Id
+    material: Line
+    filler: Line
+    flux: Line
+
+
+class Downside(Model):
+    """What a kit costs: said before anything that could lead to an order."""
+
+    id: Id
+    about: About
+    what: Prose
+    computed: Figure | None = None
+    likely: Literal["certain", "likely", "possible", "rare"]
+    do: Prose
+
+
+class Restore(Model):
+    """The way back to the original, or why there is none."""
+
+    possible: bool
+    how: Prose
+
+
+class Kit(Document):
+    """A kit as written."""
+
+    name: Line
+    invented: bool = False
+    revision: Annotated[str, Field(pattern=r"^[A-Z0-9][A-Za-z0-9.-]{0,9}$")]
+    summary: Prose
+    reason: Prose
+    status: Literal["draft", "prototype", "sold", "withdrawn"]
+    effects: tuple[Effect, ...] = Field(min_length=1)
+    parts: tuple[Part, ...] = Field(min_length=1)
+    tools: tuple[Tool, ...]
+    consumables: tuple[Consumable, ...]
+    wetted: tuple[Wetted, ...]
+    requirements: tuple[Requirement, ...]
+    downsides: tuple[Downside, ...] = Field(min_length=1)
+    restore: Restore
+
+    _id: str = ""
+
+    @property
+    def id(self) -> str:
+        """Return the file's stem."""
+        return self._id
+
+    @property
+    def coil(self) -> FeedCoil | None:
+        """Return the coil that the kit brings, if it brings one."""
+        return next((effect for effect in self.effects if isinstance(effect, FeedCoil)), None)
