@@ -37,7 +37,7 @@ _MARK = re.compile(rb"@@guidegen:([a-z-]+)(?: ([^@]*))?@@")
 _SITEMAP = "http://www.sitemaps.org/schemas/sitemap/0.9"
 _FRAME_FOLDER = "guidegen-frames/"
 _NOT_PUBLISHED = (".map", ".xml.gz")
-"""Source maps are ten times the scripts and help nobody here; a gzipped sitemap carries the hour of the build."""
+"""Source maps are ten times the scripts and help nobody; a gzipped sitemap carries the hour of the build."""
 
 
 class FrameError(Exception):
@@ -120,7 +120,10 @@ class Shell:
         ]
         if self.site_url:
             address = html.escape(urljoin(self.site_url, page.path))
-            lines += [f'<link rel="canonical" href="{address}">', f'<meta property="og:url" content="{address}">']
+            lines += [
+                f'<link rel="canonical" href="{address}">',
+                f'<meta property="og:url" content="{address}">',
+            ]
         return "\n".join(lines)
 
 
@@ -205,7 +208,10 @@ def _search(files: Mapping[str, bytes], pages: Iterable[Page]) -> dict[str, byte
     index = json.loads(files["search/search_index.json"])
     index["docs"] = _ours(index["docs"], pages, {})
     data = _json(index)
-    return {"search/search_index.json": data, "search/search_index.js": b"var __index = " + data.strip() + b";\n"}
+    return {
+        "search/search_index.json": data,
+        "search/search_index.js": b"var __index = " + data.strip() + b";\n",
+    }
 
 
 def _ours(
@@ -217,14 +223,18 @@ def _ours(
             place = page.path + (f"#{entry.location_fragment}" if entry.location_fragment else "")
             path = {"path": [text for text, _ in page.breadcrumbs]} if more else {}
             text = html.escape(entry.text, quote=False)
-            entries.append({"location": place, "title": html.escape(entry.title), "text": text, **more, **path})
+            entries.append(
+                {"location": place, "title": html.escape(entry.title), "text": text, **more, **path}
+            )
     return entries
 
 
 def _json(value: object) -> bytes:
     # "</" cannot end a script element early, and the two line separators are newlines to old script readers.
     text = json.dumps(value, ensure_ascii=False, separators=(",", ":"))
-    return text.replace("</", "<\\/").replace("\u2028", "\\u2028").replace("\u2029", "\\u2029").encode() + b"\n"
+    return (
+        text.replace("</", "<\\/").replace("\u2028", "\\u2028").replace("\u2029", "\\u2029").encode() + b"\n"
+    )
 
 
 def _sitemap(files: Mapping[str, bytes], site_url: str) -> dict[str, bytes]:

@@ -1,8 +1,8 @@
 """The engine that turns hand-written Markdown and the theme into a site: a program beside us, never imported.
 
 Everything the engine needs is laid out under ``.guidegen/engine`` and everything it may do is written into
-``.guidegen/mkdocs.yml``, which inherits from the workshop's own ``mkdocs.yml``. It is started only when a hash
-over all of that, and over the versions of what would run, has changed.
+``.guidegen/mkdocs.yml``, which inherits from the workshop's own ``mkdocs.yml``. It is started only when a
+hash over all of that, and over the versions of what would run, has changed.
 """
 
 from __future__ import annotations
@@ -26,7 +26,7 @@ import yaml
 from guidegen import handwritten
 from guidegen.bind import frame_path
 from guidegen.output import OutputTree
-from guidegen.problems import CatalogueError, Problem
+from guidegen.problems import CatalogueError, EnvironmentProblem, Problem
 from guidegen.site_codes import SiteCode
 
 log = logging.getLogger("guidegen.engine")
@@ -45,12 +45,12 @@ _WORDS = {
     "contents": "On this page",
     "breadcrumbs": "Where you are",
     "not_found": "This page is not here",
-    "not_found_help": "It may have moved with a newer edition. Search for the machine or the kit, or start at home.",
+    "not_found_help": "It may have moved with a newer edition. Search for the machine or the kit.",
     "home": "Go to the home page",
 }
 
 
-class EngineMissing(RuntimeError):
+class EngineMissing(EnvironmentProblem):
     """The chosen engine is not installed in this environment."""
 
 
@@ -88,18 +88,22 @@ def run(root: Path, engine: str = "mkdocs", context: Mapping[str, Any] | None = 
 
 
 def _start(root: Path, engine: str) -> None:
-    """Run the engine; its complaints become problems, because a site built around them is not what was meant."""
+    """Run the engine; its complaints become problems, because a site built around them is not what is meant."""
     environment = {**os.environ, "NO_MKDOCS_2_WARNING": "1", "NO_COLOR": "1", "PYTHONUTF8": "1"}
     environment.setdefault("SOURCE_DATE_EPOCH", "0")
     command = [sys.executable, "-m", engine, "build", "-f", str(Path(".guidegen", "mkdocs.yml"))]
-    done = subprocess.run(command, cwd=root, env=environment, capture_output=True, encoding="utf-8", errors="replace")
+    done = subprocess.run(
+        command, cwd=root, env=environment, capture_output=True, encoding="utf-8", errors="replace"
+    )
     said = done.stdout + done.stderr
     log.debug("engine said:\n%s", said)
     complaints = [" ".join(text.split()) for text in _COMPLAINT.findall(said)]
     if not complaints and done.returncode == 0:
         return
     if not complaints:
-        complaints = [" ".join(said.split())[-2000:] or f"{engine} ended with {done.returncode} and said nothing"]
+        complaints = [
+            " ".join(said.split())[-2000:] or f"{engine} ended with {done.returncode} and said nothing"
+        ]
     raise CatalogueError(tuple(sorted(_located(root, text, engine) for text in complaints)))
 
 
@@ -141,14 +145,18 @@ def _read_settings(path: Path) -> dict[str, Any]:
         if error.problem_mark:
             line, column = error.problem_mark.line + 1, error.problem_mark.column + 1
     fix = "a workshop laid down by `guidegen new workshop` has one to look at"
-    raise CatalogueError((Problem(path.name, line, column, SiteCode.SETTINGS.value, f"mkdocs.yml: {fault}", fix),))
+    raise CatalogueError(
+        (Problem(path.name, line, column, SiteCode.SETTINGS.value, f"mkdocs.yml: {fault}", fix),)
+    )
 
 
 def _refuse_what_it_drops(root: Path, settings: Mapping[str, Any]) -> None:
     """Zensical drops plugins and hooks without a word; the site would differ and nobody would know."""
     plugins = settings.get("plugins") or []
     names = [name for entry in plugins for name in (entry if isinstance(entry, dict) else [entry])]
-    dropped = [str(name) for name in names if name != "search"] + [f"hook {h}" for h in settings.get("hooks") or []]
+    dropped = [str(name) for name in names if name != "search"] + [
+        f"hook {h}" for h in settings.get("hooks") or []
+    ]
     if dropped:
         message = f"zensical would leave out without a word: {', '.join(dropped)}"
         fix = "build with --engine mkdocs, or take them out"
@@ -163,7 +171,12 @@ def _config(
     theme: dict[str, Any] = {"custom_dir": "engine/theme", "font": False}
     if engine == "zensical":
         theme["variant"] = "classic"
-    quiet = {"not_found": "ignore", "anchors": "ignore", "absolute_links": "ignore", "unrecognized_links": "ignore"}
+    quiet = {
+        "not_found": "ignore",
+        "anchors": "ignore",
+        "absolute_links": "ignore",
+        "unrecognized_links": "ignore",
+    }
     config = {
         "INHERIT": "../mkdocs.yml",
         "docs_dir": "engine/docs",
@@ -181,7 +194,9 @@ def _config(
 
 
 def _frames() -> dict[str, bytes]:
-    source = '---\ntemplate: guide.html\ntitle: "@@guidegen:topic@@"\nsearch:\n  exclude: true\n---\n\nframe\n'
+    source = (
+        '---\ntemplate: guide.html\ntitle: "@@guidegen:topic@@"\nsearch:\n  exclude: true\n---\n\nframe\n'
+    )
     paths = (frame_path(depth).replace(".html", ".md") for depth in range(DEEPEST_FRAME + 1))
     return {path: source.encode() for path in paths}
 

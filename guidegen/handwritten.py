@@ -1,8 +1,8 @@
 """Hand-written pages: Jinja first, so that they can name guides and numbers; Markdown is the engine's part.
 
 What comes out of ``{{ … }}`` is text: characters that HTML or Markdown would read as markup are written as
-character references, because a name in a variant file may come from a stranger. Only values that are marked as
-HTML by the code that made them (``markupsafe.Markup``) pass as they are.
+character references, because a name in a variant file may come from a stranger. Only values that are marked
+as HTML by the code that made them (``markupsafe.Markup``) pass as they are.
 """
 
 from __future__ import annotations
@@ -30,9 +30,7 @@ def plain(value: object) -> object:
     return Markup(_MARKUP.sub(lambda found: f"&#{ord(found.group())};", str(value)))
 
 
-def render(
-    folder: Path, context: Mapping[str, Any], shown_as: str = "content/pages"
-) -> dict[str, bytes]:
+def render(folder: Path, context: Mapping[str, Any], shown_as: str = "content/pages") -> dict[str, bytes]:
     """Every file under ``folder`` by its posix path; ``.md`` files with their templates filled in.
 
     ``context`` holds the names that pages may use. Under ``guides`` it may hold a mapping from
@@ -58,10 +56,18 @@ def render(
             template = environment.from_string(source)
             files[name] = template.render(_names(name, context)).encode("utf-8")
         except UnicodeDecodeError as fault:
-            problems.append(_problem(SiteCode.TEMPLATE, shown, 1, f"not UTF-8: {fault.reason}", "save it as UTF-8"))
+            problems.append(
+                _problem(SiteCode.TEMPLATE, shown, 1, f"not UTF-8: {fault.reason}", "save it as UTF-8")
+            )
         except jinja2.TemplateSyntaxError as fault:
             problems.append(
-                _problem(SiteCode.TEMPLATE, shown, fault.lineno, fault.message or "template mistake", "mend the line")
+                _problem(
+                    SiteCode.TEMPLATE,
+                    shown,
+                    fault.lineno,
+                    fault.message or "template mistake",
+                    "mend the line",
+                )
             )
         except (jinja2.UndefinedError, UnknownGuide) as fault:
             known = ", ".join(sorted([*context, "guide", "rel", "page_path"]))
@@ -95,7 +101,12 @@ def _names(name: str, context: Mapping[str, Any]) -> dict[str, Any]:
         href = rel(page_path, f"guides/{variant}/{kit}/index.html")
         return Markup(f'<a href="{escape(href)}">{escape(text or guides[variant, kit])}</a>')
 
-    return {**context, "page_path": page_path, "guide": guide, "rel": lambda to: Markup(escape(rel(page_path, to)))}
+    return {
+        **context,
+        "page_path": page_path,
+        "guide": guide,
+        "rel": lambda to: Markup(escape(rel(page_path, to))),
+    }
 
 
 def _line_of(fault: BaseException) -> int:

@@ -1,8 +1,8 @@
-"""The output folder: only changed bytes are written, only our own files are deleted, and a crash loses nothing.
+"""The output folder: only changed bytes are written, only our own files go, and a crash loses nothing.
 
-Which files are ours stands in a manifest outside the folder. Before anything is touched the manifest names the
-files of the last build and of this one together, so that after a crash at any moment the next build still knows
-what it may delete; at the end it names this build's files alone.
+Which files are ours stands in a manifest outside the folder. Before anything is touched the manifest names
+the files of the last build and of this one together, so that after a crash at any moment the next build still
+knows what it may delete; at the end it names this build's files alone.
 """
 
 from __future__ import annotations
@@ -85,7 +85,9 @@ class OutputTree:
         for part in PurePosixPath(path).parts[:-1]:
             place = place / part
             if place.is_symlink():
-                raise EnvironmentProblem(f"{place.as_posix()} is a link; the output is never written through one")
+                raise EnvironmentProblem(
+                    f"{place.as_posix()} is a link; the output is never written through one"
+                )
         return self.folder / path
 
     def _delete(self, path: str) -> bool:
@@ -101,7 +103,7 @@ class OutputTree:
 
 
 def write_atomically(target: Path, data: bytes) -> None:
-    """Put ``data`` at ``target`` so that a reader, or a crash, meets the old file or the new one, never half."""
+    """Put ``data`` at ``target`` so that a reader, or a crash, meets the old file or the new, never half."""
     target.parent.mkdir(parents=True, exist_ok=True)
     handle, temporary = tempfile.mkstemp(dir=target.parent, prefix=".", suffix=".part")
     try:

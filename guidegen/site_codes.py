@@ -19,11 +19,32 @@ class SiteCode(Enum):
         return member
 
     TEMPLATE = "W01", "A hand-written page has a mistake in what stands between {{ and }} or {% and %}."
-    UNKNOWN_NAME = "W02", "A hand-written page uses a name or a guide that does not exist; a gap would stand there."
-    SETTINGS = "W03", "mkdocs.yml is missing, cannot be read, or holds what the chosen engine cannot work with."
-    ENGINE = "W04", "The engine reports a mistake in a hand-written page, the theme or mkdocs.yml, in its own words."
+    UNKNOWN_NAME = (
+        "W02",
+        "A hand-written page uses a name or a guide that does not exist; a gap would stand there.",
+    )
+    SETTINGS = (
+        "W03",
+        "mkdocs.yml is missing, cannot be read, or holds what the chosen engine cannot work with.",
+    )
+    ENGINE = (
+        "W04",
+        "The engine reports a mistake in a hand-written page, the theme or mkdocs.yml, in its own words.",
+    )
     BROKEN_LINK = "W05", "A link or a picture leads to a page or file that the finished site does not have."
-    BROKEN_FRAGMENT = "W06", "A link leads to a place within a page that is not there; add the id or correct the link."
-    DUPLICATE_ID = "W07", "Two elements of a page carry the same id; links and labels would find the first only."
-    OTHER_HOST = "W08", "A page would load something from another host, which tells a stranger who reads the guide."
-    FORBIDDEN_SCRIPT = "W09", "An on… attribute or a javascript: address; the site's content policy stops both."
+    BROKEN_FRAGMENT = (
+        "W06",
+        "A link leads to a place within a page that is not there; add the id or correct the link.",
+    )
+    DUPLICATE_ID = (
+        "W07",
+        "Two elements of a page carry the same id; links and labels would find the first only.",
+    )
+    OTHER_HOST = (
+        "W08",
+        "A page would load something from another host, which tells a stranger who reads the guide.",
+    )
+    FORBIDDEN_SCRIPT = (
+        "W09",
+        "An on… attribute or a javascript: address; the site's content policy stops both.",
+    )

@@ -1,16 +1,24 @@
-/* Lets the labels that open the menu and the search be reached and pressed from the keyboard. */
+/* Menu and search from the keyboard: their buttons press the theme's hidden toggles, Escape closes the menu. */
 (function () {
   "use strict";
 
-  document.addEventListener("keydown", function (event) {
-    if (event.key !== "Enter" && event.key !== " ") return;
-    var label = event.target;
-    if (!label.matches || !label.matches('label[role="button"][for]')) return;
-    event.preventDefault();
-    label.click();
-    if (label.htmlFor === "__search") {
-      var field = document.querySelector(".md-search__input");
+  function toggle(button) {
+    return document.getElementById(button.getAttribute("data-opens"));
+  }
+
+  document.querySelectorAll("button[data-opens]").forEach(function (button) {
+    if (!toggle(button)) return;
+    button.addEventListener("click", function () {
+      toggle(button).click();
+      var field = button.getAttribute("data-opens") === "__search" && document.querySelector(".md-search__input");
       if (field) field.focus();
-    }
+    });
+  });
+
+  document.addEventListener("keydown", function (event) {
+    var drawer = document.getElementById("__drawer");
+    if (event.key !== "Escape" || !drawer || !drawer.checked) return;
+    drawer.click();
+    document.querySelector('[data-opens="__drawer"]').focus();
   });
 })();

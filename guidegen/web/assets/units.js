@@ -34,7 +34,7 @@
     var bar = document.querySelector(".md-header__inner");
     if (!form || !bar) return;
     var select = form.querySelector("select");
-    bar.insertBefore(form, bar.querySelector('label[for="__search"]'));
+    bar.insertBefore(form, bar.querySelector(':scope > [data-opens="__search"], :scope > .md-search'));
     select.value = remembered();
     form.hidden = false;
     select.addEventListener("change", function () {

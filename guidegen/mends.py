@@ -1,0 +1,99 @@
+"""What stock themes leave to mend before everybody can use the page: names, labels, keyboard, skip link.
+
+Each mend is one small change to HTML text that does nothing where there is nothing to mend, so the pass may
+run over any engine's pages, and twice. Words come from the page itself, and so are in the page's language.
+"""
+
+from __future__ import annotations
+
+import html
+import re
+from collections.abc import Callable
+
+Mend = Callable[[str], str]
+
+_TAGS = re.compile(r"<[^>]*>")
+_ID = re.compile(r"""<(?:h1|div)\b[^>]*\bid=["']?([^"'\s>]+)""")
+
+
+def name_search_dialog(page: str) -> str:
+    """The search dialog gets its field's label as its name."""
+    words = _label(page, r'class="md-search__input"')
+    return re.sub(
+        r'(<div class="md-search"(?![^>]*aria-label)[^>]*role="dialog")',
+        rf'\1 aria-label="{words}"',
+        page,
+        count=1,
+    )
+
+
+def name_tag_navigation(page: str) -> str:
+    """A list of tags in a ``nav`` gets a name of its own, so that it is told from the other navigations."""
+    return re.sub(r'<nav class="md-tags"(?![^>]*aria-label)', '<nav class="md-tags" aria-label="Tags"', page)
+
+
+def label_task_boxes(page: str) -> str:
+    """A task list's box is named by the text that follows it."""
+
+    def labelled(found: re.Match[str]) -> str:
+        text = " ".join(html.unescape(_TAGS.sub(" ", found.group("text"))).split())
+        label = f' aria-label="{html.escape(text)}"'
+        return found.group("before") + label + found.group("after") + found.group("text")
+
+    return re.sub(
+        r'(?P<before><li class="task-list-item"[^>]*>\s*(?:<p>\s*)?(?:<label[^>]*>\s*)?<input(?![^>]*aria-label))'
+        r"(?P<after>[^>]*>)(?P<text>.*?(?=</li>|<ul|<ol))",
+        labelled,
+        page,
+        flags=re.DOTALL,
+    )
+
+
+def open_by_button(page: str) -> str:
+    """What opens menu and search becomes a button, which the keyboard reaches; ``keys.js`` presses the toggle."""
+    for field, words in (
+        ("__drawer", _label(page, r'class="md-nav md-nav--primary[^"]*"')),
+        ("__search", _label(page, r'class="md-search__input"')),
+    ):
+        page = re.sub(
+            rf'<label class="md-header__button md-icon" for="{field}">(.*?)</label>',
+            rf'<button type="button" class="md-header__button md-icon" data-opens="{field}" '
+            rf'aria-label="{words}">\1</button>',
+            page,
+            flags=re.DOTALL,
+        )
+    return page
+
+
+def add_skip_link(page: str) -> str:
+    """Where the theme found no heading to skip to, the link leads to the article."""
+    if 'class="md-skip"' in page:
+        return page
+    place = page.find("<article")
+    target = _ID.search(page, place) if place >= 0 else None
+    if not target:
+        return page
+    link = f'<a href="#{target.group(1)}" class="md-skip">Skip to content</a>'
+    return re.sub(r'(<div data-md-component="skip">)', rf"\1{link}", page, count=1)
+
+
+MENDS: tuple[Mend, ...] = (
+    name_search_dialog,
+    name_tag_navigation,
+    label_task_boxes,
+    open_by_button,
+    add_skip_link,
+)
+
+
+def mend(page: str) -> str:
+    """The page with every mend applied."""
+    for change in MENDS:
+        page = change(page)
+    return page
+
+
+def _label(page: str, where: str) -> str:
+    """The ``aria-label`` of the element whose tag contains ``where``, as written."""
+    found = re.search(rf'<[^>]*{where}[^>]*\baria-label="([^"]*)"', page)
+    return found.group(1).replace("\\", r"\\") if found else "Open"
