@@ -132,9 +132,7 @@ class _Composer:
             self._not_yaml(error)
         except (yaml.YAMLError, UnicodeError) as error:
             place = Place(self.path, 1, 1)
-            self._problem(
-                Code.NOT_YAML, place, f"not YAML: {' '.join(str(error).split())[:80]}", "write YAML"
-            )
+            self._problem(Code.NOT_YAML, place, f"not YAML: {' '.join(str(error).split())[:80]}", "write YAML")
         if self.problems:
             raise CatalogueError(self.problems)
         if root is None:
@@ -154,9 +152,7 @@ class _Composer:
             place = Place(self.path, event.start_mark.line + 1, event.start_mark.column + 1)
             if isinstance(event, yaml.DocumentStartEvent):
                 if root is not None:
-                    self._problem(
-                        Code.SECOND_DOCUMENT, place, "a second document", "make it a file of its own"
-                    )
+                    self._problem(Code.SECOND_DOCUMENT, place, "a second document", "make it a file of its own")
                     return root
                 continue
             if isinstance(event, yaml.CollectionEndEvent):
@@ -211,9 +207,7 @@ class _Composer:
         node, size = self.anchors[event.anchor]
         self.nodes += size
         if self.aliases > MAX_ALIASES or self.nodes > MAX_NODES:
-            self._problem(
-                Code.TOO_MANY_ALIASES, place, "aliases blow the document up", "write the values out"
-            )
+            self._problem(Code.TOO_MANY_ALIASES, place, "aliases blow the document up", "write the values out")
             return None
         return node
 

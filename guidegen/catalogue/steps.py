@@ -20,7 +20,7 @@ Names = tuple[Line, ...]
 #: what a step can do that needs no more words than its name
 Act = Literal[
     "identify", "plug-ports", "unplug-ports", "hold-work", "part-out", "deburr", "flush", "swarf-check",
-    "discard", "prime", "restrain", "bond", "insulate-leads", "catch-dust", "record", "seat-photo",
+    "discard", "prime", "restrain", "bond", "insulate-leads", "catch-dust", "record", "disc-check",
 ]  # fmt: skip
 
 
@@ -28,7 +28,7 @@ class Stated(Model):
     """A number with its evidence and source. `is: "{boiler.bolts.torque}"` takes all three from the machine."""
 
     is_: Line = Field(alias="is")
-    evidence: Evidence = "assumed"
+    evidence: Evidence | None = None
     source: Line | None = None
 
 
@@ -46,7 +46,7 @@ class Accept(Model):
     at_least: Line | None = None
     within: Line | None = None
     instrument: Id | None = None
-    evidence: Evidence = "assumed"
+    evidence: Evidence | None = None
     source: Line | None = None
 
 
@@ -65,7 +65,7 @@ class Hold(Model):
     method: Prose | None = None
     accept: Accept | None = None
     record: Line | None = None
-    on_pass: Literal["go on"] | None = None
+    on_pass: Literal["go on"] = "go on"
     on_fail: Way | None = None
 
 

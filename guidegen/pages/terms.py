@@ -91,6 +91,9 @@ TERMS: dict[str, Term] = {
     "day_wh": Term("Day energy", "Heater energy of one day of the stated usage.", "energy"),
     "session_cost": Term("Session cost", "Session energy at the stated tariff.", "energy"),
     "day_ratio": Term("Energy ratio", "Day energy with the kit over day energy without it.", "energy"),
+    "idle_added_w": Term("Idle power added", "Idle power with the kit minus idle power without it.", "energy"),
+    "day_added_wh": Term("Day energy added", "Day energy with the kit minus day energy without it.", "energy"),
+    "added_kg": Term("Mass added", "Mass of all parts of the kit that change the budget, water included.", "budget"),
     "mass_kg": Term("Mass", "Boiler, group and boiler water; with the kit also the filled coil.", "budget"),
     "heat_capacity_j_per_k": Term("Heat capacity", "Heat that warms all of it by one kelvin.", "budget"),
     "parked_degc": Term(

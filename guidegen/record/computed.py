@@ -25,8 +25,9 @@ class BudgetPart(Record):
 
 
 class Budget(Record):
-    """Mass and heat capacity without and with the kit."""
+    """Mass and heat capacity without and with the kit, and the mass that it adds."""
 
+    added_kg: Figure
     without: BudgetSide
     with_: BudgetSide = Field(alias="with")
     parts: tuple[BudgetPart, ...]
@@ -100,6 +101,8 @@ class Energy(Record):
     without: EnergySide
     with_: EnergySide = Field(alias="with")
     day_ratio: Figure
+    idle_added_w: Figure
+    day_added_wh: Figure
 
 
 class CoilPart(Record):

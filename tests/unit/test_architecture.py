@@ -29,6 +29,7 @@ FLOW = (
     ("engine", "bind", "finish"),
     ("serve", "starting", "editions"),
     ("pipeline",),
+    ("api",),
     ("cli",),
     ("__main__",),
 )

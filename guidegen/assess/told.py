@@ -1,0 +1,129 @@
+"""What the record repeats from the catalogue: the variant, the kit, torques, downsides, builds."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from guidegen.catalogue.kit import Kit
+from guidegen.catalogue.machine import Machine, ThermostatControl
+from guidegen.catalogue.builds import Build as RecordedBuild
+from guidegen.record import rounded
+from guidegen.record.told import Build, Downside, KitPart, Mark, Restore, Torque, VariantPart
+
+ZERO_CELSIUS = 273.15
+
+FIGURES = {
+    "mass.added": "budget.added_kg",
+    "energy.idle_added": "energy.idle_added_w",
+    "energy.day_added": "energy.day_added_wh",
+    "energy.ratio": "energy.day_ratio",
+    "warm_up.added": "warm_up.added_s",
+    "minutes": "procedure.minutes",
+}
+"""Where the figure that a downside may name lies in the record."""
+
+
+def setpoint(machine: Machine) -> float:
+    """The temperature the machine is set to, in kelvin; of a thermostat the middle between opening and closing."""
+    control = machine.control
+    if isinstance(control, ThermostatControl):
+        return (control.opens.value + control.closes.value) / 2
+    return control.setpoint.value
+
+
+def variant_part(machine: Machine) -> VariantPart:
+    """Which machine this is."""
+    last = machine.years.to
+    return VariantPart(
+        id=machine.id,
+        family=machine.family,
+        name=machine.name,
+        family_name=machine.family_name,
+        years=f"{machine.years.from_}–{last}" if last else f"from {machine.years.from_}",
+        summary=machine.summary,
+        status=machine.status,
+        invented=machine.invented,
+        voltage_v=rounded(machine.mains.voltage.value),
+        connection="hard-wired" if machine.mains.connection.value == "hard-wired" else "corded",
+        boiler_material=machine.boiler.material.value,
+        control=machine.control.kind,
+        setpoint_degc=rounded(setpoint(machine) - ZERO_CELSIUS),
+        marks=tuple(Mark(look=mark.look, see=mark.see) for mark in machine.marks),
+        water_path=tuple(water_path(machine)),
+    )
+
+
+def water_path(machine: Machine) -> Iterable[str]:
+    """The parts that the feed water passes, in order, with the place where a feed coil goes."""
+    path = machine.water_path
+    yield "water tank"
+    yield path.pump.value
+    if path.check_valve.value == "before-relief":
+        yield "check valve"
+    relief = f"relief branch, opens at {path.relief_opens.text}"
+    coil = "place for a feed coil"
+    yield from (relief, coil) if path.relief_branch.value == "upstream" else (coil, relief)
+    if path.check_valve.value == "after-relief":
+        yield "check valve"
+    yield f"{path.inlet.fitting.value if path.inlet.fitting.known else 'inlet'} fitting, {path.inlet.thread.text}"
+    yield "boiler"
+    yield "group"
+
+
+def kit_part(kit: Kit) -> KitPart:
+    """Which kit this is."""
+    return KitPart(
+        id=kit.id,
+        name=kit.name,
+        revision=kit.revision,
+        summary=kit.summary,
+        reason=kit.reason,
+        invented=kit.invented,
+    )
+
+
+def torques(machine: Machine) -> tuple[Torque, ...]:
+    """The boiler bolts' torque, where it is known from more than an assumption."""
+    bolts = machine.boiler.bolts
+    if not bolts.torque.known:
+        return ()
+    return (
+        Torque(
+            id="boiler-bolts",
+            what=f"{bolts.count} boiler bolts, {bolts.thread.text}, class {bolts.class_.text}",
+            nominal_n_m=rounded(bolts.torque.value),
+            plus_minus_n_m=rounded(bolts.torque.plus_minus),
+            thread=bolts.thread.text,
+            state="dry",
+            source=bolts.torque.source or bolts.torque.evidence,
+        ),
+    )
+
+
+def downsides(kit: Kit) -> tuple[Downside, ...]:
+    """The kit's downsides in the author's order, each with the place of its computed figure."""
+    return tuple(
+        Downside(
+            id=one.id,
+            about=one.about,
+            what=one.what,
+            figure=FIGURES[one.computed] if one.computed else None,
+            likely=one.likely,
+            do=one.do,
+        )
+        for one in kit.downsides
+    )
+
+
+def restore(kit: Kit) -> Restore:
+    """Whether the original can be restored."""
+    return Restore(possible=kit.restore.possible, how=kit.restore.how)
+
+
+def builds(recorded: Iterable[RecordedBuild], machine: Machine, kit: Kit) -> tuple[Build, ...]:
+    """The recorded builds of this kit on this variant, oldest first."""
+    mine = (one for one in recorded if one.variant in (machine.id, machine.id.removeprefix(f"{machine.family}-")))
+    return tuple(
+        Build(date=one.date.isoformat(), role=one.role, minutes=one.minutes, findings=" ".join(one.findings))
+        for one in sorted((one for one in mine if one.kit == kit.id), key=lambda one: one.date)
+    )
