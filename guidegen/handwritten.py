@@ -9,7 +9,8 @@ from __future__ import annotations
 
 import difflib
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -78,6 +79,22 @@ def render(folder: Path, context: Mapping[str, Any], shown_as: str = "content/pa
     if problems:
         raise CatalogueError(tuple(sorted(problems)))
     return files
+
+
+def locate(root: Path, problems: Iterable[Problem]) -> list[Problem]:
+    """Problems of finished pages, led back to the line of the Markdown that somebody wrote, where there is one."""
+    return [_located(root, problem) for problem in problems]
+
+
+def _located(root: Path, problem: Problem) -> Problem:
+    shown = f"content/pages/{problem.path.removesuffix('.html')}.md"
+    if not problem.path.endswith(".html") or not (root / shown).is_file():
+        return problem
+    lines = (root / shown).read_text(encoding="utf-8-sig").split("\n")
+    quoted = re.findall(r'"([^"]+)"', problem.message)
+    wanted = [text for word in quoted for text in (word, word.replace(".html", ".md"))]
+    found = (number for word in wanted for number, text in enumerate(lines, 1) if word in text)
+    return replace(problem, path=shown, line=next(found, 1))
 
 
 class UnknownGuide(LookupError):

@@ -90,7 +90,7 @@ def _of_page(
             )
     for what in page.forbidden:
         yield _problem(SiteCode.FORBIDDEN_SCRIPT, path, f"{what} in the page", "put it into a script file")
-    for address, loads in page.links:
+    for address, loads in dict.fromkeys(page.links):
         parts = urlsplit(address)
         if parts.scheme == "javascript":
             yield _problem(SiteCode.FORBIDDEN_SCRIPT, path, f'a link to "{address[:40]}"', "use a button")

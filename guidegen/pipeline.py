@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from guidegen import bind, catalogue, engine, finish, output, pages
-from guidegen.assess import Assessor
+from guidegen.assessment import Assessor
 from guidegen.cache import Cache
 from guidegen.catalogue import Catalogue
 from guidegen.problems import CatalogueError, Problem

@@ -1,7 +1,8 @@
 """What to do where something is not met: every smallest set of remedies that makes the kit fit.
 
-A remedy that needs another (a kit that itself needs a kit) brings it along. Sets are ranked by effort; the
-first set that cuts nothing is worth a place of its own, whatever its effort.
+A remedy that needs another (a kit that itself needs a kit) brings it along. A remedy whose own needs are not known
+yet is still named, with what has to hold first: a ready-trimmed exchange part is worth knowing of before anyone cuts.
+Sets are ranked: first those that surely suffice, least effort first, then those that may.
 """
 
 from __future__ import annotations
@@ -10,12 +11,14 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from guidegen.fit.logic import Truth
-from guidegen.fit.tree import Condition, Group, Node, Remedy
+from guidegen.fit.tree import Condition, Remedy
 
 MOST_SETS = 64
 """More alternatives than that help nobody to choose, and point at a mistake in the requirements."""
 
+_Token = Remedy | Condition
 _Set = frozenset[str]
+_NOTHING_NEEDED: frozenset[_Set] = frozenset({frozenset()})
 
 
 class TooManyRemedies(ValueError):
@@ -24,13 +27,17 @@ class TooManyRemedies(ValueError):
 
 @dataclass(frozen=True)
 class RemedySet:
-    """Remedies that together make the kit fit, none of them superfluous; in document order."""
+    """Remedies that together make the kit fit, none of them superfluous, in document order.
+
+    `provided` are needs of these remedies that are not known yet: the set suffices if all of them hold.
+    """
 
     remedies: tuple[Remedy, ...]
+    provided: tuple[Condition, ...] = ()
 
     @property
     def ids(self) -> tuple[str, ...]:
-        """Return the ids."""
+        """Return the ids of the remedies."""
         return tuple(remedy.id for remedy in self.remedies)
 
     @property
@@ -48,48 +55,56 @@ class RemedySet:
         """Return whether any of them needs work on mains parts."""
         return any(remedy.mains_work for remedy in self.remedies)
 
+    @property
+    def rank(self) -> tuple[bool, float, int, tuple[str, ...]]:
+        """Return what sets are sorted by."""
+        return bool(self.provided), self.minutes, len(self.remedies), self.ids
 
-def sufficient_sets(node: Node, truths: Mapping[str, Truth]) -> tuple[RemedySet, ...]:
-    """Return the smallest sufficient sets, least effort first; one empty set where nothing is needed."""
-    known: dict[str, Remedy] = {}
-    sets = _sets(node, truths, known)
-    order = list(known)
-    found = [RemedySet(tuple(known[name] for name in order if name in one)) for one in sets]
-    return tuple(sorted(found, key=lambda one: (one.minutes, len(one.ids), one.ids)))
+
+def sufficient_sets(conditions: Iterable[Condition], truths: Mapping[str, Truth]) -> tuple[RemedySet, ...]:
+    """Return the smallest sufficient sets, best first; one empty set where nothing is needed."""
+    tokens: dict[str, _Token] = {}
+    found = []
+    for one in _for_all(conditions, truths, tokens, needed=False):
+        named = [token for name, token in tokens.items() if name in one]
+        remedies = tuple(token for token in named if isinstance(token, Remedy))
+        found.append(RemedySet(remedies, tuple(token for token in named if isinstance(token, Condition))))
+    return tuple(sorted(found, key=lambda one: one.rank))
 
 
 def without_cutting(sets: Iterable[RemedySet]) -> RemedySet | None:
-    """Return the set of least effort that cuts nothing, or None where each of them cuts."""
+    """Return the first set that cuts nothing, or None where each of them cuts."""
     return next((one for one in sets if not one.cuts), None)
 
 
-def _sets(node: Node, truths: Mapping[str, Truth], known: dict[str, Remedy]) -> frozenset[_Set]:
-    """Return the smallest sets of remedy ids that make the node true; no set at all where none can."""
-    if isinstance(node, Group):
-        parts = [_sets(member, truths, known) for member in node.members]
-        return _together(parts) if node.kind == "all" else _smallest(one for part in parts for one in part)
-    truth = truths[node.id]
-    if truth is Truth.TRUE:
-        return frozenset({frozenset()})
-    return _of_remedies(node, truths, known) if truth is Truth.FALSE else frozenset()
-
-
-def _of_remedies(
-    condition: Condition, truths: Mapping[str, Truth], known: dict[str, Remedy]
+def _for_all(
+    conditions: Iterable[Condition], truths: Mapping[str, Truth], tokens: dict[str, _Token], needed: bool
 ) -> frozenset[_Set]:
+    """Return the smallest sets of tokens that make all conditions true; no set at all where none can."""
+    joined = _NOTHING_NEEDED
+    for condition in conditions:
+        ways = _for_one(condition, truths, tokens, needed)
+        joined = _smallest(one | other for one in joined for other in ways)
+    return joined
+
+
+def _for_one(
+    condition: Condition, truths: Mapping[str, Truth], tokens: dict[str, _Token], needed: bool
+) -> frozenset[_Set]:
+    truth = truths[condition.id]
+    if truth is Truth.TRUE:
+        return _NOTHING_NEEDED
+    if truth is Truth.UNKNOWN:
+        # What the kit itself asks must be known; what only a remedy asks can still be found out.
+        if not needed:
+            return frozenset()
+        tokens.setdefault(f"?{condition.id}", condition)
+        return frozenset({frozenset({f"?{condition.id}"})})
     found: list[_Set] = []
     for remedy in condition.remedies:
-        known.setdefault(remedy.id, remedy)
-        needs = frozenset({frozenset[str]()}) if remedy.needs is None else _sets(remedy.needs, truths, known)
-        found += [one | {remedy.id} for one in needs]
+        tokens.setdefault(remedy.id, remedy)
+        found += [one | {remedy.id} for one in _for_all(remedy.needs, truths, tokens, needed=True)]
     return _smallest(found)
-
-
-def _together(parts: list[frozenset[_Set]]) -> frozenset[_Set]:
-    joined: frozenset[_Set] = frozenset({frozenset()})
-    for part in parts:
-        joined = _smallest(one | other for one in joined for other in part)
-    return joined
 
 
 def _smallest(sets: Iterable[_Set]) -> frozenset[_Set]:

@@ -1,19 +1,19 @@
 """Does it fit? The direct judgement of the requirements on what is known of a machine.
 
-Two questions are asked of the tree, in strong Kleene logic. As it is: does everything hold? With remedies:
-does everything hold where each condition that is *known* to be unmet may be replaced by a remedy whose own
-needs hold? From the two follow the four outcomes; unknown never counts as met, and never as unmet.
+Two questions are asked, in strong Kleene logic. As it is: does everything hold? With remedies: does everything hold
+where each condition that is *known* to be unmet may be replaced by a remedy whose own needs hold? From the two
+follow the four outcomes; unknown never counts as met, and never as unmet.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
 from guidegen.fit.logic import Truth, all_of, any_of
 from guidegen.fit.remedies import RemedySet, sufficient_sets
-from guidegen.fit.tree import Condition, Facts, Node, RequirementError, conditions_of
+from guidegen.fit.tree import Condition, Facts, RequirementError, all_conditions
 
 Outcome = Literal["fits", "fits-with-conditions", "does-not-fit", "cannot-tell-yet"]
 OUTCOMES: tuple[Outcome, ...] = ("fits", "fits-with-conditions", "does-not-fit", "cannot-tell-yet")
@@ -24,24 +24,24 @@ Truths = Mapping[str, Truth]
 class Requirements:
     """All that one kit asks of one machine, with the numbers that are known when the site is built."""
 
-    root: Node
+    roots: tuple[Condition, ...]
 
     def __post_init__(self) -> None:
         """Refuse two different conditions under one id."""
         seen: dict[str, Condition] = {}
-        for condition in conditions_of(self.root):
+        for condition in all_conditions(self.roots):
             if seen.setdefault(condition.id, condition) != condition:
                 raise RequirementError(f"two different conditions have the id {condition.id}")
 
     @property
     def conditions(self) -> tuple[Condition, ...]:
         """Return every condition once, in document order, those of remedies behind the one they mend."""
-        return tuple({condition.id: condition for condition in conditions_of(self.root)}.values())
+        return tuple({condition.id: condition for condition in all_conditions(self.roots)}.values())
 
 
 @dataclass(frozen=True)
 class Judged:
-    """One condition with its truth on this machine, and what was known of its fact."""
+    """One condition with its truth on this machine."""
 
     condition: Condition
     truth: Truth
@@ -56,9 +56,9 @@ class Judged:
 class Evaluation:
     """The outcome with what led to it.
 
-    `judged` holds every condition, for a table. `reasons` are those that stand in the way: not true, in
-    document order, and in no group that holds anyway. `remedies` are the sufficient sets, least effort
-    first; empty unless the outcome is "fits with conditions".
+    `judged` holds the kit's own conditions, for a table. `reasons` are those in the way: not true, in document
+    order; the needs of a remedy are among them only where that remedy would be wanted. `remedies` are the
+    sufficient sets, least effort first; empty unless the outcome is "fits with conditions".
     """
 
     outcome: Outcome
@@ -70,12 +70,12 @@ class Evaluation:
 def evaluate(requirements: Requirements, facts: Facts) -> Evaluation:
     """Judge the requirements on what is known; a fact that is not in `facts` is unknown."""
     truths = {condition.id: condition.judge(facts) for condition in requirements.conditions}
-    outcome = outcome_of(as_it_is(requirements.root, truths), with_remedies(requirements.root, truths))
-    judged = tuple(Judged(condition, truths[condition.id]) for condition in requirements.conditions)
-    in_the_way = reasons_in(requirements.root, truths)
-    remedies = sufficient_sets(requirements.root, truths) if outcome == "fits-with-conditions" else ()
+    outcome = outcome_of(as_it_is(requirements.roots, truths), with_remedies(requirements.roots, truths))
     return Evaluation(
-        outcome, judged, tuple(one for one in judged if one.condition.id in in_the_way), remedies
+        outcome,
+        tuple(Judged(condition, truths[condition.id]) for condition in requirements.roots),
+        tuple(Judged(condition, truths[condition.id]) for condition in in_the_way(requirements.roots, truths)),
+        sufficient_sets(requirements.roots, truths) if outcome == "fits-with-conditions" else (),
     )
 
 
@@ -88,41 +88,31 @@ def outcome_of(now: Truth, mended: Truth) -> Outcome:
     return "does-not-fit" if mended is Truth.FALSE else "cannot-tell-yet"
 
 
-def as_it_is(node: Node, truths: Truths) -> Truth:
+def as_it_is(conditions: Iterable[Condition], truths: Truths) -> Truth:
     """Return whether everything holds without any remedy."""
-    return _fold(node, lambda condition: truths[condition.id])
+    return all_of(truths[condition.id] for condition in conditions)
 
 
-def with_remedies(node: Node, truths: Truths) -> Truth:
+def with_remedies(conditions: Iterable[Condition], truths: Truths) -> Truth:
     """Return whether everything holds where known failings are mended.
 
-    A condition c with remedies whose needs are n₁ … nₖ counts as c ∨ (¬c ∧ (n₁ ∨ … ∨ nₖ)): while c is
-    unknown, so is the need for a remedy, and the whole stays unknown.
+    A condition c with remedies whose needs are n₁ … nₖ counts as c ∨ (¬c ∧ (n₁ ∨ … ∨ nₖ)): while c is unknown, so is
+    the need for a remedy, and the whole stays unknown.
     """
-
-    def mended(condition: Condition) -> Truth:
-        truth = truths[condition.id]
-        possible = any_of(
-            Truth.TRUE if remedy.needs is None else with_remedies(remedy.needs, truths)
-            for remedy in condition.remedies
-        )
-        return truth | (~truth & possible)
-
-    return _fold(node, mended)
+    return all_of(
+        truths[condition.id]
+        | (~truths[condition.id] & any_of(with_remedies(remedy.needs, truths) for remedy in condition.remedies))
+        for condition in conditions
+    )
 
 
-def reasons_in(node: Node, truths: Truths) -> frozenset[str]:
-    """Return the ids of the conditions that keep the node from being true."""
-    if as_it_is(node, truths) is Truth.TRUE:
-        return frozenset()
-    if isinstance(node, Condition):
-        needs = (remedy.needs for remedy in node.remedies if remedy.needs is not None)
-        return frozenset({node.id}).union(*(reasons_in(need, truths) for need in needs))
-    return frozenset().union(*(reasons_in(member, truths) for member in node.members))
-
-
-def _fold(node: Node, of_condition: Callable[[Condition], Truth]) -> Truth:
-    if isinstance(node, Condition):
-        return of_condition(node)
-    join = all_of if node.kind == "all" else any_of
-    return join(_fold(member, of_condition) for member in node.members)
+def in_the_way(conditions: Iterable[Condition], truths: Truths) -> tuple[Condition, ...]:
+    """Return the conditions that are not true, each once; the needs of remedies below the condition they mend."""
+    found: dict[str, Condition] = {}
+    for condition in conditions:
+        if truths[condition.id] is not Truth.TRUE:
+            found.setdefault(condition.id, condition)
+            for remedy in condition.remedies:
+                for need in in_the_way(remedy.needs, truths):
+                    found.setdefault(need.id, need)
+    return tuple(found.values())

@@ -1,18 +1,17 @@
-"""What a kit asks of a machine, as a frozen tree: conditions, joined by `all` and `any`, with their
-remedies.
+"""What a kit asks of a machine, as frozen data: conditions, each a small tree of comparisons, with their remedies.
 
-`not` does not occur: it is pushed down to the conditions when the tree is built (De Morgan's laws hold in
-strong Kleene logic), where it becomes `negated`. A condition compares one fact of the machine with
-something that is known when the site is built.
+A comparison judges one fact of the machine against something that is known when the site is built. `not` does not
+occur: it is pushed down to the comparisons when the tree is built (De Morgan's laws hold in strong Kleene logic),
+where it becomes `negated`.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
-from guidegen.fit.logic import Interval, Truth, among, at_least, at_most
+from guidegen.fit.logic import Interval, Truth, all_of, among, any_of, at_least, at_most
 
 Known = Interval | frozenset[str]
 """What is known of a fact: the interval of a quantity, or the words that may apply. Absent means unknown."""
@@ -58,6 +57,44 @@ class OneOf:
 
 
 @dataclass(frozen=True)
+class Comparison:
+    """One fact against one bound."""
+
+    fact: str
+    test: Within | OneOf
+    negated: bool = False
+
+    def judge(self, facts: Facts) -> Truth:
+        """Return whether the comparison holds on what is known."""
+        known = facts.get(self.fact)
+        return Truth.UNKNOWN if known is None else self.judge_known(known)
+
+    def judge_known(self, known: Known) -> Truth:
+        """Return whether the comparison holds for this value of its fact."""
+        try:
+            truth = self.test.judge(known)
+        except RequirementError as error:
+            raise RequirementError(f"{self.fact}: {error}") from None
+        return ~truth if self.negated else truth
+
+
+@dataclass(frozen=True)
+class Group:
+    """Tests of which all, or at least one, must hold."""
+
+    kind: Literal["all", "any"]
+    members: tuple[Test, ...]
+
+    def judge(self, facts: Facts) -> Truth:
+        """Return whether the group holds on what is known."""
+        join = all_of if self.kind == "all" else any_of
+        return join(member.judge(facts) for member in self.members)
+
+
+Test = Comparison | Group
+
+
+@dataclass(frozen=True)
 class Remedy:
     """What can be done where a condition is not met, and what that asks of the machine in turn."""
 
@@ -67,58 +104,36 @@ class Remedy:
     minutes: float
     cuts: bool = False
     mains_work: bool = False
-    needs: Node | None = None
+    needs: tuple[Condition, ...] = ()
 
 
 @dataclass(frozen=True)
 class Condition:
-    """One comparison. Where it is not met: a remedy helps, or, without one, it disqualifies."""
+    """One requirement. Where it is not met: one of its remedies helps, or, without any, it disqualifies."""
 
     id: str
     says: str
-    fact: str
-    test: Within | OneOf
-    negated: bool = False
+    test: Test
     because: str = ""
     remedies: tuple[Remedy, ...] = ()
 
     def judge(self, facts: Facts) -> Truth:
         """Return whether the condition holds."""
-        known = facts.get(self.fact)
-        if known is None:
-            return Truth.UNKNOWN
-        try:
-            truth = self.test.judge(known)
-        except RequirementError as error:
-            raise RequirementError(f"{self.id}: {error}: {self.fact}") from None
-        return ~truth if self.negated else truth
+        return self.test.judge(facts)
 
 
-@dataclass(frozen=True)
-class Group:
-    """Conditions and groups of which all, or at least one, must hold."""
-
-    kind: Literal["all", "any"]
-    members: tuple[Node, ...]
-
-
-Node = Condition | Group
-EVERYTHING = Group("all", ())
+def comparisons_of(test: Test) -> Iterator[Comparison]:
+    """Yield the comparisons in document order."""
+    if isinstance(test, Comparison):
+        yield test
+    else:
+        for member in test.members:
+            yield from comparisons_of(member)
 
 
-def conditions_of(node: Node) -> Iterator[Condition]:
+def all_conditions(conditions: Iterable[Condition]) -> Iterator[Condition]:
     """Yield the conditions in document order, each directly followed by those of its remedies."""
-    if isinstance(node, Group):
-        for member in node.members:
-            yield from conditions_of(member)
-        return
-    yield node
-    for remedy in node.remedies:
-        if remedy.needs is not None:
-            yield from conditions_of(remedy.needs)
-
-
-def remedies_of(node: Node) -> Iterator[Remedy]:
-    """Yield the remedies in document order, those that remedies need included."""
-    for condition in conditions_of(node):
-        yield from condition.remedies
+    for condition in conditions:
+        yield condition
+        for remedy in condition.remedies:
+            yield from all_conditions(remedy.needs)

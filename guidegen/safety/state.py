@@ -98,19 +98,20 @@ def apply(
     sets: Mapping[str, str],
     removes: Iterable[Named] = (),
     refits: Iterable[Named] = (),
-    disturbs_earth: bool = False,
+    permanent: bool = False,
 ) -> State:
     """Return the state after a step that is carried out as written and passed.
 
     What the step says it sets is set; then follows what the step brings about without saying so:
     heat and pump put the water under pressure, power may warm, an opened cover or a moved lead disturbs the
-    earth, an opened joint undoes every leak test and the priming.
+    earth, an opened joint undoes every leak test and the priming. What is taken off for good (`permanent`)
+    is no longer missed.
     """
     removed, refitted = frozenset(removes), frozenset(refits)
     state = replace(
         state,
         **dict(sets),
-        out=(state.out | removed) - refitted,
+        out=(state.out - removed if permanent else state.out | removed) - refitted,
         unsure=state.unsure - removed - refitted,
     )
     mains = sets.get("mains")
@@ -118,7 +119,7 @@ def apply(
         state = replace(state, pressure="unknown", water="full")
     if mains in ("live", "unknown"):
         state = replace(state, temperature="unknown")
-    if sets.get("enclosure") == "open" or disturbs_earth or any(kind == "leads" for kind, _ in removed):
+    if sets.get("enclosure") == "open" or any(kind == "leads" for kind, _ in removed):
         state = at_most(state, "earth", "disturbed")
     if any(kind == "joints" for kind, _ in removed):
         state = replace(state, leak="untested", primed="no")

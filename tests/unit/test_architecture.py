@@ -19,7 +19,7 @@ FLOW = (
     ("catalogue",),
     ("fit", "safety"),
     ("record",),
-    ("assess",),
+    ("assessment",),
     ("cache",),
     ("charts", "drawings"),
     ("pages",),
