@@ -1,0 +1,87 @@
+"""Fill the braces of a step: `{boiler.bolts.torque}` becomes the machine's value, with its evidence."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from typing import Any
+
+from pydantic import BaseModel
+
+from guidegen.catalogue.steps import Stated
+from guidegen.safety.facts import Facts, Value
+from guidegen.safety.model import Number
+
+BRACES = re.compile(r"\{([a-z0-9_.-]+)\}")
+
+#: these hold conditions and state, not text for the reader
+_KEPT = frozenset({"when", "requires", "sets", "id"})
+
+
+class Filler:
+    """Fills texts, and keeps which numbers it printed and which it could not find."""
+
+    def __init__(self, facts: Facts, values: Mapping[str, Stated], given: Mapping[str, str]) -> None:
+        """Look names up first in `given`, then in the procedure's values, then in the facts."""
+        self._facts, self._values, self._given = facts, values, given
+        self.numbers: dict[str, Number] = {}
+        self.missing: list[str] = []
+
+    def text(self, text: str) -> str:
+        """Return the text with its braces filled."""
+        return BRACES.sub(self._found, text) if "{" in text else text
+
+    def model(self, model: BaseModel) -> BaseModel:
+        """Return the model with every text in it filled; evidence and source follow the first number."""
+        changes: dict[str, Any] = {}
+        for name in type(model).model_fields:
+            if name in _KEPT:
+                continue
+            old = getattr(model, name)
+            new = self.any(old)
+            if new is not old:
+                changes[name] = new
+                if isinstance(old, str) and "evidence" in type(model).model_fields and name != "source":
+                    changes |= self._origin(old)
+        return model.model_copy(update=changes) if changes else model
+
+    def any(self, value: Any) -> Any:
+        """Fill whatever a field holds."""
+        if isinstance(value, str):
+            return self.text(value) if "{" in value else value
+        if isinstance(value, BaseModel):
+            return self.model(value)
+        if isinstance(value, tuple) and value:
+            filled = tuple(self.any(one) for one in value)
+            return filled if any(new is not old for new, old in zip(filled, value, strict=True)) else value
+        return value
+
+    def _origin(self, text: str) -> dict[str, Any]:
+        match = BRACES.search(text)
+        number = self.numbers.get(match.group(1)) if match else None
+        return {} if number is None else {"evidence": number.evidence, "source": number.source}
+
+    def _found(self, match: re.Match[str]) -> str:
+        name = match.group(1)
+        if name in self._given:
+            return self.text(self._given[name])
+        if name in self._values:
+            stated = self._values[name]
+            if "{" in stated.is_:
+                filled = self.text(stated.is_)
+                origin = self._origin(stated.is_)
+                self.numbers[name] = Number(name, filled, origin.get("evidence", stated.evidence),
+                                            origin.get("source", stated.source))  # fmt: skip
+                return filled
+            self.numbers[name] = Number(name, stated.is_, stated.evidence, stated.source)
+            return stated.is_
+        return self._fact(name, self._facts.get(name))
+
+    def _fact(self, name: str, value: Value) -> str:
+        if value.value is None and not value.options:
+            self.missing.append(name)
+            return f"({name}: not known)"
+        text = " or ".join(value.options) if value.options else value.text
+        if any(sign.isdigit() for sign in text):
+            self.numbers[name] = Number(name, text, value.evidence, value.source)
+        return text

@@ -1,0 +1,60 @@
+"""Read a written limit: sense apart, it has a number, a unit of the closed table or a counted thing, a tolerance.
+
+>>> measured("0.3 Ω"), measured("0 damp tissues"), measured("low")
+(Measure(number=0.3, unit='Ω', dimension='resistance', tolerance=None), Measure(number=0.0, unit='damp tissues', \
+dimension='count', tolerance=None), None)
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from guidegen.unit_table import SPELLINGS, UNITS
+
+#: units of meters of the electrical trade that guides print; the catalogue has no field for them
+TEST_UNITS = {"MΩ": "resistance", "mA": "current"}
+
+_WRITTEN = re.compile(r"^\s*(\d+(?:\.\d+)?)\s*([^\d±]*?)\s*(?:±\s*(\d+(?:\.\d+)?)\s*([^\d±]*))?$")
+
+
+@dataclass(frozen=True)
+class Measure:
+    """A number as written, its unit, the dimension that the unit belongs to, and a tolerance in the same unit."""
+
+    number: float
+    unit: str
+    dimension: str
+    tolerance: float | None = None
+
+
+def measured(text: str) -> Measure | None:
+    """Return what was written, or None where number or unit is missing or the unit is none."""
+    match = _WRITTEN.match(text.replace("\u202f", " "))
+    if match is None:
+        return None
+    number, unit, width, width_unit = match.groups()
+    unit = unit.removesuffix("~").removesuffix("⎓").strip()
+    dimension = dimension_of(unit)
+    if dimension is None or (width_unit and dimension_of(width_unit.strip()) not in (dimension, "temperature_difference")):
+        return None
+    return Measure(float(number), unit, dimension, float(width) if width else None)
+
+
+def dimension_of(unit: str) -> str | None:
+    """Return the dimension of a unit; `count` for a counted thing in words; None where there is no unit."""
+    known = SPELLINGS.get(unit, unit)
+    for dimension, units in UNITS.items():
+        if known and known in units:
+            return dimension
+    if unit in TEST_UNITS:
+        return TEST_UNITS[unit]
+    return "count" if re.fullmatch(r"[a-z][a-z -]+", unit) else None
+
+
+#: a number with a unit inside a sentence
+IN_TEXT = re.compile(
+    r"(?<![\w.])\d+(?:\.\d+)?\s*(?:"
+    + "|".join(sorted((re.escape(unit) for units in UNITS.values() for unit in units if unit), key=len, reverse=True))
+    + r"|MΩ|mA)(?![\w·²/])"
+)

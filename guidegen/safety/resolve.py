@@ -1,0 +1,229 @@
+"""From the written procedure to the steps of one machine: what applies, in which order, with which numbers.
+
+A `when:` whose fact is unknown never counts as true: the step is left out and reported as undecided, and the
+lint refuses the guide (DOC02). A factory spread makes scenarios: a step that belongs to some of them is printed
+with "only if", and every scenario is analysed by itself.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+
+from guidegen.catalogue.base import Loc
+from guidegen.catalogue.procedures import NewParts, Phase, Procedure, Remedy, SharedBlocks
+from guidegen.catalogue.steps import Condition, Each, Entry, Include, Stated, Step
+from guidegen.safety.facts import Facts, Truth, holds, names_in
+from guidegen.safety.fill import Filler
+from guidegen.safety.model import (
+    Course,
+    Resolved,
+    ResolvedPhase,
+    ResolvedRemedy,
+    ResolvedStep,
+    Undecided,
+    Where,
+)
+from guidegen.safety.state import KINDS, State
+
+MAXIMUM_SCENARIOS = 16
+"""More combinations of factory spreads than this are no longer a guide."""
+
+
+def resolve(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> Resolved:
+    """Return the procedure of one machine with one kit.
+
+    `facts` are those of the machine with the kit's computed ones added; see `guidegen.safety.facts`.
+    """
+    scenarios = facts.scenarios()
+    if len(scenarios) > MAXIMUM_SCENARIOS:
+        raise ValueError(f"{len(scenarios)} combinations of factory spreads, at most {MAXIMUM_SCENARIOS}")
+    maker = _Maker(procedure, shared, facts, scenarios)
+    restore = procedure.restore
+    restoring = None
+    if restore is not None and restore.phases:
+        start = _start(restore.out_at_start)
+        restoring = maker.course("restoring", restore.phases, restore.remedies, start, ("restore",))
+    fitting = maker.course("fitting", procedure.phases, procedure.remedies, _start(procedure.brings), ())
+    return Resolved(
+        source=procedure,
+        where=Where(procedure.places, ()),
+        fitting=fitting,
+        restoring=restoring,
+        scenarios=len(scenarios),
+        hazards_written=frozenset(hazards_written(procedure, shared)),
+    )
+
+
+def _start(new: NewParts) -> State:
+    return State(out=frozenset((kind, name) for kind in KINDS for name in getattr(new, kind)))
+
+
+def hazards_written(procedure: Procedure, shared: SharedBlocks) -> Iterator[str]:
+    """Yield the hazards of every step that the procedure could have on some machine."""
+    parts: list[Phase | Remedy] = [*procedure.phases, *procedure.remedies, *shared.remedies]
+    if procedure.restore:
+        parts += [*procedure.restore.phases, *procedure.restore.remedies]
+    for part in parts:
+        for entry in part.steps:
+            yield from _entry_hazards(entry, shared)
+
+
+def _entry_hazards(entry: Entry, shared: SharedBlocks) -> Iterator[str]:
+    if isinstance(entry, Include):
+        block = shared.blocks.get(entry.include)
+        for inner in block.steps if block else ():
+            yield from _entry_hazards(inner, shared)
+    elif isinstance(entry, Each):
+        for step in entry.steps:
+            yield from step.hazards
+    else:
+        yield from entry.hazards
+
+
+@dataclass(frozen=True)
+class _Around:
+    """What surrounds an entry: its conditions, the facts it sees, its prefix, the texts an include gives."""
+
+    conditions: tuple[Condition, ...]
+    facts: Facts
+    scenarios: tuple[Facts, ...]
+    prefix: str
+    phase: str
+    suffix: str = ""
+    only_if: str | None = None
+    given: Mapping[str, str] = field(default_factory=dict)
+
+
+class _Maker:
+    """Makes courses; keeps what stayed undecided."""
+
+    def __init__(
+        self, procedure: Procedure, shared: SharedBlocks, facts: Facts, scenarios: tuple[Facts, ...]
+    ) -> None:
+        self._procedure, self._shared, self._facts, self._scenarios = procedure, shared, facts, scenarios
+        self._values: dict[str, Stated] = {**shared.values, **procedure.values}
+        self._undecided: list[Undecided] = []
+
+    def course(
+        self, name: str, phases: Sequence[Phase], remedies: Sequence[Remedy], start: State, loc: Loc
+    ) -> Course:
+        self._undecided = []
+        made_phases: list[ResolvedPhase] = []
+        for index, phase in enumerate(phases):
+            where = Where(self._procedure.places, (*loc, "phases", index))
+            steps = self._steps(phase, where)
+            if steps:
+                number = str(len(made_phases) + 1)
+                made_phases.append(
+                    ResolvedPhase(phase.id, number, phase.name, _numbered(steps, number), where, phase.stop)
+                )
+        made_remedies: list[ResolvedRemedy] = []
+        wanted = [(one, Where(self._procedure.places, (*loc, "remedies", index)))
+                  for index, one in enumerate(remedies)]  # fmt: skip
+        own = {one.id for one in remedies}
+        wanted += [(one, Where(self._shared.places, ("remedies", index)))
+                   for index, one in enumerate(self._shared.remedies) if one.id not in own]  # fmt: skip
+        aims = {step.step.hold.on_fail.goto for phase in made_phases for step in phase.steps
+                if step.step.hold and step.step.hold.on_fail}  # fmt: skip
+        while True:
+            chosen = [(one, where) for one, where in wanted if one.id in aims]
+            more = {one.then.goto for one, _ in chosen} | {
+                step.hold.on_fail.goto for one, _ in chosen for step in one.steps
+                if isinstance(step, Step) and step.hold and step.hold.on_fail
+            }  # fmt: skip
+            if more <= aims:
+                break
+            aims |= more
+        for one, where in chosen:
+            letter = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"[len(made_remedies)]
+            steps = self._steps(one, where)
+            if steps:
+                made_remedies.append(
+                    ResolvedRemedy(one.id, letter, one.name, _numbered(steps, letter), one.then, where)
+                )
+        return Course(name, tuple(made_phases), tuple(made_remedies), start, tuple(self._undecided))
+
+    def _steps(self, part: Phase | Remedy, where: Where) -> list[ResolvedStep]:
+        conditions = (part.when,) if part.when else ()
+        around = _Around(conditions, self._facts, self._scenarios, f"{part.id}/", part.id)
+        return list(self._entries(part.steps, Where(where.places, (*where.loc, "steps")), around))
+
+    def _entries(self, entries: Sequence[Entry], where: Where, around: _Around) -> Iterator[ResolvedStep]:
+        for index, entry in enumerate(entries):
+            here = Where(where.places, (*where.loc, index))
+            if isinstance(entry, Include):
+                yield from self._include(entry, here, around)
+            elif isinstance(entry, Each):
+                yield from self._each(entry, here, around)
+            else:
+                yield from self._step(entry, here, around)
+
+    def _include(self, entry: Include, where: Where, around: _Around) -> Iterator[ResolvedStep]:
+        block = self._shared.blocks.get(entry.include)
+        if block is None:
+            self._undecided.append(Undecided(f"there is no shared block `{entry.include}`", (), where))
+            return
+        inner = replace(
+            around,
+            conditions=around.conditions + ((entry.when,) if entry.when else ()),
+            prefix=around.prefix + (f"{entry.as_}/" if entry.as_ else ""),
+            only_if=entry.only_if or around.only_if,
+            given={**around.given, **entry.given},
+        )
+        there = Where(self._shared.places, ("blocks", entry.include, "steps"))
+        yield from self._entries(block.steps, there, inner)
+
+    def _each(self, entry: Each, where: Where, around: _Around) -> Iterator[ResolvedStep]:
+        items = self._facts.lists.get(entry.each)
+        if items is None:
+            self._undecided.append(Undecided(f"steps for each of {entry.each}", (entry.each,), where))
+            return
+        for item in items:
+            inner = replace(
+                around,
+                conditions=around.conditions + ((entry.where,) if entry.where else ()),
+                facts=around.facts.for_item(item),
+                scenarios=tuple(one.for_item(item) for one in around.scenarios),
+                suffix=f"-{item.id}",
+                only_if=entry.only_if or around.only_if,
+            )
+            yield from self._entries(entry.steps, Where(where.places, (*where.loc, "steps")), inner)
+
+    def _step(self, step: Step, where: Where, around: _Around) -> Iterator[ResolvedStep]:
+        conditions = around.conditions + ((step.when,) if step.when else ())
+        truths = [_every(conditions, facts) for facts in around.scenarios]
+        if None in truths:
+            asked = sorted({name for one in conditions for name in names_in(one)
+                            if around.facts.get(name).value is None})  # fmt: skip
+            self._undecided.append(Undecided(f"step `{step.id}`", tuple(asked), where))
+            return
+        chosen = frozenset(index for index, truth in enumerate(truths) if truth)
+        if not chosen:
+            return
+        filler = Filler(around.facts, {**self._values, **step.values}, around.given)
+        filled = filler.model(step)
+        assert isinstance(filled, Step)
+        partly = len(chosen) < len(truths)
+        yield ResolvedStep(
+            key=f"{around.prefix}{step.id}{around.suffix}",
+            number="",
+            phase=around.phase,
+            step=filled,
+            where=where,
+            scenarios=chosen,
+            only_if=(step.only_if or around.only_if) if partly else None,
+            numbers=tuple(filler.numbers.values()),
+            missing=tuple(filler.missing),
+        )
+
+
+def _every(conditions: Sequence[Condition], facts: Facts) -> Truth:
+    truths = [holds(one, facts) for one in conditions]
+    if False in truths:
+        return False
+    return None if None in truths else True
+
+
+def _numbered(steps: Sequence[ResolvedStep], number: str) -> tuple[ResolvedStep, ...]:
+    return tuple(replace(step, number=f"{number}.{index}") for index, step in enumerate(steps, 1))
