@@ -168,6 +168,10 @@ class Places:
             loc = loc[:-1]
         return self._table[loc]
 
+    def __contains__(self, loc: Loc) -> bool:
+        """Tell whether anything was written at a loc."""
+        return loc in self._table
+
     def key(self, loc: Loc) -> Place:
         """Return the place of the key that leads to a value; of the value where it has no key."""
         return self._names.get(loc) or self[loc]

@@ -149,22 +149,27 @@ def _difference(dimension: str) -> str:
     return "temperature_difference" if dimension == "temperature" else dimension
 
 
-def _no_remedy(value: Any) -> Any:
-    """Read `unmet: no`, which says that nothing mends it."""
+def _remedies(value: Any) -> Any:
+    """Read `unmet: no` as no remedy, and one remedy as a list of one."""
+    if isinstance(value, dict):
+        return (value,)
     if isinstance(value, str):
         if value == "no":
-            return None
-        raise complain("S04", f"got {quoted(value)}, no or one remedy is wanted", "write no, or {kit: banjo-feed}")
+            return ()
+        raise complain("S04", f"got {quoted(value)}, no or a remedy is wanted", "write no, or {kit: banjo-feed}")
     return value
 
 
 class Requirement(Condition):
-    """A condition with its name, its words, its reason, and what happens when it is not met."""
+    """A condition with its name, its words, its reason, and what mends it where it is not met.
+
+    `unmet: no` when nothing does; else one remedy, or a list of which any one suffices.
+    """
 
     id: Id
     says: Line
     because: Prose
-    unmet: Annotated[Unmet | None, BeforeValidator(_no_remedy)] = None
+    unmet: Annotated[tuple[Unmet, ...], BeforeValidator(_remedies)] = ()
 
 
 def comparisons(condition: Condition) -> tuple[Condition, ...]:

@@ -1,0 +1,212 @@
+"""Reads a whole workshop: every file once, every mistake reported, then one frozen catalogue or none."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+from types import MappingProxyType
+from typing import Any, TypeVar
+
+from guidegen.catalogue import checks, plausible
+from guidegen.catalogue.base import Document
+from guidegen.catalogue.builds import Builds, Run
+from guidegen.catalogue.explain import validated
+from guidegen.catalogue.facts import EVIDENCE
+from guidegen.catalogue.files import Files, find
+from guidegen.catalogue.inherit import OWN, joined
+from guidegen.catalogue.kit import Kit
+from guidegen.catalogue.machine import Machine
+from guidegen.catalogue.nodes import Mapping
+from guidegen.catalogue.parts import Catalogue
+from guidegen.catalogue.procedures import Hazards, Procedure, SharedBlocks
+from guidegen.catalogue.questions import Questions
+from guidegen.catalogue.reader import read_file
+from guidegen.catalogue.workshop import Drinks, Glossary, Sources, Workshop
+from guidegen.problems import CatalogueError, Code, Problem, nearest
+
+D = TypeVar("D", bound=Document)
+Defaults = dict[str, tuple[str, str | None]]
+
+
+def load(root: Path) -> Catalogue:
+    """Return the catalogue of the workshop at `root`, or raise `CatalogueError` with all that is wrong."""
+    known, problems = look(root)
+    errors = [problem for problem in problems if problem.severity == "error"]
+    if known is None or errors:
+        raise CatalogueError(problems)
+    return replace(known, warnings=tuple(sorted(set(problems))))
+
+
+def look(root: Path) -> tuple[Catalogue | None, list[Problem]]:
+    """Return what can be read and all problems, warnings included; None where the frame itself is missing."""
+    problems: list[Problem] = []
+    files = find(root, problems)
+    reading = _Reading(root, files, problems)
+    workshop = reading.content("workshop", Workshop)
+    drinks = reading.content("drinks", Drinks)
+    sources = reading.content("sources", Sources)
+    glossary = reading.content("glossary", Glossary)
+    hazards = reading.content("hazards", Hazards)
+    questions = reading.content("questions", Questions)
+    known = Catalogue(
+        workshop=workshop,  # type: ignore[arg-type]
+        drinks=drinks,  # type: ignore[arg-type]
+        sources=sources,  # type: ignore[arg-type]
+        glossary=glossary,  # type: ignore[arg-type]
+        hazards=hazards,
+        questions=questions,
+        machines=MappingProxyType(reading.machines(sources)),
+        kits=MappingProxyType(reading.kits()),
+        procedures=MappingProxyType(reading.procedures()),
+        shared=reading.document(files.procedures.get("shared"), SharedBlocks),
+        builds=MappingProxyType(reading.builds()),
+        runs=MappingProxyType(reading.runs()),
+        families=MappingProxyType(dict(reading.family_names)),
+    )
+    checks.check(known, files, root, problems)
+    problems.extend(plausible.warnings(known))
+    complete = workshop and drinks and sources and glossary
+    return (known if complete else None), problems
+
+
+class _Reading:
+    """The files of one run, each read once."""
+
+    def __init__(self, root: Path, files: Files, problems: list[Problem]) -> None:
+        self.root, self.files, self.problems = root, files, problems
+        self.family_names: dict[str, str] = {}
+
+    def node(self, path: str | None) -> Mapping | None:
+        """Return the root of a file, or None after reporting why not."""
+        if path is None:
+            return None
+        try:
+            return read_file(self.root / path, path)
+        except CatalogueError as error:
+            self.problems.extend(error.problems)
+            return None
+
+    def document(self, path: str | None, model: type[D], context: dict[str, Any] | None = None) -> D | None:
+        """Return a file as its model, or None after reporting why not."""
+        node = self.node(path)
+        return None if node is None else validated(model, node, self.problems, context)
+
+    def content(self, name: str, model: type[D]) -> D | None:
+        """Return content/<name>.yml."""
+        return self.document(self.files.content.get(name), model)
+
+    def kits(self) -> dict[str, Kit]:
+        """Return the kits by id."""
+        found = {}
+        for name, path in sorted(self.files.kits.items()):
+            kit = self.document(path, Kit)
+            if kit is not None:
+                kit._id = name
+                found[name] = kit
+        return found
+
+    def procedures(self) -> dict[str, Procedure]:
+        """Return the procedures by the id of their kit."""
+        named = {
+            name: self.document(path, Procedure)
+            for name, path in sorted(self.files.procedures.items())
+            if name != "shared"
+        }
+        return {name: procedure for name, procedure in named.items() if procedure is not None}
+
+    def builds(self) -> dict[str, Builds]:
+        """Return the recorded builds by family."""
+        named = {name: self.document(path, Builds) for name, path in sorted(self.files.builds.items())}
+        return {name: builds for name, builds in named.items() if builds is not None}
+
+    def runs(self) -> dict[str, Run]:
+        """Return what the logged runs are, by the path of their description."""
+        named = {path: self.document(path, Run) for path in self.files.runs}
+        return {path: run for path, run in named.items() if run is not None}
+
+    def machines(self, sources: Sources | None) -> dict[str, Machine]:
+        """Return the variants, joined with their families, by id."""
+        found: dict[str, Machine] = {}
+        for family, variants in sorted(self.files.variants.items()):
+            base = self.node(self.files.families.get(family))
+            if base is None:
+                continue
+            name = base.text("name")
+            if not name:
+                self._problem(Code.MISSING_KEY, base, "name: is missing", "add name: with the family's name")
+            self.family_names[family] = name or family
+            nodes = {stem: self.node(path) for stem, path in sorted(variants.items())}
+            read = {stem: node for stem, node in nodes.items() if node is not None}
+            defaults = self._defaults(base, read, sources)
+            for stem in read:
+                chain = self._chain(stem, read)
+                machine = None
+                if chain is not None:
+                    whole = self._joined(base, [read[one] for one in chain])
+                    machine = validated(Machine, whole, self.problems, {"evidence": defaults})
+                if machine is not None:
+                    machine._id, machine._family = f"{family}-{stem}", family
+                    machine._family_name = self.family_names[family]
+                    found[machine.id] = machine
+        return found
+
+    def _chain(self, stem: str, read: dict[str, Mapping]) -> list[str] | None:
+        """Return the variants from the deepest base to the variant itself; None where they form a ring."""
+        chain = [stem]
+        while True:
+            node = read[chain[0]]
+            base = node.text("based_on")
+            if base is None:
+                return chain
+            if base in chain:
+                ring = " → ".join([*reversed(chain), base]) if base == stem else f"{chain[0]} → {base}"
+                self._problem(Code.CYCLE, node.entries["based_on"], f"based_on: a ring: {ring}", "break the ring")
+                return None
+            if base not in read:
+                near = nearest(base, set(read) - {stem})
+                fix = f"write {near}" if near else "name a variant of this family by its file, or delete the line"
+                words = f'based_on: this family has no variant "{base[:60]}"'
+                self._problem(Code.BASE_MISSING, node.entries["based_on"], words, fix)
+                return None
+            chain.insert(0, base)
+
+    def _joined(self, base: Mapping, chain: list[Mapping]) -> Mapping:
+        whole = base
+        for node in chain:
+            inherited = {key: value for key, value in whole.entries.items() if key not in OWN}
+            keys = {key: place for key, place in whole.keys.items() if key not in OWN}
+            whole = joined(node, Mapping(inherited, keys, whole.place), self.problems)
+        return whole
+
+    def _defaults(self, base: Mapping, read: dict[str, Mapping], sources: Sources | None) -> Defaults:
+        """Return evidence and source per file: its own, else the family's, else `assumed`."""
+        family = self._default(base, sources)
+        made: Defaults = {base.place.path: family or ("assumed", None)}
+        for node in read.values():
+            made[node.place.path] = self._default(node, sources) or made[base.place.path]
+        return made
+
+    def _default(self, node: Mapping, sources: Sources | None) -> tuple[str, str | None] | None:
+        evidence, source = node.text("evidence"), node.text("source")
+        if source is not None and sources is not None and source not in sources.sources:
+            near = nearest(source, sources.sources)
+            fix = f"write {near}" if near else "add it to content/sources.yml"
+            words = f'source: no source "{source[:60]}"'
+            self._problem(Code.UNKNOWN_SOURCE, node.entries["source"], words, fix)
+        if evidence is None:
+            return None
+        if evidence not in EVIDENCE:
+            near = nearest(evidence, EVIDENCE)
+            fix = f"write {near}" if near else f"use one of {', '.join(EVIDENCE)}"
+            words = f'evidence: got "{evidence[:60]}", no kind of evidence'
+            self._problem(Code.WRONG_CHOICE, node.entries["evidence"], words, fix)
+            return None
+        if evidence not in ("assumed", "calculated") and source is None:
+            words = f"evidence: {evidence}, but it is not said by what"
+            fix = "add source: with a key of content/sources.yml"
+            self._problem(Code.EVIDENCE, node.entries["evidence"], words, fix)
+        return evidence, source
+
+    def _problem(self, code: Code, node: Any, message: str, fix: str) -> None:
+        place = node.place
+        self.problems.append(Problem(place.path, place.line, place.column, code.value, message, fix))
