@@ -1,0 +1,1 @@
+"""Physics of a heated boiler with a feed coil: SI in, SI out, nothing of the rest of the package."""
