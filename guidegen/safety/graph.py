@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import pairwise
 from typing import Literal
 
 from guidegen.catalogue.steps import Way
@@ -99,7 +100,7 @@ def _chosen(steps: Sequence[ResolvedStep], scenario: int) -> tuple[ResolvedStep,
 
 def _line(steps: Sequence[ResolvedStep], aims: _Aims) -> list[Edge]:
     """Return the edges inside a phase or remedy, failing sides included."""
-    edges = [Edge(one.key, two.key, "next") for one, two in zip(steps, steps[1:], strict=False)]
+    edges = [Edge(one.key, two.key, "next") for one, two in pairwise(steps)]
     for step in steps:
         hold = step.step.hold
         if hold is not None and hold.on_fail is not None:

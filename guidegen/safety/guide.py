@@ -79,7 +79,7 @@ class KitSide:
     downsides: tuple[Drawback, ...] = ()
     restore_possible: bool | None = None
     restore_text: str = ""
-    place: Place = Place("content/kits", 1, 1)
+    place: Place = field(default_factory=lambda: Place("content/kits", 1, 1))
 
 
 @dataclass(frozen=True)

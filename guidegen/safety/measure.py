@@ -36,7 +36,7 @@ def measured(text: str) -> Measure | None:
     number, unit, width, width_unit = match.groups()
     unit = unit.removesuffix("~").removesuffix("⎓").strip()
     dimension = dimension_of(unit)
-    if dimension is None or (width_unit and dimension_of(width_unit.strip()) not in (dimension, "temperature_difference")):
+    if dimension is None or (width_unit and dimension_of(width_unit.strip()) not in (dimension, "temperature")):
         return None
     return Measure(float(number), unit, dimension, float(width) if width else None)
 

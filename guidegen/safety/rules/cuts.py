@@ -8,7 +8,7 @@ from guidegen.safety.flow import Run, Test, settled
 from guidegen.safety.guide import Guide
 from guidegen.safety.measure import measured
 from guidegen.safety.model import ResolvedStep
-from guidegen.safety.rules.base import Found, Rule, at_step, energises, every_step, never, printed_steps
+from guidegen.safety.rules.base import Found, Rule, at_step, energises, never, printed_steps
 
 #: act that must come before a cut -> how a finding calls it, and the act that undoes it
 BEFORE = {

@@ -49,7 +49,7 @@ def evidenced(guide: Guide) -> Iterator[Found]:
         for text in _raw_texts(guide, step):
             if hit := IN_TEXT.search(text):
                 yield at_step(step, f"prints `{hit.group()}` without evidence",
-                              mend="write it under values: with evidence and source, and its name in braces")  # fmt: skip
+                              mend="state it under values: with evidence, and its name in braces")  # fmt: skip
         for number in step.numbers:
             if number.evidence is None or (number.evidence in SOURCED and not number.source):
                 yield at_step(step, f"{number.name} ({number.text}) has no evidence, or no source for it")
