@@ -48,6 +48,13 @@ SPELLINGS = {
     "1/min": "rpm", "kWh": "kWh",
 }  # fmt: skip
 
+#: what else people write, which is not taken for a unit but tells which one was meant
+MEANT = {
+    '"': "in", "''": "in", "inch": "in", "inches": "in", "gr": "g", "gram": "g", "grams": "g", "sec": "s",
+    "hr": "h", "hrs": "h", "mins": "min", "C": "°C", "F": "°F", "lbs": "lb", "pounds": "lb", "Watt": "W", "Watts": "W",
+    "millimetre": "mm", "percent": "%", "litre": "l", "w": "W", "j": "J", "k": "K", "degrees": "°C", "°": "°C",
+}  # fmt: skip
+
 #: smallest and largest value in SI that a thing on a workbench can have
 LIMITS: dict[str, tuple[float, float]] = {
     "mass": (0, 1000), "volume": (0, 1), "length": (0, 100), "temperature": (0, 3000),

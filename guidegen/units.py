@@ -11,7 +11,7 @@ import re
 from dataclasses import dataclass, field
 
 from guidegen.problems import nearest, one_of
-from guidegen.unit_table import LIMITS, SPELLINGS
+from guidegen.unit_table import LIMITS, MEANT, SPELLINGS
 from guidegen.unit_table import NAMES as NAMES
 from guidegen.unit_table import UNITS as UNITS
 
@@ -124,9 +124,7 @@ def _term(part: str, text: str, dimension: str) -> tuple[float, str]:
     if re.match(r"[,'’]\s?\d", written) or re.match(r"\d*\s?/\s?\d", written):
         comma = re.fullmatch(r"[+-]?\d+,\d+\D*", part)
         fix = f"write {part.replace(',', '.')}" if comma else "write it out with a decimal point"
-        raise UnitError(
-            "Q10", f"got {_quoted(text)}, the decimal sign is a point; no separators or fractions", fix
-        )
+        raise UnitError("Q10", f"got {_quoted(text)}, the decimal sign is a point; no separators or fractions", fix)
     number = float(match["number"])
     if not math.isfinite(number):
         raise UnitError("Q08", f"got {_quoted(text)}, too large for {name}", _example(dimension))
@@ -139,12 +137,12 @@ def _term(part: str, text: str, dimension: str) -> tuple[float, str]:
         )
     for other, table in UNITS.items():
         if unit in table:
-            raise UnitError(
-                "Q04", f"got {_quoted(text)}, {unit} measures {NAMES[other]}, not {name}", _example(dimension)
-            )
+            fix = f"write it like {match['number']} {_first(dimension)}".strip()
+            raise UnitError("Q04", f"got {_quoted(text)}, {unit} measures {NAMES[other]}, not {name}", fix)
     known = [unit for unit in UNITS[dimension] if unit]
-    near = nearest(unit, known)
-    fix = f"write {match['number']} {near}" if near else f"use one of {one_of(known)}"
+    meant = MEANT.get(unit)
+    near = meant if meant in known else nearest(unit, known) if known else ""
+    fix = f"write {match['number']} {near}".strip() if near is not None else f"use one of {one_of(known)}"
     raise UnitError("Q02", f"got {_quoted(text)}, {_quoted(written)} is not in the table of units", fix)
 
 

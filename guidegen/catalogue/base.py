@@ -17,7 +17,7 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Annotated, Any
 
-from pydantic import BaseModel, ConfigDict, PrivateAttr, StringConstraints, model_validator
+from pydantic import AfterValidator, BaseModel, ConfigDict, PrivateAttr, StringConstraints, model_validator
 from pydantic_core import PydanticCustomError
 
 Loc = tuple[str | int, ...]
@@ -190,6 +190,17 @@ class Document(Model):
     def places(self) -> Places:
         """Return the table of places."""
         return self._places
+
+
+def shaped(pattern: str, example: str) -> AfterValidator:
+    """Make a text field refuse what does not match a pattern, with an example instead of the pattern."""
+
+    def check(text: str) -> str:
+        if not re.fullmatch(pattern, text):
+            raise complain("S07", f"got {quoted(text)}, which has another form", f"write it like {example}")
+        return text
+
+    return AfterValidator(check)
 
 
 Id = Annotated[str, StringConstraints(pattern=r"^[a-z0-9-]{1,40}$")]

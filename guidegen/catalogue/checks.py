@@ -83,7 +83,7 @@ def _seats(machine: Machine) -> Iterator[Problem]:
     for index, device in enumerate(machine.safety_devices):
         seat = device.seat.word
         if device.id in carried and seat is not None and seat != carried[device.id]:
-            words = f"{carried[device.id]} carries {device.id}, but the seat is {seat[:60]!r}"
+            words = f'{carried[device.id]} carries {device.id}, but the seat is "{seat[:60]}"'
             fix = f"write {carried[device.id]}"
             yield _problem(machine, ("safety_devices", index, "seat"), Code.UNKNOWN_SEAT, words, fix)
 

@@ -29,6 +29,9 @@ def validated(
         document = model.model_validate(data, context=context or {})
     except ValidationError as error:
         for detail in error.errors(include_url=False):
+            if detail["type"] == "too_short" and detail["input"]:
+                # Items with mistakes do not count for pydantic; the mistakes are told already.
+                continue
             problems.append(_problem(model, root, detail))
         return None
     document._places = places
@@ -38,7 +41,7 @@ def validated(
 def _problem(model: type[BaseModel], root: Mapping, detail: ErrorDetails) -> Problem:
     context = detail.get("ctx") or {}
     inner: Loc = tuple(context.get("inner", ()))
-    loc = written(root, (*detail["loc"], *inner))
+    loc = written(root, tuple(part for part in (*detail["loc"], *inner) if part != "[key]"))
     kind = detail["type"]
     name = dotted(root, loc)
     if kind in _OWN:
@@ -85,8 +88,8 @@ def _words(
         near = nearest(str(loc[-1]), names)
         return Code.UNKNOWN_KEY, "no such field here", f"write {near}" if near else f"use one of {one_of(names)}"
     if value is None or value == "":
-        return Code.EMPTY_VALUE, "has no value", "write one, or delete the line"
-    if kind == "invalid_key" or (loc and detail["loc"][-1] == "[key]"):
+        return Code.EMPTY_VALUE, "has no value", "write one"
+    if detail["loc"][-1:] == ("[key]",):
         return Code.BAD_ID, f"{got}, no id", f"write {_as_id(str(value))}"
     if kind in ("literal_error", "union_tag_invalid"):
         words = re.findall(r"'([^']*)'", str(context.get("expected") or context.get("expected_tags") or ""))
@@ -122,12 +125,13 @@ def _more_words(kind: str, got: str, context: dict[str, Any]) -> tuple[Code, str
         "string_too_short": ("min_length", "at least {} character"),
         "string_too_long": ("max_length", "at most {} characters"),
         "too_short": ("min_length", "at least {} item"), "too_long": ("max_length", "at most {} items"),
-        "string_pattern_mismatch": ("pattern", "the pattern {}"),
+        "string_pattern_mismatch": ("pattern", "text of the form {}"),
     }  # fmt: skip
     if kind in limits:
         name, words = limits[kind]
         limit = f"{context[name]:g}" if isinstance(context[name], float) else str(context[name])
-        return Code.OUT_OF_BOUNDS, f"{got}, {words.format(limit)} is wanted", "mend the value"
+        words = words.format(limit)
+        return Code.OUT_OF_BOUNDS, f"{got}, wanted: {words}", f"write {words}"
     return Code.WRONG_TYPE, f"{got}, which does not belong here", "look at `guidegen schema`"
 
 

@@ -41,11 +41,15 @@ class _Reader:
         default, source = _file_default(place, info)
         if isinstance(value, str):
             word = str(value)
+            if not word.strip():
+                raise complain("S08", "has no value", f"write it like {self.example()}, or unknown")
             if word == UNKNOWN:
                 return self.make(word, place, known=False)
             if word == SOME_UNITS:
                 return self.make(word, place, known=False, spread=True)
             return self.make(word, place, word=word, evidence=default, source=source)
+        if value is None:
+            raise complain("S08", "has no value", f"write it like {self.example()}, or unknown")
         if not isinstance(value, dict):
             raise complain("S03", f"got {quoted(value)}, one value is wanted", self.mend())
         return self._read_mapping(value, default, source, info)
@@ -58,7 +62,7 @@ class _Reader:
                 raise complain("S01", f"no field {quoted(key)} beside a value", fix, (key,))
         given = value.get("is", value.get("some_units"))
         if given is None:
-            raise complain("S02", "a value is missing: `is`", f"write is: {self.example()}")
+            raise complain("S02", "`is` is missing", f"add is:, as in is: {self.example()}")
         more: dict[str, Any] = {}
         for key in ("note", "source"):
             if key in value and not isinstance(value[key], str):
@@ -99,7 +103,8 @@ class _Reader:
 
     def _ends(self, value: dict[str, Any]) -> tuple[str, str] | None:
         if ("from" in value) != ("to" in value):
-            raise complain("S02", "a range has two ends: `from` and `to`", "add the other end")
+            given = ("from",) if "from" in value else ("to",)
+            raise complain("S02", "a range has two ends: `from` and `to`", "add the other end", given)
         if "from" not in value:
             return None
         return str(value["from"]), str(value["to"])
@@ -184,8 +189,6 @@ class Choices(_Reader):
         return Choice(text=text, place=place, word=word, options=options, **known)
 
     def _check(self, word: str, inner: tuple[str, ...] = ()) -> None:
-        if not word.strip():
-            raise complain("S08", "no value is given", f"write {self.example()} or unknown", inner)
         if len(word) > 300 or "\n" in word:
             words = f"got {quoted(word)}, one line of at most 300 characters is wanted"
             raise complain("S07", words, "shorten it", inner)

@@ -74,6 +74,10 @@ def _scan(root: Path, real_root: Path, folder: str, paths: list[str], problems: 
             continue
         if not is_folder and not entry.name.lower().endswith((".yml", ".yaml")):
             continue
+        if entry.name.lower().endswith((".yml", ".yaml")) and not entry.is_file():
+            words = "has the name of a file, but is none"
+            problems.append(_problem(Code.UNREADABLE, printed, words, "rename it"))
+            continue
         lower = entry.name.lower()
         if lower in seen:
             words = f"{printed} and {seen[lower]} differ by case only"

@@ -6,7 +6,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Field
 
-from guidegen.catalogue.base import Document, Id, Line, Model, Prose
+from guidegen.catalogue.base import Document, Id, Line, Model, Prose, shaped
 from guidegen.catalogue.fields import (
     Choice,
     Choices,
@@ -177,7 +177,7 @@ class Kit(Document):
 
     name: Line
     invented: bool = False
-    revision: Annotated[str, Field(pattern=r"^[A-Z0-9][A-Za-z0-9.-]{0,9}$")]
+    revision: Annotated[str, shaped(r"[A-Z0-9][A-Za-z0-9.-]{0,9}", "B")]
     summary: Prose
     reason: Prose
     status: Literal["draft", "prototype", "sold", "withdrawn"]

@@ -64,7 +64,7 @@ def look(root: Path) -> tuple[Catalogue | None, list[Problem]]:
         families=MappingProxyType(dict(reading.family_names)),
     )
     checks.check(known, files, root, problems)
-    problems.extend(plausible.warnings(known))
+    problems.extend(plausible.warnings(known, whole=not problems))
     complete = workshop and drinks and sources and glossary
     return (known if complete else None), problems
 
@@ -161,6 +161,9 @@ class _Reading:
             if base in chain:
                 ring = " → ".join([*reversed(chain), base]) if base == stem else f"{chain[0]} → {base}"
                 self._problem(Code.CYCLE, node.entries["based_on"], f"based_on: a ring: {ring}", "break the ring")
+                return None
+            if base in self.files.variants[node.place.path.split("/")[1]] and base not in read:
+                # The base has mistakes of its own, which are told already.
                 return None
             if base not in read:
                 near = nearest(base, set(read) - {stem})

@@ -62,6 +62,9 @@ def to_data(root: Mapping) -> tuple[dict[str, Any], Places]:
         for key, value in node.entries.items():
             names[(*loc, key)] = node.keys[key]
             made[key] = convert(value, (*loc, key))
+            if not isinstance(value, Scalar):
+                # A block under a key starts on a line of its own; the key is what people look for.
+                table[(*loc, key)] = node.keys[key]
         return made
 
     return convert(root, ()), Places(table, names)

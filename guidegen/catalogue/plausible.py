@@ -14,8 +14,8 @@ from guidegen.problems import Code, Problem
 from guidegen.units import metric
 
 
-def warnings(known: Catalogue) -> Iterator[Problem]:
-    """Yield every warning of a catalogue."""
+def warnings(known: Catalogue, *, whole: bool = True) -> Iterator[Problem]:
+    """Yield every warning of a catalogue; what nothing uses is told only where the `whole` of it could be read."""
     cited: set[str] = set()
     for document in documents(known):
         for loc, value in everything(document):
@@ -24,7 +24,7 @@ def warnings(known: Catalogue) -> Iterator[Problem]:
                 cited.add(source)
             if isinstance(value, Fact):
                 yield from _of_fact(document, loc, value)
-    if known.sources is not None:
+    if known.sources is not None and whole:
         for key in known.sources.sources:
             if key not in cited and known.machines:
                 words = f"sources.{key}: nothing cites this source"

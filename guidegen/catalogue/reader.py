@@ -246,10 +246,13 @@ class _Composer:
             self._problem(Code.TAG, place, f"the tag {_short(tag)}", "write the plain value")
 
     def _not_yaml(self, error: yaml.MarkedYAMLError) -> None:
-        mark = error.problem_mark or error.context_mark
-        place = Place(self.path, mark.line + 1, mark.column + 1) if mark else Place(self.path, 1, 1)
         words = f"{error.context or ''} {error.problem or ''}".strip()
         fix = next((mend for start, mend in _MENDS if start in words), "look at quotes and indentation here")
+        mark = error.problem_mark or error.context_mark
+        if fix.startswith("close") and error.context_mark:
+            # What was never closed is noticed much later; where it was opened is where it is mended.
+            mark = error.context_mark
+        place = Place(self.path, mark.line + 1, mark.column + 1) if mark else Place(self.path, 1, 1)
         self._problem(Code.NOT_YAML, place, f"not YAML: {error.problem or error.context}", fix)
 
     def _problem(self, code: Code, place: Place, message: str, fix: str) -> None:

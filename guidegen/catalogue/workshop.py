@@ -6,10 +6,10 @@ import re
 from dataclasses import dataclass
 from typing import Annotated, Any, Literal, Self
 
-from pydantic import Field, GetCoreSchemaHandler, GetJsonSchemaHandler, StringConstraints, model_validator
+from pydantic import Field, GetCoreSchemaHandler, GetJsonSchemaHandler, model_validator
 from pydantic_core import CoreSchema, core_schema
 
-from guidegen.catalogue.base import Document, Id, Line, Model, Prose, complain, quoted
+from guidegen.catalogue.base import Document, Id, Line, Model, Prose, complain, quoted, shaped
 from guidegen.catalogue.fields import Mass, Spec, Temperature, Time
 
 #: The format of the catalogue that this program reads.
@@ -56,8 +56,8 @@ class Workshop(Document):
     name: Line
     invented: bool = False
     contact: Line
-    language: Annotated[str, StringConstraints(pattern=r"^[a-z]{2}(-[A-Z]{2})?$")]
-    currency: Annotated[str, StringConstraints(pattern=r"^[A-Z]{3}$")]
+    language: Annotated[str, shaped(r"[a-z]{2}(-[A-Z]{2})?", "en")]
+    currency: Annotated[str, shaped(r"[A-Z]{3}", "EUR")]
     tariff: Tariff
     room: Annotated[Temperature, Spec("Room", ("5 °C", "40 °C"), "a thermometer")]
     feed: Annotated[Temperature, Spec("Feed water", ("4 °C", "35 °C"), "a thermometer in the tank")]
