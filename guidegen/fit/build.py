@@ -1,0 +1,210 @@
+"""From the catalogue to what is judged: a kit's requirements as a tree, a machine's data as facts.
+
+Computed names (`coil.height`) become numbers here, `not` is pushed down to the comparisons, and a kit that mends an
+unmet requirement brings its own requirements along.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any, Literal
+
+from guidegen.catalogue import requirements as written
+from guidegen.catalogue.fields import Choice, Fact
+from guidegen.catalogue.kit import Kit, Part
+from guidegen.catalogue.machine import Machine
+from guidegen.catalogue.paths import known_facts
+from guidegen.fit.logic import Interval, exact
+from guidegen.fit.requirements import Requirements
+from guidegen.fit.tree import (
+    Comparison,
+    Condition,
+    Facts,
+    Group,
+    Known,
+    OneOf,
+    Remedy,
+    RequirementError,
+    Test,
+    Within,
+    all_conditions,
+    comparisons_of,
+)
+from guidegen.units import parse
+
+Computed = Mapping[str, Interval]
+MINUTES = 60.0
+"""Effort of a remedy whose own effort nobody stated; it only ranks."""
+
+
+def requirements_of(kit: Kit, kits: Mapping[str, Kit], computed: Computed) -> Requirements:
+    """Return what a kit asks of the machine for which `computed` was computed.
+
+    `computed` holds the kit's own computed names as intervals in SI, `coil.height`; those of another kit that may
+    serve as a remedy under its id, `banjo-feed:coil.height`.
+    """
+    return Requirements(_Builder(kits, computed).of_kit(kit, "", ()))
+
+
+def facts_of(machine: Machine, requirements: Requirements) -> dict[str, Known]:
+    """Return what the variant's data know of the facts that the requirements ask for.
+
+    What is unknown stays out. Of a fact that differs from unit to unit the listed possibilities count, all of them.
+    """
+    paths = {
+        comparison.fact
+        for condition in all_conditions(requirements.roots)
+        for comparison in comparisons_of(condition.test)
+    }
+    found = {path: known_of(machine.fact(path)) for path in sorted(paths)}
+    return {path: known for path, known in found.items() if known is not None}
+
+
+def known_of(fact: Fact | Choice | None) -> Known | None:
+    """Return what a fact of the catalogue says; None where it says nothing."""
+    if isinstance(fact, Choice):
+        if fact.known and fact.word is not None:
+            return frozenset({fact.word})
+        return frozenset(fact.options) or None
+    if isinstance(fact, Fact):
+        if fact.known and fact.quantity is not None:
+            return Interval.between(fact.low, fact.high)
+        if fact.options:
+            low, high = min(option.low for option in fact.options), max(option.high for option in fact.options)
+            return Interval.between(low, high)
+    return None
+
+
+def judged_facts(machine: Machine, requirements: Requirements) -> Facts:
+    """Return the facts that the variant's data settle: known, and the same on every unit."""
+    known = facts_of(machine, requirements)
+    return {path: value for path, value in known.items() if not is_spread(machine, path)}
+
+
+def is_spread(machine: Machine, path: str) -> bool:
+    """Return whether a fact differs from unit to unit of the variant, so that the data cannot answer for one."""
+    fact = machine.fact(path)
+    return fact is not None and fact.spread
+
+
+class _Builder:
+    """Builds the conditions of one kit and of every kit that may serve as a remedy."""
+
+    def __init__(self, kits: Mapping[str, Kit], computed: Computed) -> None:
+        self._kits, self._computed = kits, computed
+
+    def of_kit(self, kit: Kit, prefix: str, within: tuple[str, ...]) -> tuple[Condition, ...]:
+        """Return the kit's conditions; `within` are the kits for which it serves as a remedy."""
+        if kit.id in within:
+            ring = " needs ".join((*within[within.index(kit.id) :], kit.id))
+            raise RequirementError(f"kits need each other in a ring: {ring}")
+        deeper = (*within, kit.id)
+        return tuple(self._condition(requirement, kit, prefix, deeper) for requirement in kit.requirements)
+
+    def _condition(self, requirement: written.Requirement, kit: Kit, prefix: str, within: tuple[str, ...]) -> Condition:
+        computed_prefix = f"{kit.id}:" if prefix else ""
+        return Condition(
+            id=prefix + requirement.id,
+            says=requirement.says,
+            test=self._test(requirement, computed_prefix, negated=False),
+            because=requirement.because,
+            remedies=tuple(self._remedy(unmet, kit, prefix, within) for unmet in requirement.unmet),
+        )
+
+    def _test(self, node: written.Condition, prefix: str, negated: bool) -> Test:
+        if node.not_ is not None:
+            return self._test(node.not_, prefix, not negated)
+        if node.fact is None:
+            members = tuple(self._test(member, prefix, negated) for member in node.all_ or node.any_)
+            kind: Literal["all", "any"] = "all" if bool(node.all_) != negated else "any"
+            return Group(kind, members)
+        return Comparison(node.fact, self._bound(node, node.fact, prefix), negated)
+
+    def _bound(self, node: written.Condition, fact: str, prefix: str) -> Within | OneOf:
+        bound = node.bound()
+        if bound is None:
+            raise RequirementError(f"{fact}: nothing to compare with")
+        if bound.words:
+            return OneOf(frozenset(bound.words))
+        if bound.computed is not None:
+            limit = self._computed.get(prefix + bound.computed)
+            if limit is None:
+                raise RequirementError(f"{fact} is compared with {bound.computed}, which was not computed")
+        elif bound.quantity is not None:
+            limit = Interval.around(bound.quantity.value, bound.quantity.plus_minus)
+        else:
+            raise RequirementError(f"{fact}: nothing to compare with")
+        dimension = known_facts()[fact].dimension or ""
+        margin = exact(bound.margin)
+        if node.comparison == "at_least":
+            return Within(dimension, lowest=limit.moved(margin))
+        return Within(dimension, highest=limit.moved(-margin))
+
+    def _remedy(self, unmet: written.Unmet, kit: Kit, prefix: str, within: tuple[str, ...]) -> Remedy:
+        if unmet.kit is not None:
+            return self._other_kit(unmet.kit, kit, within)
+        kind: Literal["part", "fabrication"] = "part" if unmet.part is not None else "fabrication"
+        name = unmet.part or unmet.fabrication or ""
+        part = next((part for part in kit.parts if part.id == name), None)
+        needs = _applicability(part, prefix) if part is not None else ()
+        told = next((one for one in getattr(kit, "remedies", ()) if one.id == name), None)
+        if told is None:
+            title = part.name if part is not None else name.replace("-", " ")
+            return Remedy(f"{kind}:{prefix}{name}", kind, title, MINUTES, kind == "fabrication", needs=needs)
+        needs += tuple(self._condition(need, kit, f"{prefix}{name}/", within) for need in told.needs)
+        return Remedy(f"{kind}:{prefix}{name}", kind, told.name, told.minutes, told.cuts, told.mains_work, needs)
+
+    def _other_kit(self, name: str, kit: Kit, within: tuple[str, ...]) -> Remedy:
+        other = self._kits.get(name)
+        if other is None:
+            raise RequirementError(f"kit {kit.id} is mended by kit {name}, which does not exist")
+        minutes = float(getattr(other, "minutes", None) or MINUTES)
+        mains_work = any(effect.kind in ("set_control", "set_heater") for effect in other.effects)
+        needs = self.of_kit(other, f"{name}/", within)
+        return Remedy(f"kit:{name}", "kit", other.name, minutes, mains_work=mains_work, needs=needs)
+
+
+def _applicability(part: Part, prefix: str) -> tuple[Condition, ...]:
+    """Return for which machines a part is made, from its `when`: a fact and the value, or one of the values."""
+    return tuple(
+        Condition(
+            id=f"{prefix}{part.id}/{fact.replace('.', '-')}",
+            says=f"{part.name}: {_title(fact)} is {_in_words(wanted)}",
+            test=_one_of(fact, wanted),
+        )
+        for fact, wanted in (part.when or {}).items()
+    )
+
+
+def _one_of(fact: str, wanted: Any) -> Test:
+    """Return the test behind `value`, `[values]` or `{not: value or values}`."""
+    if isinstance(wanted, Mapping):
+        return Group("all", tuple(_equal(fact, str(one), negated=True) for one in _listed(wanted["not"])))
+    return Group("any", tuple(_equal(fact, str(one)) for one in _listed(wanted)))
+
+
+def _in_words(wanted: Any) -> str:
+    if isinstance(wanted, Mapping):
+        return f"not {_in_words(wanted['not'])}"
+    return " or ".join(map(str, _listed(wanted)))
+
+
+def _equal(fact: str, wanted: str, negated: bool = False) -> Comparison:
+    field = known_facts().get(fact)
+    if field is None:
+        raise RequirementError(f"no machine has a fact {fact}")
+    if field.dimension is None:
+        return Comparison(fact, OneOf(frozenset({wanted})), negated)
+    value = parse(wanted, field.dimension)
+    low, high = Interval.around(value.low), Interval.around(value.high)
+    return Comparison(fact, Within(field.dimension, lowest=low, highest=high), negated)
+
+
+def _listed(wanted: Any) -> tuple[Any, ...]:
+    return tuple(wanted) if isinstance(wanted, tuple | list) else (wanted,)
+
+
+def _title(fact: str) -> str:
+    field = known_facts().get(fact)
+    title = field.spec.title if field is not None and field.spec is not None else fact.rsplit(".", 1)[-1]
+    return title[:1].lower() + title[1:]
