@@ -21,7 +21,7 @@ _ATTRIBUTE = re.compile(
     r"""(?<![\w:-])(id|name|href|xlink:href|src|srcset|poster|data|action|rel|on[a-z]+)\s*=\s*"""
     r"""(?:"([^"]*)"|'([^']*)'|([^\s"'>]+))"""
 )
-_LOADS = {"href": ("link",), "src": (), "srcset": (), "poster": (), "data": ("object",)}
+_LOADS: Mapping[str, tuple[str, ...]] = {"href": ("link",), "src": (), "poster": (), "data": ()}
 """Attributes whose address the browser fetches by itself, and on which elements (none named: on all)."""
 _LINK_ONLY = frozenset({"canonical", "alternate", "license", "author", "help", "next", "prev", "me"})
 
@@ -45,25 +45,24 @@ def inspect(page: str) -> Inspected:
     (['a'], [('b.html#c', False)])
     """
     found = Inspected()
-    for tag in _TAG.finditer(_SILENT.sub(r"\1\3", page)):
-        element, written = tag.group(1).lower(), tag.group(2)
+    # Most tags of a page are the same few, so each kind of tag is read once.
+    for (name, written), times in Counter(_TAG.findall(_SILENT.sub(r"\1\3", page))).items():
+        element = name.lower()
         pairs = {name: html.unescape(a or b or c) for name, a, b, c in _ATTRIBUTE.findall(written)}
-        if not pairs:
-            continue
         rel = set(pairs.get("rel", "").split())
         for name, value in pairs.items():
-            if name == "id" or (name == "name" and element == "a"):
-                found.ids[value] += name == "id" or value != pairs.get("id")
+            if name == "id" or (name == "name" and element == "a" and value != pairs.get("id")):
+                found.ids[value] += times
             elif name.startswith("on"):
                 found.forbidden.append(f"{name}=")
-            elif name in ("href", "xlink:href", "src", "poster", "data", "action"):
-                if element == "object" or name != "data":
-                    loads = name in _LOADS and (not _LOADS[name] or element in _LOADS[name])
-                    found.links.append(
-                        (value.strip(), loads and not (element == "link" and rel & _LINK_ONLY))
-                    )
             elif name == "srcset":
                 found.links += [(part.split()[0], True) for part in value.split(",") if part.strip()]
+            elif name in ("href", "xlink:href", "src", "poster", "action") or (name, element) == (
+                "data",
+                "object",
+            ):
+                loads = name in _LOADS and (not _LOADS[name] or element in _LOADS[name])
+                found.links.append((value.strip(), loads and not (element == "link" and rel & _LINK_ONLY)))
     return found
 
 
