@@ -115,7 +115,7 @@ def _with_uncertainty(main: str, rest: str, text: str, dimension: str) -> tuple[
 def _term(part: str, text: str, dimension: str) -> tuple[float, str]:
     """Split one term into number and unit of the dimension."""
     name = NAMES[dimension]
-    if re.fullmatch(r"[+-]?\.?(inf|infinity|∞|nan)\b.*", part, re.IGNORECASE):
+    if re.fullmatch(r"[+-]?\.?((inf|infinity|nan)\b|∞).*", part, re.IGNORECASE):
         raise UnitError("Q07", f"got {_quoted(text)}, {name} is a finite number", "write a number or unknown")
     match = _TERM.fullmatch(part)
     if match is None:

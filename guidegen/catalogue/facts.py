@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from typing import Any, Literal
 
-from pydantic import GetCoreSchemaHandler
+from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
 from pydantic_core import CoreSchema, core_schema
 
 from guidegen.catalogue.base import Place
@@ -38,6 +38,15 @@ class Spec:
     def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
         """Hang this on the fact after it was read."""
         return core_schema.no_info_after_validator_function(self._attach, handler(source))
+
+    def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
+        """Give editors the title and the measurement that settles the value."""
+        made = dict(handler(schema))
+        made["title"] = self.title
+        words = [f"Settled by: {self.settles}." if self.settles else ""]
+        words.append(f"Such machines have {' to '.join(self.plausible)}." if self.plausible else "")
+        made["description"] = " ".join(word for word in words if word) or self.title
+        return made
 
     def _attach(self, fact: Any) -> Any:
         return replace(fact, spec=self) if isinstance(fact, Fact | Choice) else fact

@@ -17,7 +17,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Annotated, Any, Literal, Self
 
-from pydantic import BeforeValidator, Field, model_validator
+from pydantic import BeforeValidator, Field, WithJsonSchema, model_validator
 
 from guidegen.catalogue.base import Id, Line, Model, Prose, complain, quoted
 from guidegen.catalogue.paths import COMPUTED, known_facts
@@ -149,6 +149,15 @@ def _difference(dimension: str) -> str:
     return "temperature_difference" if dimension == "temperature" else dimension
 
 
+_UNMET = {
+    "anyOf": [
+        {"enum": ["no", False]},
+        {"type": "object", "minProperties": 1, "maxProperties": 1, "propertyNames": {"enum": [*Unmet.model_fields]}},
+        {"type": "array", "items": {"type": "object", "minProperties": 1, "maxProperties": 1}},
+    ]
+}
+
+
 def _remedies(value: Any) -> Any:
     """Read `unmet: no` as no remedy, and one remedy as a list of one."""
     if isinstance(value, dict):
@@ -169,7 +178,7 @@ class Requirement(Condition):
     id: Id
     says: Line
     because: Prose
-    unmet: Annotated[tuple[Unmet, ...], BeforeValidator(_remedies)] = ()
+    unmet: Annotated[tuple[Unmet, ...], BeforeValidator(_remedies), WithJsonSchema(_UNMET)] = ()
 
 
 def comparisons(condition: Condition) -> tuple[Condition, ...]:
