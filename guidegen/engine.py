@@ -114,10 +114,10 @@ def _located(root: Path, complaint: str, engine: str) -> Problem:
     path = root / "content" / "pages" / pages[0] if pages else root / "mkdocs.yml"
     line = 1
     if path.is_file():
-        source = path.read_text(encoding="utf-8", errors="replace")
-        lines = source.split("\n")
-        for word in (text for text in quoted if text not in pages):
-            line = next((number for number, text in enumerate(lines, 1) if word in text), line)
+        lines = path.read_text(encoding="utf-8", errors="replace").split("\n")
+        words = (text for text in quoted if text not in pages)
+        places = (number for word in words for number, text in enumerate(lines, 1) if word in text)
+        line = next(places, 1)
     shown = path.relative_to(root).as_posix()
     return Problem(shown, line, 1, SiteCode.ENGINE.value, f"{engine}: {complaint}", "mend what it names")
 

@@ -17,10 +17,7 @@ from guidegen.site_codes import SiteCode
 _SILENT = re.compile(r"<!--.*?-->|(<(script|style)\b[^>]*>).*?(</\2>)", re.DOTALL)
 """What holds no markup: comments, and the insides of scripts and styles."""
 _TAG = re.compile(r"""<([a-zA-Z][\w:-]*)\s((?:"[^"]*"|'[^']*'|[^'">])*)>""")
-_ATTRIBUTE = re.compile(
-    r"""(?<![\w:-])(id|name|href|xlink:href|src|srcset|poster|data|action|rel|on[a-z]+)\s*=\s*"""
-    r"""(?:"([^"]*)"|'([^']*)'|([^\s"'>]+))"""
-)
+_ATTRIBUTE = re.compile(r"""([^\s"'>/=]+)(?:\s*=\s*(?:"([^"]*)"|'([^']*)'|([^\s"'>]+)))?""")
 _LOADS: Mapping[str, tuple[str, ...]] = {"href": ("link",), "src": (), "poster": (), "data": ()}
 """Attributes whose address the browser fetches by itself, and on which elements (none named: on all)."""
 _LINK_ONLY = frozenset({"canonical", "alternate", "license", "author", "help", "next", "prev", "me"})
