@@ -81,14 +81,14 @@ class Store:
 
     def reachable(self, top: int) -> list[int]:
         """Return the nodes and ends of one diagram, each before those it leads to."""
-        seen: dict[int, None] = {}
+        seen: dict[int, int] = {}
         waiting = [top]
         while waiting:
             number = waiting.pop()
             if number not in seen:
-                seen[number] = None
+                seen[number] = len(seen)
                 waiting.extend(reversed(self._children[number]))
-        return sorted(seen, key=lambda number: (self.is_end(number), self._levels[number], list(seen).index(number)))
+        return sorted(seen, key=lambda number: (self.is_end(number), self._levels[number], seen[number]))
 
     def _keep(self, key: Hashable, level: int, children: tuple[int, ...], value: Any) -> int:
         if key in self._numbers:

@@ -114,7 +114,7 @@ def _shown(known: Interval, dimension: str, unit: str) -> str:
     if known.half_width == 0:
         return f"{number(middle)}{NARROW_SPACE}{unit}".rstrip()
     half = _difference(float(known.half_width), dimension, unit)
-    return f"{number(middle, half)} ± {number(half)}{NARROW_SPACE}{unit}".rstrip()
+    return f"{number(middle, half)} ± {number(half, half)}{NARROW_SPACE}{unit}".rstrip()
 
 
 def _number(value: float, dimension: str, unit: str) -> str:

@@ -1,0 +1,123 @@
+"""Walk the compiled rules: what is asked next, or how it ends and why.
+
+`web/assets/self-check.js` holds the same function in the browser's language, part by part under the same names; tests
+compare the two on every node and edge and on random answers. Both read nothing but the rules and the answers.
+
+An answer is `{"unit": "mm", "count": 573}`, `{"is": "banjo"}` or `{"unsure": true}`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any, TypedDict
+
+from guidegen.fit.deciding import Decide, decide
+from guidegen.fit.shape import FactRules, Rules, SetRules, Tree
+
+Answer = Mapping[str, Any]
+Answers = Mapping[str, Answer]
+
+
+class Walk(TypedDict):
+    """Where the answers lead. `ask` is the next fact, or None at an end; the rest is told at an end only."""
+
+    ask: str | None
+    asked: list[str]
+    outcome: str | None
+    reasons: list[list[str]]
+    """Condition and `F` or `?`, in document order."""
+    remedies: list[SetRules]
+    decide: Decide | None
+
+
+def walk(rules: Rules, answers: Answers) -> Walk:
+    """Follow the answers from the top; an answer that is missing or cannot be read is asked for."""
+    facts = rules["facts"]
+    ways: dict[int, int] = {}
+    branch = rules["top"]
+    while branch >= 0:
+        node = rules["nodes"][branch]
+        fact = node[0]
+        way = class_of(facts[fact], answers.get(facts[fact]["fact"]))
+        if way is None:
+            return Walk(
+                ask=facts[fact]["fact"], asked=_names(facts, ways), outcome=None, reasons=[], remedies=[], decide=None
+            )
+        ways[fact] = way
+        branch = node[1 + way]
+    outcome = rules["outcomes"][-1 - branch]
+    truths = [truth_of(rules, one["test"], ways) for one in rules["conditions"]]
+    key = "".join(truths[place] for place in rules["mending"]["conditions"])
+    row = rules["mending"]["table"].get(key)
+    mended = outcome == "fits-with-conditions" and row is not None
+    return Walk(
+        ask=None,
+        asked=_names(facts, ways),
+        outcome=outcome,
+        reasons=reasons_of(rules, truths, ways),
+        remedies=rules["mending"]["sets"][row] if mended and row is not None else [],
+        decide=decide(rules, ways) if outcome == "cannot-tell-yet" else None,
+    )
+
+
+def class_of(fact: FactRules, answer: Answer | None) -> int | None:
+    """Return the class of an answer, or None where it is no answer to this question."""
+    if answer is None:
+        return None
+    if answer.get("unsure") is True:
+        return fact["unsure"]
+    if "is" in answer:
+        return fact["choices"].get(answer["is"])
+    count = answer.get("count")
+    if not isinstance(count, int) or count < 0:
+        return None
+    for unit in fact["units"]:
+        if unit["unit"] == answer.get("unit"):
+            below = sum(cut <= count for cut in unit["cuts"])
+            return unit["ways"][below]
+    return None
+
+
+def truth_of(rules: Rules, test: Tree, ways: Mapping[int, int]) -> str:
+    """Return `T`, `F` or `?`; a fact that was not asked leaves its comparisons open."""
+    if isinstance(test, str):
+        return test
+    if isinstance(test[0], int):
+        fact, place = test
+        return rules["facts"][fact]["classes"][ways[fact]][place] if fact in ways else "?"
+    final, neutral = ("F", "T") if test[0] == "all" else ("T", "F")
+    truths = [truth_of(rules, member, ways) for member in test[1:]]
+    if final in truths:
+        return final
+    return "?" if "?" in truths else neutral
+
+
+def reasons_of(rules: Rules, truths: Sequence[str], ways: Mapping[int, int]) -> list[list[str]]:
+    """Return the conditions that were answered, or settled, and are not true; those of a remedy where it is wanted."""
+    found: dict[str, str] = {}
+
+    def look(places: Sequence[int]) -> None:
+        for place in places:
+            condition = rules["conditions"][place]
+            if truths[place] == "T":
+                continue
+            if told(condition["test"], ways):
+                found.setdefault(condition["id"], truths[place])
+            for remedy in condition["remedies"]:
+                look(remedy["needs"])
+
+    look(rules["roots"])
+    return [[name, truth] for name, truth in found.items()]
+
+
+def told(test: Tree, ways: Mapping[int, int]) -> bool:
+    """Return whether anything of a test was answered, or all of it was settled beforehand."""
+    if isinstance(test, str):
+        return True
+    if isinstance(test[0], int):
+        return test[0] in ways
+    return any(not isinstance(member, str) and told(member, ways) for member in test[1:])
+
+
+def _names(facts: Sequence[FactRules], ways: Mapping[int, int]) -> list[str]:
+    return [facts[fact]["fact"] for fact in ways]
