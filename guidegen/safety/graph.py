@@ -133,9 +133,11 @@ class _Aims:
 
     def find(self, step: ResolvedStep, aim: str) -> str | None:
         """Return the key: a step of the same block, a phase or remedy, or the one step that ends in this name."""
-        beside = f"{step.key.rsplit('/', 1)[0]}/{aim}"
-        if beside in self._keys:
-            return beside
+        block, own = step.key.rsplit("/", 1)
+        suffix = own.removeprefix(step.step.id)
+        for beside in (f"{block}/{aim}{suffix}", f"{block}/{aim}"):
+            if beside in self._keys:
+                return beside
         if aim in self._firsts:
             return self._firsts[aim]
         ending = [key for key in self._keys if key == aim or key.endswith(f"/{aim}")]

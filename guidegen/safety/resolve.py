@@ -13,7 +13,7 @@ from dataclasses import dataclass, field, replace
 from guidegen.catalogue.base import Loc
 from guidegen.catalogue.procedures import NewParts, Phase, Procedure, Remedy, SharedBlocks
 from guidegen.catalogue.steps import Condition, Each, Entry, Include, Stated, Step
-from guidegen.safety.facts import Facts, Truth, holds, names_in
+from guidegen.safety.facts import Facts, Truth, holds, names_in, word
 from guidegen.safety.fill import Filler
 from guidegen.safety.model import (
     Course,
@@ -38,13 +38,13 @@ def resolve(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> Resolve
     scenarios = facts.scenarios()
     if len(scenarios) > MAXIMUM_SCENARIOS:
         raise ValueError(f"{len(scenarios)} combinations of factory spreads, at most {MAXIMUM_SCENARIOS}")
-    maker = _Maker(procedure, shared, facts, scenarios)
     restore = procedure.restore
     restoring = None
     if restore is not None and restore.phases:
-        start = _start(restore.out_at_start)
-        restoring = maker.course("restoring", restore.phases, restore.remedies, start, ("restore",))
-    fitting = maker.course("fitting", procedure.phases, procedure.remedies, _start(procedure.brings), ())
+        maker = _Maker(procedure, shared, facts.having({"course": word("restoring")}))
+        restoring = maker.course("restoring", restore.phases, restore.remedies, restore.out_at_start, ("restore",))
+    maker = _Maker(procedure, shared, facts.having({"course": word("fitting")}))
+    fitting = maker.course("fitting", procedure.phases, procedure.remedies, procedure.brings, ())
     return Resolved(
         source=procedure,
         where=Where(procedure.places, ()),
@@ -53,10 +53,6 @@ def resolve(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> Resolve
         scenarios=len(scenarios),
         hazards_written=frozenset(hazards_written(procedure, shared)),
     )
-
-
-def _start(new: NewParts) -> State:
-    return State(out=frozenset((kind, name) for kind in KINDS for name in getattr(new, kind)))
 
 
 def hazards_written(procedure: Procedure, shared: SharedBlocks) -> Iterator[str]:
@@ -98,17 +94,23 @@ class _Around:
 class _Maker:
     """Makes courses; keeps what stayed undecided."""
 
-    def __init__(
-        self, procedure: Procedure, shared: SharedBlocks, facts: Facts, scenarios: tuple[Facts, ...]
-    ) -> None:
-        self._procedure, self._shared, self._facts, self._scenarios = procedure, shared, facts, scenarios
+    def __init__(self, procedure: Procedure, shared: SharedBlocks, facts: Facts) -> None:
+        self._procedure, self._shared, self._facts, self._scenarios = procedure, shared, facts, facts.scenarios()
         self._values: dict[str, Stated] = {**shared.values, **procedure.values}
         self._undecided: list[Undecided] = []
 
     def course(
-        self, name: str, phases: Sequence[Phase], remedies: Sequence[Remedy], start: State, loc: Loc
+        self, name: str, phases: Sequence[Phase], remedies: Sequence[Remedy], brings: NewParts, loc: Loc
     ) -> Course:
-        self._undecided = []
+        """Return the phases and remedies that apply; remedies only where something leads to them."""
+        made_phases = self._phases(phases, loc)
+        made_remedies = self._remedies(made_phases, remedies, loc)
+        filler = Filler(self._facts, {}, {})
+        out = ((kind, filler.text(thing)) for kind in KINDS for thing in getattr(brings, kind))
+        start = State(out=frozenset(out))
+        return Course(name, tuple(made_phases), tuple(made_remedies), start, tuple(self._undecided))
+
+    def _phases(self, phases: Sequence[Phase], loc: Loc) -> list[ResolvedPhase]:
         made_phases: list[ResolvedPhase] = []
         for index, phase in enumerate(phases):
             where = Where(self._procedure.places, (*loc, "phases", index))
@@ -118,31 +120,29 @@ class _Maker:
                 made_phases.append(
                     ResolvedPhase(phase.id, number, phase.name, _numbered(steps, number), where, phase.stop)
                 )
-        made_remedies: list[ResolvedRemedy] = []
+        return made_phases
+
+    def _remedies(
+        self, phases: Sequence[ResolvedPhase], remedies: Sequence[Remedy], loc: Loc
+    ) -> list[ResolvedRemedy]:
         wanted = [(one, Where(self._procedure.places, (*loc, "remedies", index)))
                   for index, one in enumerate(remedies)]  # fmt: skip
         own = {one.id for one in remedies}
         wanted += [(one, Where(self._shared.places, ("remedies", index)))
                    for index, one in enumerate(self._shared.remedies) if one.id not in own]  # fmt: skip
-        aims = {step.step.hold.on_fail.goto for phase in made_phases for step in phase.steps
-                if step.step.hold and step.step.hold.on_fail}  # fmt: skip
-        while True:
-            chosen = [(one, where) for one, where in wanted if one.id in aims]
-            more = {one.then.goto for one, _ in chosen} | {
-                step.hold.on_fail.goto for one, _ in chosen for step in one.steps
-                if isinstance(step, Step) and step.hold and step.hold.on_fail
-            }  # fmt: skip
-            if more <= aims:
-                break
-            aims |= more
-        for one, where in chosen:
-            letter = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"[len(made_remedies)]
-            steps = self._steps(one, where)
+        aims = {aim for phase in phases for aim in _aims(phase.steps)}
+        made: dict[str, ResolvedRemedy] = {}
+        todo = [(one, where) for one, where in wanted if one.id in aims]
+        while todo:
+            one, where = todo.pop(0)
+            letter = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"[len(made)]
+            steps = _numbered(self._steps(one, where), letter)
             if steps:
-                made_remedies.append(
-                    ResolvedRemedy(one.id, letter, one.name, _numbered(steps, letter), one.then, where)
-                )
-        return Course(name, tuple(made_phases), tuple(made_remedies), start, tuple(self._undecided))
+                made[one.id] = ResolvedRemedy(one.id, letter, one.name, steps, one.then, where)
+            aims |= {*_aims(steps), one.then.goto}
+            waiting = {other.id for other, _ in todo} | set(made) | {one.id}
+            todo += [(other, there) for other, there in wanted if other.id in aims and other.id not in waiting]
+        return list(made.values())
 
     def _steps(self, part: Phase | Remedy, where: Where) -> list[ResolvedStep]:
         conditions = (part.when,) if part.when else ()
@@ -216,6 +216,10 @@ class _Maker:
             numbers=tuple(filler.numbers.values()),
             missing=tuple(filler.missing),
         )
+
+
+def _aims(steps: Sequence[ResolvedStep]) -> set[str | None]:
+    return {step.step.hold.on_fail.goto for step in steps if step.step.hold and step.step.hold.on_fail}
 
 
 def _every(conditions: Sequence[Condition], facts: Facts) -> Truth:

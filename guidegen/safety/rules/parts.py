@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Iterable, Iterator
 
 from guidegen.problems import nearest
-from guidegen.safety.flow import settled
+from guidegen.safety.flow import Run, settled
 from guidegen.safety.guide import Guide
 from guidegen.safety.model import ResolvedStep
 from guidegen.safety.rules.base import Found, Rule, at_step, never, printed_steps
@@ -39,12 +39,24 @@ def reconnected(guide: Guide) -> Iterator[Found]:
         start = run.graph.course.start.out
         yield from _pairs(main, start)
         for remedy in run.graph.course.remedies:
-            yield from _pairs([step for step in remedy.steps if step.key in run.before], frozenset())
+            yield from _remedied(run, [step for step in remedy.steps if step.key in run.before])
         for step in run.steps:
             for kind, name in step.removes:
                 known = settled(run, lambda one, name=name: name in one.step.records, never)  # type: ignore[misc]
                 if not known[step.key] and name not in step.step.records:
                     yield at_step(step, f"takes {name} ({kind}) off before it is labelled or photographed", "removes")
+
+
+def _remedied(run: Run, steps: list[ResolvedStep]) -> Iterator[Found]:
+    """What a remedy takes off may be put back by the main line, if its way leads there before the refit."""
+    if not steps:
+        return
+    later = run.graph.reached([steps[0].key], avoiding="")
+    back = {one for key in later for one in run.graph.steps[key].refits}
+    for step in steps:
+        for one in step.removes:
+            if one not in back:
+                yield at_step(step, f"{one[1]} ({one[0]}) is taken off in a remedy and never put back", "removes")
 
 
 def _pairs(steps: Iterable[ResolvedStep], start: Iterable[Named]) -> Iterator[Found]:
