@@ -1,0 +1,154 @@
+"""The thermal network of a machine: every lump and every path of heat, for one or many rows at a time.
+
+Every field is an array of shape (n,): row 0 holds the stated values, the other rows draws of the uncertain inputs.
+Temperatures are in kelvin, everything else in SI. The network without and with a kit are two of these.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, fields
+
+import numpy as np
+from numpy.typing import NDArray
+
+from guidegen.physics import kernels as k
+
+Rows = NDArray[np.float64]
+
+WATER_SPECIFIC_HEAT = 4190.0
+"""J/(kg K), the mean between 20 and 100 °C: (419.17 - 84.01) kJ/kg over 80 K, IAPWS R7-97 at saturation and 0.1 MPa.
+
+One value in the whole network, so that heat carried by moving water is conserved.
+"""
+
+
+@dataclass(frozen=True)
+class Pid:
+    """Continuous PID control with output between zero and the heater's power.
+
+    The derivative acts on the measurement, and the integral rests while the output is saturated in the direction of
+    the error. setpoint K, proportional W/K, integral W/(K s), derivative W s/K; all of shape (n,).
+    """
+
+    setpoint: Rows
+    proportional: Rows
+    integral: Rows
+    derivative: Rows
+
+
+@dataclass(frozen=True)
+class Thermostat:
+    """A relay that opens at the upper and closes at the lower temperature, K; both of shape (n,)."""
+
+    opens: Rows
+    closes: Rows
+
+
+@dataclass(frozen=True)
+class Coil:
+    """A feed coil: water, tube metal, and its paths of heat; all of shape (n,).
+
+    water_mass kg, metal_capacity J/K, to_boiler and to_case W/K in all; inside_at_rest and inside_in_flow W/K from
+    metal to water in all; along W/K times the number of cells is the conduction from cell to cell, so it is the
+    metal's k A / L; shields is the share of the boiler's loss to the case that the coil takes away, 0 to 1.
+    """
+
+    water_mass: Rows
+    metal_capacity: Rows
+    to_boiler: Rows
+    to_case: Rows
+    inside_at_rest: Rows
+    inside_in_flow: Rows
+    along: Rows
+    shields: Rows
+
+
+@dataclass(frozen=True)
+class Network:
+    """A machine as lumps and paths of heat; every array of shape (n,).
+
+    heater_power W; capacities J/K; paths W/K; water_mass kg; mixing the number of well mixed cells in series, 1 to
+    10; sensor_lag s; sensor_metal_share 0 to 1; temperatures K.
+    """
+
+    heater_power: Rows
+    heater_capacity: Rows
+    heater_to_boiler: Rows
+    heater_to_water: Rows
+    boiler_capacity: Rows
+    boiler_to_water: Rows
+    boiler_to_group: Rows
+    boiler_to_case: Rows
+    water_mass: Rows
+    mixing: Rows
+    group_capacity: Rows
+    group_to_water: Rows
+    group_to_room: Rows
+    sensor_lag: Rows
+    sensor_metal_share: Rows
+    case: Rows
+    room: Rows
+    feed: Rows
+    control: Pid | Thermostat
+    coil: Coil | None = None
+
+    def __len__(self) -> int:
+        return len(self.heater_power)
+
+    def parameters(self) -> Rows:
+        """The rows that the kernels read, shape (n, parameters)."""
+        p = np.zeros((len(self), k.PARAMETERS))
+        plain = (
+            "heater_power heater_capacity heater_to_boiler heater_to_water boiler_capacity boiler_to_water "
+            "boiler_to_group boiler_to_case water_capacity mixing group_capacity group_to_water group_to_room "
+            "sensor_lag sensor_metal_share case room feed"
+        ).split()
+        for column, name in enumerate(plain):
+            p[:, column] = self.water_capacity if name == "water_capacity" else getattr(self, name)
+        p[:, k.MIXING] = np.clip(np.rint(self.mixing), 1, None)
+        if isinstance(self.control, Thermostat):
+            p[:, k.RELAY_CONTROL] = 1.0
+            p[:, k.OPENS], p[:, k.CLOSES] = self.control.opens, self.control.closes
+            p[:, k.SETPOINT] = (self.control.opens + self.control.closes) / 2
+        else:
+            p[:, k.SETPOINT], p[:, k.PROPORTIONAL] = self.control.setpoint, self.control.proportional
+            p[:, k.INTEGRATING], p[:, k.DERIVING] = self.control.integral, self.control.derivative
+        p[:, k.SHIELD] = 1.0
+        if self.coil is not None:
+            p[:, k.HAS_COIL] = 1.0
+            p[:, k.COIL_WATER_CAPACITY] = self.coil.water_mass * WATER_SPECIFIC_HEAT
+            p[:, k.COIL_METAL_CAPACITY] = self.coil.metal_capacity
+            p[:, k.BOILER_TO_COIL], p[:, k.COIL_TO_CASE] = self.coil.to_boiler, self.coil.to_case
+            p[:, k.COIL_INSIDE_AT_REST] = self.coil.inside_at_rest
+            p[:, k.COIL_INSIDE_IN_FLOW] = self.coil.inside_in_flow
+            p[:, k.COIL_ALONG] = self.coil.along
+            p[:, k.SHIELD] = 1.0 - self.coil.shields
+        return p
+
+    @property
+    def water_capacity(self) -> Rows:
+        """Heat capacity of the boiler's water, J/K, shape (n,)."""
+        return self.water_mass * WATER_SPECIFIC_HEAT
+
+    def heat_capacity(self) -> Rows:
+        """Heat capacity of element, boiler, water, group and coil together, J/K, shape (n,)."""
+        total = self.heater_capacity + self.boiler_capacity + self.water_capacity + self.group_capacity
+        if self.coil is not None:
+            total = total + self.coil.metal_capacity + self.coil.water_mass * WATER_SPECIFIC_HEAT
+        return total
+
+    def row(self, index: int) -> Network:
+        """One row as a network of its own."""
+
+        def one(part: object) -> dict[str, object]:
+            return {f.name: _row(getattr(part, f.name), index) for f in fields(part)}  # type: ignore[arg-type]
+
+        return Network(**one(self))  # type: ignore[arg-type]
+
+
+def _row(value: object, index: int) -> object:
+    if isinstance(value, np.ndarray):
+        return value[index : index + 1]
+    if isinstance(value, Pid | Thermostat | Coil):
+        return type(value)(**{f.name: _row(getattr(value, f.name), index) for f in fields(value)})
+    return value
