@@ -69,6 +69,10 @@ class Stated:
     spec: Spec | None = None
     place: Place | None = field(default=None, compare=False)
 
+    def __str__(self) -> str:
+        """Return what was written."""
+        return self.text
+
     @property
     def title(self) -> str:
         """Return what pages call this fact; empty where its field has no spec."""

@@ -71,7 +71,7 @@ class Mains(Model):
 class Bolts(Model):
     """The bolts that hold the boiler's two parts, or the boiler to the group, together."""
 
-    count: int = Field(ge=1, le=24)
+    count: Annotated[Count, Spec("Number of bolts", ("2", "8"), "count them")]
     thread: Annotated[Words, Spec("Thread of the boiler bolts", settles="thread gauge and calliper")]
     class_: Annotated[Words, Spec("Strength class of the bolts", settles="read the bolt's head")] = Field(alias="class")
     torque: Annotated[Torque, Spec("Tightening torque", ("2 N·m", "12 N·m"), "the maker's document")]
@@ -93,7 +93,7 @@ class Protrusion(Model):
 
     id: Id
     name: Line
-    kind: Literal["boss", "web", "ear", "stud"]
+    kind: Literal["boss", "web", "ear", "stud", "unknown"]
     band: Band
     stands_out: Annotated[Length, Spec("How far it stands out", ("0 mm", "20 mm"), "depth gauge")]
     width: Annotated[Length, Spec("Width", ("2 mm", "60 mm"), "calliper")]
