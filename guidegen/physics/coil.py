@@ -59,9 +59,9 @@ class CoilDemand:
 class Coil:
     """A coil as it comes out. Lengths in m, volumes in m³, masses in kg.
 
-    Where it does not fit, the coil described is the largest that does (its `held` is short by `volume_missing`), and
-    `height_missing` is the straight wall that the whole coil would need in addition. `tightest_radius` is that of the
-    inner layer's centre line, to be held against `bend.minimum_bend_radius`; `contact_length` is the inner layer's tube.
+    Where it does not fit, the coil described is the largest that does, its `held` short by `volume_missing`, and
+    `height_missing` is the straight wall that the whole coil would need in addition. `tightest_radius` is that of
+    the inner layer's centre line, to be held against `bend.minimum_bend_radius`; `contact_length` is its tube.
     """
 
     fits: bool
