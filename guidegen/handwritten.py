@@ -119,6 +119,7 @@ def _names(name: str, context: Mapping[str, Any]) -> dict[str, Any]:
         return Markup(f'<a href="{escape(href)}">{escape(text or guides[variant, kit])}</a>')
 
     return {
+        "guides": guides,
         **context,
         "page_path": page_path,
         "guide": guide,
