@@ -2,28 +2,20 @@
 
 from __future__ import annotations
 
-import itertools
 import json
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from guidegen.fit.diagram import MOST_NODES, compose, ordered
-from guidegen.fit.logic import Truth
+from guidegen.fit.mending import LETTER, mending_of
 from guidegen.fit.questions import Asked, Plan
-from guidegen.fit.remedies import RemedySet, sufficient_sets
 from guidegen.fit.requirements import OUTCOMES, Requirements
-from guidegen.fit.shape import FORMAT, ConditionRules, FactRules, MendingRules, Rules, SetRules, Tree, UnitRules
+from guidegen.fit.shape import FORMAT, ConditionRules, FactRules, MendingRules, Rules, Tree, UnitRules
 from guidegen.fit.store import Store, TooLarge
-from guidegen.fit.tree import Comparison, Condition, OneOf, Test, comparisons_of
+from guidegen.fit.tree import Comparison, Condition, OneOf, Test
 
 MOST_STEPS = 400
 """Nodes of the finished diagram of one pair."""
-MOST_MENDABLE = 6
-"""Unmet conditions with remedies; the table of sufficient sets doubles with each."""
-MOST_CASES = 20_000
-"""Combinations of answers that are tried while the table of sufficient sets is made."""
-
-LETTER = {Truth.TRUE: "T", Truth.FALSE: "F", Truth.UNKNOWN: "?"}
 
 
 @dataclass(frozen=True)
@@ -67,7 +59,7 @@ def compile_rules(requirements: Requirements, plan: Plan) -> Rules:
     trees = _Trees(plan, asked)
     conditions = requirements.conditions
     index = {condition.id: place for place, condition in enumerate(conditions)}
-    return Rules(
+    rules = Rules(
         format=FORMAT,
         outcomes=list(OUTCOMES),
         facts=[_fact(one) for one in asked],
@@ -75,8 +67,10 @@ def compile_rules(requirements: Requirements, plan: Plan) -> Rules:
         top=branch(top),
         conditions=[_condition(one, trees, index) for one in conditions],
         roots=[index[one.id] for one in requirements.roots],
-        mending=_mending(requirements, plan, asked),
+        mending=MendingRules(conditions=[], table={}, sets=[]),
     )
+    rules["mending"] = mending_of(requirements, rules)
+    return rules
 
 
 def sizes(rules: Rules) -> Sizes:
@@ -136,7 +130,7 @@ def _condition(condition: Condition, trees: _Trees, index: dict[str, int]) -> Co
 
 
 class _Trees:
-    """Writes tests with what is settled folded away. A fact that no node asks counts as not known."""
+    """Writes tests with what is settled folded away. A fact that no node asks is not known, but need not be."""
 
     def __init__(self, plan: Plan, asked: Sequence[Asked]) -> None:
         self._plan = plan
@@ -148,94 +142,13 @@ class _Trees:
             if test.fact in self._asked:
                 place, asked = self._asked[test.fact]
                 return [place, asked.comparisons.index(test)]
-            return "?" if test.fact in self._dropped else LETTER[test.judge(self._plan.settled)]
+            return "-" if test.fact in self._dropped else LETTER[test.judge(self._plan.settled)]
         neutral, final = ("T", "F") if test.kind == "all" else ("F", "T")
         members = [member for member in map(self.of, test.members) if member != neutral]
         if final in members:
             return final
-        if all(member == "?" for member in members):
-            return "?" if members else neutral
+        if not members:
+            return neutral
+        if all(isinstance(member, str) for member in members):
+            return "-" if "-" in members else "?"
         return members[0] if len(members) == 1 else [test.kind, *members]
-
-
-def _mending(requirements: Requirements, plan: Plan, asked: Sequence[Asked]) -> MendingRules:
-    """Return the table of sufficient sets for every combination of answers that can end in one."""
-    facts = {one.fact for one in asked}
-    bearing = [one for one in requirements.conditions if _bears(one, requirements) and facts & _facts_of(one)]
-    mendable = sum(bool(one.remedies) for one in bearing)
-    if mendable > MOST_MENDABLE:
-        raise TooLarge(
-            f"{mendable} conditions with remedies are asked, {MOST_MENDABLE} at most: settle some in the data"
-        )
-    table: dict[str, int] = {}
-    sets: list[list[SetRules]] = []
-    for truths in _cases(requirements, plan, asked, bearing):
-        key = "".join(LETTER[truths[one.id]] for one in bearing)
-        found = sufficient_sets(requirements.roots, truths)
-        if key in table or not found or not found[0].remedies or found[0].provided:
-            continue
-        row = [_set(one) for one in found]
-        if row not in sets:
-            sets.append(row)
-        table[key] = sets.index(row)
-    index = {condition.id: place for place, condition in enumerate(requirements.conditions)}
-    return MendingRules(conditions=[index[one.id] for one in bearing], table=dict(sorted(table.items())), sets=sets)
-
-
-def _bears(condition: Condition, requirements: Requirements) -> bool:
-    """Return whether the sets depend on it; the kit's own conditions without remedy are all true by then."""
-    return bool(condition.remedies) or condition not in requirements.roots
-
-
-def _facts_of(condition: Condition) -> set[str]:
-    return {comparison.fact for comparison in comparisons_of(condition.test)}
-
-
-def _cases(
-    requirements: Requirements, plan: Plan, asked: Sequence[Asked], bearing: Sequence[Condition]
-) -> Iterator[dict[str, Truth]]:
-    """Yield the truths of all conditions for every combination of classes of the facts that bear on remedies."""
-    wanted = {fact for one in bearing for fact in _facts_of(one)}
-    varied = [one for one in asked if one.fact in wanted]
-    cases = 1
-    for one in varied:
-        cases *= len(one.vectors)
-    if cases > MOST_CASES:
-        raise TooLarge(
-            f"{cases} combinations of answers bear on remedies, {MOST_CASES} at most: settle some in the data"
-        )
-    for ways in itertools.product(*(range(len(one.vectors)) for one in varied)):
-        vectors = {
-            (one.fact, comparison): one.vectors[way][place]
-            for one, way in zip(varied, ways, strict=True)
-            for place, comparison in enumerate(one.comparisons)
-        }
-        truths = {}
-        for condition in requirements.conditions:
-            if condition in bearing or not _facts_of(condition) & {one.fact for one in asked}:
-                truths[condition.id] = _truth(condition.test, vectors, plan)
-            else:
-                # A condition of the kit itself without a remedy: the outcome is only reached where it holds.
-                truths[condition.id] = Truth.TRUE
-        yield truths
-
-
-def _truth(test: Test, vectors: dict[tuple[str, Comparison], Truth], plan: Plan) -> Truth:
-    if isinstance(test, Comparison):
-        found = vectors.get((test.fact, test))
-        return test.judge(plan.settled) if found is None else found
-    members = (_truth(member, vectors, plan) for member in test.members)
-    result = Truth.TRUE if test.kind == "all" else Truth.FALSE
-    for member in members:
-        result = result & member if test.kind == "all" else result | member
-    return result
-
-
-def _set(one: RemedySet) -> SetRules:
-    return SetRules(
-        remedies=list(one.ids),
-        provided=[condition.id for condition in one.provided],
-        minutes=one.minutes,
-        cuts=one.cuts,
-        mains_work=one.mains_work,
-    )

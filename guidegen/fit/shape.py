@@ -11,7 +11,7 @@ from typing import Any, TypedDict
 FORMAT = 1
 
 Tree = Any
-"""A test: `T`, `F` or `?` where it is settled; [fact, place] for a comparison; ["all" or "any", tree, …]."""
+"""A test: `T`, `F` or `?` where it is settled, `-` where nobody needs to ask; [fact, place] for a comparison; ["all" or "any", tree, …]."""
 
 
 class UnitRules(TypedDict):

@@ -47,8 +47,7 @@ def walk(rules: Rules, answers: Answers) -> Walk:
         branch = node[1 + way]
     outcome = rules["outcomes"][-1 - branch]
     truths = [truth_of(rules, one["test"], ways) for one in rules["conditions"]]
-    key = "".join(truths[place] for place in rules["mending"]["conditions"])
-    row = rules["mending"]["table"].get(key)
+    row = rules["mending"]["table"].get(key_of(rules, truths))
     mended = outcome == "fits-with-conditions" and row is not None
     return Walk(
         ask=None,
@@ -81,7 +80,7 @@ def class_of(fact: FactRules, answer: Answer | None) -> int | None:
 def truth_of(rules: Rules, test: Tree, ways: Mapping[int, int]) -> str:
     """Return `T`, `F` or `?`; a fact that was not asked leaves its comparisons open."""
     if isinstance(test, str):
-        return test
+        return "?" if test == "-" else test
     if isinstance(test[0], int):
         fact, place = test
         return rules["facts"][fact]["classes"][ways[fact]][place] if fact in ways else "?"
@@ -93,7 +92,10 @@ def truth_of(rules: Rules, test: Tree, ways: Mapping[int, int]) -> str:
 
 
 def reasons_of(rules: Rules, truths: Sequence[str], ways: Mapping[int, int]) -> list[list[str]]:
-    """Return the conditions that were answered, or settled, and are not true; those of a remedy where it is wanted."""
+    """Return the conditions that are not true, those of a remedy where it is wanted.
+
+    A condition that is open because nothing of it was asked is no reason: the outcome did not hang on it.
+    """
     found: dict[str, str] = {}
 
     def look(places: Sequence[int]) -> None:
@@ -101,7 +103,7 @@ def reasons_of(rules: Rules, truths: Sequence[str], ways: Mapping[int, int]) -> 
             condition = rules["conditions"][place]
             if truths[place] == "T":
                 continue
-            if told(condition["test"], ways):
+            if truths[place] == "F" or told(condition["test"], ways):
                 found.setdefault(condition["id"], truths[place])
             for remedy in condition["remedies"]:
                 look(remedy["needs"])
@@ -110,10 +112,25 @@ def reasons_of(rules: Rules, truths: Sequence[str], ways: Mapping[int, int]) -> 
     return [[name, truth] for name, truth in found.items()]
 
 
+def key_of(rules: Rules, truths: Sequence[str]) -> str:
+    """Return the row of the table of remedies: the truth of each condition that bears on it, `-` where it does not."""
+    wanted: set[int] = set()
+
+    def look(places: Sequence[int]) -> None:
+        for place in places:
+            wanted.add(place)
+            if truths[place] == "F":
+                for remedy in rules["conditions"][place]["remedies"]:
+                    look(remedy["needs"])
+
+    look(rules["roots"])
+    return "".join(truths[place] if place in wanted else "-" for place in rules["mending"]["conditions"])
+
+
 def told(test: Tree, ways: Mapping[int, int]) -> bool:
-    """Return whether anything of a test was answered, or all of it was settled beforehand."""
+    """Return whether anything of a test was answered, or nothing of it could be asked."""
     if isinstance(test, str):
-        return True
+        return test != "-"
     if isinstance(test[0], int):
         return test[0] in ways
     return any(not isinstance(member, str) and told(member, ways) for member in test[1:])

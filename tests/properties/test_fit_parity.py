@@ -1,0 +1,190 @@
+"""The compiled diagram says what the direct judgement says, on every node and edge and on random answers.
+
+The direct judgement works on exact intervals in SI and on the tree of requirements; the diagram on whole counts and
+branches. They share the reading of an answer's unit and nothing else that decides.
+"""
+
+from __future__ import annotations
+
+import itertools
+import random
+import sys
+from pathlib import Path
+
+import pytest
+
+sys.path.insert(0, str(Path(__file__).parents[1] / "fixtures"))
+
+from fit_cases import Case, cases, random_answer, written
+
+from guidegen.fit.logic import Truth
+from guidegen.fit.questions import known_from
+from guidegen.fit.requirements import evaluate
+from guidegen.fit.tree import comparisons_of
+from guidegen.fit.walk import walk
+
+CASES = {case.name: case for case in cases()}
+LETTER = {Truth.TRUE: "T", Truth.FALSE: "F", Truth.UNKNOWN: "?"}
+
+
+def directly(case: Case, answers: dict, asked: list[str]) -> tuple:
+    """Outcome, reasons and remedies without the diagram, from what was asked."""
+    facts = dict(case.plan.settled)
+    by_name = {fact["fact"]: fact for fact in case.rules["facts"]}
+    for name in asked:
+        question = case.questions.about(name)
+        known = known_from(question, written(by_name[name], answers[name]))
+        if known is not None:
+            facts[name] = known
+    evaluation = evaluate(case.requirements, facts)
+    askable = {one.fact for one in case.plan.asked}
+    reasons = []
+    for reason in evaluation.reasons:
+        its = {comparison.fact for comparison in comparisons_of(reason.condition.test)}
+        # Open because nothing of it was asked: the outcome did not hang on it.
+        if reason.truth is Truth.FALSE or its & set(asked) or not its & askable:
+            reasons.append([reason.condition.id, LETTER[reason.truth]])
+    remedies = [
+        (list(one.ids), [condition.id for condition in one.provided], one.minutes, one.cuts, one.mains_work)
+        for one in evaluation.remedies
+    ]
+    return evaluation.outcome, reasons, remedies
+
+
+def by_diagram(case: Case, answers: dict) -> tuple:
+    """The same from the compiled rules."""
+    found = walk(case.rules, answers)
+    assert found["ask"] is None
+    remedies = [tuple(one[key] for key in one) for one in found["remedies"]]
+    return found["outcome"], found["reasons"], remedies
+
+
+def compare(case: Case, answers: dict) -> str:
+    found = walk(case.rules, answers)
+    assert by_diagram(case, answers) == directly(case, answers, found["asked"]), answers
+    # What was not asked cannot have changed the outcome: the judgement on all answers agrees.
+    everything = list(answers)
+    assert directly(case, answers, everything)[0] == found["outcome"], answers
+    return found["outcome"]
+
+
+def answers_at_random(case: Case, count: int, seed: int) -> list[dict]:
+    chance = random.Random(seed)
+    return [{fact["fact"]: random_answer(fact, chance) for fact in case.rules["facts"]} for _ in range(count)]
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_the_diagram_agrees_with_the_direct_judgement(name: str) -> None:
+    """300 random sets of answers, with "not sure" and values on limits ± tolerance."""
+    case = CASES[name]
+    for answers in answers_at_random(case, 300, seed=1):
+        compare(case, answers)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("name", CASES)
+def test_the_diagram_agrees_on_ten_thousand(name: str) -> None:
+    """The same on 10,000 sets per pair."""
+    case = CASES[name]
+    for answers in answers_at_random(case, 10_000, seed=2):
+        compare(case, answers)
+
+
+def test_random_answers_reach_every_outcome() -> None:
+    """The comparison above is not idle: all four outcomes occur where nothing is known beforehand."""
+    case = CASES["nothing known"]
+    found = {compare(case, answers) for answers in answers_at_random(case, 2000, seed=3)}
+    assert found == {"fits", "fits-with-conditions", "does-not-fit", "cannot-tell-yet"}
+
+
+def answer_of_class(fact: dict, way: int) -> dict | None:
+    """An answer of this class, where there is one that can be written."""
+    if way == fact["unsure"]:
+        return {"unsure": True}
+    for word, its in fact["choices"].items():
+        if its == way:
+            return {"is": word}
+    for unit in fact["units"]:
+        for place, its in enumerate(unit["ways"]):
+            if its == way:
+                return {"unit": unit["unit"], "count": unit["cuts"][place - 1] if place else 0}
+    return None
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_every_edge_is_walked_and_agrees(name: str) -> None:
+    """For every branch of every node there are answers that take it, and the judgement behind it is the direct one."""
+    case = CASES[name]
+    facts, nodes = case.rules["facts"], case.rules["nodes"]
+    reached = {case.rules["top"]: {}}
+    edges = 0
+    for place, node in enumerate(nodes):
+        answers = reached[place]
+        fact = facts[node[0]]
+        for way, child in enumerate(node[1:]):
+            answer = answer_of_class(fact, way)
+            assert answer is not None, f"no answer of class {way} of {fact['fact']} can be written"
+            taken = {**answers, fact["fact"]: answer}
+            reached.setdefault(child, taken)
+            edges += 1
+            rest = {one["fact"]: {"unsure": True} for one in facts if one["fact"] not in taken}
+            compare(case, {**rest, **taken})
+    assert edges == sum(len(node) - 1 for node in nodes)
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_each_question_can_still_change_the_outcome(name: str) -> None:
+    """No node of the diagram has all of its branches lead to one place: such a question would be asked for nothing."""
+    for node in CASES[name].rules["nodes"]:
+        assert len(set(node[1:])) > 1
+
+
+@pytest.mark.parametrize("name", ["much known", "nobody asked"])
+def test_what_to_find_out_next_really_decides(name: str) -> None:
+    """`needed` decides whatever comes out, no cheaper set does, and `first` is one of it; tried by brute force."""
+    case = CASES[name]
+    facts = case.rules["facts"]
+    tried = 0
+    for answers in answers_at_random(case, 60, seed=4):
+        found = walk(case.rules, answers)
+        if found["outcome"] != "cannot-tell-yet":
+            continue
+        given = {name: answers[name] for name in found["asked"]}
+        loose = [
+            fact
+            for fact in facts
+            if fact["definite"] and (fact["fact"] not in given or not settles(case, fact, given[fact["fact"]]))
+        ]
+        decisive = []
+        for size in range(1, len(loose) + 1):
+            for chosen in itertools.combinations(loose, size):
+                if all(outcome != "cannot-tell-yet" for outcome in outcomes(case, given, chosen)):
+                    decisive.append(chosen)
+        minutes = min((sum(fact["minutes"] for fact in chosen) for chosen in decisive), default=None)
+        needed = found["decide"]["needed"]
+        if minutes is None:
+            assert needed == []
+            continue
+        tried += 1
+        assert sum(fact["minutes"] for fact in facts if fact["fact"] in needed) == minutes
+        assert set(needed) in [{fact["fact"] for fact in chosen} for chosen in decisive]
+        assert found["decide"]["first"] in needed
+    assert tried or name == "nobody asked"
+
+
+def settles(case: Case, fact: dict, answer: dict) -> bool:
+    """Whether an answer leaves none of its fact's comparisons open; judged directly."""
+    known = known_from(case.questions.about(fact["fact"]), written(fact, answer))
+    asked = next(one for one in case.plan.asked if one.fact == fact["fact"])
+    return known is not None and all(one.judge_known(known) is not Truth.UNKNOWN for one in asked.comparisons)
+
+
+def outcomes(case: Case, given: dict, chosen: tuple) -> set[str]:
+    """Every outcome that definite answers to the chosen facts can bring, the rest as given or not sure."""
+    unsure = {fact["fact"]: {"unsure": True} for fact in case.rules["facts"]}
+    ways = [[answer_of_class(fact, way) for way in fact["definite"]] for fact in chosen]
+    found = set()
+    for combination in itertools.product(*ways):
+        answers = {**unsure, **given, **{fact["fact"]: one for fact, one in zip(chosen, combination, strict=True)}}
+        found.add(directly(case, answers, list(answers))[0])
+    return found
