@@ -165,6 +165,7 @@ def test_index_of_the_other_engine_is_extended_too() -> None:
     items = json.loads(files["search.json"])["items"]
     assert items[1]["location"] == "guides/a/b/fit.html#x"
     assert set(items[0]) <= set(items[1])
+    assert files["search.js"].startswith(b"var __index = {")
 
 
 def test_sitemap_lists_every_page_but_not_found_sorted_and_undated() -> None:
