@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 import re
 from dataclasses import dataclass, field
+from functools import lru_cache
 
 from guidegen.problems import nearest, one_of
 from guidegen.unit_table import LIMITS, MEANT, SPELLINGS
@@ -67,6 +68,12 @@ def parse(text: str, dimension: str) -> Quantity:
     >>> parse("230 V~", "voltage").kind
     '~'
     """
+    return _parse(str(text), dimension)
+
+
+@lru_cache(maxsize=8192)
+def _parse(text: str, dimension: str) -> Quantity:
+    """Read a quantity once; the variants of a family repeat most of theirs."""
     clean = re.sub(r"[\s\u00a0\u202f\u2009]+", " ", text).strip().replace("−", "-")
     main, *rest = _SIGN.split(clean)
     if len(rest) > 1:

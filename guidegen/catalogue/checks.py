@@ -12,6 +12,7 @@ from guidegen.catalogue.machine import Machine, ThermostatControl
 from guidegen.catalogue.parts import Catalogue
 from guidegen.catalogue.paths import known_facts
 from guidegen.catalogue.plausible import documents
+from guidegen.catalogue.procedures import Procedure, SharedBlocks
 from guidegen.catalogue.walk import everything, name_of
 from guidegen.problems import Code, Problem, nearest, one_of
 
@@ -19,7 +20,9 @@ from guidegen.problems import Code, Problem, nearest, one_of
 def check(known: Catalogue, files: Files, root: Path, problems: list[Problem]) -> None:
     """Add every contradiction between the parts of a catalogue to `problems`."""
     for document in documents(known):
-        problems.extend(_ids_once(document))
+        # Steps of a procedure that exclude each other by `when` share an id; the lint looks after those.
+        if not isinstance(document, Procedure | SharedBlocks):
+            problems.extend(_ids_once(document))
         if known.sources is not None:
             problems.extend(_sources(document, known.sources.sources))
     for machine in known.machines.values():

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import gc
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import replace
 from pathlib import Path
 from types import MappingProxyType
@@ -30,11 +33,24 @@ Defaults = dict[str, tuple[str, str | None]]
 
 def load(root: Path) -> Catalogue:
     """Return the catalogue of the workshop at `root`, or raise `CatalogueError` with all that is wrong."""
-    known, problems = look(root)
+    with _without_collecting():
+        known, problems = look(root)
     errors = [problem for problem in problems if problem.severity == "error"]
     if known is None or errors:
         raise CatalogueError(problems)
     return replace(known, warnings=tuple(sorted(set(problems))))
+
+
+@contextmanager
+def _without_collecting() -> Iterator[None]:
+    """Keep the garbage collector from searching, again and again, what all stays alive."""
+    was_enabled = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was_enabled:
+            gc.enable()
 
 
 def look(root: Path) -> tuple[Catalogue | None, list[Problem]]:
