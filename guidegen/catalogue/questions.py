@@ -16,6 +16,12 @@
 A fact that is a word takes `choices` instead of `units`, `tolerance` and `plausible`. `may_differ: true` marks
 what an earlier owner may have changed: it is asked although the variant's data know it. No question needs the
 power on: a look is either from outside or under the top lid, unplugged and cold.
+
+`remedies` say what it takes to mend what is not met, so that the page can rank the ways:
+
+    remedies:
+      - {kit: feed-preheater, fabrication: trim-protrusions, name: Trim what stands out, minutes: 90, cuts: true}
+      - {kit: banjo-feed, minutes: 40}
 """
 
 from __future__ import annotations
@@ -24,7 +30,8 @@ from typing import Annotated, Literal, Self
 
 from pydantic import Field, StringConstraints, model_validator
 
-from guidegen.catalogue.base import Document, Line, Model, complain
+from guidegen.catalogue.base import Document, Id, Line, Model, complain
+from guidegen.catalogue.requirements import Requirement
 from guidegen.units import UNITS, Quantity, UnitError, parse
 
 FactPath = Annotated[str, StringConstraints(pattern=r"^[a-z0-9_-]+(\.[a-z0-9_-]+)*$", max_length=120)]
@@ -128,10 +135,35 @@ class Question(Model):
         return low, high
 
 
+class Effort(Model):
+    """What a remedy takes: a kit fitted for another's sake, or a part or work that a kit's requirement names.
+
+    `needs` are requirements of the remedy's own, beyond the part's `when`: watts that must not be exceeded.
+    """
+
+    kit: Id
+    part: Id | None = None
+    fabrication: Id | None = None
+    name: Line | None = None
+    minutes: float = Field(gt=0, le=6000)
+    cuts: bool = False
+    mains_work: bool = False
+    needs: tuple[Requirement, ...] = ()
+
+    @model_validator(mode="after")
+    def _one_thing(self) -> Self:
+        """Refuse a part and a fabrication in one."""
+        if self.part is not None and self.fabrication is not None:
+            words = "a remedy is a part or a fabrication, not both"
+            raise complain("S02", words, "write two remedies", ("fabrication",))
+        return self
+
+
 class Questions(Document):
-    """content/questions.yml: every question that the self-check can ask."""
+    """content/questions.yml: every question that the self-check can ask, and what remedies take."""
 
     questions: tuple[Question, ...] = ()
+    remedies: tuple[Effort, ...] = ()
 
     @model_validator(mode="after")
     def _one_question_per_fact(self) -> Self:
@@ -148,3 +180,8 @@ class Questions(Document):
     def about(self, fact: str) -> Question | None:
         """Return the question about a fact, or None where nobody is asked."""
         return next((question for question in self.questions if question.fact == fact), None)
+
+    def effort(self, kit: str, part: str | None = None, fabrication: str | None = None) -> Effort | None:
+        """Return what a remedy takes, or None where nobody said."""
+        wanted = (kit, part, fabrication)
+        return next((one for one in self.remedies if (one.kit, one.part, one.fabrication) == wanted), None)

@@ -14,7 +14,8 @@ from guidegen.catalogue.fields import Choice, Fact
 from guidegen.catalogue.kit import Kit, Part
 from guidegen.catalogue.machine import Machine
 from guidegen.catalogue.paths import known_facts
-from guidegen.fit.logic import Interval, exact
+from guidegen.catalogue.questions import Questions
+from guidegen.fit.logic import Interval, Truth, all_of, exact
 from guidegen.fit.requirements import Requirements
 from guidegen.fit.tree import (
     Comparison,
@@ -37,13 +38,15 @@ MINUTES = 60.0
 """Effort of a remedy whose own effort nobody stated; it only ranks."""
 
 
-def requirements_of(kit: Kit, kits: Mapping[str, Kit], computed: Computed) -> Requirements:
+def requirements_of(
+    kit: Kit, kits: Mapping[str, Kit], computed: Computed, efforts: Questions | None = None
+) -> Requirements:
     """Return what a kit asks of the machine for which `computed` was computed.
 
     `computed` holds the kit's own computed names as intervals in SI, `coil.height`; those of another kit that may
-    serve as a remedy under its id, `banjo-feed:coil.height`.
+    serve as a remedy under its id, `banjo-feed:coil.height`. `efforts` say what remedies take.
     """
-    return Requirements(_Builder(kits, computed).of_kit(kit, "", ()))
+    return Requirements(_Builder(kits, computed, efforts or Questions()).of_kit(kit, "", ()))
 
 
 def facts_of(machine: Machine, requirements: Requirements) -> dict[str, Known]:
@@ -87,11 +90,18 @@ def is_spread(machine: Machine, path: str) -> bool:
     return fact is not None and fact.spread
 
 
+def applies(part: Part, machine: Machine) -> Truth:
+    """Return whether a part is made for this variant, by its `when`."""
+    conditions = _applicability(part, "")
+    facts = facts_of(machine, Requirements(conditions))
+    return all_of(condition.judge(facts) for condition in conditions)
+
+
 class _Builder:
     """Builds the conditions of one kit and of every kit that may serve as a remedy."""
 
-    def __init__(self, kits: Mapping[str, Kit], computed: Computed) -> None:
-        self._kits, self._computed = kits, computed
+    def __init__(self, kits: Mapping[str, Kit], computed: Computed, efforts: Questions) -> None:
+        self._kits, self._computed, self._efforts = kits, computed, efforts
 
     def of_kit(self, kit: Kit, prefix: str, within: tuple[str, ...]) -> tuple[Condition, ...]:
         """Return the kit's conditions; `within` are the kits for which it serves as a remedy."""
@@ -147,21 +157,24 @@ class _Builder:
         name = unmet.part or unmet.fabrication or ""
         part = next((part for part in kit.parts if part.id == name), None)
         needs = _applicability(part, prefix) if part is not None else ()
-        told = next((one for one in getattr(kit, "remedies", ()) if one.id == name), None)
-        if told is None:
+        effort = self._efforts.effort(kit.id, unmet.part, unmet.fabrication)
+        if effort is None:
             title = part.name if part is not None else name.replace("-", " ")
             return Remedy(f"{kind}:{prefix}{name}", kind, title, MINUTES, kind == "fabrication", needs=needs)
-        needs += tuple(self._condition(need, kit, f"{prefix}{name}/", within) for need in told.needs)
-        return Remedy(f"{kind}:{prefix}{name}", kind, told.name, told.minutes, told.cuts, told.mains_work, needs)
+        needs += tuple(self._condition(need, kit, f"{prefix}{name}/", within) for need in effort.needs)
+        title = effort.name or (part.name if part is not None else name.replace("-", " "))
+        return Remedy(f"{kind}:{prefix}{name}", kind, title, effort.minutes, effort.cuts, effort.mains_work, needs)
 
     def _other_kit(self, name: str, kit: Kit, within: tuple[str, ...]) -> Remedy:
         other = self._kits.get(name)
         if other is None:
             raise RequirementError(f"kit {kit.id} is mended by kit {name}, which does not exist")
-        minutes = float(getattr(other, "minutes", None) or MINUTES)
+        effort = self._efforts.effort(name)
+        minutes, cuts = (effort.minutes, effort.cuts) if effort else (MINUTES, False)
         mains_work = any(effect.kind in ("set_control", "set_heater") for effect in other.effects)
-        needs = self.of_kit(other, f"{name}/", within)
-        return Remedy(f"kit:{name}", "kit", other.name, minutes, mains_work=mains_work, needs=needs)
+        return Remedy(
+            f"kit:{name}", "kit", other.name, minutes, cuts, mains_work, self.of_kit(other, f"{name}/", within)
+        )
 
 
 def _applicability(part: Part, prefix: str) -> tuple[Condition, ...]:

@@ -106,7 +106,8 @@ def _unit(asked: Asked, place: int) -> UnitRules:
     cells = asked.cells[place]
     scale = cells.scale
     limits: list[list[int | None]] = [
-        [None, None] if isinstance(one.test, OneOf) else list(scale.limits(one.test)) for one in asked.comparisons
+        [None, None] if isinstance(one.test, OneOf) or one.negated else list(scale.limits(one.test))
+        for one in asked.comparisons
     ]
     return UnitRules(
         unit=scale.unit,

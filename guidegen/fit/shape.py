@@ -11,7 +11,8 @@ from typing import Any, TypedDict
 FORMAT = 1
 
 Tree = Any
-"""A test: `T`, `F` or `?` where it is settled, `-` where nobody needs to ask; [fact, place] for a comparison; ["all" or "any", tree, …]."""
+"""A test: `T`, `F`, `?` where it is settled, `-` where nobody needs to ask; [fact, place] a comparison;
+["all" or "any", tree, …] a group."""
 
 
 class UnitRules(TypedDict):

@@ -137,3 +137,11 @@ def all_conditions(conditions: Iterable[Condition]) -> Iterator[Condition]:
         yield condition
         for remedy in condition.remedies:
             yield from all_conditions(remedy.needs)
+
+
+def all_remedies(conditions: Iterable[Condition]) -> Iterator[Remedy]:
+    """Yield the remedies in document order, each followed by those that its needs may call for."""
+    for condition in conditions:
+        for remedy in condition.remedies:
+            yield remedy
+            yield from all_remedies(remedy.needs)
