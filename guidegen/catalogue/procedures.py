@@ -29,6 +29,7 @@ class Phase(Model):
     name: Line
     steps: tuple[Entry, ...] = Field(min_length=1)
     when: Condition | None = None
+    only_if: Line | None = None
     stop: NightStop | None = None
 
 

@@ -14,7 +14,8 @@ from guidegen.catalogue.base import Id, Line, Model, Prose
 
 Evidence = Literal["measured", "maker-document", "standard", "calculated", "assumed"]
 Condition = dict[str, Any]
-Role = Literal["anyone", "hand-tools", "electrically-skilled"]
+Role = Literal["anyone", "hand-tools", "wiring", "electrically-skilled"]
+"""`wiring` is hand-tools on a machine with a plug, electrically-skilled on any other and in mains work."""
 Names = tuple[Line, ...]
 
 #: what a step can do that needs no more words than its name

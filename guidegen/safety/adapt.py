@@ -15,6 +15,8 @@ from guidegen.catalogue.workshop import Glossary
 from guidegen.safety.facts import UNKNOWN, Facts, Item, Value, holds, word
 from guidegen.safety.guide import Device, Drawback, KitSide, MachineSide, Wetted
 
+EXCHANGE = "exchange-boiler"
+"""The part that a kit offers in place of cutting."""
 TRIMMED_FROM_M = 0.5e-3
 """What stands out further than this keeps a coil off the wall."""
 SHORTEST_WAIT_H = 4.0
@@ -27,17 +29,22 @@ def facts_of(machine: Machine, kit: Kit, computed: Mapping[str, Value] | None = 
     values = {name: value_of(fact) for name in known_facts() if (fact := machine.fact(name)) is not None}
     devices = machine.safety_devices
     values |= dict(_derived(machine))
+    values["boiler.wall"] = way = _wall(machine, kit, Facts(values))
+    ways = way.options or (way.text,)
+    values["protrusions.to_trim"] = _yes("trimmed" in ways)
+    values["boiler.exchanged"] = _yes("exchanged" in ways)
     values |= {"machine.name": word(machine.name), "kit.id": word(kit.id), "kit.name": word(kit.name),
-               "kit.revision": word(kit.revision), "kit.coil": _yes(kit.coil is not None),
-               "boiler.bolts.count": _count(machine.boiler.bolts.count)}  # fmt: skip
+               "kit.revision": word(kit.revision), "kit.coil": _yes(kit.coil is not None)}  # fmt: skip
     for effect in kit.effects:
         if isinstance(effect, SetControl):
             values |= {f"kit.control.{name}": value_of(fact) for name, fact in _facts_in(effect.control)}
     lists = {
         "boiler.protrusions": tuple(_protrusion(one, devices) for one in machine.boiler.protrusions),
         "safety_devices": tuple(_device_item(one) for one in devices),
-        "boiler.bolts": tuple(Item(str(n), f"bolt {n}", {}) for n in crosswise(machine.boiler.bolts.count)),
     }
+    count = machine.boiler.bolts.count
+    if count.known:
+        lists["boiler.bolts"] = tuple(Item(str(n), f"bolt {n}", {}) for n in crosswise(round(count.value)))
     return Facts({**values, **(computed or {})}, lists)
 
 
@@ -123,16 +130,30 @@ def _derived(machine: Machine) -> Iterator[tuple[str, Value]]:
     if relief:
         yield "relief.id", word(relief[0].id)
         yield "relief.name", word(relief[0].name)
-    material, carried = machine.boiler.material, [one.carries for one in machine.boiler.protrusions]
-    known = material.known and all(one.known for one in carried)
-    exchanged = (material.known and material.value == "aluminium") or any(
-        one.known and one.value != "nothing" for one in carried
-    )
-    yield "boiler.exchanged", _yes(exchanged) if known or exchanged else UNKNOWN
-    heights = [one.stands_out for one in machine.boiler.protrusions if one.kind != "stud"]
-    trims = not exchanged and any(one.known and one.value > TRIMMED_FROM_M for one in heights)
-    sure = (known and all(one.known for one in heights)) or exchanged or trims
-    yield "protrusions.to_trim", _yes(trims) if sure else UNKNOWN
+
+
+def _wall(machine: Machine, kit: Kit, facts: Facts) -> Value:
+    """Return what makes the wall smooth for a coil: nothing, trimming, an exchange boiler, or either of the two.
+
+    Aluminium and whatever carries a device leave the exchange boiler only. Where the kit offers one for this
+    machine, its owner may also choose it instead of cutting; the guide then prints both ways.
+    """
+    if kit.coil is None:
+        return word("smooth")
+    material, protrusions = machine.boiler.material, machine.boiler.protrusions
+    if any(not fact.known for fact in (material, *(one.carries for one in protrusions))):
+        return UNKNOWN
+    if material.value == "aluminium" or any(one.carries.value != "nothing" for one in protrusions):
+        return word("exchanged")
+    heights = [one.stands_out for one in protrusions if one.kind != "stud"]
+    if any(not height.known for height in heights):
+        return UNKNOWN
+    if not any(height.value > TRIMMED_FROM_M for height in heights):
+        return word("smooth")
+    needs = {name: wanted for part in kit.parts if part.id == EXCHANGE for name, wanted in (part.when or {}).items()}
+    needs.pop("boiler.exchanged", None)
+    offered = any(part.id == EXCHANGE for part in kit.parts) and holds(needs, facts) is True
+    return Value("trimmed or exchanged", None, options=("trimmed", "exchanged")) if offered else word("trimmed")
 
 
 def _protrusion(one: Protrusion, devices: tuple[SafetyDevice, ...]) -> Item:
@@ -167,7 +188,3 @@ def _facts_in(model: Any) -> Iterator[tuple[str, Fact | Choice]]:
 
 def _yes(truth: bool) -> Value:
     return word("yes" if truth else "no")
-
-
-def _count(number: int) -> Value:
-    return Value(str(number), float(number), "count", "measured")

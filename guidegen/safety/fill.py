@@ -15,6 +15,11 @@ from guidegen.safety.model import Number
 BRACES = re.compile(r"\{([a-z0-9_.-]+)\}")
 
 #: these hold conditions and state, not text for the reader
+#: facts that are names, whatever digits they hold
+_NAMES = (".name", ".id", ".revision")
+
+#: fields of a stated number: its evidence and source follow what fills them
+_NUMBERS = frozenset({"is_", "at_most", "at_least", "within"})
 _KEPT = frozenset({"when", "requires", "sets", "id"})
 
 
@@ -41,7 +46,7 @@ class Filler:
             new = self.any(old)
             if new is not old:
                 changes[name] = new
-                if isinstance(old, str) and "evidence" in type(model).model_fields and name != "source":
+                if isinstance(old, str) and name in _NUMBERS:
                     changes |= self._origin(old)
         return model.model_copy(update=changes) if changes else model
 
@@ -82,6 +87,6 @@ class Filler:
             self.missing.append(name)
             return f"({name}: not known)"
         text = " or ".join(value.options) if value.options else value.text
-        if any(sign.isdigit() for sign in text):
+        if any(sign.isdigit() for sign in text) and not name.endswith(_NAMES):
             self.numbers[name] = Number(name, text, value.evidence, value.source)
         return text

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from guidegen.safety.graph import Edge, Graph, graph_of
 from guidegen.safety.model import Course, Resolved, ResolvedStep
@@ -48,8 +48,12 @@ def passed(state: State, step: ResolvedStep) -> State:
 
 
 def failing(state: State, step: ResolvedStep) -> State:
-    """Return the state on the failing side: nobody knows how far the step got, so the worse of both holds."""
-    return join(state, passed(state, step))
+    """Return the state on the failing side: nobody knows how far the step got, so the worse of both holds.
+
+    Where proving dead fails, something is live that should not be.
+    """
+    worse = join(state, passed(state, step))
+    return worse if step.step.prove is None else replace(worse, mains="unknown")
 
 
 def runs_of(resolved: Resolved) -> tuple[Run, ...]:

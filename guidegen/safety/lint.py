@@ -6,6 +6,7 @@ guide prints the waiver. An editorial warning stays on the terminal. No waiver c
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
@@ -16,9 +17,10 @@ from guidegen.safety.guide import Guide
 from guidegen.safety.model import Where
 from guidegen.safety.resolve import hazards_written
 from guidegen.safety.rules import RULES
-from guidegen.safety.rules.base import Rule, Severity
+from guidegen.safety.rules.base import Found, Rule, Severity
 
 WAIVERS = "WVR01"
+_NUMBER = re.compile(r"step [A-Z\d]+\.\d+ ?")
 
 
 @dataclass(frozen=True, order=True)
@@ -44,13 +46,21 @@ class Finding:
 def lint(guide: Guide, rules: Sequence[Rule] = RULES) -> tuple[Finding, ...]:
     """Return all findings, each once, in the order of their places."""
     found = {_finding(rule, one) for rule in rules for one in rule.check(guide)}
-    return tuple(sorted(_waived(guide, found, rules)))
+    return tuple(sorted(_waived(guide, _gathered(found), rules)))
 
 
-def _finding(rule: Rule, one: object) -> Finding:
-    from guidegen.safety.rules.base import Found
+def _gathered(found: Iterable[Finding]) -> Iterator[Finding]:
+    """Yield each mistake of the author once: a shared block may stand in many steps of a guide."""
+    groups: dict[tuple[str, Place, str], list[Finding]] = {}
+    for one in sorted(found):
+        groups.setdefault((one.rule, one.place, _NUMBER.sub("", one.message)), []).append(one)
+    for same in groups.values():
+        more = len(same) - 1
+        again = f" (and {more} more {'step' if more == 1 else 'steps'})" if more else ""
+        yield replace(same[0], message=same[0].message + again)
 
-    assert isinstance(one, Found)
+
+def _finding(rule: Rule, one: Found) -> Finding:
     severity = one.severity or rule.severity
     blocks = severity == "error" or rule.waiver
     return Finding(one.place, rule.id, one.message, one.mend or rule.mend, severity, blocks, one.step)

@@ -41,9 +41,9 @@ def resolve(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> Resolve
     restore = procedure.restore
     restoring = None
     if restore is not None and restore.phases:
-        maker = _Maker(procedure, shared, facts.having({"course": word("restoring")}))
+        maker = _Maker(procedure, shared, _on(facts, "restoring", procedure))
         restoring = maker.course("restoring", restore.phases, restore.remedies, restore.out_at_start, ("restore",))
-    maker = _Maker(procedure, shared, facts.having({"course": word("fitting")}))
+    maker = _Maker(procedure, shared, _on(facts, "fitting", procedure))
     fitting = maker.course("fitting", procedure.phases, procedure.remedies, procedure.brings, ())
     return Resolved(
         source=procedure,
@@ -53,6 +53,12 @@ def resolve(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> Resolve
         scenarios=len(scenarios),
         hazards_written=frozenset(hazards_written(procedure, shared)),
     )
+
+
+def _on(facts: Facts, course: str, procedure: Procedure) -> Facts:
+    """Return the facts with those of the course: which one it is, and whether it is mains work."""
+    mains_work = "yes" if procedure.mains_work else "no"
+    return facts.having({"course": word(course), "work.mains": word(mains_work)})
 
 
 def hazards_written(procedure: Procedure, shared: SharedBlocks) -> Iterator[str]:
@@ -144,9 +150,14 @@ class _Maker:
             todo += [(other, there) for other, there in wanted if other.id in aims and other.id not in waiting]
         return list(made.values())
 
+    def _wiring_role(self) -> str:
+        corded = self._facts.get("mains.connection").value == "corded"
+        return "hand-tools" if corded and not self._procedure.mains_work else "electrically-skilled"
+
     def _steps(self, part: Phase | Remedy, where: Where) -> list[ResolvedStep]:
         conditions = (part.when,) if part.when else ()
-        around = _Around(conditions, self._facts, self._scenarios, f"{part.id}/", part.id)
+        only_if = part.only_if if isinstance(part, Phase) else None
+        around = _Around(conditions, self._facts, self._scenarios, f"{part.id}/", part.id, only_if=only_if)
         return list(self._entries(part.steps, Where(where.places, (*where.loc, "steps")), around))
 
     def _entries(self, entries: Sequence[Entry], where: Where, around: _Around) -> Iterator[ResolvedStep]:
@@ -204,6 +215,8 @@ class _Maker:
         filler = Filler(around.facts, {**self._values, **step.values}, around.given)
         filled = filler.model(step)
         assert isinstance(filled, Step)
+        if filled.role == "wiring":
+            filled = filled.model_copy(update={"role": self._wiring_role()})
         partly = len(chosen) < len(truths)
         yield ResolvedStep(
             key=f"{around.prefix}{step.id}{around.suffix}",
