@@ -76,9 +76,7 @@ def sample_site(tmp_path_factory: pytest.TempPathFactory) -> Path:
     root = tmp_path_factory.mktemp("a workshop é")
     (root / "content" / "pages").mkdir(parents=True)
     (root / "content" / "pages" / "index.md").write_text(HOME, encoding="utf-8")
-    (root / "content" / "pages" / "safety.md").write_text(
-        "# Safety\n\n## Read first\n\nCool it.\n", encoding="utf-8"
-    )
+    (root / "content" / "pages" / "safety.md").write_text("# Safety\n\n## Read first\n\nCool it.\n", encoding="utf-8")
     settings = (Path(__file__).parents[2] / "mkdocs.yml").read_text(encoding="utf-8")
     head, tail = settings.split("\nnav:\n")
     nav = "\nnav:\n  - Home: index.md\n  - Safety: safety.md\n\ntheme:\n"
@@ -183,9 +181,7 @@ def open_page(browser: Browser) -> Iterator[Open]:
         contexts.append(context)
         watched = Watched(context.new_page(), address)
         watched.page.goto(address, wait_until="load")
-        watched.page.wait_for_function(
-            "document.documentElement.classList.contains('js') || !window.__md_scope"
-        )
+        watched.page.wait_for_function("document.documentElement.classList.contains('js') || !window.__md_scope")
         return watched
 
     yield opened

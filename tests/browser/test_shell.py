@@ -49,9 +49,7 @@ def test_the_three_answers_stand_side_by_side_on_a_wide_screen(open_page: Open, 
 
 
 @pytest.mark.parametrize("from_folder", [False, True], ids=["http", "folder"])
-def test_search_finds_a_guide(
-    open_page: Open, sample_site: Path, sample_address: str, from_folder: bool
-) -> None:
+def test_search_finds_a_guide(open_page: Open, sample_site: Path, sample_address: str, from_folder: bool) -> None:
     """A word that stands in a guide's search entry only leads to that guide, also from ``file://``."""
     start = sample_site.as_uri() + "/" if from_folder else sample_address
     watched = open_page(start + KINDS["install"])
@@ -90,9 +88,7 @@ def test_search_and_menu_open_from_the_keyboard(open_page: Open, sample_address:
         page.reload()
 
 
-def test_the_skip_link_is_the_first_stop_and_leads_to_the_article(
-    open_page: Open, sample_address: str
-) -> None:
+def test_the_skip_link_is_the_first_stop_and_leads_to_the_article(open_page: Open, sample_address: str) -> None:
     """Tab, Enter: the focus is past the header."""
     page = open_page(sample_address + KINDS["overview"]).page
     page.keyboard.press("Tab")
@@ -160,9 +156,7 @@ def test_ticks_of_another_edition_are_not_taken_over(open_page: Open, sample_add
     ]
 
 
-def test_dark_scheme_is_taken_from_the_system_and_the_toggle_is_named(
-    open_page: Open, sample_address: str
-) -> None:
+def test_dark_scheme_is_taken_from_the_system_and_the_toggle_is_named(open_page: Open, sample_address: str) -> None:
     """The paper turns dark where the system asks for it, before anything is chosen."""
     page = open_page(sample_address + KINDS["overview"], scheme="dark").page
     assert page.evaluate("getComputedStyle(document.body).backgroundColor") == "rgb(21, 25, 29)"

@@ -1,0 +1,127 @@
+"""The demonstration in a browser: every kind of page it has, at both sizes, light and dark."""
+
+from __future__ import annotations
+
+import gzip
+import re
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from conftest import SCHEMES, SIZES, Open, axe_violations, served
+
+KINDS = ("home", "hand-written", "not-found", "variant", "overview", "fit", "install", "numbers")
+WEIGHT_LIMIT = 150_000
+"""Bytes of everything that an overview asks for, each compressed as gzip -9 would."""
+
+
+@pytest.fixture(scope="session")
+def address(built_site: Path) -> Iterator[str]:
+    """The demonstration over HTTP, under its own content policy."""
+    with served(built_site) as running:
+        yield running
+
+
+@pytest.fixture(scope="session")
+def example(built_site: Path) -> dict[str, str]:
+    """One page of each kind, by what the pages themselves say they are."""
+    found = {"home": "index.html", "hand-written": "safety.html", "not-found": "404.html"}
+    for path in sorted(built_site.rglob("*.html")):
+        kind = re.search(r'data-page-kind="([a-z-]+)"', path.read_text(encoding="utf-8"))
+        if kind:
+            found.setdefault(kind.group(1), path.relative_to(built_site).as_posix())
+    return found
+
+
+def test_every_kind_of_page_is_looked_at(example: dict[str, str]) -> None:
+    """A new kind of page must be added to the list above."""
+    assert set(example) == set(KINDS)
+
+
+@pytest.mark.parametrize("scheme", SCHEMES)
+@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize("kind", KINDS)
+def test_page_is_accessible_quiet_and_alone(
+    open_page: Open, address: str, example: dict[str, str], kind: str, size: str, scheme: str
+) -> None:
+    """axe finds nothing, no other host is asked, the console stays empty, also under the strict policy."""
+    watched = open_page(address + example[kind], size, scheme)
+    assert watched.outside == []
+    assert watched.complaints == []
+    assert axe_violations(watched.page) == []
+
+
+@pytest.mark.parametrize("kind", [kind for kind in KINDS if kind != "not-found"])
+def test_page_works_from_a_folder(open_page: Open, built_site: Path, example: dict[str, str], kind: str) -> None:
+    """Opened as a file, it is as quiet. ("Not found" is a web server's page and has rooted addresses.)"""
+    watched = open_page((built_site / example[kind]).as_uri())
+    assert watched.outside == []
+    assert watched.complaints == []
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_page_reflows_at_320_pixels_and_with_large_text(
+    open_page: Open, address: str, example: dict[str, str], kind: str
+) -> None:
+    """No sideways scrolling at 320 px (WCAG 2.2, 1.4.10), nor at 1280 px with text of 200 % (1.4.4)."""
+    page = open_page(address + example[kind], "narrow").page
+    page.set_viewport_size({"width": 320, "height": 640})
+    assert page.evaluate("document.documentElement.scrollWidth") <= 320
+    page.set_viewport_size({"width": 1280, "height": 800})
+    page.add_style_tag(content="html { font-size: 250% !important }")  # the theme's 100 % is 125 %
+    assert page.evaluate("document.documentElement.scrollWidth") <= 1280
+
+
+def test_search_from_a_folder_finds_the_overview(open_page: Open, built_site: Path, example: dict[str, str]) -> None:
+    """Typing the guide's own title leads to it."""
+    watched = open_page((built_site / "safety.html").as_uri())
+    title = re.search(r"<h1[^>]*>([^<]+)", (built_site / example["overview"]).read_text(encoding="utf-8"))
+    assert title
+    watched.page.keyboard.press("/")
+    watched.page.keyboard.type(title.group(1).strip())
+    watched.page.locator(f'.md-search-result__link[href*="{example["overview"]}"]').first.wait_for(timeout=10_000)
+    assert watched.outside == []
+    assert watched.complaints == []
+
+
+def test_overview_is_light(open_page: Open, address: str, built_site: Path, example: dict[str, str]) -> None:
+    """Every request until the page is idle, summed as if compressed."""
+    watched = open_page("about:blank")
+    asked: list[str] = []
+    watched.page.on("request", lambda request: asked.append(request.url))
+    watched.page.goto(address + example["overview"], wait_until="networkidle")
+    paths = {url.removeprefix(address).partition("?")[0].partition("#")[0] for url in asked}
+    weights = {path: len(gzip.compress((built_site / path).read_bytes(), 9)) for path in paths}
+    assert len(weights) > 5
+    assert sum(weights.values()) <= WEIGHT_LIMIT, sorted(weights.items(), key=lambda item: -item[1])[:5]
+
+
+def test_everything_can_be_reached_by_keyboard(open_page: Open, address: str, example: dict[str, str]) -> None:
+    """Tab visits every visible control of the overview, each with a visible mark, and comes to the end."""
+    page = open_page(address + example["overview"]).page
+    wanted = page.evaluate(VISIBLE_CONTROLS)
+    seen = set()
+    for _ in range(len(wanted) + 40):
+        page.keyboard.press("Tab")
+        number, marked = page.evaluate(FOCUSED)
+        if number is None:
+            break
+        assert marked, page.evaluate("document.activeElement.outerHTML.slice(0, 200)")
+        seen.add(number)
+    assert set(wanted) <= seen
+
+
+VISIBLE_CONTROLS = """() => {
+  const all = [...document.querySelectorAll("a[href], button, select, input, summary, [tabindex='0']")];
+  all.forEach((one, number) => one.setAttribute("data-number", number));
+  return all.filter((one) => one.checkVisibility({ visibilityProperty: true }) && one.getClientRects().length
+    && !one.disabled && one.tabIndex >= 0 && !(one.type === "radio" && !one.checked)
+    && !one.closest(".md-search__output")).map((one) => Number(one.getAttribute("data-number")));
+}"""
+FOCUSED = """() => {
+  const one = document.activeElement;
+  if (!one || one === document.body) return [null, true];
+  const style = getComputedStyle(one);
+  const marked = style.outlineStyle !== "none" || one.matches(".md-search__input, .md-option, .md-toggle");
+  return [Number(one.getAttribute("data-number")), marked];
+}"""
