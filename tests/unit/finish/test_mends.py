@@ -6,8 +6,8 @@ import re
 
 import pytest
 
-from guidegen.mends import MENDS, Mend, add_skip_link, label_task_boxes, mend, name_search_dialog, open_by_button
-from guidegen.mends import name_tag_navigation as name_tags
+from guidegen.finish.mends import MENDS, Mend, add_skip_link, label_task_boxes, mend, name_search_dialog, open_by_button
+from guidegen.finish.mends import name_tag_navigation as name_tags
 
 SEARCH = (
     '<div class="md-search" data-md-component="search" role="dialog">'

@@ -75,15 +75,11 @@ def check(files: Mapping[str, bytes], site_url: str = "") -> list[Problem]:
     return sorted(set(problems))
 
 
-def _of_page(
-    path: str, pages: Mapping[str, Inspected], files: Mapping[str, bytes], site_url: str
-) -> Iterator[Problem]:
+def _of_page(path: str, pages: Mapping[str, Inspected], files: Mapping[str, bytes], site_url: str) -> Iterator[Problem]:
     page = pages[path]
     for name, times in page.ids.items():
         if times > 1:
-            yield _problem(
-                SiteCode.DUPLICATE_ID, path, f'the id "{name}" stands {times} times', "keep it once"
-            )
+            yield _problem(SiteCode.DUPLICATE_ID, path, f'the id "{name}" stands {times} times', "keep it once")
     for what in page.forbidden:
         yield _problem(SiteCode.FORBIDDEN_SCRIPT, path, f"{what} in the page", "put it into a script file")
     for address, loads in dict.fromkeys(page.links):

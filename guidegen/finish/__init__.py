@@ -7,8 +7,8 @@ import hashlib
 import re
 from collections.abc import Iterable, Mapping
 
-from guidegen import links
-from guidegen.mends import mend
+from guidegen.finish import links
+from guidegen.finish.mends import mend
 from guidegen.problems import Problem
 
 POLICY_FILE = "security-headers.txt"

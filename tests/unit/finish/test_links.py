@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from guidegen.links import check, inspect
+from guidegen.finish.links import check, inspect
 
 HOME = '<!doctype html><h1 id="top-of-home">Home</h1>'
 
