@@ -89,8 +89,8 @@ def file_time(volume: ArrayLike, rate: ArrayLike) -> FloatArray:
     Equation: V / q.
     Source: definition; the rate is an input.
 
-    >>> float(file_time(100e-9, 0.5e-9))
-    200.0
+    >>> round(float(file_time(100e-9, 0.5e-9)))
+    200
     """
     RATE.check(rate)
     return np.asarray(np.asarray(volume, dtype=np.float64) / np.asarray(rate, dtype=np.float64))

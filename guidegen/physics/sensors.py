@@ -22,7 +22,7 @@ _ORDERING = (0.118597600000, -0.118343200000e-3, 126.9686)
 
 PLATINUM = Validity("temperature of the Pt100", _ZERO, _ZERO + 850.0, "K", "iec-60751")
 TYPE_K = Validity("temperature of the type K junction", _ZERO, _ZERO + 1372.0, "K", "nist-its90")
-LAG = Validity("lag", 0.0, 1e4, "s", "definition")
+LAG = Validity("lag", 1e-6, 1e4, "s", "definition")
 BIOT = Validity("Biot number", 0.0, 0.1, "", "incropera, section 5.2")
 
 
@@ -83,9 +83,9 @@ def type_k_voltage(temperature: ArrayLike) -> FloatArray:
 def lagged(step: ArrayLike, time: ArrayLike, lag: ArrayLike) -> FloatArray:
     """Give what a sensor has followed of a step in its surroundings.
 
-    Parameters: step ΔT, K; time since the step t, s; lag τ, s, above zero, shapes that broadcast.
+    Parameters: step ΔT, K; time since the step t, s; lag τ, s, shapes that broadcast.
     Returns: change of the reading, K.
-    Valid for: lags above 0 to 10 000 s.
+    Valid for: lags from a microsecond to 10 000 s.
     Equation: ΔT (1 − exp(−t/τ)).
     Source: incropera, equation 5.6.
 
