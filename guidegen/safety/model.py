@@ -124,6 +124,14 @@ class Course:
     undecided: tuple[Undecided, ...] = ()
 
     @property
+    def minutes(self) -> tuple[float, float]:
+        """Return the working time of the shortest and of the longest case."""
+        cases = {index for step in self.steps for index in step.scenarios}
+        sums = [sum(step.step.minutes for phase in self.phases for step in phase.steps if index in step.scenarios)
+                for index in sorted(cases)]  # fmt: skip
+        return (min(sums), max(sums)) if sums else (0.0, 0.0)
+
+    @property
     def parts(self) -> Iterator[tuple[ResolvedStep, ...]]:
         """Yield the steps of each phase, then of each remedy."""
         yield from (phase.steps for phase in self.phases)
@@ -144,8 +152,9 @@ class Resolved:
     where: Where
     fitting: Course
     restoring: Course | None
-    scenarios: int
+    scenarios: int = 1
     hazards_written: frozenset[str] = frozenset()
+    missing: tuple[str, ...] = ()
 
     @property
     def courses(self) -> tuple[Course, ...]:

@@ -39,6 +39,9 @@ def _run(run: Run) -> Iterator[str]:
     parts = [(f"{phase.number} {phase.name}", phase.steps, phase.stop) for phase in graph.course.phases]
     parts += [(f"{remedy.letter} {remedy.name}", remedy.steps, None) for remedy in graph.course.remedies]
     for name, steps, stop in parts:
+        if not any(step.key in run.before for step in steps):
+            yield f"{name}: not in this case"
+            continue
         yield name
         last = None
         for step in steps:

@@ -43,16 +43,38 @@ def resolve(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> Resolve
     if restore is not None and restore.phases:
         maker = _Maker(procedure, shared, _on(facts, "restoring", procedure))
         restoring = maker.course("restoring", restore.phases, restore.remedies, restore.out_at_start, ("restore",))
-    maker = _Maker(procedure, shared, _on(facts, "fitting", procedure))
+    whole = _on(facts, "fitting", procedure)
+    maker = _Maker(procedure, shared, whole)
     fitting = maker.course("fitting", procedure.phases, procedure.remedies, procedure.brings, ())
+    printed, missing = _printed(procedure, shared, whole)
     return Resolved(
-        source=procedure,
+        source=printed,
+        missing=missing,
         where=Where(procedure.places, ()),
         fitting=fitting,
         restoring=restoring,
         scenarios=len(scenarios),
         hazards_written=frozenset(hazards_written(procedure, shared)),
     )
+
+
+#: what a procedure prints outside of its steps
+_AROUND_STEPS = ("effectivity", "preliminary", "residual", "aftercare", "faults", "stop_use")
+
+
+def _printed(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> tuple[Procedure, tuple[str, ...]]:
+    """Return the procedure with the texts around its steps filled, and the braces that nothing could fill.
+
+    A precaution that may apply is printed: leaving it out would be the unsafe side.
+    """
+    filler = Filler(facts, {**shared.values, **procedure.values}, {})
+    changes = {}
+    for name in _AROUND_STEPS:
+        value = getattr(procedure, name)
+        if isinstance(value, tuple):
+            value = tuple(one for one in value if holds(getattr(one, "when", None), facts) is not False)
+        changes[name] = filler.any(value)
+    return procedure.model_copy(update=changes), tuple(dict.fromkeys(filler.missing))
 
 
 def _on(facts: Facts, course: str, procedure: Procedure) -> Facts:

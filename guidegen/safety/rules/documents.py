@@ -58,6 +58,8 @@ def evidenced(guide: Guide) -> Iterator[Found]:
         for name, one in stated:
             if one is not None and (one.evidence is None or (one.evidence in SOURCED and not one.source)):
                 yield at_step(step, f"the number of its {name} has no evidence, or no source for it", name)
+    for name in guide.resolved.missing:
+        yield Found(guide.resolved.where.place(), f"the text around the steps prints {{{name}}}, which is not known")
     if guide.paper.builds == 0 and not guide.paper.notice:
         yield Found(guide.resolved.where.place(), "no build on this variant is recorded, and page one does not say so")
 
