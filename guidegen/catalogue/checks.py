@@ -7,14 +7,15 @@ from pathlib import Path
 
 from guidegen.catalogue.base import Document, Loc, Place
 from guidegen.catalogue.files import Files
-from guidegen.catalogue.kit import FeedCoil, Kit
+from guidegen.catalogue.kit import FeedCoil, Kit, names_in
 from guidegen.catalogue.machine import Machine, ThermostatControl
 from guidegen.catalogue.parts import Catalogue
-from guidegen.catalogue.paths import known_facts
+from guidegen.catalogue.paths import CHOSEN, known_facts
 from guidegen.catalogue.plausible import documents
 from guidegen.catalogue.procedures import Procedure, SharedBlocks
 from guidegen.catalogue.walk import everything, name_of
 from guidegen.problems import Code, Problem, nearest, one_of
+from guidegen.unit_table import NAMES
 
 
 def check(known: Catalogue, files: Files, root: Path, problems: list[Problem]) -> None:
@@ -32,6 +33,7 @@ def check(known: Catalogue, files: Files, root: Path, problems: list[Problem]) -
     problems.extend(_kit_rings(known))
     problems.extend(_workshop(known, files))
     problems.extend(_records(known, files, root))
+    problems.extend(_questions(known))
 
 
 def _ids_once(document: Document) -> Iterator[Problem]:
@@ -123,25 +125,39 @@ def _kit(kit: Kit, kits: Collection[str]) -> Iterator[Problem]:
     for index, wetted in enumerate(kit.wetted):
         if wetted.part not in parts:
             yield _unknown_part(kit, ("wetted", index, "part"), wetted.part, parts)
+    for place, size in _sizes(kit):
+        for fact in names_in(size):
+            if fact not in known_facts():
+                yield _unknown_fact(kit, place, fact)
     whens = [("parts", index, part.when) for index, part in enumerate(kit.parts)]
     whens += [("tools", index, tool.when) for index, tool in enumerate(kit.tools)]
     for name, index, when in whens:
         for fact in when or {}:
-            if fact not in known_facts():
-                near = nearest(fact, known_facts())
-                fix = f"write {near}" if near else "look at `guidegen show` for the names of facts"
-                words = f'no machine has a fact "{fact[:60]}"'
-                yield _problem(kit, (name, index, "when", fact), Code.UNKNOWN_FACT, words, fix, key=True)
+            if fact not in known_facts() and fact not in CHOSEN:
+                yield _unknown_fact(kit, (name, index, "when", fact), fact, key=True)
     for index, effect in enumerate(kit.effects):
         if isinstance(effect, FeedCoil) and 2 * effect.tube.wall.low >= effect.tube.outside.high:
             words = f"a tube of {effect.tube.outside.text} with a wall of {effect.tube.wall.text} has no bore"
             yield _problem(kit, ("effects", index, "tube", "wall"), Code.OUT_OF_BOUNDS, words, "mend one of the two")
 
 
-def _unknown_part(kit: Kit, loc: Loc, name: str, parts: Collection[str]) -> Problem:
+def _sizes(kit: Kit) -> Iterator[tuple[Loc, str | None]]:
+    for index, part in enumerate(kit.parts):
+        yield ("parts", index, "size"), part.size
+        for number, seal in enumerate(part.seals):
+            yield ("parts", index, "seals", number, "size"), seal.size
+
+
+def _unknown_fact(document: Document, loc: Loc, fact: str, *, key: bool = False) -> Problem:
+    near = nearest(fact, (*known_facts(), *CHOSEN))
+    fix = f"write {near}" if near else "look at `guidegen show` for the names of facts"
+    return _problem(document, loc, Code.UNKNOWN_FACT, f'no machine has a fact "{fact[:60]}"', fix, key=key)
+
+
+def _unknown_part(document: Document, loc: Loc, name: str, parts: Collection[str]) -> Problem:
     near = nearest(name, parts)
     fix = f"write {near}" if near else f"use one of {one_of(parts)}"
-    return _problem(kit, loc, Code.UNKNOWN_PART, f'the kit has no part "{name}"', fix)
+    return _problem(document, loc, Code.UNKNOWN_PART, f'the kit has no part "{name}"', fix)
 
 
 def _kit_rings(known: Catalogue) -> Iterator[Problem]:
@@ -191,13 +207,33 @@ def _workshop(known: Catalogue, files: Files) -> Iterator[Problem]:
             near = nearest(name, files.kits)
             fix = f"rename it to {near}.yml" if near else "write the kit, or delete the procedure"
             yield _problem(procedure, (), Code.UNKNOWN_KIT, f'a procedure for a kit "{name}" that is not there', fix)
-    if known.questions is not None:
-        for index, question in enumerate(known.questions.questions):
-            if question.fact not in known_facts():
-                near = nearest(question.fact, known_facts())
-                fix = f"write {near}" if near else "look at `guidegen show` for the names of facts"
-                words = f'no machine has a fact "{question.fact}"'
-                yield _problem(known.questions, ("questions", index, "fact"), Code.UNKNOWN_FACT, words, fix)
+
+
+def _questions(known: Catalogue) -> Iterator[Problem]:
+    """What the self-check asks must be facts of machines, with the answers that such a fact can have."""
+    asked = known.questions
+    if asked is None:
+        return
+    for index, question in enumerate(asked.questions):
+        loc: Loc = ("questions", index)
+        field = known_facts().get(question.fact)
+        if field is None:
+            yield _unknown_fact(asked, (*loc, "fact"), question.fact)
+        elif bool(question.choices) != (field.dimension is None):
+            takes = "choices" if field.dimension is None else "units, tolerance and plausible"
+            yield _problem(asked, (*loc, "fact"), Code.COMPARISON, f"{question.fact} takes {takes}", f"write {takes}")
+        elif field.dimension is not None and question.measures != field.dimension:
+            words = f"{question.fact} is {NAMES[field.dimension]}, the units are of {NAMES[question.measures]}"
+            yield _problem(asked, (*loc, "units"), Code.COMPARISON, words, "mend the units")
+        for number, choice in enumerate(question.choices if field is not None else ()):
+            if field is not None and field.words and choice.is_ not in field.words:
+                fix = f"use one of {one_of(field.words)}"
+                words = f'{question.fact} is never "{choice.is_[:60]}"'
+                yield _problem(asked, (*loc, "choices", number, "is"), Code.WRONG_CHOICE, words, fix)
+    for index, effort in enumerate(asked.remedies):
+        kit = known.kits.get(effort.kit)
+        if kit is not None and effort.part is not None and effort.part not in {part.id for part in kit.parts}:
+            yield _unknown_part(asked, ("remedies", index, "part"), effort.part, {part.id for part in kit.parts})
 
 
 def _records(known: Catalogue, files: Files, root: Path) -> Iterator[Problem]:

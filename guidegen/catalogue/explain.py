@@ -7,7 +7,7 @@ import types
 import typing
 from typing import Annotated, Any, Literal, TypeVar
 
-from pydantic import BaseModel, ValidationError
+from pydantic import BaseModel, Tag, ValidationError
 from pydantic_core import ErrorDetails
 
 from guidegen.catalogue.base import Document, Loc, Place, quoted
@@ -86,7 +86,8 @@ def _words(
     if kind == "extra_forbidden":
         names = _names(_model_at(model, detail["loc"][:-1]))
         near = nearest(str(loc[-1]), names)
-        return Code.UNKNOWN_KEY, "no such field here", f"write {near}" if near else f"use one of {one_of(names)}"
+        fix = f"write {near}" if near else f"use one of {one_of(names)}" if names else "delete it"
+        return Code.UNKNOWN_KEY, "no such field here", fix
     if value is None or value == "":
         return Code.EMPTY_VALUE, "has no value", "write one"
     if detail["loc"][-1:] == ("[key]",):
@@ -171,11 +172,11 @@ def _annotation_at(annotation: Any, loc: tuple[int | str, ...]) -> Any:
     part, rest = loc[0], loc[1:]
     origin = typing.get_origin(annotation)
     if origin in (types.UnionType, typing.Union):
-        members = [_bare(member) for member in typing.get_args(annotation) if member is not type(None)]
+        members = [member for member in typing.get_args(annotation) if member is not type(None)]
         if len(members) == 1:
             return _annotation_at(members[0], loc)
         for member in members:
-            if part == member.__name__ or part in typing.get_args(_bare(_field(member, "kind"))):
+            if part in _tags(member):
                 return _annotation_at(member, rest)
         return None
     if origin is tuple and isinstance(part, int):
@@ -187,8 +188,15 @@ def _annotation_at(annotation: Any, loc: tuple[int | str, ...]) -> Any:
     return None
 
 
+def _tags(member: Any) -> tuple[Any, ...]:
+    """Return how a member of a union is called in a loc: its tag, the kinds it has, or its own name."""
+    named = [one.tag for one in typing.get_args(member) if isinstance(one, Tag)]
+    bare = _bare(member)
+    return (*named, *typing.get_args(_bare(_field(bare, "kind"))), getattr(bare, "__name__", ""))
+
+
 def _field(model: Any, name: str) -> Any:
-    for field, info in model.model_fields.items():
+    for field, info in getattr(model, "model_fields", {}).items():
         if name in (info.alias, field):
             return info.annotation
     return None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Annotated, Any, Literal
 
 from pydantic import Field
@@ -20,7 +21,7 @@ from guidegen.catalogue.fields import (
     Spec,
     Volume,
 )
-from guidegen.catalogue.machine import Control
+from guidegen.catalogue.machine import Control, Machine
 from guidegen.catalogue.requirements import Requirement
 
 #: What a downside can be about; a kit says something on each of them before anyone orders.
@@ -108,8 +109,30 @@ class NoEffect(Model):
 Effect = Annotated[FeedCoil | SetControl | AddMass | ScaleLoss | SetHeater | NoEffect, Field(discriminator="kind")]
 
 
+_BRACES = re.compile(r"\{([^{}]*)\}")
+
+
+def names_in(size: str | None) -> tuple[str, ...]:
+    """Return the facts that a size names in braces.
+
+    >>> names_in("for a boiler of {boiler.diameter}")
+    ('boiler.diameter',)
+    """
+    return tuple(_BRACES.findall(size or ""))
+
+
+def size_on(machine: Machine, size: str | None) -> str | None:
+    """Return a size as it is for one machine, the facts in braces filled in."""
+
+    def fill(match: re.Match[str]) -> str:
+        fact = machine.fact(match[1])
+        return fact.text if fact is not None and fact.known else f"{match[1]}, still to be measured"
+
+    return None if size is None else _BRACES.sub(fill, size)
+
+
 class Seal(Model):
-    """A seal, sold with the part that needs it."""
+    """A seal, sold with the part that needs it. `size` may name a fact in braces: `{boiler.gasket}`."""
 
     id: Id
     name: Line
@@ -119,7 +142,7 @@ class Seal(Model):
 
 
 class Part(Model):
-    """A part of the kit; with `when` only for machines of which it holds."""
+    """A part of the kit; with `when` only for machines of which it holds. `size` may name a fact in braces."""
 
     id: Id
     name: Line

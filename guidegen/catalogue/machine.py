@@ -61,9 +61,7 @@ class Mains(Model):
 
     voltage: Annotated[Voltage, Spec("Mains voltage", settles="read the rating plate")]
     connection: Annotated[
-        Choice,
-        Choices(("corded", "hard-wired")),
-        Spec("Connection", settles="look for a plug", stand_in="hard-wired"),
+        Choice, Choices(("corded", "hard-wired")), Spec("Connection", settles="look for a plug", stand_in="hard-wired")
     ]
     lead_length: Annotated[Length, Spec("Length of the lead", ("0.8 m", "5 m"), "measure the lead")]
 
@@ -110,7 +108,7 @@ class Boiler(Model):
     water: Annotated[Volume, Spec("Water in the boiler", ("80 ml", "110 ml"), "weigh full minus empty")]
     diameter: Annotated[Length, Spec("Outside diameter", ("55 mm", "110 mm"), "calliper at the straight wall")]
     straight_wall: Annotated[
-        Length, Spec("Height of the straight wall", ("30 mm", "140 mm"), "depth gauge, radii not counted")
+        Length, Spec("Height of the straight wall", ("20 mm", "140 mm"), "depth gauge, radii not counted")
     ]
     wall: Annotated[Length, Spec("Wall thickness", ("1.5 mm", "8 mm"), "calliper at a port")]
     clearance: Annotated[
@@ -118,6 +116,7 @@ class Boiler(Model):
     ]
     to_water: Annotated[Conductance, Spec("Boiler to its water", ("8 W/K", "40 W/K"), "an outlet run")]
     insulation: Annotated[Words, Spec("Insulation", settles="look under the lid", stand_in="none")]
+    gasket: Annotated[Words, Spec("Boiler gasket", settles="measure the old gasket", stand_in="as the old gasket")]
     bolts: Bolts
     protrusions: tuple[Protrusion, ...]
 

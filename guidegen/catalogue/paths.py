@@ -27,6 +27,9 @@ COMPUTED = {
     "coil.bend_radius": "length",
 }
 
+#: Names that a `when:` may ask besides facts: what was chosen for the guide at hand, not what the machine is.
+CHOSEN = ("protrusions.to_trim", "boiler.exchanged")
+
 
 @dataclass(frozen=True)
 class Field:
@@ -69,7 +72,7 @@ def _of_annotation(annotation: Any, metadata: tuple[Any, ...], path: str) -> Ite
         for inner in typing.get_args(annotation):
             yield from _of_annotation(inner, metadata, path)
     elif origin is Literal and path.endswith(".kind"):
-        kinds = tuple(dict.fromkeys(("pid", "thermostat"))) if path == "control.kind" else typing.get_args(annotation)
+        kinds = ("pid", "thermostat") if path == "control.kind" else typing.get_args(annotation)
         yield path, Field(None, kinds, None)
     elif annotation in (Fact, Choice):
         spec = next((item for item in metadata if isinstance(item, Spec)), None)

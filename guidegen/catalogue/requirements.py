@@ -132,6 +132,9 @@ class Condition(Model):
                 words = f"{text} is {NAMES[COMPUTED[text]]}, {self.fact} is {NAMES[field.dimension]}"
                 raise complain("X06", words, "compare like with like", (name,))
             return Bound(computed=text, margin=margin)
+        if text in known_facts():
+            words = f"compares two facts of the machine, {self.fact} with {text}"
+            raise complain("X06", words, "compare one fact with a quantity or a computed name", (name,))
         if text[:1].isalpha():
             near = nearest(text, COMPUTED)
             fix = f"write {near}" if near else f"use one of {one_of(COMPUTED)}, or a quantity"
