@@ -31,6 +31,8 @@ def refitted(guide: Guide) -> Iterator[Found]:
         if moves is not None and moves.permanent:
             for name in moves.devices:
                 device = guide.machine.device(name)
+                if name in guide.resolved.source.brings.devices:
+                    continue
                 if device is None or device.duty != "control":
                     duty = device.duty if device else "not listed"
                     yield at_step(step, f"takes {name} off for good, but it is {duty}; only a control device may go",
@@ -107,7 +109,7 @@ def clear(guide: Guide) -> Iterator[Found]:
 
 RULES = (
     Rule("SFD01", "error", "Every safety device taken off is put back and verified; none ends out; only a control "
-         "device may go for good.", "add the step that refits it, and the hold point that verifies it", refitted),
+         "device, or what the kit brought, may go for good.", "add the step that refits it, and the hold point that verifies it", refitted),
     Rule("SFD02", "error", "No protective device is bridged, bypassed, uprated or re-rated.",
          "fit the same type with the same ratings", undefeated),
     Rule("SFD03", "error", "A sensor's or device's seat: photograph first, position, clamp, check afterwards.",
