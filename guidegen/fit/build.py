@@ -13,7 +13,7 @@ from guidegen.catalogue import requirements as written
 from guidegen.catalogue.fields import Choice, Fact
 from guidegen.catalogue.kit import Kit, Part
 from guidegen.catalogue.machine import Machine
-from guidegen.catalogue.paths import known_facts
+from guidegen.catalogue.paths import CHOSEN, known_facts
 from guidegen.catalogue.questions import Questions
 from guidegen.fit.logic import Interval, Truth, all_of, exact
 from guidegen.fit.requirements import Requirements
@@ -178,7 +178,10 @@ class _Builder:
 
 
 def _applicability(part: Part, prefix: str) -> tuple[Condition, ...]:
-    """Return for which machines a part is made, from its `when`: a fact and the value, or one of the values."""
+    """Return for which machines a part is made, from its `when`: a fact and the value, or one of the values.
+
+    What is chosen for a guide says nothing about the machine and is left out.
+    """
     return tuple(
         Condition(
             id=f"{prefix}{part.id}/{fact.replace('.', '-')}",
@@ -186,6 +189,7 @@ def _applicability(part: Part, prefix: str) -> tuple[Condition, ...]:
             test=_one_of(fact, wanted),
         )
         for fact, wanted in (part.when or {}).items()
+        if fact not in CHOSEN
     )
 
 

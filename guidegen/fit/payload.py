@@ -9,7 +9,7 @@ from __future__ import annotations
 import hashlib
 from typing import TypedDict
 
-from guidegen.catalogue.kit import Kit, Part
+from guidegen.catalogue.kit import Kit, Part, size_on
 from guidegen.catalogue.machine import Machine
 from guidegen.catalogue.questions import Question
 from guidegen.fit.build import applies
@@ -18,7 +18,7 @@ from guidegen.fit.questions import SOMETHING_ELSE, Plan
 from guidegen.fit.requirements import Requirements
 from guidegen.fit.rules import compact
 from guidegen.fit.shape import Rules
-from guidegen.fit.told import detail, title
+from guidegen.fit.told import detail, title, wanted
 from guidegen.fit.tree import Condition, all_remedies, comparisons_of
 
 
@@ -59,6 +59,8 @@ class ConditionWords(TypedDict):
     id: str
     says: str
     because: str
+    wanted: str
+    mended: str | None
     detail: str | None
 
 
@@ -164,6 +166,8 @@ def _condition(condition: Condition, plan: Plan) -> ConditionWords:
         id=condition.id,
         says=condition.says,
         because=condition.because,
+        wanted=wanted(condition.test),
+        mended=" or ".join(remedy.name for remedy in condition.remedies) or None,
         detail="; ".join(detail(one, plan.settled, imperial=False) for one in comparisons) if settled else None,
     )
 
@@ -189,5 +193,8 @@ def _lines(machine: Machine, part: Part) -> list[str]:
     if truth is Truth.FALSE:
         return []
     doubt = "" if truth is Truth.TRUE else " (only if made for your machine: we ask)"
-    lines = [f"{part.count} × {part.name}{f', {part.size}' if part.size else ''}{doubt}"]
-    return lines + [f"  seal: {seal.count} × {seal.name}, {seal.size}, {seal.material}" for seal in part.seals]
+    size = size_on(machine, part.size)
+    lines = [f"{part.count} × {part.name}{f', {size}' if size else ''}{doubt}"]
+    return lines + [
+        f"  seal: {seal.count} × {seal.name}, {size_on(machine, seal.size)}, {seal.material}" for seal in part.seals
+    ]

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from guidegen.catalogue.paths import known_facts
 from guidegen.fit.logic import Interval, Truth
 from guidegen.fit.requirements import Evaluation, Judged
-from guidegen.fit.tree import Comparison, Facts, OneOf, Within, comparisons_of
+from guidegen.fit.tree import Comparison, Facts, Group, OneOf, Test, Within, comparisons_of
 from guidegen.units import NARROW_SPACE, in_unit, number, unit_for
 
 
@@ -88,6 +88,17 @@ def needed(comparison: Comparison, unit: str) -> str:
     if test.highest is not None:
         limits.append(f"at most {_number(float(test.highest.low), test.dimension, unit)}")
     return f"{'not ' if comparison.negated else ''}{' and '.join(limits)} needed"
+
+
+def wanted(test: Test) -> str:
+    """Return a whole test in words, in both systems of units."""
+    if isinstance(test, Group):
+        return (" and " if test.kind == "all" else " or ").join(map(wanted, test.members))
+    if isinstance(test.test, OneOf):
+        return f"{title(test.fact)} is {'not ' if test.negated else ''}{' or '.join(sorted(test.test.wanted))}"
+    metric, imperial = (needed(test, _unit(test.test, imperial)) for imperial in (False, True))
+    text = metric if metric == imperial else f"{metric} ({imperial})"
+    return f"{title(test.fact)} {text}".replace(" needed", "")
 
 
 def title(fact: str) -> str:
