@@ -13,10 +13,10 @@ import re
 from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 from typing import Any
-from urllib.parse import urljoin
+from urllib.parse import urljoin, urlsplit
 from xml.sax.saxutils import escape as xml_escape
 
-from guidegen.pages.page import Heading, Page, rel
+from guidegen.pages.page import Heading, Page, SearchEntry, rel
 
 SLOTS: Mapping[str, int] = {
     "meta": 1,
@@ -36,6 +36,10 @@ _MARK = re.compile(rb"@@guidegen:([a-z-]+)(?: ([^@]*))?@@")
 
 _SITEMAP = "http://www.sitemaps.org/schemas/sitemap/0.9"
 _FRAME_FOLDER = "guidegen-frames/"
+_SITE_LINK = re.compile(rb'href="[^":]*site:([^"]*)"')
+"""A link to a page that the engine does not know, as ``[machines](site:machines.html)`` or an entry of ``nav``.
+
+Some engines write their own relative way before it; that is dropped."""
 _NOT_PUBLISHED = (".map", ".xml.gz")
 """Source maps are ten times the scripts and help nobody; a gzipped sitemap carries the hour of the build."""
 
@@ -86,10 +90,17 @@ class Shell:
         self.files: dict[str, bytes] = {}
         for path, data in sorted(files.items()):
             if path.endswith("guidegen-frame.html"):
-                self._frames[path.count("/")] = Frame(data, path)
+                self._frames[path.count("/")] = Frame(_with_site_links(path, data), path)
             elif not path.endswith(_NOT_PUBLISHED):
                 self.files[path] = data
         self.site_url = next((frame.site_url for frame in self._frames.values()), "")
+        for path, data in self.files.items():
+            if path == "404.html":
+                # This page is shown at any address, so its links start at the site's root, as the engine's do.
+                root = urlsplit(self.site_url).path or "/"
+                self.files[path] = _SITE_LINK.sub(rb'href="%s\1"' % root.encode(), data)
+            elif path.endswith(".html"):
+                self.files[path] = _with_site_links(path, data)
 
     def page(self, page: Page) -> bytes:
         """The whole HTML of one page."""
@@ -125,6 +136,11 @@ class Shell:
                 f'<meta property="og:url" content="{address}">',
             ]
         return "\n".join(lines)
+
+
+def _with_site_links(path: str, data: bytes) -> bytes:
+    """The page with its ``site:`` links made relative to where it lies."""
+    return _SITE_LINK.sub(lambda found: f'href="{rel(path, found.group(1).decode())}"'.encode(), data)
 
 
 def bind(pages: Sequence[Page], engine_site: Path) -> dict[str, bytes]:
@@ -220,22 +236,21 @@ def _ours(
 ) -> list[Mapping[str, Any]]:
     entries = [entry for entry in found if "guidegen-frame" not in entry["location"]]
     for page in pages:
-        for entry in page.search:
+        # The page's own entry comes first, because the theme hangs those of its places below it.
+        own = [entry for entry in page.search if not entry.location_fragment]
+        own = own or [SearchEntry("", page.title, page.description)] * bool(page.search)
+        for entry in (*own, *(entry for entry in page.search if entry.location_fragment)):
             place = page.path + (f"#{entry.location_fragment}" if entry.location_fragment else "")
             path = {"path": [text for text, _ in page.breadcrumbs]} if more else {}
             text = html.escape(entry.text, quote=False)
-            entries.append(
-                {"location": place, "title": html.escape(entry.title), "text": text, **more, **path}
-            )
+            entries.append({"location": place, "title": html.escape(entry.title), "text": text, **more, **path})
     return entries
 
 
 def _json(value: object) -> bytes:
     # "</" cannot end a script element early, and the two line separators are newlines to old script readers.
     text = json.dumps(value, ensure_ascii=False, separators=(",", ":"))
-    return (
-        text.replace("</", "<\\/").replace("\u2028", "\\u2028").replace("\u2029", "\\u2029").encode() + b"\n"
-    )
+    return text.replace("</", "<\\/").replace("\u2028", "\\u2028").replace("\u2029", "\\u2029").encode() + b"\n"
 
 
 def _sitemap(files: Mapping[str, bytes], site_url: str) -> dict[str, bytes]:

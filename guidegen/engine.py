@@ -44,6 +44,8 @@ _WORDS = {
     "both": "Both",
     "contents": "On this page",
     "breadcrumbs": "Where you are",
+    "skip": "Skip to content",
+    "tags": "Tags",
     "not_found": "This page is not here",
     "not_found_help": "It may have moved with a newer edition. Search for the machine or the kit.",
     "home": "Go to the home page",

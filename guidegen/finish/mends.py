@@ -29,7 +29,8 @@ def name_search_dialog(page: str) -> str:
 
 def name_tag_navigation(page: str) -> str:
     """A list of tags in a ``nav`` gets a name of its own, so that it is told from the other navigations."""
-    return re.sub(r'<nav class="md-tags"(?![^>]*aria-label)', '<nav class="md-tags" aria-label="Tags"', page)
+    words = _word(page, "tags", "Tags")
+    return re.sub(r'<nav class="md-tags"(?![^>]*aria-label)', f'<nav class="md-tags" aria-label="{words}"', page)
 
 
 def label_task_boxes(page: str) -> str:
@@ -73,7 +74,8 @@ def add_skip_link(page: str) -> str:
     target = _ID.search(page, place) if place >= 0 else None
     if not target:
         return page
-    link = f'<a href="#{target.group(1)}" class="md-skip">Skip to content</a>'
+    words = _word(page, "skip", "Skip to content")
+    link = f'<a href="#{target.group(1)}" class="md-skip">{words}</a>'
     return re.sub(r'(<div data-md-component="skip">)', rf"\1{link}", page, count=1)
 
 
@@ -91,6 +93,12 @@ def mend(page: str) -> str:
     for change in MENDS:
         page = change(page)
     return page
+
+
+def _word(page: str, name: str, fallback: str) -> str:
+    """A word that the shell's template left for this pass, as written."""
+    found = re.search(rf'<template class="words"[^>]*\bdata-{name}="([^"]*)"', page)
+    return (found.group(1) if found else fallback).replace("\\", r"\\")
 
 
 def _label(page: str, where: str) -> str:

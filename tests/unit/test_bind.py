@@ -146,15 +146,34 @@ def test_search_index_holds_entries_of_pages_and_not_of_frames() -> None:
     index = json.loads(files["search/search_index.json"])
     assert [entry["location"] for entry in index["docs"]] == [
         "index.html",
-        "guides/a/b/fit.html#x",
         "guides/a/b/fit.html",
+        "guides/a/b/fit.html#x",
     ]
-    assert index["docs"][1]["title"] == "A &lt;/script&gt; &amp; B"
+    assert index["docs"][2]["title"] == "A &lt;/script&gt; &amp; B"
     script = files["search/search_index.js"].decode()
     assert script.startswith("var __index = ")
     assert json.loads(script.removeprefix("var __index = ").rstrip(";\n")) == index
     assert "</" not in script
     assert "\u2028" not in script
+
+
+def test_page_whose_entries_are_all_places_gets_one_of_its_own() -> None:
+    """The theme would have nothing to hang the others below."""
+    page = replace(PAGE, search=(SearchEntry("x", "X", "x"),))
+    docs = json.loads(bind_files([page], ENGINE)["search/search_index.json"])["docs"]
+    assert docs[1] == {"location": PAGE.path, "title": "A &amp; B &quot;fits&quot;", "text": "What it &lt;asks&gt;"}
+    nothing = json.loads(bind_files([replace(PAGE, search=())], ENGINE)["search/search_index.json"])["docs"]
+    assert len(nothing) == 1, "a page without entries is not searched"
+
+
+def test_links_to_pages_that_the_engine_does_not_know_are_led_there() -> None:
+    """From each page by its own way; from "not found", which is shown anywhere, from the site's root."""
+    link = b'<a href="site:machines.html#a">x</a>'
+    engine = {**ENGINE, **{path: ENGINE[path] + link for path in ("index.html", "404.html", frame_path(3))}}
+    files = bind_files([PAGE], engine)
+    assert b'href="machines.html#a"' in files["index.html"]
+    assert b'href="/sub/machines.html#a"' in files["404.html"]
+    assert b'href="../../../machines.html#a"' in files[PAGE.path]
 
 
 def test_index_of_the_other_engine_is_extended_too() -> None:
@@ -163,7 +182,7 @@ def test_index_of_the_other_engine_is_extended_too() -> None:
     engine = {key: data for key, data in ENGINE.items() if not key.startswith("search/")}
     files = bind_files([PAGE], {**engine, "search.json": json.dumps(own).encode()})
     items = json.loads(files["search.json"])["items"]
-    assert items[1]["location"] == "guides/a/b/fit.html#x"
+    assert items[2]["location"] == "guides/a/b/fit.html#x"
     assert set(items[0]) <= set(items[1])
     assert files["search.js"].startswith(b"var __index = {")
 

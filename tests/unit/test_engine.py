@@ -262,3 +262,20 @@ def test_stranger_in_the_context_stays_text(tmp_path: Path, starts: list[list[st
     staged = (root / ".guidegen" / "engine" / "docs" / "about.md").read_text(encoding="utf-8")
     assert staged == str(handwritten.plain("<script>[x](javascript:1)"))
     assert "<" not in staged
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("name", engine.ENGINES)
+def test_navigation_and_pages_can_lead_to_pages_that_the_engine_does_not_know(tmp_path: Path, name: str) -> None:
+    """Written as ``site:…``, in ``nav`` and in Markdown, from every depth."""
+    if engine._version(name) is None:
+        pytest.skip(f"{name} is not installed")
+    nav = "nav:\n  - Home: index.md\n  - Machines: site:machines.html\n"
+    root = workshop(tmp_path, SETTINGS + nav, index="# Home\n\n[all of them](site:machines.html#all)\n")
+    page = Page("a/b/c.html", "T", "D", "<h1>Guide</h1>")
+    files = bind_files([page], read(engine.run(root, name)))
+    assert b'href="machines.html#all"' in files["index.html"]
+    assert b'href="machines.html"' in files["index.html"]
+    assert b'href="../../machines.html"' in files["a/b/c.html"]
+    assert b'href="/sub/machines.html"' in files["404.html"]
+    assert not [path for path, data in files.items() if path.endswith(".html") and b"site:machines" in data]

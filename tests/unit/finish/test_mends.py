@@ -63,6 +63,14 @@ def test_page_without_a_skip_link_gets_one_to_its_article() -> None:
     assert '<div data-md-component="skip"><a href="#guide" class="md-skip">' in add_skip_link(page)
 
 
+def test_words_come_from_the_shell_where_it_left_some() -> None:
+    """So that they are in the site's language."""
+    words = '<template class="words" data-skip="Zum Inhalt" data-tags="Schlagworte"></template>'
+    page = mend(words + '<div data-md-component="skip"></div><nav class="md-tags"></nav><article><h1 id="t">')
+    assert '<a href="#t" class="md-skip">Zum Inhalt</a>' in page
+    assert '<nav class="md-tags" aria-label="Schlagworte">' in page
+
+
 def test_skip_link_of_the_theme_is_kept() -> None:
     """One is enough."""
     page = '<div data-md-component="skip"><a href="#x" class="md-skip">Skip</a></div><article><h1 id="x">'
