@@ -33,7 +33,10 @@ def find(root: Path, problems: list[Problem]) -> Files:
     files = Files()
     paths: list[str] = []
     for top in ("machines", "content"):
-        if (root / top).is_dir():
+        if (root / top).is_symlink() and _leads_out(root / top, root.resolve()):
+            words = "a symbolic link that leaves the workshop or leads nowhere"
+            problems.append(_problem(Code.LINK_OUT, top, words, "copy the folder here instead"))
+        elif (root / top).is_dir():
             _scan(root, root.resolve(), top, paths, problems, 0)
         else:
             problems.append(_problem(Code.FILE_MISSING, top, f"the folder {top}/ is missing", "make it"))

@@ -13,6 +13,7 @@ import types
 import typing
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from pathlib import Path
 from typing import Annotated, Any
 
 from pydantic import BaseModel
@@ -22,9 +23,11 @@ from guidegen.catalogue.base import ID, Loc
 from guidegen.catalogue.explain import validated
 from guidegen.catalogue.fields import Choice, Fact, Spec
 from guidegen.catalogue.machine import Machine, MachineData, PidControl, ThermostatControl
+from guidegen.catalogue.nodes import Mapping as Mapped
+from guidegen.catalogue.nodes import Node, Scalar
 from guidegen.catalogue.parts import Catalogue
 from guidegen.catalogue.paths import known_facts
-from guidegen.catalogue.reader import read
+from guidegen.catalogue.reader import read, read_file
 from guidegen.catalogue.requirements import comparisons
 from guidegen.problems import CatalogueError, Code, Problem, nearest
 
@@ -84,6 +87,31 @@ def draft(known: Catalogue | None, family: str, stem: str, given: Mapping[str, s
     if known is None or family not in known.families:
         files[f"machines/{family}/family.yml"] = f"name: {_scalar(given.get('family_name', family.capitalize()))}\n"
     return Draft(files, _wanted(known, given))
+
+
+def given_from(file: Path) -> dict[str, str]:
+    """Read what is known from a YAML file: dotted names, or nested as in a variant's file.
+
+    `boiler.mass: 520 g` and `boiler: {mass: 520 g}` mean the same.
+    """
+    found: dict[str, str] = {}
+    problems: list[Problem] = []
+
+    def flatten(node: Node, name: str) -> None:
+        if isinstance(node, Mapped):
+            for key, value in node.entries.items():
+                flatten(value, f"{name}.{key}" if name else key)
+        elif isinstance(node, Scalar):
+            found[name] = node.text
+        else:
+            place, words = node.place, f"{name}: got a list, one value is wanted"
+            code = Code.WRONG_TYPE.value
+            problems.append(Problem(place.path, place.line, place.column, code, words, "write it into the new file"))
+
+    flatten(read_file(file, file.name), "")
+    if problems:
+        raise CatalogueError(problems)
+    return found
 
 
 def _refused(known: Catalogue | None, family: str, stem: str, given: Mapping[str, str]) -> Iterator[Problem]:

@@ -329,3 +329,16 @@ def test_the_nearest_name_is_near_or_none() -> None:
     """A far-fetched proposal is worse than a list."""
     assert nearest("strait_wall", ["straight_wall", "wall"]) == "straight_wall"
     assert nearest("zzz", ["straight_wall", "wall"]) is None
+
+
+def test_a_folder_that_is_no_workshop_is_told_so(tmp_path: Path) -> None:
+    """An empty folder, one that is not there, and one whose machines are a link to somewhere else."""
+    (tmp_path / "other" / "machines").mkdir(parents=True)
+    (tmp_path / "linked").mkdir()
+    (tmp_path / "linked" / "machines").symlink_to(tmp_path / "other" / "machines")
+    told = {}
+    for name in ("empty", "linked"):
+        (tmp_path / name).mkdir(exist_ok=True)
+        told[name] = {problem.code for problem in catalogue.look(tmp_path / name)[1]}
+    told["absent"] = {problem.code for problem in catalogue.look(tmp_path / "absent")[1]}
+    assert told == {"empty": {"F04"}, "linked": {"F03", "F04"}, "absent": {"F04"}}

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from guidegen import catalogue
-from guidegen.catalogue.new_variant import ASKED, draft
+from guidegen.catalogue.new_variant import ASKED, draft, given_from
 from guidegen.catalogue.walk import facts
 from guidegen.problems import CatalogueError
 
@@ -102,3 +102,20 @@ def test_what_cannot_be_right_is_refused(family: str, stem: str, more: dict[str,
 def test_the_first_variant_needs_no_catalogue() -> None:
     """Without a workshop around it, a draft brings its family file."""
     assert set(draft(None, "fresh", "nine", GIVEN).files) == {"machines/fresh/nine.yml", "machines/fresh/family.yml"}
+
+
+def test_what_is_known_can_come_from_a_file(tmp_path: Path) -> None:
+    """With dotted names or nested; a list is refused at its place."""
+    file = tmp_path / "letter.yml"
+    file.write_text(
+        "name: Plain Nine\nboiler: {mass: 520 g}\nmains.voltage: 120 V~\nyears: {from: 1988}\n", encoding="utf-8"
+    )
+    assert given_from(file) == {
+        "name": "Plain Nine",
+        "boiler.mass": "520 g",
+        "mains.voltage": "120 V~",
+        "years.from": "1988",
+    }
+    file.write_text("name: [a, b]\n", encoding="utf-8")
+    with pytest.raises(CatalogueError, match=r"letter.yml:1:7: S03 name: got a list"):
+        given_from(file)

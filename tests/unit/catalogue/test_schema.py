@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -39,10 +40,15 @@ def files(root: Path) -> list[tuple[Path, Path]]:
     return [(path, root) for path in sorted(found) if "pages" not in path.parts and "editions" not in path.parts]
 
 
+@cache
+def validator(kind: str) -> jsonschema.Draft202012Validator:
+    """Return the validator of a kind of file."""
+    return jsonschema.Draft202012Validator(json_schema(kind))
+
+
 def errors(kind: str, data: Any) -> list[str]:
     """Return what the validator says."""
-    validator = jsonschema.Draft202012Validator(json_schema(kind))
-    return [error.message for error in validator.iter_errors(data)]
+    return [error.message for error in validator(kind).iter_errors(data)]
 
 
 @pytest.mark.parametrize("kind", KINDS)
