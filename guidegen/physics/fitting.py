@@ -58,16 +58,20 @@ def fit(
     count = np.asarray(residuals(first)).size
     if count <= first.size:
         raise ValueError(f"{count} observations cannot pin {first.size} parameters with an uncertainty")
-    # Parameters differ by powers of ten (a conductance beside a heat capacity), so steps are scaled by the Jacobian.
+    # Parameters differ by powers of ten (a conductance beside a heat capacity). In units of their start the steps of
+    # the derivatives, which scipy takes no finer than a part of one, are small against each of them.
+    unit = np.where(first == 0, 1.0, np.abs(first))
+    limits = (-np.inf, np.inf) if bounds is None else tuple(np.asarray(end, dtype=np.float64) / unit for end in bounds)
     tight = 1e-15
     found = least_squares(
-        residuals, first, jac="3-point", method="lm" if bounds is None else "trf",
-        bounds=(-np.inf, np.inf) if bounds is None else bounds,
+        lambda scaled: residuals(scaled * unit), first / unit, jac="3-point",
+        method="lm" if bounds is None else "trf", bounds=limits,
         x_scale="jac", ftol=tight, xtol=tight, gtol=tight, max_nfev=2000,
     )  # fmt: skip
     freedom = count - first.size
     squares = float(2 * found.cost)
-    return Fit(np.asarray(found.x), _covariance(found.jac, squares / freedom), squares, freedom, bool(found.status > 0))
+    covariance = _covariance(found.jac / unit, squares / freedom)
+    return Fit(np.asarray(found.x * unit), covariance, squares, freedom, bool(found.status > 0))
 
 
 def _covariance(jacobian: FloatArray, variance: float) -> FloatArray:

@@ -1,0 +1,82 @@
+"""Water against IAPWS R7-97(2012): the release's own verification tables, and two libraries at our temperatures."""
+
+from __future__ import annotations
+
+import pytest
+
+from guidegen.physics import water, water_transport
+from tests.published.check import Check, printed
+
+TABLE_5 = "IAPWS R7-97(2012), table 5; digits from memory, confirmed with iapws 1.5"
+TABLE_35 = "IAPWS R7-97(2012), table 35; digits from memory, confirmed with iapws 1.5"
+TABLE_36 = "IAPWS R7-97(2012), table 36; digits from memory, confirmed with iapws 1.5"
+INDUSTRIAL = "iapws 1.5, IAPWS97 at 0.101325 MPa"
+
+CHECKS = [
+    Check("volume-300-3", "specific volume at 300 K, 3 MPa", "m³/kg", *printed("1.00215168e-3"), TABLE_5, "M",
+          lambda: 1 / water.density(300.0, 3e6)),
+    Check("volume-300-80", "specific volume at 300 K, 80 MPa", "m³/kg", *printed("9.71180894e-4"), TABLE_5, "M",
+          lambda: 1 / water.density(300.0, 80e6)),
+    Check("volume-500-3", "specific volume at 500 K, 3 MPa", "m³/kg", *printed("1.20241800e-3"), TABLE_5, "M",
+          lambda: 1 / water.density(500.0, 3e6)),
+    Check("enthalpy-300-3", "enthalpy at 300 K, 3 MPa", "kJ/kg", *printed("115.331273"), TABLE_5, "M",
+          lambda: water.enthalpy(300.0, 3e6) / 1e3),
+    Check("enthalpy-300-80", "enthalpy at 300 K, 80 MPa", "kJ/kg", *printed("184.142828"), TABLE_5, "M",
+          lambda: water.enthalpy(300.0, 80e6) / 1e3),
+    Check("enthalpy-500-3", "enthalpy at 500 K, 3 MPa", "kJ/kg", *printed("975.542239"), TABLE_5, "M",
+          lambda: water.enthalpy(500.0, 3e6) / 1e3),
+    Check("heat-300-3", "specific heat at 300 K, 3 MPa", "kJ/(kg·K)", *printed("4.17301218"), TABLE_5, "M",
+          lambda: water.specific_heat(300.0, 3e6) / 1e3),
+    Check("heat-300-80", "specific heat at 300 K, 80 MPa", "kJ/(kg·K)", *printed("4.01008987"), TABLE_5, "L",
+          lambda: water.specific_heat(300.0, 80e6) / 1e3),
+    *(
+        Check(f"boiling-pressure-{kelvin}", f"boiling pressure at {kelvin} K", "MPa", *printed(digits), TABLE_35, "M",
+              lambda kelvin=kelvin: water.saturation_pressure(kelvin) / 1e6)
+        for kelvin, digits in ((300, "3.53658941e-3"), (500, "2.63889776"), (600, "12.3443146"))
+    ),
+    *(
+        Check(f"boiling-temperature-{megapascal}", f"boiling temperature at {megapascal} MPa", "K", *printed(digits),
+              TABLE_36, "M", lambda megapascal=megapascal: water.saturation_temperature(megapascal * 1e6))
+        for megapascal, digits in ((0.1, "372.755919"), (1.0, "453.035632"), (10.0, "584.149488"))
+    ),
+    *(
+        Check(f"density-{celsius}", f"density at {celsius} °C", "kg/m³", *printed(digits), INDUSTRIAL, "L",
+              lambda celsius=celsius: water.density(celsius + 273.15))
+        for celsius, digits in ((20, "998.206"), (60, "983.211"), (93, "963.279"))
+    ),
+    *(
+        Check(f"heat-{celsius}", f"specific heat at {celsius} °C", "J/(kg·K)", *printed(digits), INDUSTRIAL, "L",
+              lambda celsius=celsius: water.specific_heat(celsius + 273.15))
+        for celsius, digits in ((20, "4184.8"), (60, "4182.8"), (93, "4208.3"))
+    ),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize("check", CHECKS, ids=str)
+def test_value(check: Check) -> None:
+    """Water has the published value to its last printed digit."""
+    check.hold()
+
+
+@pytest.mark.parametrize("celsius", [1.0, 20.0, 60.0, 93.0, 109.0])
+def test_viscosity_and_conductivity_follow_the_full_formulation(celsius: float) -> None:
+    """The short correlations stay within their stated 1 % and 2 % of CoolProp's full formulation, at 0.2 MPa."""
+    from CoolProp.CoolProp import PropsSI
+
+    kelvin = celsius + 273.15
+    full = {name: PropsSI(name, "T", kelvin, "P", 2e5, "Water") for name in ("V", "L", "Prandtl")}
+    assert float(water_transport.viscosity(kelvin)) == pytest.approx(full["V"], rel=0.01)
+    assert float(water_transport.conductivity(kelvin)) == pytest.approx(full["L"], rel=0.02)
+    assert float(water_transport.prandtl(kelvin)) == pytest.approx(full["Prandtl"], rel=0.03)
+
+
+@pytest.mark.parametrize("kelvin", [275.0, 293.15, 333.15, 366.15, 403.15])
+@pytest.mark.parametrize("megapascal", [0.5, 1.0, 1.5])
+def test_region_1_agrees_with_an_independent_library(kelvin: float, megapascal: float) -> None:
+    """At pump pressure density, specific heat and enthalpy agree with CoolProp's IF97 to eight digits."""
+    from CoolProp.CoolProp import PropsSI
+
+    at = ("T", kelvin, "P", megapascal * 1e6, "IF97::Water")
+    assert float(water.density(kelvin, megapascal * 1e6)) == pytest.approx(PropsSI("D", *at), rel=1e-8)
+    assert float(water.specific_heat(kelvin, megapascal * 1e6)) == pytest.approx(PropsSI("C", *at), rel=1e-8)
+    assert float(water.enthalpy(kelvin, megapascal * 1e6)) == pytest.approx(PropsSI("H", *at), rel=1e-8)

@@ -1,0 +1,40 @@
+"""Pt100 and type K thermocouple against IEC 60751 and NIST's ITS-90 table."""
+
+from __future__ import annotations
+
+import pytest
+
+from guidegen.physics import sensors
+from tests.published.check import Check, printed
+
+PLATINUM = "IEC 60751, A and B from memory, arithmetic by hand"
+NIST = "NIST ITS-90 table, type K; leading digits seen on a public page"
+
+CHECKS = [
+    *(
+        Check(f"pt100-{celsius}", f"resistance at {celsius} °C", "Ω", *printed(text), PLATINUM, "L",
+              lambda celsius=celsius: sensors.platinum_resistance(celsius + 273.15))
+        for celsius, text in ((20, "107.7935"), (60, "123.2419"), (93, "135.8477"), (100, "138.5055"))
+    ),
+    # The well-known table value, to the two decimals of the standard's tables.
+    Check("pt100-table", "resistance at 100 °C", "Ω", *printed("138.51"), "IEC 60751, table 1, from memory", "M",
+          lambda: sensors.platinum_resistance(373.15)),
+    *(
+        Check(f"type-k-{celsius}", f"voltage at {celsius} °C", "mV", *printed(text), NIST, "P",
+              lambda celsius=celsius: sensors.type_k_voltage(celsius + 273.15) * 1e3)
+        for celsius, text in ((20, "0.798"), (60, "2.436"), (93, "3.806"), (100, "4.096"), (120, "4.920"))
+    ),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize("check", CHECKS, ids=str)
+def test_value(check: Check) -> None:
+    """The thermometer gives the table's value."""
+    check.hold()
+
+
+@pytest.mark.parametrize("celsius", [0.0, 20.0, 93.0, 130.0, 849.0])
+def test_resistance_and_temperature_are_inverse(celsius: float) -> None:
+    """A Pt100's resistance gives the temperature back."""
+    there = sensors.platinum_resistance(celsius + 273.15)
+    assert float(sensors.platinum_temperature(there)) == pytest.approx(celsius + 273.15, abs=1e-6)
