@@ -1,4 +1,4 @@
-"""The physics' own documentation: examples run, every formula says what it must, every module tells the methods page."""
+"""The physics documents itself: examples run, formulas say what they must, modules tell the methods page."""
 
 from __future__ import annotations
 
