@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import html
+import json
 import re
 import subprocess
 import sys
 from collections.abc import Mapping
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -279,3 +281,45 @@ def test_navigation_and_pages_can_lead_to_pages_that_the_engine_does_not_know(tm
     assert b'href="../../machines.html"' in files["a/b/c.html"]
     assert b'href="/sub/machines.html"' in files["404.html"]
     assert not [path for path, data in files.items() if path.endswith(".html") and b"site:machines" in data]
+
+
+def written(root: Path) -> dict[str, Any]:
+    """The settings that the engine was given."""
+    return json.loads((root / ".guidegen" / "mkdocs.yml").read_text(encoding="utf-8"))
+
+
+@pytest.mark.parametrize("theme", ["", "theme: material\n", "theme:\n  language: de\n"])
+def test_theme_that_is_hardly_set_gets_what_the_shell_needs(
+    tmp_path: Path, starts: list[list[str]], theme: str
+) -> None:
+    """Its name, both colour schemes, the tabs; and never a font from elsewhere."""
+    engine.run(workshop(tmp_path, "site_name: A\n" + theme))
+    given = written(tmp_path)["theme"]
+    assert given["name"] == "material"
+    assert [one["scheme"] for one in given["palette"]] == ["default", "slate"]
+    assert given["features"] == ["navigation.tabs"]
+    assert given["font"] is False
+
+
+def test_workshops_own_theme_settings_are_kept(tmp_path: Path, starts: list[list[str]]) -> None:
+    """But instant navigation, under which scripts would outlive their page, is not."""
+    theme = (
+        "theme:\n  name: material\n  palette: {scheme: slate}\n  features: [toc.follow, navigation.instant.progress]\n"
+    )
+    engine.run(workshop(tmp_path, "site_name: A\nnot_in_nav: drafts/\n" + theme))
+    given = written(tmp_path)
+    assert given["theme"]["features"] == ["toc.follow", "navigation.tabs"]
+    assert "palette" not in given["theme"], "the engine takes it from the workshop's file"
+    assert given["not_in_nav"] == "drafts/\nguidegen-frame.md"
+
+
+def test_site_without_a_nav_lists_its_pages_and_no_frame(tmp_path: Path, starts: list[list[str]]) -> None:
+    """Sorted by file."""
+    engine.run(workshop(tmp_path, about="# About"))
+    assert written(tmp_path)["nav"] == ["about.md", "index.md"]
+
+
+def test_another_theme_is_refused(tmp_path: Path) -> None:
+    """Our templates stand on the blocks of one theme."""
+    said = problem_of(workshop(tmp_path, "site_name: A\ntheme: readthedocs\n"))
+    assert "W03 theme.name: the shell is made for material" in said

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import hashlib
 import importlib.metadata
-import json
 import logging
 import os
 import re
@@ -21,10 +20,9 @@ from importlib.resources.abc import Traversable
 from pathlib import Path
 from typing import Any
 
-import yaml
-
 from guidegen import handwritten
 from guidegen.bind import frame_path
+from guidegen.engine.settings import config, read_settings, refuse_what_it_drops
 from guidegen.output import OutputTree
 from guidegen.problems import CatalogueError, EnvironmentProblem, Problem
 from guidegen.site_codes import SiteCode
@@ -37,19 +35,6 @@ DEEPEST_FRAME = 3
 
 _PACKAGES = ("jinja2", "markdown", "mkdocs-material", "pygments", "pymdown-extensions", "pyyaml")
 _COMPLAINT = re.compile(r"^(?:WARNING|ERROR|CRITICAL)\s*-\s+(.*(?:\n(?![A-Z]+\s*-\s).*)*)", re.MULTILINE)
-_WORDS = {
-    "units": "Units",
-    "metric": "Metric",
-    "imperial": "Imperial",
-    "both": "Both",
-    "contents": "On this page",
-    "breadcrumbs": "Where you are",
-    "skip": "Skip to content",
-    "tags": "Tags",
-    "not_found": "This page is not here",
-    "not_found_help": "It may have moved with a newer edition. Search for the machine or the kit.",
-    "home": "Go to the home page",
-}
 
 
 class EngineMissing(EnvironmentProblem):
@@ -68,13 +53,13 @@ def run(root: Path, engine: str = "mkdocs", context: Mapping[str, Any] | None = 
     if version is None:
         raise EngineMissing(f"{engine} is not installed: pip install {engine}")
     work = root / ".guidegen" / "engine"
-    settings = _read_settings(root / "mkdocs.yml")
+    settings = read_settings(root / "mkdocs.yml")
     if engine == "zensical":
-        _refuse_what_it_drops(root, settings)
+        refuse_what_it_drops(settings)
     docs = {**handwritten.render(root / "content" / "pages", context or {}), **_frames(), **_assets()}
     theme = _theme(root)
-    config = _config(root, settings, docs, engine, (context or {}).get("words", {}))
-    key = _key(root, settings, docs, theme, config, engine, version)
+    written = config(settings, docs, engine, (context or {}).get("words", {}))
+    key = _key(root, settings, docs, theme, written, engine, version)
     state, site = work / "state", work / "site"
     if site.is_dir() and state.is_file() and state.read_text(encoding="utf-8") == key:
         log.debug("engine: nothing changed, not started")
@@ -82,7 +67,7 @@ def run(root: Path, engine: str = "mkdocs", context: Mapping[str, Any] | None = 
     state.unlink(missing_ok=True)
     OutputTree(work / "docs", work / "docs.manifest").write(docs)
     OutputTree(work / "theme", work / "theme.manifest").write(theme)
-    (root / ".guidegen" / "mkdocs.yml").write_text(config, encoding="utf-8")
+    (root / ".guidegen" / "mkdocs.yml").write_text(written, encoding="utf-8")
     log.info("engine: %s %s builds hand-written pages and frames", engine, version)
     _start(root, engine)
     state.write_text(key, encoding="utf-8")
@@ -94,18 +79,14 @@ def _start(root: Path, engine: str) -> None:
     environment = {**os.environ, "NO_MKDOCS_2_WARNING": "1", "NO_COLOR": "1", "PYTHONUTF8": "1"}
     environment.setdefault("SOURCE_DATE_EPOCH", "0")
     command = [sys.executable, "-m", engine, "build", "-f", str(Path(".guidegen", "mkdocs.yml"))]
-    done = subprocess.run(
-        command, cwd=root, env=environment, capture_output=True, encoding="utf-8", errors="replace"
-    )
+    done = subprocess.run(command, cwd=root, env=environment, capture_output=True, encoding="utf-8", errors="replace")
     said = done.stdout + done.stderr
     log.debug("engine said:\n%s", said)
     complaints = [" ".join(text.split()) for text in _COMPLAINT.findall(said)]
     if not complaints and done.returncode == 0:
         return
     if not complaints:
-        complaints = [
-            " ".join(said.split())[-2000:] or f"{engine} ended with {done.returncode} and said nothing"
-        ]
+        complaints = [" ".join(said.split())[-2000:] or f"{engine} ended with {done.returncode} and said nothing"]
     raise CatalogueError(tuple(sorted(_located(root, text, engine) for text in complaints)))
 
 
@@ -124,81 +105,8 @@ def _located(root: Path, complaint: str, engine: str) -> Problem:
     return Problem(shown, line, 1, SiteCode.ENGINE.value, f"{engine}: {complaint}", "mend what it names")
 
 
-class _Lenient(yaml.SafeLoader):
-    """Reads any mkdocs.yml for the few keys needed here; tags that only an engine knows become nothing."""
-
-
-_Lenient.add_multi_constructor("", lambda loader, suffix, node: None)
-
-
-def _read_settings(path: Path) -> dict[str, Any]:
-    fault, line, column = "", 1, 1
-    try:
-        settings = yaml.load(path.read_text(encoding="utf-8-sig"), _Lenient)
-        if isinstance(settings, dict):
-            return settings
-        fault = "it holds no settings"
-    except FileNotFoundError:
-        fault = "the file is not there"
-    except UnicodeDecodeError:
-        fault = "it is not UTF-8"
-    except yaml.MarkedYAMLError as error:
-        fault = error.problem or "not YAML"
-        if error.problem_mark:
-            line, column = error.problem_mark.line + 1, error.problem_mark.column + 1
-    fix = "a workshop laid down by `guidegen new workshop` has one to look at"
-    raise CatalogueError(
-        (Problem(path.name, line, column, SiteCode.SETTINGS.value, f"mkdocs.yml: {fault}", fix),)
-    )
-
-
-def _refuse_what_it_drops(root: Path, settings: Mapping[str, Any]) -> None:
-    """Zensical drops plugins and hooks without a word; the site would differ and nobody would know."""
-    plugins = settings.get("plugins") or []
-    names = [name for entry in plugins for name in (entry if isinstance(entry, dict) else [entry])]
-    dropped = [str(name) for name in names if name != "search"] + [
-        f"hook {h}" for h in settings.get("hooks") or []
-    ]
-    if dropped:
-        message = f"zensical would leave out without a word: {', '.join(dropped)}"
-        fix = "build with --engine mkdocs, or take them out"
-        raise CatalogueError((Problem("mkdocs.yml", 1, 1, SiteCode.SETTINGS.value, message, fix),))
-
-
-def _config(
-    root: Path, settings: Mapping[str, Any], docs: Mapping[str, bytes], engine: str, words: Mapping[str, str]
-) -> str:
-    """The engine's own settings file: what must be so for guides to be bound in, over what the workshop set."""
-    frames = frame_path(0).replace(".html", ".md")
-    theme: dict[str, Any] = {"custom_dir": "engine/theme", "font": False}
-    if engine == "zensical":
-        theme["variant"] = "classic"
-    quiet = {
-        "not_found": "ignore",
-        "anchors": "ignore",
-        "absolute_links": "ignore",
-        "unrecognized_links": "ignore",
-    }
-    config = {
-        "INHERIT": "../mkdocs.yml",
-        "docs_dir": "engine/docs",
-        "site_dir": "engine/site",
-        "use_directory_urls": False,
-        "not_in_nav": "\n".join([str(settings.get("not_in_nav") or ""), frames]).strip(),
-        # Links are checked once, in the finished HTML, whichever engine made it.
-        "validation": {"links": quiet, "nav": {"omitted_files": "ignore", "not_found": "warn"}},
-        "theme": theme,
-        "extra": {"generator": False, "guidegen": {"words": {**_WORDS, **words}}},
-    }
-    if not settings.get("nav"):
-        config["nav"] = [name for name in sorted(docs) if name.endswith(".md") and not name.endswith(frames)]
-    return json.dumps(config, indent=2, ensure_ascii=False, sort_keys=True) + "\n"
-
-
 def _frames() -> dict[str, bytes]:
-    source = (
-        '---\ntemplate: guide.html\ntitle: "@@guidegen:topic@@"\nsearch:\n  exclude: true\n---\n\nframe\n'
-    )
+    source = '---\ntemplate: guide.html\ntitle: "@@guidegen:topic@@"\nsearch:\n  exclude: true\n---\n\nframe\n'
     paths = (frame_path(depth).replace(".html", ".md") for depth in range(DEEPEST_FRAME + 1))
     return {path: source.encode() for path in paths}
 
@@ -237,7 +145,7 @@ def _key(
     settings: Mapping[str, Any],
     docs: Mapping[str, bytes],
     theme: Mapping[str, bytes],
-    config: str,
+    written: str,
     engine: str,
     version: str,
 ) -> str:
@@ -249,7 +157,7 @@ def _key(
             data = part.encode() if isinstance(part, str) else part
             whole.update(len(data).to_bytes(8, "little") + data)
 
-    add(engine, version, sys.version, config, (root / "mkdocs.yml").read_bytes())
+    add(engine, version, sys.version, written, (root / "mkdocs.yml").read_bytes())
     for package in _PACKAGES:
         add(package, _version(package) or "")
     for hook in settings.get("hooks") or []:

@@ -1,0 +1,126 @@
+"""The engine's settings: what the workshop wrote in ``mkdocs.yml``, and what must be so for guides to be bound in."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+import yaml
+
+from guidegen.bind import frame_path
+from guidegen.problems import CatalogueError, Problem
+from guidegen.site_codes import SiteCode
+
+WORDS = {
+    "units": "Units",
+    "metric": "Metric",
+    "imperial": "Imperial",
+    "both": "Both",
+    "contents": "On this page",
+    "breadcrumbs": "Where you are",
+    "skip": "Skip to content",
+    "tags": "Tags",
+    "not_found": "This page is not here",
+    "not_found_help": "It may have moved with a newer edition. Search for the machine or the kit.",
+    "home": "Go to the home page",
+}
+"""The shell's own words, in English; a translation is given to ``engine.run`` as ``words``."""
+
+_PALETTE = [
+    {
+        "media": f"(prefers-color-scheme: {name})",
+        "scheme": scheme,
+        "toggle": {"icon": icon, "name": f"Use {other} colours"},
+    }
+    for name, other, scheme, icon in (
+        ("light", "dark", "default", "material/weather-night"),
+        ("dark", "light", "slate", "material/white-balance-sunny"),
+    )
+]
+
+
+class _Lenient(yaml.SafeLoader):
+    """Reads any mkdocs.yml for the few keys needed here; tags that only an engine knows become nothing."""
+
+
+_Lenient.add_multi_constructor("", lambda loader, suffix, node: None)
+
+
+def read_settings(path: Path) -> dict[str, Any]:
+    """The workshop's own settings; a file that cannot be read is told with its line."""
+    fault, line, column = "", 1, 1
+    try:
+        settings = yaml.load(path.read_text(encoding="utf-8-sig"), _Lenient)
+        if isinstance(settings, dict):
+            return settings
+        fault = "it holds no settings"
+    except FileNotFoundError:
+        fault = "the file is not there"
+    except UnicodeDecodeError:
+        fault = "it is not UTF-8"
+    except yaml.MarkedYAMLError as error:
+        fault = error.problem or "not YAML"
+        if error.problem_mark:
+            line, column = error.problem_mark.line + 1, error.problem_mark.column + 1
+    fix = "a workshop laid down by `guidegen new workshop` has one to look at"
+    raise CatalogueError((Problem(path.name, line, column, SiteCode.SETTINGS.value, f"mkdocs.yml: {fault}", fix),))
+
+
+def refuse_what_it_drops(settings: Mapping[str, Any]) -> None:
+    """Zensical drops plugins and hooks without a word; the site would differ and nobody would know."""
+    plugins = settings.get("plugins") or []
+    names = [name for entry in plugins for name in (entry if isinstance(entry, dict) else [entry])]
+    dropped = [str(name) for name in names if name != "search"] + [f"hook {h}" for h in settings.get("hooks") or []]
+    if dropped:
+        message = f"zensical would leave out without a word: {', '.join(dropped)}"
+        fix = "build with --engine mkdocs, or take them out"
+        raise CatalogueError((Problem("mkdocs.yml", 1, 1, SiteCode.SETTINGS.value, message, fix),))
+
+
+def config(settings: Mapping[str, Any], docs: Mapping[str, bytes], engine: str, words: Mapping[str, str]) -> str:
+    """The engine's own settings file: what must be so for guides to be bound in, over what the workshop set."""
+    frames = frame_path(0).replace(".html", ".md")
+    quiet = {
+        "not_found": "ignore",
+        "anchors": "ignore",
+        "absolute_links": "ignore",
+        "unrecognized_links": "ignore",
+    }
+    made = {
+        "INHERIT": "../mkdocs.yml",
+        "docs_dir": "engine/docs",
+        "site_dir": "engine/site",
+        "use_directory_urls": False,
+        "not_in_nav": "\n".join([str(settings.get("not_in_nav") or ""), frames]).strip(),
+        # Links are checked once, in the finished HTML, whichever engine made it.
+        "validation": {"links": quiet, "nav": {"omitted_files": "ignore", "not_found": "warn"}},
+        "theme": _theme(settings, engine),
+        "extra": {"generator": False, "guidegen": {"words": {**WORDS, **words}}},
+    }
+    if not settings.get("nav"):
+        made["nav"] = [name for name in sorted(docs) if name.endswith(".md") and not name.endswith(frames)]
+    return json.dumps(made, indent=2, ensure_ascii=False, sort_keys=True) + "\n"
+
+
+def _theme(settings: Mapping[str, Any], engine: str) -> dict[str, Any]:
+    """The theme's settings: the workshop's own, but for what the shell cannot do without."""
+    own = settings.get("theme") or {}
+    own = own if isinstance(own, dict) else {"name": own}
+    if own.get("name", "material") != "material":
+        message = f"theme.name: the shell is made for material, not for {own['name']}"
+        raise CatalogueError((Problem("mkdocs.yml", 1, 1, SiteCode.SETTINGS.value, message, "write material"),))
+    # The tabs are the only navigation of wide screens; instant navigation would keep scripts of another page alive.
+    features = [name for name in own.get("features") or [] if not str(name).startswith("navigation.instant")]
+    theme = {
+        "name": "material",
+        "custom_dir": "engine/theme",
+        "font": False,
+        "features": list(dict.fromkeys([*features, "navigation.tabs"])),
+    }
+    if not own.get("palette"):
+        theme["palette"] = _PALETTE
+    if engine == "zensical":
+        theme["variant"] = "classic"
+    return theme
