@@ -19,7 +19,7 @@ from pydantic import ValidationError
 from guidegen.record import Assessment
 
 _PACKAGE = Path(__file__).parent
-_SOURCES = ("units.py", "record", "assessment", "cache.py", "catalogue", "physics", "fit", "safety")
+_SOURCES = ("units.py", "unit_table.py", "record", "assessment", "cache.py", "catalogue", "physics", "fit", "safety")
 _LIBRARIES = ("numpy", "scipy", "numba", "pydantic")
 
 

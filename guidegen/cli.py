@@ -32,10 +32,8 @@ log = logging.getLogger("guidegen.cli")
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command and return its exit code."""
     arguments = parser().parse_args(argv)
-    logging.basicConfig(
-        level=logging.DEBUG if arguments.verbose else logging.WARNING,
-        format="%(levelname)s %(name)s: %(message)s",
-    )
+    logging.basicConfig(format="%(levelname)s %(name)s: %(message)s")
+    logging.getLogger("guidegen").setLevel(logging.DEBUG if arguments.verbose else logging.WARNING)
     root = Path(arguments.root)
     try:
         code: int = arguments.run(arguments, root)
@@ -127,7 +125,7 @@ def build(arguments: argparse.Namespace, root: Path) -> int:
     from guidegen import pipeline
 
     started = time.perf_counter()
-    built = pipeline.build(root, engine=arguments.engine, progress=progress_of(arguments))
+    built = pipeline.build(root, engine_name=arguments.engine, progress=progress_of(arguments))
     report(built.warnings)
     say(
         arguments,
@@ -141,7 +139,7 @@ def serve(arguments: argparse.Namespace, root: Path) -> int:
     """`guidegen serve`."""
     from guidegen import pipeline, serve
 
-    return serve.serve(root, lambda: pipeline.build(root, engine=arguments.engine), port=arguments.port)
+    return serve.serve(root, lambda: pipeline.build(root, engine_name=arguments.engine), port=arguments.port)
 
 
 def assess(arguments: argparse.Namespace, root: Path) -> int:

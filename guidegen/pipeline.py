@@ -6,12 +6,13 @@ the one before it made.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 
-from guidegen import bind, catalogue, engine, finish, output, pages
-from guidegen.assessment import Assessor
+from guidegen import bind, catalogue, engine, finish, handwritten, output, pages
+from guidegen.assessment import DRAWS, Assessor, guiding
 from guidegen.cache import Cache
 from guidegen.catalogue import Catalogue
 from guidegen.problems import CatalogueError, Problem
@@ -45,52 +46,67 @@ def quiet(stage: str) -> None:
     """Progress that nobody watches."""
 
 
-def build(root: Path, engine_name: str = "mkdocs", progress: Progress = quiet) -> Built:
-    """Build the draft of the site into `site/next/`. Raises CatalogueError where the data has mistakes."""
+def build(root: Path, engine_name: str = "mkdocs", progress: Progress = quiet, draws: int = DRAWS) -> Built:
+    """Build the draft of the site into `site/next/`. Raises CatalogueError where the data have mistakes."""
     folder = root / "site" / EDITION
     with output.lock(root):
         progress("reading the catalogue")
         known = catalogue.load(root)
-        records = assess_all(known, root, progress)
-        refuse_unsafe(records, known)
+        records = assess_all(known, root, progress, draws)
+        warnings = refuse_unsafe(records, known)
         progress("writing the guides")
-        guides = pages.render(known, records)
+        guides = pages.render(records)
         progress(f"making the shell with {engine_name}")
-        shell = engine.run(root, engine_name, pages.shell_context(known, records))
+        shell = engine.run(root, engine_name, pages.shell_context(records, known))
         progress("binding")
         files, problems = finish.finish({**bind.bind(guides.pages, shell), **guides.files})
         if problems:
-            raise CatalogueError(problems)
+            raise CatalogueError(handwritten.locate(root, problems))
         changes = output.OutputTree(folder, output.manifest_path(root, EDITION)).write(files)
         progress("")
     summary = f"{len(records)} guides for {len(known.machines)} variants, {len(files)} files"
-    return Built(folder, summary, changes, known.warnings)
+    return Built(folder, summary, changes, (*known.warnings, *warnings))
 
 
 def check(root: Path, progress: Progress = quiet) -> Checked:
     """Read and cross-check all data and lint every procedure, without building anything."""
     progress("reading the catalogue")
     known = catalogue.load(root)
-    records = assess_all(known, root, progress)
-    refuse_unsafe(records, known)
+    records = assess_all(known, root, progress, draws=0)
+    warnings = refuse_unsafe(records, known)
     progress("")
     summary = f"{len(known.machines)} variants, {len(known.kits)} kits, {len(records)} pairs"
-    return Checked(summary, known.warnings)
+    return Checked(summary, (*known.warnings, *warnings))
 
 
-def assess_one(root: Path, variant: str, kit: str) -> Assessment:
-    """The record of one pair."""
-    known = catalogue.load(root)
-    machine = known.machine(variant)
-    return Assessor(known, EDITION, Cache(root)).assess(machine, known.kit(kit))
+def assess_one(root: Path, variant: str, kit: str, draws: int = DRAWS) -> Assessment:
+    """The record of one pair of the workshop at `root`."""
+    return assess_pair(catalogue.load(root), variant, kit, draws)
 
 
-def assess_all(known: Catalogue, root: Path, progress: Progress = quiet) -> tuple[Assessment, ...]:
-    """Every variant with every kit, in the order of their ids."""
-    assessor = Assessor(known, EDITION, Cache(root))
+def assess_pair(known: Catalogue, variant: str, kit: str, draws: int = DRAWS) -> Assessment:
+    """The record of one pair of a catalogue."""
+    return Assessor(known, EDITION, draws).assess(known.machine(variant), known.kit(kit))
+
+
+def assess_all(
+    known: Catalogue, root: Path, progress: Progress = quiet, draws: int = DRAWS
+) -> tuple[Assessment, ...]:
+    """Every variant with every kit, in the order of their ids; kept between runs where nothing changed."""
+    assessor = Assessor(known, EDITION, draws)
+    kept = Cache(root)
     records = []
     for machine in known.machines.values():
         for kit in known.kits.values():
             progress(f"assessing {machine.id} with {kit.id}")
-            records.append(assessor.assess(machine, kit))
+            key = assessor.key(machine, kit)
+            records.append(kept.get(key, partial(assessor.assess, machine, kit)))
     return tuple(records)
+
+
+def refuse_unsafe(records: Iterable[Assessment], known: Catalogue) -> tuple[Problem, ...]:
+    """Raise where a rule of the lint blocks; return its other findings."""
+    found = [*guiding.unused(known), *(problem for record in records for problem in guiding.problems(record))]
+    if any(problem.severity == "error" for problem in found):
+        raise CatalogueError(found)
+    return tuple(sorted(set(found)))

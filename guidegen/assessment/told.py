@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from guidegen.catalogue import Catalogue
 from guidegen.catalogue.kit import Kit
 from guidegen.catalogue.machine import Machine, ThermostatControl
-from guidegen.catalogue.builds import Build as RecordedBuild
 from guidegen.record import rounded
 from guidegen.record.told import Build, Downside, KitPart, Mark, Restore, Torque, VariantPart
 
@@ -85,12 +85,12 @@ def kit_part(kit: Kit) -> KitPart:
 def torques(machine: Machine) -> tuple[Torque, ...]:
     """The boiler bolts' torque, where it is known from more than an assumption."""
     bolts = machine.boiler.bolts
-    if not bolts.torque.known:
+    if not bolts.torque.known or not bolts.count.known:
         return ()
     return (
         Torque(
             id="boiler-bolts",
-            what=f"{bolts.count} boiler bolts, {bolts.thread.text}, class {bolts.class_.text}",
+            what=f"{bolts.count.text} boiler bolts, {bolts.thread.text}, class {bolts.class_.text}",
             nominal_n_m=rounded(bolts.torque.value),
             plus_minus_n_m=rounded(bolts.torque.plus_minus),
             thread=bolts.thread.text,
@@ -120,10 +120,11 @@ def restore(kit: Kit) -> Restore:
     return Restore(possible=kit.restore.possible, how=kit.restore.how)
 
 
-def builds(recorded: Iterable[RecordedBuild], machine: Machine, kit: Kit) -> tuple[Build, ...]:
+def builds(known: Catalogue, machine: Machine, kit: Kit) -> tuple[Build, ...]:
     """The recorded builds of this kit on this variant, oldest first."""
-    mine = (one for one in recorded if one.variant in (machine.id, machine.id.removeprefix(f"{machine.family}-")))
+    recorded = known.builds.get(machine.family)
+    mine = [one for one in recorded.builds if one.variant == machine.id and one.kit == kit.id] if recorded else []
     return tuple(
         Build(date=one.date.isoformat(), role=one.role, minutes=one.minutes, findings=" ".join(one.findings))
-        for one in sorted((one for one in mine if one.kit == kit.id), key=lambda one: one.date)
+        for one in sorted(mine, key=lambda one: one.date)
     )

@@ -8,14 +8,16 @@ from typing import Any
 
 from markupsafe import Markup
 
-from guidegen.pages.quantity import both, shown_as
-from guidegen.pages.terms import term
-from guidegen.record import Assessment, Figure
-
-SIDES = {"without": "without the kit", "with": "with the kit"}
+from guidegen.pages.quantity import Shown, both, shown_as
+from guidegen.pages.terms import SIDES, key, term
+from guidegen.record import Assessment, Figure, Waiting
 
 SECTIONS = (
     ("drinks", "Drinks", "What one shot takes out of a warm, idle machine, and how it comes back."),
+    ("waiting", "The same drink again", "The second drink after a wait, the machine left alone in between."),
+    ("same_cup_degc", "The same cup", ""),
+    ("display", "What the display shows", "Is mine right? A test shot of the main drink, with the kit."),
+    ("after_steam", "After steam", "Steam itself is not modelled; the way back from it is."),
     ("warm_up", "From cold", ""),
     ("energy", "Energy", ""),
     ("budget", "Mass and heat", ""),
@@ -56,6 +58,8 @@ def figures(part: Any, place: str = "") -> Iterator[tuple[str, Figure]]:
         children = {fields[name].alias or name: getattr(part, name) for name in fields}
     elif isinstance(part, Mapping):
         children = dict(part)
+    elif isinstance(part, tuple) and part and isinstance(part[0], Waiting):
+        children = {f"{one.wait_s:g}": one for one in part}
     else:
         return
     for name, child in children.items():
@@ -73,7 +77,7 @@ class Numbers:
     def show(self, place: str, lead: str = "") -> Markup:
         """The number at a place, as both systems print it; an unknown place is a fault of the template."""
         figure = self.known[place]
-        how = shown_as(place.rpartition(".")[2] if ".drop_ratio." not in place else "ratio")
+        how = _how(place)
         spaced = f"{lead}\u202f" if lead else ""
         return Markup('<a class="n" href="{}#{}" title="{}">{}{}</a>').format(
             self.numbers_page, anchor(place), term(place).name, spaced, both(figure, how)
@@ -82,16 +86,16 @@ class Numbers:
     def sections(self) -> tuple[Section, ...]:
         """All figures of the record as rows, grouped as the record is."""
         return tuple(
-            Section(key.replace("_", "-"), title, lead, rows)
-            for key, title, lead in SECTIONS
-            if (rows := tuple(self._rows(key)))
+            Section(part.replace("_", "-"), title, lead, rows)
+            for part, title, lead in SECTIONS
+            if (rows := tuple(self._rows(part)))
         )
 
-    def _rows(self, key: str) -> Iterator[Row]:
+    def _rows(self, part: str) -> Iterator[Row]:
         for place, figure in self.known.items():
-            if place.split(".")[0] != key:
+            if place.split(".")[0] != part:
                 continue
-            how = shown_as(place.rpartition(".")[2] if ".drop_ratio." not in place else "ratio")
+            how = _how(place)
             value = both(figure, how) if figure.value is not None else Markup("{}").format(figure.reason or "—")
             yield Row(
                 anchor(place), self._name(place), value, both(figure, how, only_range=True),
@@ -102,8 +106,14 @@ class Numbers:
         """The term's name with what tells it from its namesakes: the drink and the side."""
         parts = place.split(".")
         extra = [self.record.drinks[parts[1]].name.lower()] if parts[0] == "drinks" else []
+        extra += [f"{float(parts[1]) / 60:g} min later"] if parts[0] == "waiting" else []
         extra += [SIDES[part] for part in parts if part in SIDES]
         return term(place).name + "".join(f", {word}" for word in extra)
+
+
+def _how(place: str) -> Shown:
+    """How the figure at a place is shown; ratios have no unit."""
+    return shown_as("ratio" if ".drop_ratio." in place else key(place))
 
 
 def anchor(place: str) -> str:

@@ -108,6 +108,6 @@ def both(figure: Figure, how: Shown, *, only_range: bool = False) -> Markup:
     imperial = in_unit(figure, how, how.imperial, only_range=only_range)
     if metric == imperial:
         return Markup("{}").format(metric)
-    return Markup(
-        '<span class="q"><span class="q-metric">{}</span><span class="q-imperial">{}</span></span>'
-    ).format(metric, imperial)
+    return Markup('<span class="q"><span class="q-metric">{}</span><span class="q-imperial">{}</span></span>').format(
+        metric, imperial
+    )

@@ -120,6 +120,7 @@ def overview_values(record: Assessment, path: str, numbers: Numbers) -> dict[str
         "drink": record.drinks[MAIN_DRINK].model_dump(by_alias=True),
         "conditions": open_reasons,
         "costs": words.costs(record, numbers),
+        "downsides": [{**one.model_dump(), "amount": words.amount(record, numbers, one)} for one in record.downsides],
         "charts": [shot_chart(record)],
         "assumed": [one.model_dump() for one in words.most_wanted(record)],
         "more": more,
@@ -138,7 +139,22 @@ def numbers_values(record: Assessment, path: str, numbers: Numbers) -> dict[str,
 
 def install_values(record: Assessment, path: str, numbers: Numbers) -> dict[str, Any]:
     """What the install page's template needs beyond the record."""
-    return {"p": record.procedure, "safety_page": rel(path, "safety.html")}
+    procedure = record.procedure
+    if procedure is None:
+        raise ValueError("a pair without a procedure has no install page")
+    steps = [step for phase in procedure["fitting"]["phases"] for step in phase["steps"]]
+    return {
+        "p": procedure,
+        "main_drink": MAIN_DRINK,
+        "safety_page": rel(path, "safety.html"),
+        "variant_page": rel(path, variant_path(record.variant.id)),
+        "outcome_word": words.OUTCOME_WORDS[record.fit.outcome],
+        "irreversible": [step for step in steps if not step["reversible"]],
+        "minutes": words.minutes,
+        "evidence_words": words.evidence,
+        "roles": words.ROLES,
+        "senses": words.SENSES,
+    }
 
 
 KINDS = {
@@ -154,27 +170,31 @@ def variant_page(group: Sequence[Assessment], records: Sequence[Assessment]) -> 
     first = group[0]
     path = variant_path(first.variant.id)
     siblings = {one.variant.id: one.variant for one in records if one.variant.family == first.variant.family}
-    body = environment().get_template("variant.html").render(
-        v=first.variant.model_dump(),
-        invented=first.variant.invented,
-        status_words=words.VARIANT_STATUS[first.variant.status],
-        kits=[
-            {
-                "name": one.kit.name,
-                "summary": one.kit.summary,
-                "outcome": one.fit.outcome,
-                "href": rel(path, path_of(one, "overview")),
-                "ratio": Numbers(one, rel(path, path_of(one, "numbers"))).show(
-                    f"drinks.{MAIN_DRINK}.drop_ratio.sensor", lead="×"
-                ),
-            }
-            for one in group
-        ],
-        siblings=[
-            {"name": one.name, "years": one.years, "href": rel(path, variant_path(one.id)), "marks": one.marks}
-            for one in siblings.values()
-            if one.id != first.variant.id
-        ],
+    body = (
+        environment()
+        .get_template("variant.html")
+        .render(
+            v=first.variant.model_dump(),
+            invented=first.variant.invented,
+            status_words=words.VARIANT_STATUS[first.variant.status],
+            kits=[
+                {
+                    "name": one.kit.name,
+                    "summary": one.kit.summary,
+                    "outcome": one.fit.outcome,
+                    "href": rel(path, path_of(one, "overview")),
+                    "ratio": Numbers(one, rel(path, path_of(one, "numbers"))).show(
+                        f"drinks.{MAIN_DRINK}.drop_ratio.sensor", lead="×"
+                    ),
+                }
+                for one in group
+            ],
+            siblings=[
+                {"name": one.name, "years": one.years, "href": rel(path, variant_path(one.id)), "marks": one.marks}
+                for one in siblings.values()
+                if one.id != first.variant.id
+            ],
+        )
     )
     return Page(
         path=path,

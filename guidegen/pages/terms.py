@@ -19,18 +19,14 @@ class Term:
 
 
 TERMS: dict[str, Term] = {
-    "withdrawn_g": Term(
-        "Withdrawn water", "Beverage, water kept by the puck, and water vented at the end.", "shot"
-    ),
+    "withdrawn_g": Term("Withdrawn water", "Beverage, water kept by the puck, and water vented at the end.", "shot"),
     "mass_share": Term(
         "Mass share",
         "Withdrawn mass over the mass of boiler, group and water. It misleads: a gram of water holds ten times "
         "the heat of a gram of brass.",
         "budget",
     ),
-    "heat_share": Term(
-        "Heat share", "Heat capacity of the withdrawn water over the whole heat capacity.", "budget"
-    ),
+    "heat_share": Term("Heat share", "Heat capacity of the withdrawn water over the whole heat capacity.", "budget"),
     "drop_ratio.sensor": Term(
         "Sensor drop ratio", "Sensor drop with the kit over the drop without it; smaller is better.", "shot"
     ),
@@ -120,6 +116,28 @@ TERMS: dict[str, Term] = {
         "For straight new tube at the highest temperature the coil reaches. Derate for bends; test the joints.",
         "pressure",
     ),
+    "same_cup_degc": Term(
+        "Setpoint for the same cup",
+        "Setpoint at which the mean outlet with the kit equals the one without it at the present setpoint.",
+        "shot",
+    ),
+    "before_degc": Term("Display before a test shot", "What the display shows at idle with the kit.", "shot"),
+    "lowest_degc": Term(
+        "Display at its lowest", "Lowest displayed temperature in a test shot with the kit, until 60 s after it.", "shot"
+    ),
+    "wait_s": Term(
+        "Waiting after steam",
+        "From a steady steam setpoint, steam switched off, until the sensor is within 2 K of the brew setpoint.",
+        "steam",
+    ),
+    "flush_ml": Term(
+        "Flush after steam",
+        "Water to flush for the same, at 4 ml/s; an upper bound, as the boiler is taken as full of water.",
+        "steam",
+    ),
+    "coil_highest_degc": Term(
+        "Coil at its hottest", "The coil at steam setpoint and overshoot, both at their upper ends.", "steam"
+    ),
     "touch_s": Term(
         "Cool to touch",
         "Upper bound from switching off until every touched part is below 40 °C: for planning; a contact "
@@ -134,7 +152,19 @@ TERMS: dict[str, Term] = {
 }
 
 
+SIDES = {"without": "without the kit", "with": "with the kit"}
+
+
+def key(place: str) -> str:
+    """The part of a figure's place that says what it is: the last one that is not a side.
+
+    >>> key("waiting.30.sensor_drop_k.without"), key("drinks.double.drop_ratio.sensor")
+    ('sensor_drop_k', 'drop_ratio.sensor')
+    """
+    parts = [part for part in place.split(".") if part not in SIDES]
+    return ".".join(parts[-2:]) if "drop_ratio" in parts else parts[-1]
+
+
 def term(place: str) -> Term:
     """The entry for a figure's place in the record, as `drinks.double.with.sensor_drop_k`."""
-    parts = place.split(".")
-    return TERMS.get(".".join(parts[-2:])) or TERMS[parts[-1]]
+    return TERMS[key(place)]

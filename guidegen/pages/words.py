@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import Any
 
 from markupsafe import Markup
 
 from guidegen.pages.numbers import Numbers
 from guidegen.record import Assessment
-from guidegen.record.told import Input
+from guidegen.record.told import Downside, Input
 
 LEAD_LIMIT = 200
 """Characters of lead in a search entry; more only makes the index heavy."""
@@ -19,6 +20,13 @@ PAGE_NAMES = {
     "install": "fitting instruction",
     "numbers": "the numbers",
     "changes": "what changed",
+}
+
+OUTCOME_WORDS = {
+    "fits": "fits",
+    "fits-with-conditions": "fits with conditions",
+    "does-not-fit": "does not fit",
+    "cannot-tell-yet": "cannot tell yet",
 }
 
 OUTCOMES = {
@@ -34,6 +42,20 @@ VARIANT_STATUS = {
     "measured": "measured by the workshop, not built",
     "built": "built by the workshop",
 }
+
+
+ROLES = {
+    "electrically-skilled": "An electrically skilled person only.",
+}
+"""Roles that a step names; everybody else is covered by the instruction's target group."""
+
+SENSES = {"at_least": "at least", "at_most": "at most", "is": "exactly", "equals": "exactly", "within": "within"}
+
+
+def evidence(stated: dict[str, Any]) -> str:
+    """Where a number in a step comes from, as a sentence."""
+    source = stated.get("source")
+    return f"{str(stated['evidence']).capitalize()}{f', {source}' if source else ''}."
 
 
 def edition(record: Assessment) -> str:
@@ -73,6 +95,15 @@ def costs(record: Assessment, numbers: Numbers) -> Iterable[Markup]:
         yield Markup("{}").format("one cut that stays" if cuts == 1 else f"{cuts} cuts that stay")
     if record.procedure is not None:
         yield Markup("{} of work").format(minutes(record.procedure["minutes"]))
+
+
+def amount(record: Assessment, numbers: Numbers, downside: Downside) -> Markup | None:
+    """How much a downside is, where it was computed for this pair."""
+    if downside.figure is None:
+        return None
+    if downside.figure == "procedure.minutes":
+        return Markup("{}").format(minutes(record.procedure["minutes"])) if record.procedure else None
+    return numbers.show(downside.figure)
 
 
 def minutes(total: float) -> str:

@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from guidegen.physics import kernels as k
 from guidegen.physics import program
+from guidegen.physics.idle import settled, spread
 from guidegen.physics.network import Network
 from guidegen.physics.runs import COLUMNS, FLOW_STEP, REST_STEP, flowing, means, rest
 from guidegen.physics.study import CELLS, Pull, _pull
@@ -76,7 +77,7 @@ def after_steam(network: Network, steam: float, flush: Pull, row: int = 0) -> Af
         wait = time if lumped[k.SENSOR] <= ready else None
     mixed, cells, size = program.sizes(p, CELLS)
     full, work = np.empty(size), np.empty((6, size))
-    program.spread(start, mixed, cells, full)
+    spread(start, mixed, cells, full)
     mass_flow, flow, _ = _pull(flush)
     time, flushed = 0.0, None
     while time < 120.0 and flushed is None:
@@ -90,6 +91,6 @@ def _idle(p: NDArray[np.float64], temperature: float) -> tuple[NDArray[np.float6
     """The settled state of means at a sensor temperature, the number of coil cells, and scratch."""
     mixed, cells, size = program.sizes(p, CELLS)
     full, lumped = np.empty(size), np.empty(k.LUMPS + 3)
-    program.settled(p, temperature, mixed, cells, full)
+    settled(p, temperature, mixed, cells, full)
     means(full, mixed, cells, lumped)
     return lumped, cells, np.empty((6, size))

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from numba import njit
-
+from guidegen.physics.compiled import kernel
 from guidegen.physics.kernels import (
     BOILER,
     BOILER_TO_CASE,
@@ -25,7 +24,6 @@ from guidegen.physics.kernels import (
     ROOM,
     SENSOR,
     SENSOR_METAL_SHARE,
-    SETPOINT,
     SHIELD,
     relayed_step,
 )
@@ -37,7 +35,7 @@ LONGEST_CYCLE = 3600.0
 """s; a relay that stays off for longer has no cycle worth the name."""
 
 
-@njit(cache=True, nogil=True)
+@kernel
 def settled(p, temperature, mixed, cells, full):
     """Write the steady state in which the sensor sees a temperature; returns the heater's power, W.
 
@@ -70,15 +68,15 @@ def settled(p, temperature, mixed, cells, full):
     return power
 
 
-@njit(cache=True, nogil=True)
+@kernel
 def cold(p, mixed, cells, full):
     """Write the state of a machine that has stood in its room, heater off, integral empty."""
     full[:] = p[ROOM]
-    full[INTEGRAL : LUMPS] = 0.0
+    full[INTEGRAL:LUMPS] = 0.0
     full[RELAY] = 1.0
 
 
-@njit(cache=True, nogil=True)
+@kernel
 def limit_cycle(p, cells, phases, lumped, work, states, facts):
     """Follow a relay until its cycle repeats, and sample one cycle.
 
@@ -104,7 +102,7 @@ def limit_cycle(p, cells, phases, lumped, work, states, facts):
     return period > 0.0
 
 
-@njit(cache=True, nogil=True)
+@kernel
 def to_switching_on(y, p, coil, h, work, spacing, states, facts):
     """Step until the relay switches on again; returns the time that took, or -1 where it takes too long.
 
@@ -126,7 +124,7 @@ def to_switching_on(y, p, coil, h, work, spacing, states, facts):
     return -1.0
 
 
-@njit(cache=True, nogil=True)
+@kernel
 def spread(lumped, mixed, cells, full):
     """Write a state of means into every cell of a full state."""
     full[:LUMPS] = lumped[:LUMPS]

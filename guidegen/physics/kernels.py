@@ -13,10 +13,7 @@ is conserved to rounding.
 
 from __future__ import annotations
 
-import math
-
-import numpy as np
-from numba import njit
+from guidegen.physics.compiled import kernel
 
 # Where the lumps stand in a state vector.
 ELEMENT, BOILER, GROUP, SENSOR, INTEGRAL, HEATER_ENERGY, LOST_ENERGY, DRAWN_ENERGY, RELAY = range(9)
@@ -30,12 +27,12 @@ LUMPS = 9
     SENSOR_LAG, SENSOR_METAL_SHARE, CASE, ROOM, FEED,
     RELAY_CONTROL, SETPOINT, PROPORTIONAL, INTEGRATING, DERIVING, OPENS, CLOSES,
     HAS_COIL, COIL_WATER_CAPACITY, COIL_METAL_CAPACITY, BOILER_TO_COIL, COIL_TO_CASE,
-    COIL_INSIDE_AT_REST, COIL_INSIDE_IN_FLOW, COIL_ALONG, SHIELD,
-) = range(34)  # fmt: skip
-PARAMETERS = 34
+    COIL_INSIDE_AT_REST, COIL_INSIDE_IN_FLOW, COIL_ALONG, SHIELD, BYPASS,
+) = range(35)  # fmt: skip
+PARAMETERS = 35
 
 
-@njit(cache=True, nogil=True, inline="always")
+@kernel
 def limited(back, ahead):
     """The monotonized-central slope: the smallest of both one-sided slopes doubled and their mean, or flat."""
     if back * ahead <= 0.0:
@@ -46,7 +43,7 @@ def limited(back, ahead):
     return max(2.0 * back, 2.0 * ahead, middle)
 
 
-@njit(cache=True, nogil=True)
+@kernel
 def derivative(y, d, p, mixed, cells, flow, passing):
     """The rates of change of every state.
 
@@ -75,6 +72,7 @@ def derivative(y, d, p, mixed, cells, flow, passing):
         if not ((wanted >= p[HEATER_POWER] and error > 0.0) or (wanted <= 0.0 and error < 0.0)):
             d[INTEGRAL] = p[INTEGRATING] * error
 
+    d[DRAWN_ENERGY] = 0.0
     entering = p[FEED]
     coil_heat = 0.0
     coil_loss = 0.0
@@ -82,17 +80,19 @@ def derivative(y, d, p, mixed, cells, flow, passing):
         water_cell, metal_cell = p[COIL_WATER_CAPACITY] / cells, p[COIL_METAL_CAPACITY] / cells
         exchange = (p[COIL_INSIDE_IN_FLOW] if flow > 0.0 else p[COIL_INSIDE_AT_REST]) / cells
         contact, leak, along = p[BOILER_TO_COIL] / cells, p[COIL_TO_CASE] / cells, p[COIL_ALONG] * cells
+        # What returns to the tank behind the coil passes the coil too, and takes its heat along.
+        through = flow + p[BYPASS] if flow > 0.0 else 0.0
         face = p[FEED]
         for j in range(cells):
             here = y[inside + j]
             slope = 0.0
-            if flow > 0.0:
+            if through > 0.0:
                 before = y[inside + j - 1] if j > 0 else p[FEED]
                 after = y[inside + j + 1] if j < cells - 1 else 2.0 * here - before
                 slope = limited(here - before, after - here)
             leaving = here + 0.5 * slope
             swap = exchange * (y[metal + j] - here)
-            d[inside + j] = (flow * (face - leaving) + swap) / water_cell
+            d[inside + j] = (through * (face - leaving) + swap) / water_cell
             face = leaving
             given = contact * (boiler - y[metal + j])
             lost = leak * (y[metal + j] - p[CASE])
@@ -105,6 +105,7 @@ def derivative(y, d, p, mixed, cells, flow, passing):
             coil_heat += given
             coil_loss += lost
         entering = face
+        d[DRAWN_ENERGY] = (through - flow) * (face - p[FEED])
 
     from_element, from_boiler = p[HEATER_TO_WATER], p[BOILER_TO_WATER]
     for i in range(mixed):
@@ -125,11 +126,11 @@ def derivative(y, d, p, mixed, cells, flow, passing):
     d[GROUP] = (group_heat + taken - group_loss) / p[GROUP_CAPACITY]
     d[HEATER_ENERGY] = power
     d[LOST_ENERGY] = boiler_loss + group_loss + coil_loss
-    d[DRAWN_ENERGY] = flow * (outlet_water - p[FEED]) - taken
+    d[DRAWN_ENERGY] += flow * (outlet_water - p[FEED]) - taken
     return power
 
 
-@njit(cache=True, nogil=True)
+@kernel
 def step(y, p, mixed, cells, flow, passing, h, work):
     """One classic Runge-Kutta step of h seconds, in place. work: five rows of scratch as long as y."""
     size = LUMPS + mixed + 2 * cells
@@ -149,7 +150,7 @@ def step(y, p, mixed, cells, flow, passing, h, work):
     work[0, 0] = k1[HEATER_ENERGY]
 
 
-@njit(cache=True, nogil=True)
+@kernel
 def relayed_step(y, p, mixed, cells, flow, passing, h, work):
     """A step that ends, switches and goes on where a relay's threshold is crossed inside it.
 

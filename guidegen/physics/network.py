@@ -50,7 +50,8 @@ class Coil:
 
     water_mass kg, metal_capacity J/K, to_boiler and to_case W/K in all; inside_at_rest and inside_in_flow W/K from
     metal to water in all; along W/K times the number of cells is the conduction from cell to cell, so it is the
-    metal's k A / L; shields is the share of the boiler's loss to the case that the coil takes away, 0 to 1.
+    metal's k A / L; shields is the share of the boiler's loss to the case that the coil takes away, 0 to 1; bypass kg/s
+    is what flows through the coil in a draw beside the drawn water and returns to the tank before the boiler.
     """
 
     water_mass: Rows
@@ -61,6 +62,7 @@ class Coil:
     inside_in_flow: Rows
     along: Rows
     shields: Rows
+    bypass: Rows
 
 
 @dataclass(frozen=True)
@@ -99,10 +101,10 @@ class Network:
         """The rows that the kernels read, shape (n, parameters)."""
         p = np.zeros((len(self), k.PARAMETERS))
         plain = (
-            "heater_power heater_capacity heater_to_boiler heater_to_water boiler_capacity boiler_to_water "
-            "boiler_to_group boiler_to_case water_capacity mixing group_capacity group_to_water group_to_room "
-            "sensor_lag sensor_metal_share case room feed"
-        ).split()
+            "heater_power", "heater_capacity", "heater_to_boiler", "heater_to_water", "boiler_capacity",
+            "boiler_to_water", "boiler_to_group", "boiler_to_case", "water_capacity", "mixing", "group_capacity",
+            "group_to_water", "group_to_room", "sensor_lag", "sensor_metal_share", "case", "room", "feed",
+        )  # fmt: skip
         for column, name in enumerate(plain):
             p[:, column] = self.water_capacity if name == "water_capacity" else getattr(self, name)
         p[:, k.MIXING] = np.clip(np.rint(self.mixing), 1, None)
@@ -123,6 +125,7 @@ class Network:
             p[:, k.COIL_INSIDE_IN_FLOW] = self.coil.inside_in_flow
             p[:, k.COIL_ALONG] = self.coil.along
             p[:, k.SHIELD] = 1.0 - self.coil.shields
+            p[:, k.BYPASS] = self.coil.bypass * WATER_SPECIFIC_HEAT
         return p
 
     @property

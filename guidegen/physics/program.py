@@ -9,8 +9,8 @@ from __future__ import annotations
 import math
 
 import numpy as np
-from numba import njit
 
+from guidegen.physics.compiled import kernel
 from guidegen.physics.idle import cold, limit_cycle, settled, spread
 from guidegen.physics.kernels import (
     GROUP,
@@ -35,7 +35,7 @@ from guidegen.physics.runs import (
     relaxation,
     rest,
 )
-from guidegen.physics.shot import RESULTS, SENSOR_DROP, outlet, shot
+from guidegen.physics.shot import RESULTS, SENSOR_DROP, shot
 
 NEAR_SETPOINT, NEAR_GROUP, NEAR_COIL, BAND = 2.0, 1.0, 5.0, 0.5
 """K: boiler ready, group ready, coil settled, and recovered are within these of their goal."""
@@ -49,7 +49,7 @@ BOILER_READY, GROUP_READY, COIL_SETTLED, SHOT_READY = range(4)
 IDLE_POWER, PARKED, PERIOD, LOW, HIGH, GROUP_IDLE = range(6)
 
 
-@njit(cache=True, nogil=True)
+@kernel
 def sizes(p, cells):
     """Mixed cells, coil cells and length of a row's full state."""
     mixed = int(p[MIXING])
@@ -57,7 +57,7 @@ def sizes(p, cells):
     return mixed, cells, LUMPS + mixed + 2 * cells
 
 
-@njit(cache=True, nogil=True)
+@kernel
 def idle(p, mixed, cells, phases, work, states, facts):
     """Fill `states` with idle states to start from, and `facts`; returns how many states are different.
 
@@ -82,7 +82,7 @@ def idle(p, mixed, cells, phases, work, states, facts):
     return phases
 
 
-@njit(cache=True, nogil=True)
+@kernel
 def drinks(p, mixed, cells, modes, pulls, states, count, facts, finer, work, trace, out, spreads):
     """Each drink from each idle state: means over the states into out, ends of the sensor drop into spreads.
 
@@ -105,7 +105,7 @@ def drinks(p, mixed, cells, modes, pulls, states, count, facts, finer, work, tra
             spreads[i, 1] = max(spreads[i, 1], result[SENSOR_DROP])
 
 
-@njit(cache=True, nogil=True)
+@kernel
 def waiting(p, mixed, cells, modes, pull, waits, start, facts, finer, work, trace, out):
     """The same drink again after each wait: results of the second one, the machine left alone in between."""
     full = np.empty(LUMPS + mixed + 2 * cells)
@@ -126,11 +126,11 @@ def waiting(p, mixed, cells, modes, pull, waits, start, facts, finer, work, trac
         )  # fmt: skip
 
 
-@njit(cache=True, nogil=True)
+@kernel
 def from_cold(p, mixed, cells, modes, pull, soaked_drop, facts, finer, work, trace, out, tried):
     """Switch on in a cold room: when everything is ready. Returns the rows of trace; `tried` gets drop by start."""
     full = np.empty(LUMPS + mixed + 2 * cells)
-    lumped, result, scratch = np.empty(LUMPS + 3), np.empty(RESULTS), np.empty((8000, 8))
+    lumped, result, scratch = np.empty(LUMPS + 3), np.empty(RESULTS), np.empty_like(trace)
     cold(p, mixed, cells, full)
     means(full, mixed, cells, lumped)
     rows, time, was_in, entered = 0, 0.0, False, 0.0
@@ -172,7 +172,7 @@ def from_cold(p, mixed, cells, modes, pull, soaked_drop, facts, finer, work, tra
     return rows
 
 
-@njit(cache=True, nogil=True)
+@kernel
 def ready(out, lumped, p, cells, facts):
     """Whether nothing is left to wait for."""
     group = abs(lumped[GROUP] - facts[GROUP_IDLE]) <= 0.9 * NEAR_GROUP
@@ -180,7 +180,7 @@ def ready(out, lumped, p, cells, facts):
     return group and coil and (p[RELAY_CONTROL] > 0.0 or not math.isnan(out[SHOT_READY]))
 
 
-@njit(cache=True, nogil=True)
+@kernel
 def first(trace, column, goal, near):
     """When a column is first within `near` of a goal, by the line between two rows; nan where never."""
     for i in range(len(trace)):
@@ -193,7 +193,7 @@ def first(trace, column, goal, near):
     return np.nan
 
 
-@njit(cache=True, nogil=True)
+@kernel
 def session(p, mixed, cells, modes, pulls, starts, length, finer, work, trace):
     """Heater energy, J, of one session from cold: drinks at their starts, then off at `length`, s."""
     full, lumped = np.empty(LUMPS + mixed + 2 * cells), np.empty(LUMPS + 3)
@@ -212,7 +212,7 @@ def session(p, mixed, cells, modes, pulls, starts, length, finer, work, trace):
     return full[HEATER_ENERGY]
 
 
-@njit(cache=True, nogil=True)
+@kernel
 def preheated(p, mixed, cells, pull, start, work, longest):
     """Mass in kg drawn at constant flow until the coil's outlet has fallen halfway from parked to feed."""
     full = np.empty(LUMPS + mixed + 2 * cells)
@@ -228,4 +228,3 @@ def preheated(p, mixed, cells, pull, start, work, longest):
             return (time - chunk * (1.0 - share)) * pull[0]
         before = full[last]
     return np.nan
-

@@ -9,11 +9,12 @@ from __future__ import annotations
 import math
 
 import numpy as np
-from numba import njit
 
+from guidegen.physics.compiled import kernel
 from guidegen.physics.kernels import (
     BOILER_TO_COIL,
     BOILER_TO_WATER,
+    BYPASS,
     COIL_ALONG,
     COIL_INSIDE_AT_REST,
     COIL_METAL_CAPACITY,
@@ -23,11 +24,9 @@ from guidegen.physics.kernels import (
     GROUP,
     GROUP_TO_WATER,
     HEATER_CAPACITY,
-    HEATER_ENERGY,
     HEATER_TO_BOILER,
     HEATER_TO_WATER,
     LUMPS,
-    RELAY,
     SENSOR,
     SENSOR_LAG,
     WATER_CAPACITY,
@@ -44,7 +43,7 @@ TIME, SEEN, MEAN_WATER, OUTLET, GROUP_METAL, BOILER_METAL, COIL_WATER, POWER = r
 COLUMNS = 8
 
 
-@njit(cache=True, nogil=True)
+@kernel
 def means(full, mixed, cells, lumped):
     """Write the means of a full state into a state of one water and one coil cell."""
     lumped[:LUMPS] = full[:LUMPS]
@@ -54,7 +53,7 @@ def means(full, mixed, cells, lumped):
         lumped[LUMPS + 2] = full[LUMPS + mixed + cells : LUMPS + mixed + 2 * cells].mean()
 
 
-@njit(cache=True, nogil=True)
+@kernel
 def relaxation(full, p, mixed, cells, modes, duration, lumped):
     """Bring a full state up to date after a rest: new means, and each cell's difference relaxed in closed form.
 
@@ -96,7 +95,7 @@ def relaxation(full, p, mixed, cells, modes, duration, lumped):
         full[y0 + j] = lumped[LUMPS + 2] + dy
 
 
-@njit(cache=True, nogil=True)
+@kernel
 def rest_step(p, longest):
     """A step that the fastest part of the network at rest allows."""
     rate = max((p[HEATER_TO_BOILER] + p[HEATER_TO_WATER]) / p[HEATER_CAPACITY], 1.0 / p[SENSOR_LAG])
@@ -104,7 +103,7 @@ def rest_step(p, longest):
     return min(longest, 0.7 / rate)
 
 
-@njit(cache=True, nogil=True)
+@kernel
 def rest(y, p, cells, duration, longest, work, trace):
     """Step a state of means through a rest; the trace gets a row per step. Returns the number of steps."""
     coil = 1 if cells > 0 else 0
@@ -119,12 +118,12 @@ def rest(y, p, cells, duration, longest, work, trace):
     return steps
 
 
-@njit(cache=True, nogil=True)
+@kernel
 def flowing(full, p, mixed, cells, flow, duration, longest, work, trace):
     """Step a full state through a draw at constant flow (W/K). Returns the number of steps."""
     h = longest
     if cells > 0:
-        h = min(h, COURANT * p[COIL_WATER_CAPACITY] / cells / flow)
+        h = min(h, COURANT * p[COIL_WATER_CAPACITY] / cells / (flow + p[BYPASS]))
     steps = max(1, math.ceil(duration / h - 1e-9))
     h = duration / steps
     passing = math.exp(-p[GROUP_TO_WATER] / flow)
@@ -137,7 +136,7 @@ def flowing(full, p, mixed, cells, flow, duration, longest, work, trace):
     return steps
 
 
-@njit(cache=True, nogil=True)
+@kernel
 def note(y, p, mixed, cells, passing, time, row):
     """Write what is looked at into one row of a trace."""
     row[TIME] = time

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import numpy as np
-from numba import njit
 
+from guidegen.physics.compiled import kernel
 from guidegen.physics.kernels import LUMPS, SENSOR
 from guidegen.physics.runs import (
     COIL_WATER,
@@ -32,7 +32,7 @@ COIL_NEAR = 5.0
 """K: within this of idle the coil counts as full of heat again."""
 
 
-@njit(cache=True, nogil=True)
+@kernel
 def shot(full, p, mixed, cells, modes, mass_flow, flow, duration, follow, band, coil_idle, finer, work, trace, result):
     """Draw a shot from a full state, rest for `follow` seconds, and write the results.
 
@@ -74,7 +74,7 @@ def shot(full, p, mixed, cells, modes, mass_flow, flow, duration, follow, band, 
     return drawn + rested
 
 
-@njit(cache=True, nogil=True)
+@kernel
 def outlet(trace, mass_flow, result):
     """Fall, band and mean of the water that leaves the group, from the rows of a draw at constant flow."""
     early, early_count, later_low = 0.0, 0, np.inf

@@ -10,16 +10,18 @@ import os
 from collections.abc import Mapping
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
-from numba import njit
 from numpy.typing import NDArray
 
 from guidegen.physics import program
-from guidegen.physics.kernels import LUMPS, RELAY_CONTROL, SETPOINT
+from guidegen.physics.compiled import kernel
+from guidegen.physics.idle import settled, spread
+from guidegen.physics.kernels import BYPASS, COIL_WATER_CAPACITY, LUMPS, RELAY_CONTROL, SETPOINT
 from guidegen.physics.network import WATER_SPECIFIC_HEAT, Network, Rows
-from guidegen.physics.runs import COLUMNS
-from guidegen.physics.shot import RESULTS
+from guidegen.physics.runs import COLUMNS, COURANT, FLOW_STEP, REST_STEP, flowing, rest_step
+from guidegen.physics.shot import RESULTS, outlet, shot
 
 CELLS = 40
 """Cells of the coil; the convergence test doubles them."""
@@ -27,7 +29,6 @@ PHASES = 12
 """Start phases of a relay's cycle over which a shot is averaged in row 0; other rows draw one phase each."""
 WAITS = (30.0, 60.0, 120.0, 300.0, 600.0, 1200.0)
 """Waits before a second drink, s."""
-_TRACE_ROWS = 20_000
 _COLD_TRIES = int(program.COLD_START / program.SOAK_STEP)
 
 
@@ -98,7 +99,9 @@ class Study:
     traces: Traces
 
 
-def study(network: Network, pulls: Mapping[str, Pull], main: str, usage: Usage, phase: Rows, finer: float = 1.0) -> Study:
+def study(
+    network: Network, pulls: Mapping[str, Pull], main: str, usage: Usage, phase: Rows, finer: float = 1.0
+) -> Study:
     """Compute every output of one network.
 
     pulls: the drinks; main: the one that is watched while waiting and during warm-up; phase: for a relay the share
@@ -110,7 +113,7 @@ def study(network: Network, pulls: Mapping[str, Pull], main: str, usage: Usage, 
     used = np.array([_pull(pulls[name]) for name in usage.drinks]).reshape(-1, 3)
     starts, waits = np.array(usage.starts, dtype=float), np.array(WAITS)
     n = len(p)
-    out = _Arrays(n, len(names), len(waits))
+    out = _Arrays(n, len(names), len(waits), _trace_rows(p, drawn, finer))
     modes = cosine_modes(CELLS)
 
     def compute(rows: range) -> None:
@@ -127,7 +130,7 @@ def study(network: Network, pulls: Mapping[str, Pull], main: str, usage: Usage, 
         compute(range(n))
     else:
         with ThreadPoolExecutor(threads) as pool:
-            list(pool.map(compute, [range(a, b) for a, b in zip(edges[:-1], edges[1:], strict=True)]))
+            list(pool.map(compute, [range(a, b) for a, b in pairwise(edges)]))
     shots = {name: _shots(out.drinks[:, i], out.ends[:, i]) for i, name in enumerate(names)}
     facts, cold = out.facts, out.cold
     return Study(
@@ -145,9 +148,7 @@ def study(network: Network, pulls: Mapping[str, Pull], main: str, usage: Usage, 
         shot_ready=cold[:, program.SHOT_READY],
         session_energy=out.session,
         preheated=out.preheated,
-        traces=Traces(
-            out.shot_trace[: int(out.trace_rows[0])], out.cold_trace[: int(out.trace_rows[1])], out.tried
-        ),
+        traces=Traces(out.shot_trace[: int(out.trace_rows[0])], out.cold_trace[: int(out.trace_rows[1])], out.tried),
     )
 
 
@@ -157,6 +158,16 @@ def cosine_modes(cells: int) -> NDArray[np.float64]:
     modes: NDArray[np.float64] = np.cos(np.pi * k * (j + 0.5) / cells) * np.sqrt(2.0 / cells)
     modes[0] /= np.sqrt(2.0)
     return modes
+
+
+def _trace_rows(p: NDArray[np.float64], drawn: NDArray[np.float64], finer: float) -> tuple[int, int]:
+    """How many rows the trace of a shot with its rest, and that of a cold start, can have at most."""
+    resting = min(rest_step(row, REST_STEP / finer) for row in p)
+    capacity, through = p[:, COIL_WATER_CAPACITY], drawn[:, 1].max() + p[:, BYPASS].max()
+    cell = capacity[capacity > 0].min(initial=np.inf) / CELLS
+    flowing = min(FLOW_STEP / finer, COURANT * cell / through)
+    shot = drawn[:, 2].max() / flowing + program.FOLLOW / resting
+    return int(shot) + 16, _COLD_TRIES * (int(program.SOAK_STEP / resting) + 2)
 
 
 def _pull(pull: Pull) -> tuple[float, float, float]:
@@ -171,10 +182,10 @@ def _shots(results: NDArray[np.float64], ends: NDArray[np.float64]) -> Shots:
 class _Arrays(tuple[NDArray[np.float64], ...]):
     """The arrays that the kernel fills, in the order of its arguments."""
 
-    def __new__(cls, n: int, drinks: int, waits: int) -> _Arrays:
+    def __new__(cls, n: int, drinks: int, waits: int, rows: tuple[int, int]) -> _Arrays:
         shapes = (
             (n, drinks, RESULTS), (n, drinks, 2), (n, waits, RESULTS), (n, 6), (n, 4), (n,), (n,),
-            (_TRACE_ROWS, COLUMNS), (_TRACE_ROWS, COLUMNS), (_COLD_TRIES, 2), (2,),
+            (rows[0], COLUMNS), (rows[1], COLUMNS), (_COLD_TRIES, 2), (2,),
         )  # fmt: skip
         made = super().__new__(cls, (np.full(shape, np.nan) for shape in shapes))
         (
@@ -184,7 +195,7 @@ class _Arrays(tuple[NDArray[np.float64], ...]):
         return made
 
 
-@njit(cache=True, nogil=True)
+@kernel
 def _rows(  # type: ignore[no-untyped-def]
     start, stop, p_all, coil_cells, modes, pulls, main, waits, used, starts, length, phase, finer,
     drinks, ends, second, facts, cold, session, preheated, shot_trace, cold_trace, tried, trace_rows,
@@ -201,12 +212,8 @@ def _rows(  # type: ignore[no-untyped-def]
         if r > 0 and count > 1:
             states[0] = states[int(phase[r] * PHASES) % PHASES]
             count = 1
-        program.drinks(
-            p, mixed, cells, modes, pulls, states, count, facts[r], finer, work, trace, drinks[r], ends[r]
-        )
-        program.waiting(
-            p, mixed, cells, modes, pulls[main], waits, states[0], facts[r], finer, work, trace, second[r]
-        )
+        program.drinks(p, mixed, cells, modes, pulls, states, count, facts[r], finer, work, trace, drinks[r], ends[r])
+        program.waiting(p, mixed, cells, modes, pulls[main], waits, states[0], facts[r], finer, work, trace, second[r])
         soaked = drinks[r, main, 0]
         rows = program.from_cold(
             p, mixed, cells, modes, pulls[main], soaked, facts[r], finer, work, cold_rows, cold[r], tries
@@ -220,8 +227,8 @@ def _rows(  # type: ignore[no-untyped-def]
             trace_rows[1] = rows
             full = np.empty(size)
             result = np.empty(RESULTS)
-            program.spread(states[0], mixed, cells, full)
-            trace_rows[0] = program.shot(
+            spread(states[0], mixed, cells, full)
+            trace_rows[0] = shot(
                 full, p, mixed, cells, modes, pulls[main, 0], pulls[main, 1], pulls[main, 2], program.FOLLOW,
                 facts[r, program.LOW : program.HIGH + 1], facts[r, program.PARKED], finer, work, shot_trace, result,
             )  # fmt: skip
@@ -250,15 +257,20 @@ def setpoint_for(network: Network, pull: Pull, wanted: Rows) -> Rows:
     return np.where(np.abs(found - at) < 60.0, found, np.nan)
 
 
-@njit(cache=True, nogil=True)
+@kernel
 def _mean_outlets(p_all, coil_cells, modes, pull):  # type: ignore[no-untyped-def]
     out = np.empty(len(p_all))
     for r in range(len(p_all)):
         p = p_all[r]
         mixed, cells, size = program.sizes(p, coil_cells)
-        work, full, trace, result = np.empty((6, size)), np.empty(size), np.empty((4000, COLUMNS)), np.empty(RESULTS)
-        program.settled(p, p[SETPOINT], mixed, cells, full)
-        rows = program.flowing(full, p, mixed, cells, pull[1], pull[2], 0.1, work, trace)
-        program.outlet(trace[:rows], pull[0], result)
+        work, full, trace, result = (
+            np.empty((6, size)),
+            np.empty(size),
+            np.empty((int(pull[2] / 0.02) + 16, COLUMNS)),
+            np.empty(RESULTS),
+        )
+        settled(p, p[SETPOINT], mixed, cells, full)
+        rows = flowing(full, p, mixed, cells, pull[1], pull[2], 0.1, work, trace)
+        outlet(trace[:rows], pull[0], result)
         out[r] = result[4]
     return out

@@ -14,13 +14,16 @@ from pydantic import Field
 
 from guidegen.record.base import Figure, Record, rounded
 from guidegen.record.computed import (
+    AfterSteam,
     Budget,
     CoilPart,
     CoolDown,
+    Display,
     Drink,
     Energy,
     Shot,
     Trace,
+    Waiting,
     WarmUp,
 )
 from guidegen.record.told import (
@@ -38,7 +41,7 @@ from guidegen.record.told import (
 
 FORMAT = 1
 
-__all__ = ["FORMAT", "Assessment", "Evidence", "Figure", "Fit", "Trace", "rounded"]
+__all__ = ["FORMAT", "Assessment", "Evidence", "Figure", "Fit", "Trace", "Waiting", "rounded"]
 
 
 class Assessment(Record):
@@ -52,6 +55,10 @@ class Assessment(Record):
     budget: Budget
     drinks: dict[str, Drink]
     shot: Shot
+    waiting: tuple[Waiting, ...]
+    same_cup_degc: Figure
+    after_steam: AfterSteam
+    display: Display
     warm_up: WarmUp
     energy: Energy
     coil: CoilPart | None
@@ -64,6 +71,7 @@ class Assessment(Record):
     inputs: tuple[Input, ...]
     influence: dict[str, dict[str, float]] = Field(default_factory=dict)
     procedure: dict[str, Any] | None
+    withheld: str | None
     lint: tuple[dict[str, Any], ...]
     basis: Literal["nominal", "range from our assumptions", "95 % interval"] = "nominal"
 

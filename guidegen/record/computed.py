@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pydantic import Field
 
-from guidegen.record.base import Figure, Record
+from guidegen.record.base import Both, Figure, Record
 
 
 class BudgetSide(Record):
@@ -80,6 +80,7 @@ class WarmUp(Record):
     """Warm-up without and with the kit, and what the kit adds to shot ready."""
 
     added_s: Figure
+    added_means: str
     without: WarmUpSide
     with_: WarmUpSide = Field(alias="with")
 
@@ -152,3 +153,26 @@ class Shot(Record):
     flow_end_s: float
     without: Trace
     with_: Trace = Field(alias="with")
+
+
+class Waiting(Record):
+    """The main drink again so many seconds after the first."""
+
+    wait_s: float
+    sensor_drop_k: Both
+    stability_band_k: Both
+
+
+class AfterSteam(Record):
+    """The way back from steam to brewing: waiting, or flushing; and the hottest the coil gets."""
+
+    wait_s: Both
+    flush_ml: Both
+    coil_highest_degc: Figure | None
+
+
+class Display(Record):
+    """What the display shows in a test shot of the main drink with the kit: is mine right?"""
+
+    before_degc: Figure
+    lowest_degc: Figure

@@ -14,6 +14,7 @@ PACKAGE = Path(__file__).parents[2] / "guidegen"
 # Each room may import from its own row and from rows above it, never from below.
 FLOW = (
     ("__init__", "problems"),
+    ("unit_table",),
     ("units",),
     ("physics",),
     ("catalogue",),

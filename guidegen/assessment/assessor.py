@@ -1,0 +1,283 @@
+"""One record per variant and kit, from the catalogue and everything that is computed."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from guidegen.assessment import coils, figures, fitting, guiding, inputs, told
+from guidegen.assessment.inputs import Uncertain, Values
+from guidegen.assessment.network_of import Fitted, with_kit, without_kit
+from guidegen.catalogue import Catalogue
+from guidegen.catalogue.kit import Kit
+from guidegen.catalogue.machine import Machine
+from guidegen.physics.after import after_steam, cool_down
+from guidegen.physics.network import Network, Pid, Rows
+from guidegen.physics.study import WAITS, Pull, Study, Usage, setpoint_for, study
+from guidegen.record import Assessment, Figure, rounded
+from guidegen.record.base import Both
+from guidegen.record.computed import (
+    AfterSteam,
+    BudgetPart,
+    CoolDown,
+    CoolDownSide,
+    Display,
+    Waiting,
+)
+
+MAIN = "double"
+"""The drink that warm-up, waiting and the headline speak of; every catalogue has it."""
+DRAWS = 256
+FLUSH = Pull(0.060, 15.0)
+"""A flush: 60 g in 15 s, common practice, no source."""
+
+
+@dataclass(frozen=True)
+class Sided:
+    """One side of the comparison: its network and what stepping through time gave."""
+
+    network: Network
+    study: Study
+
+
+class Assessor:
+    """Assesses pairs of one catalogue; what a variant is without a kit is computed once."""
+
+    def __init__(self, known: Catalogue, edition: str, draws: int = DRAWS) -> None:
+        self.known, self.edition, self.draws = known, edition, draws
+        self.pulls = {
+            one.id: Pull(one.beverage.value + one.puck_keeps.value + one.vented.value, one.time.value)
+            for one in known.drinks.drinks
+        }
+        usage = known.workshop.usage
+        spacing = usage.on_for.value / (len(usage.drinks) + 1)
+        starts = tuple(spacing * (i + 1) for i in range(len(usage.drinks)))
+        self.usage = Usage(usage.drinks, starts, usage.on_for.value)
+        self._studies: dict[bytes, Study] = {}
+
+    def assess(self, machine: Machine, kit: Kit) -> Assessment:
+        """The record of one pair."""
+        listed = [*inputs.of_machine(machine, self.known), *inputs.of_kit(kit)]
+        values = inputs.draw(listed, self.draws)
+        plain = without_kit(machine, values)
+        fitted = with_kit(machine, kit, values, plain)
+        before, after = self._side(plain, values), self._side(fitted.network, values)
+        fit, _ = fitting.fit_part(machine, self.known.kits, kit)
+        masses = {
+            "boiler": values["boiler.mass"],
+            "group": values["group.mass"],
+            "water": plain.water_mass,
+        }
+        coil = coils.coil_part(machine, kit, fitted, after.study, values, self.pulls[MAIN])
+        cooling = self._cooling(machine, kit, listed)
+        display = self._display(after)
+        guided = guiding.guide(self.known, machine, kit, fit.outcome, coil, cooling.with_, display, self.edition)
+        mass = masses["boiler"] + masses["group"] + masses["water"]
+        drinks = {}
+        for one in self.known.drinks.drinks:
+            shots = before.study.drinks[one.id], after.study.drinks[one.id]
+            drinks[one.id] = figures.drink(one, *shots, plain, mass, self.pulls[one.id].mass)
+        main = (before.study.drinks[MAIN], after.study.drinks[MAIN])
+        influence = figures.influence(
+            values,
+            {
+                f"drinks.{MAIN}.drop_ratio.sensor": _quotient(main[1].sensor_drop, main[0].sensor_drop),
+                f"drinks.{MAIN}.with.sensor_drop_k": main[1].sensor_drop,
+                f"drinks.{MAIN}.with.mean_outlet_degc": main[1].mean_outlet,
+                "warm_up.added_s": after.study.group_ready - before.study.group_ready,
+                "energy.day_ratio": _quotient(after.study.session_energy, before.study.session_energy),
+            },
+        )
+        usage = self.known.workshop.usage
+        return Assessment(
+            variant=told.variant_part(machine),
+            kit=told.kit_part(kit),
+            edition=self.edition,
+            fit=fit,
+            budget=figures.budget(
+                plain, fitted.network, masses, fitted.added_mass, _parts(machine, masses, fitted, plain)
+            ),
+            drinks=drinks,
+            shot=figures.shot_curves(MAIN, self.pulls[MAIN].duration, before.study, after.study),
+            waiting=_waiting(before.study, after.study),
+            same_cup_degc=self._same_cup(before, after),
+            after_steam=_after_steam(machine, before, after),
+            display=display,
+            warm_up=figures.warm_up(before.study, after.study),
+            energy=figures.energy(
+                before.study,
+                after.study,
+                usage.sessions_per_day,
+                self.known.workshop.tariff.per_kwh,
+                guiding.usage_words(self.known),
+                self.known.workshop.currency,
+            ),
+            coil=coil,
+            cool_down=cooling,
+            torques=told.torques(machine),
+            protrusions=fitting.protrusions(machine, fitted.wound),
+            downsides=told.downsides(kit),
+            restore=told.restore(kit),
+            builds=told.builds(self.known, machine, kit),
+            inputs=tuple(one.record() for one in listed),
+            influence=influence,
+            procedure=guided.procedure,
+            withheld=guided.withheld,
+            lint=guided.lint,
+            basis=_basis(listed, influence, self.draws),
+        )
+
+    def key(self, machine: Machine, kit: Kit) -> bytes:
+        """Everything of the catalogue that the record of a pair depends on, as bytes that change when it does."""
+        family = self.known.builds.get(machine.family)
+        parts = [
+            machine,
+            kit,
+            *self.known.kits.values(),
+            self.known.workshop,
+            self.known.drinks,
+            self.known.glossary,
+            self.known.hazards,
+            self.known.shared,
+            self.known.procedures.get(kit.id),
+            family,
+        ]
+        return f"{self.edition} {self.draws} {parts!r} {_places(machine, kit)}".encode()
+
+    def _side(self, network: Network, values: Values) -> Sided:
+        key = network.parameters().tobytes() + values.phase.tobytes()
+        if key not in self._studies:
+            self._studies[key] = study(network, self.pulls, MAIN, self.usage, values.phase)
+        return Sided(network, self._studies[key])
+
+    def _same_cup(self, before: Sided, after: Sided) -> Figure:
+        if not isinstance(after.network.control, Pid):
+            return Figure(value=None, reason="the thermostat has one temperature")
+        wanted = before.study.drinks[MAIN].mean_outlet
+        return figures.celsius(setpoint_for(after.network, self.pulls[MAIN], wanted))
+
+    def _display(self, after: Sided) -> Display:
+        before = after.network.control.setpoint if isinstance(after.network.control, Pid) else after.study.display_high
+        return Display(
+            before_degc=figures.celsius(before), lowest_degc=figures.celsius(after.study.drinks[MAIN].lowest_sensor)
+        )
+
+    def _cooling(self, machine: Machine, kit: Kit, listed: list[Uncertain]) -> CoolDown:
+        """The slowest cooling that the inputs' ends allow: small losses, large capacities, warm air."""
+        slow = inputs.draw([_slowest(one) for one in listed], 0)
+        plain = without_kit(machine, slow)
+        sides = (plain, with_kit(machine, kit, slow, plain).network)
+        made = [cool_down(side) for side in sides]
+        parts = [
+            CoolDownSide(
+                touch_s=_bound(one.touch, "not within a day: only a measurement tells"),
+                below_90_s=_bound(one.below_90, "not within a day"),
+            )
+            for one in made
+        ]
+        return CoolDown(without=parts[0], with_=parts[1])
+
+
+def _places(machine: Machine, kit: Kit) -> str:
+    """Places stand in the record, but not in what a document shows of itself."""
+    return repr([machine.id, machine.family_name, kit.id, list(machine.places.items()), list(kit.places.items())])
+
+
+def _bound(seconds: float | None, reason: str) -> Figure:
+    return Figure(value=None, reason=reason) if seconds is None else Figure(value=rounded(seconds))
+
+
+HOLDS_HEAT = (
+    "boiler.mass",
+    "boiler.water",
+    "group.mass",
+    "heater.heat_capacity",
+    "kit.holds",
+    "kit.fittings_mass",
+    "kit.mass",
+)
+LETS_IT_GO = (
+    "losses.boiler_to_case",
+    "group.to_room",
+    "group.to_boiler",
+    "kit.to_case",
+    "boiler.to_water",
+    "kit.contact",
+)
+WARM_AROUND = ("losses.case_temperature", "room", "control.setpoint", "control.opens", "control.closes")
+
+
+def _slowest(one: Uncertain) -> Uncertain:
+    if one.id in HOLDS_HEAT or one.id in WARM_AROUND:
+        return replace(one, value=one.high)
+    return replace(one, value=one.low) if one.id in LETS_IT_GO else one
+
+
+def _quotient(above: Rows, below: Rows) -> Rows:
+    with np.errstate(divide="ignore", invalid="ignore"):
+        return np.where(np.abs(below) > 1e-3, above / below, np.nan)
+
+
+def _parts(machine: Machine, masses: dict[str, Rows], fitted: Fitted, plain: Network) -> list[BudgetPart]:
+    """The parts of the budget at their stated values."""
+
+    def part(name: str, words: str, mass: float, capacity: float, kit: bool = False) -> BudgetPart:
+        return BudgetPart(id=name, name=words, kit=kit, mass_kg=rounded(mass), heat_capacity_j_per_k=rounded(capacity))
+
+    made = [
+        part("boiler", f"boiler, {machine.boiler.material.value}", masses["boiler"][0], plain.boiler_capacity[0]),
+        part("group", f"group, {machine.group.material.value}", masses["group"][0], plain.group_capacity[0]),
+        part("water", "water in the boiler", masses["water"][0], plain.water_capacity[0]),
+    ]
+    coil = fitted.network.coil
+    if coil is not None and fitted.coil_metal is not None:
+        made.append(part("coil", "coil, tube and fittings", fitted.coil_metal[0], coil.metal_capacity[0], True))
+        water = coil.water_mass[0]
+        made.append(part("coil-water", "water in the coil", water, water * figures.WATER_SPECIFIC_HEAT, True))
+    return made
+
+
+def _waiting(before: Study, after: Study) -> tuple[Waiting, ...]:
+    def sides(name: str, index: int) -> Both:
+        one, other = (getattr(side.second, name)[:, index] for side in (before, after))
+        return Both(without=figures.figure(one), with_=figures.figure(other))
+
+    return tuple(
+        Waiting(wait_s=wait, sensor_drop_k=sides("sensor_drop", i), stability_band_k=sides("stability_band", i))
+        for i, wait in enumerate(WAITS)
+    )
+
+
+def _after_steam(machine: Machine, before: Sided, after: Sided) -> AfterSteam:
+    """From steam's setpoint back; the coil's highest temperature from setpoint and overshoot at their upper ends."""
+    steam = machine.steam.setpoint.value
+    highest = machine.steam.setpoint.high + machine.steam.overshoot.high
+    one, other = after_steam(before.network, steam, FLUSH), after_steam(after.network, steam, FLUSH)
+    hot = after_steam(after.network, highest, FLUSH).coil_highest
+
+    def both(first: float | None, second: float | None, factor: float, reason: str) -> Both:
+        return Both(without=_scaled(first, factor, reason), with_=_scaled(second, factor, reason))
+
+    return AfterSteam(
+        wait_s=both(one.wait, other.wait, 1.0, "not within an hour"),
+        flush_ml=both(one.flush, other.flush, 1e3, "not within two minutes"),
+        coil_highest_degc=None if hot is None else Figure(value=rounded(hot - figures.ZERO_CELSIUS)),
+    )
+
+
+def _scaled(value: float | None, factor: float, reason: str) -> Figure:
+    return Figure(value=None, reason=reason) if value is None else Figure(value=rounded(value * factor))
+
+
+DOMINANT = 3
+
+
+def _basis(listed: list[Uncertain], influence: dict[str, dict[str, float]], draws: int) -> str:
+    """What the ranges may be called: while an input that matters most is assumed, not a confidence interval."""
+    if not draws:
+        return "nominal"
+    evidence = {one.id: one.evidence for one in listed}
+    leading = [name for ranks in influence.values() for name in list(ranks)[:DOMINANT]]
+    assumed = any(evidence.get(name, "assumed") == "assumed" for name in leading) or not leading
+    return "range from our assumptions" if assumed else "95 % interval"

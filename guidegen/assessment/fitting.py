@@ -1,0 +1,82 @@
+"""Whether the kit goes on: geometry gives the numbers, the requirements decide, protrusions are named."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from guidegen.assessment.network_of import wound_coil
+from guidegen.catalogue.kit import Kit
+from guidegen.catalogue.machine import Machine
+from guidegen.catalogue.machine import Protrusion as WrittenProtrusion
+from guidegen.fit.build import facts_of, requirements_of
+from guidegen.fit.logic import Interval
+from guidegen.fit.requirements import Evaluation, evaluate
+from guidegen.fit.told import rows
+from guidegen.physics.coil import Coil
+from guidegen.record import rounded
+from guidegen.record.told import Fit, Protrusion, Reason
+
+FLUSH = 0.5e-3
+"""m; a protrusion that stands out less than this lies under the tube as the wall does."""
+
+
+def computed(machine: Machine, kits: Mapping[str, Kit], kit: Kit) -> dict[str, Interval]:
+    """The computed names that requirements compare with: of the kit itself, and of kits that may serve as remedies."""
+    made: dict[str, Interval] = {}
+    for other in kits.values():
+        coil = wound_coil(machine, other.coil) if other.coil else None
+        if coil is None:
+            continue
+        prefix = "" if other.id == kit.id else f"{other.id}:"
+        numbers = {
+            "coil.height": coil.height + coil.height_missing,
+            "coil.envelope_diameter": coil.envelope_diameter,
+            "coil.radial_build": coil.radial_build,
+            "coil.length": coil.length,
+            "coil.bend_radius": coil.tightest_radius,
+        }
+        made |= {prefix + name: Interval.around(value) for name, value in numbers.items()}
+    return made
+
+
+def fit_part(machine: Machine, kits: Mapping[str, Kit], kit: Kit) -> tuple[Fit, Evaluation]:
+    """The verdict with a reason per requirement, from the variant's own data."""
+    requirements = requirements_of(kit, kits, computed(machine, kits, kit))
+    facts = facts_of(machine, requirements)
+    evaluation = evaluate(requirements, facts)
+    reasons = tuple(
+        Reason(id=row.id, says=row.says, met=row.met, detail=row.detail, remedy=row.remedy, settles=row.settles)
+        for row in rows(evaluation, facts)
+    )
+    return Fit(outcome=evaluation.outcome, reasons=reasons), evaluation
+
+
+def protrusions(machine: Machine, coil: Coil | None) -> tuple[Protrusion, ...]:
+    """What stands out of the boiler's straight wall, and what a coil would make of it."""
+    return tuple(_protrusion(one, coil) for one in machine.boiler.protrusions)
+
+
+def _protrusion(one: WrittenProtrusion, coil: Coil | None) -> Protrusion:
+    low, high, out = one.band.from_.value, one.band.to.value, one.stands_out.value
+    height = coil.height if coil is not None else 0.0
+    overlap = max(0.0, min(high, height) - max(low, 0.0))
+    carries = None if one.carries.known and one.carries.value == "nothing" else one.carries.text
+    metal = None
+    if overlap <= 0.0 or out <= FLUSH:
+        action, why = "leave", "It does not stand where the coil goes."
+    elif carries is not None:
+        action, why = "cannot", f"It carries {carries}. It is not cut."
+    else:
+        action, why = "trim", f"Trimmed until the ring gauge passes; at least {one.metal_left.text} of metal stays."
+        metal = rounded(overlap * one.width.value * out * 1e9)
+    return Protrusion(
+        id=one.id,
+        name=one.name,
+        kind=one.kind,
+        carries=carries,
+        stands_out_mm=rounded(out * 1e3),
+        overlap_mm=rounded(overlap * 1e3),
+        action=action,
+        why=why,
+        metal_mm3=metal,
+    )

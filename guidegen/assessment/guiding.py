@@ -1,0 +1,143 @@
+"""The procedure of a pair: resolved for its machine, linted, and ready for the record and the terminal."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from guidegen.assessment import told
+from guidegen.catalogue import Catalogue
+from guidegen.catalogue.kit import Kit
+from guidegen.catalogue.machine import Machine
+from guidegen.problems import Problem, Severity
+from guidegen.record import Assessment
+from guidegen.record.computed import CoilPart, CoolDownSide, Display
+from guidegen.record.told import Outcome
+from guidegen.safety.adapt import avoided_words, facts_of, flush_value, kit_side, machine_side, wait_value
+from guidegen.safety.facts import Value
+from guidegen.safety.guide import Guide, Paper
+from guidegen.safety.lint import lint, unused_statements
+from guidegen.safety.record import finding_record, procedure_record
+from guidegen.safety.report import states_report
+from guidegen.safety.resolve import resolve
+
+DAY_S = 24 * 3600.0
+
+
+@dataclass(frozen=True)
+class Guided:
+    """The resolved procedure and what the lint found, as the record keeps them; nothing where there is no guide.
+
+    `withheld` says why an instruction is not published while something decisive about the variant is not known.
+    """
+
+    procedure: dict[str, Any] | None = None
+    lint: tuple[dict[str, Any], ...] = ()
+    withheld: str | None = None
+
+
+def guide(
+    known: Catalogue,
+    machine: Machine,
+    kit: Kit,
+    outcome: Outcome,
+    coil: CoilPart | None,
+    cooling: CoolDownSide,
+    display: Display,
+    edition: str,
+) -> Guided:
+    """The guide of a pair. A kit that does not fit has none.
+
+    Where it cannot be told yet, what is unknown can make steps impossible to write. Then the instruction is withheld
+    until somebody has measured; the findings are no mistakes of the author.
+    """
+    made = made_guide(known, machine, kit, outcome, dict(computed(coil, cooling, display)), edition)
+    if made is None:
+        return Guided()
+    findings = lint(made)
+    blocking = sorted({finding.message for finding in findings if finding.blocks})
+    if outcome == "cannot-tell-yet" and blocking:
+        return Guided(withheld=f"Steps cannot be written before something is measured: {blocking[0]}.")
+    return Guided(procedure_record(made), tuple(finding_record(one) for one in findings))
+
+
+def made_guide(
+    known: Catalogue, machine: Machine, kit: Kit, outcome: Outcome, values: dict[str, Value], edition: str
+) -> Guide | None:
+    """The resolved guide with all that the rules look at."""
+    procedure = known.procedures.get(kit.id)
+    if procedure is None or known.shared is None or known.hazards is None or outcome == "does-not-fit":
+        return None
+    facts = facts_of(machine, kit, values)
+    paper = Paper(
+        edition=edition,
+        contact=known.workshop.contact,
+        language=known.workshop.language,
+        builds=len(told.builds(known, machine, kit)),
+    )
+    resolved = resolve(procedure, known.shared, facts)
+    return Guide(
+        resolved, known.hazards, machine_side(machine), kit_side(kit, facts), paper, avoided_words(known.glossary)
+    )
+
+
+def computed(coil: CoilPart | None, cooling: CoolDownSide, display: Display) -> Iterator[tuple[str, Value]]:
+    """The computed values that a step may print."""
+    touch = cooling.touch_s.value
+    yield "cool_down.wait", wait_value(touch if touch is not None else DAY_S / 4)
+    if display.before_degc.value is not None and display.lowest_degc.value is not None:
+        low = display.lowest_degc.low if display.lowest_degc.low is not None else display.lowest_degc.value
+        high = display.before_degc.high if display.before_degc.high is not None else display.before_degc.value
+        yield "display.low", _calculated(f"{low:.0f} °C", low + told.ZERO_CELSIUS, "temperature")
+        yield "display.high", _calculated(f"{high:.0f} °C", high + told.ZERO_CELSIUS, "temperature")
+    yield "flush.volume", flush_value((coil.held_ml.value or 0.0) if coil is not None else 0.0)
+    if coil is None:
+        return
+    turns, height, length, held = (coil.turns.value, coil.height_mm.value, coil.length_m.value, coil.held_ml.value)
+    yield "coil.layers", _calculated(str(coil.layers), float(coil.layers), "count")
+    if turns is not None:
+        yield "coil.turns", _calculated(f"{turns:.1f}", turns, "count")
+    if height is not None:
+        yield "coil.height", _calculated(f"{height:.0f} mm", height / 1e3, "length")
+    if length is not None:
+        yield "coil.length", _calculated(f"{length:.2f} m", length, "length")
+    if held is not None:
+        yield "coil.held", _calculated(f"{held:.0f} ml", held / 1e6, "volume")
+
+
+def _calculated(text: str, value: float, dimension: str) -> Value:
+    return Value(text, value, dimension, "calculated")
+
+
+def states(
+    known: Catalogue, machine: Machine, kit: Kit, outcome: Outcome, values: dict[str, Value], edition: str
+) -> str:
+    """The state after every step, for `guidegen check --states`."""
+    made = made_guide(known, machine, kit, outcome, values, edition)
+    title = f"{machine.name} with {kit.name}"
+    return states_report(made.resolved, title) if made is not None else f"{title}: no guide\n"
+
+
+def problems(record: Assessment) -> Iterator[Problem]:
+    """What the lint found in a record, as the terminal shows it. A rule that blocks is an error."""
+    for one in record.lint:
+        path, line, column = str(one["place"]).rsplit(":", 2)
+        severity: Severity = "error" if one["blocks"] else "warning"
+        yield Problem(path, int(line), int(column), one["rule"], one["message"], one["mend"], severity)
+
+
+def unused(known: Catalogue) -> tuple[Problem, ...]:
+    """Hazard statements that no step of the whole catalogue carries."""
+    if known.shared is None or known.hazards is None or not known.procedures:
+        return ()
+    return tuple(one.problem() for one in unused_statements(known.procedures.values(), known.shared, known.hazards))
+
+
+def usage_words(known: Catalogue) -> str:
+    """The usage that day energy stands for, in words."""
+    usage = known.workshop.usage
+    names = {one.id: one.name for one in known.drinks.drinks}
+    pulled = ", ".join(names[name] for name in usage.drinks)
+    times = "once" if usage.sessions_per_day == 1 else f"{usage.sessions_per_day} times"
+    return f"{times} a day from cold, on for {usage.on_for.text}, drinks: {pulled or 'none'}"

@@ -1,0 +1,38 @@
+"""What hand-written pages may use by name: the guides, the variants, and the workshop's own words."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from guidegen.catalogue import Catalogue
+from guidegen.pages import words
+from guidegen.record import Assessment
+
+
+def shell_context(records: Sequence[Assessment], known: Catalogue) -> dict[str, Any]:
+    """Names for `content/pages`: `guides`, `pairs`, `variants`, `workshop`."""
+    variants: dict[str, dict[str, Any]] = {}
+    for record in records:
+        one = variants.setdefault(
+            record.variant.id,
+            {
+                "id": record.variant.id,
+                "name": record.variant.name,
+                "family": record.variant.family_name,
+                "years": record.variant.years,
+                "voltage": f"{record.variant.voltage_v:.0f} V",
+                "summary": record.variant.summary,
+                "kits": [],
+            },
+        )
+        one["kits"].append(
+            {"id": record.kit.id, "name": record.kit.name, "outcome": words.OUTCOME_WORDS[record.fit.outcome]}
+        )
+    return {
+        "guides": {
+            (record.variant.id, record.kit.id): f"{record.variant.name} with {record.kit.name}" for record in records
+        },
+        "variants": list(variants.values()),
+        "workshop": {"name": known.workshop.name, "contact": known.workshop.contact},
+    }

@@ -1,0 +1,47 @@
+"""How the kernels are compiled: once, kept on disk, and never mixed with those of other sources.
+
+The compiler's own cache looks at the file of a function, not at the files of what it calls; a change in one module
+would leave another's compiled code with the old one inside. So the cache has a folder per state of all sources here.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import tempfile
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import numba
+
+_HERE = Path(__file__).parent
+
+
+def cache_folder() -> Path:
+    """The folder for compiled code of these sources: beside them, or where the user may write."""
+    digest = hashlib.sha256()
+    for path in sorted(_HERE.glob("*.py")):
+        digest.update(path.name.encode() + b"\0" + path.read_bytes())
+    name = f"kernels-{digest.hexdigest()[:16]}"
+    wanted = os.environ.get("NUMBA_CACHE_DIR")
+    home = Path(os.environ.get("XDG_CACHE_HOME", Path.home() / ".cache")) / "guidegen"
+    places = [Path(wanted)] if wanted else [_HERE / "__pycache__", home, Path(tempfile.gettempdir()) / "guidegen"]
+    for place in places:
+        folder = place / name
+        try:
+            folder.mkdir(parents=True, exist_ok=True)
+        except OSError:
+            continue
+        if os.access(folder, os.W_OK):
+            return folder
+    return places[-1] / name
+
+
+numba.config.CACHE_DIR = str(cache_folder())
+
+
+def kernel(function: Callable[..., Any]) -> Callable[..., Any]:
+    """Compile a function: kept on disk, without the interpreter's lock, in strict IEEE arithmetic."""
+    compiled: Callable[..., Any] = numba.njit(cache=True, nogil=True, fastmath=False)(function)
+    return compiled
