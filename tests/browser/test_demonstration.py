@@ -125,3 +125,20 @@ FOCUSED = """() => {
   const marked = style.outlineStyle !== "none" || one.matches(".md-search__input, .md-option, .md-toggle");
   return [Number(one.getAttribute("data-number")), marked];
 }"""
+
+
+def test_finder_narrows_the_list_and_stands_whole_without_scripts(open_page: Open, address: str) -> None:
+    """A choice hides what does not match and says how many are left; without scripts all variants are listed."""
+    page = open_page(address).page
+    cards = page.locator(".gg-picks > li")
+    everything = cards.count()
+    family = page.get_by_label("Family")
+    family.select_option(index=1)
+    wanted = family.input_value()
+    shown = [card for card in cards.all() if card.is_visible()]
+    assert 0 < len(shown) < everything
+    assert {card.get_attribute("data-family") for card in shown} == {wanted}
+    assert page.locator(".gg-found").inner_text().startswith(f"{len(shown)} variant")
+    plain = open_page(address, java_script_enabled=False).page
+    assert sum(card.is_visible() for card in plain.locator(".gg-picks > li").all()) == everything
+    assert not plain.get_by_label("Family").is_visible()

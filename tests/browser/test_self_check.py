@@ -1,0 +1,327 @@
+"""The self-check in a real browser: its pure function against the one in Python, then the page by keyboard alone."""
+
+from __future__ import annotations
+
+import random
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+from urllib.parse import unquote
+
+import pytest
+from conftest import Open, Watched, axe_violations, served
+
+sys.path.insert(0, str(Path(__file__).parents[1] / "fixtures"))
+
+from fit_cases import Case, cases, payload, random_answer
+
+import guidegen.web
+from guidegen.fit.order import read, write
+from guidegen.fit.page import body, head
+from guidegen.fit.walk import class_of, walk
+from guidegen.fit.words import SPOKEN
+from guidegen.pages.page import Heading, Page
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Browser
+    from playwright.sync_api import Page as Tab
+
+CASES = {case.name: case for case in cases()}
+ASSETS = Path(guidegen.web.__file__).parent / "assets"
+RULES_SCRIPT = (ASSETS / "self-check-rules.js").read_text(encoding="utf-8")
+PATH = "guides/sample/check/{}.html"
+
+
+@pytest.fixture(scope="module")
+def blank(browser: Browser) -> Iterator[Tab]:
+    """A page that holds nothing but the rules' script."""
+    page = browser.new_page()
+    page.add_script_tag(content=RULES_SCRIPT)
+    yield page
+    page.close()
+
+
+def sets_of_answers(rules: Any, count: int, seed: int) -> list[dict]:
+    """Random answers, a tenth of them incomplete, so that the next question is compared as well."""
+    chance = random.Random(seed)
+    found = []
+    for _ in range(count):
+        answers = {fact["fact"]: random_answer(fact, chance) for fact in rules["facts"]}
+        if chance.random() < 0.1 and answers:
+            answers.pop(chance.choice(sorted(answers)))
+        found.append(answers)
+    return found
+
+
+def in_browser(page: Tab, rules: Any, sets: list[dict]) -> list[dict]:
+    """What the browser's function says to each set of answers."""
+    return page.evaluate("([rules, sets]) => sets.map((one) => guidegenSelfCheck.walk(rules, one))", [rules, sets])
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_the_browser_walks_as_python_does(blank: Tab, name: str) -> None:
+    """10,000 random sets of answers give the same next question, outcome, reasons, remedies and advice."""
+    rules = CASES[name].rules
+    sets = sets_of_answers(rules, 10_000, seed=5)
+    for answers, found in zip(sets, in_browser(blank, rules, sets), strict=True):
+        assert found == walk(rules, answers), answers
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_the_browser_takes_every_edge_as_python_does(blank: Tab, name: str) -> None:
+    """From every node along every branch, by an answer of each class, in each unit, on both sides of each cut."""
+    rules = CASES[name].rules
+    sets: list[dict] = []
+    ways = {rules["top"]: {}}
+    for place, node in enumerate(rules["nodes"]):
+        fact = rules["facts"][node[0]]
+        possible: list[dict] = [{"unsure": True}, *({"is": word} for word in fact["choices"])]
+        for unit in fact["units"]:
+            counts = {0, *(cut for cut in unit["cuts"]), *(cut - 1 for cut in unit["cuts"])}
+            possible += [{"unit": unit["unit"], "count": count} for count in sorted(counts)]
+        for answer in possible:
+            taken = {**ways[place], fact["fact"]: answer}
+            sets.append(taken)
+            ways.setdefault(node[1 + class_of(fact, answer)], taken)
+    assert set(range(len(rules["nodes"]))) <= set(ways)
+    for answers, found in zip(sets, in_browser(blank, rules, sets), strict=True):
+        assert found == walk(rules, answers), answers
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_order_text_and_link_survive_the_way(blank: Tab, name: str) -> None:
+    """The browser writes the order that Python writes, Python reads it, and the link gives the answers back."""
+    carried = payload(CASES[name])
+    sets = [one for one in sets_of_answers(carried["rules"], 200, seed=6) if walk(carried["rules"], one)["outcome"]]
+    spoken = {**carried, "words": SPOKEN}
+    texts, links = blank.evaluate(
+        """([payload, sets]) => {
+          const check = guidegenSelfCheck;
+          const asked = (one) => check.walk(payload.rules, one).asked;
+          const links = sets.map((one) => check.readLink(payload, check.writeLink(payload, one, asked(one))));
+          return [sets.map((one) => check.writeOrder(payload, one, 0)), links];
+        }""",
+        [spoken, sets],
+    )
+    for answers, text, link in zip(sets, texts, links, strict=True):
+        assert text == write(carried, answers)
+        found = walk(carried["rules"], answers)
+        order = read(text)
+        assert order.outcome == found["outcome"]
+        assert list(order.answers) == found["asked"]
+        assert link["edition"] == "2026.2"
+        assert walk(carried["rules"], link["answers"])["outcome"] == found["outcome"]
+
+
+# --- through the page --------------------------------------------------------------------------------
+
+
+@pytest.fixture(scope="module")
+def check_site(sample_site: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A site with one self-check page per case, in the real frame."""
+    from guidegen import bind
+    from guidegen.finish import finish
+    from guidegen.output import OutputTree
+
+    folder = tmp_path_factory.mktemp("self-check")
+    files, problems = finish(bind.bind([page_of(case) for case in CASES.values()], engine_site(sample_site)))
+    assert [problem for problem in problems if "check" in problem.path] == []
+    OutputTree(folder / "site", folder / "manifest.json").write(files)
+    return folder / "site"
+
+
+def engine_site(sample_site: Path) -> Path:
+    """Where the engine left the shell of the sample site."""
+    return sample_site.parent / ".guidegen" / "engine" / "site"
+
+
+def page_of(case: Case) -> Page:
+    return Page(
+        path=PATH.format(case.name.replace(" ", "-")),
+        title="Does it fit?",
+        description="A self-check.",
+        body="<h1>Does it fit?</h1>" + body(payload(case)),
+        headings=(Heading(2, "self-check-title", "Check your own machine"),),
+        kind="fit",
+        head=head("../../../"),
+    )
+
+
+@pytest.fixture(scope="module")
+def address(check_site: Path) -> Iterator[str]:
+    with served(check_site) as running:
+        yield running
+
+
+def opened(open_page: Open, address: str, name: str, **more: Any) -> Watched:
+    return open_page(address + PATH.format(name.replace(" ", "-")), "narrow", **more)
+
+
+def focused(page: Tab) -> str:
+    """The text of what has the focus."""
+    return page.evaluate("document.activeElement.textContent").strip()
+
+
+def press_not_sure(page: Tab) -> None:
+    """Answer "not sure" to the question shown, by keyboard alone."""
+    legend = page.locator(".sc-question:not([hidden]) legend")
+    if not legend.evaluate("(node) => node === document.activeElement"):
+        legend.focus()
+    page.keyboard.press("Tab")
+    for _ in range(12):
+        if page.evaluate("document.activeElement.value") == "not-sure":
+            break
+        kind = page.evaluate("document.activeElement.type")
+        page.keyboard.press("ArrowDown" if kind == "radio" and not measures(page) else "Tab")
+        if measures(page) and page.evaluate("document.activeElement.type") == "radio":
+            page.keyboard.press("ArrowDown")
+    assert page.evaluate("document.activeElement.value") == "not-sure"
+    page.keyboard.press("Space")
+    page.keyboard.press("Enter")
+
+
+def measures(page: Tab) -> bool:
+    return page.locator(".sc-question:not([hidden]) [data-number]").count() > 0
+
+
+def test_not_sure_everywhere_cannot_tell_yet(open_page: Open, address: str) -> None:
+    """By keyboard alone at 390 px: every question "not sure", the outcome names the cheapest thing to find out."""
+    watched = opened(open_page, address, "nothing known")
+    page = watched.page
+    for _ in range(12):
+        if page.locator(".sc-result").is_visible():
+            break
+        press_not_sure(page)
+    assert page.locator(".sc-outcome").inner_text() == "Cannot tell yet"
+    assert focused(page) == "Cannot tell yet"
+    expected = walk(
+        CASES["nothing known"].rules, {f["fact"]: {"unsure": True} for f in CASES["nothing known"].rules["facts"]}
+    )
+    first = page.locator('[data-part="decide"] li').first.inner_text()
+    assert first.startswith(expected["decide"]["first"].replace(".", " "))
+    assert "Nothing to order" in page.locator(".sc-text").input_value()
+    assert watched.complaints == []
+    assert axe_violations(page) == []
+
+
+def test_too_short_ends_at_once_and_says_by_how_much(open_page: Open, address: str) -> None:
+    """Where the data decide, nothing is asked."""
+    page = opened(open_page, address, "too short").page
+    assert page.locator(".sc-outcome").inner_text() == "Does not fit"
+    assert page.locator(".sc-question").count() == 0
+    assert "The wall is tall enough." in page.locator('[data-part="reasons"]').inner_text()
+
+
+def test_a_measured_answer_is_told_with_its_gap(open_page: Open, address: str) -> None:
+    """A number that misses a limit: both numbers, and the difference in the unit of the answer."""
+    page = opened(open_page, address, "nothing known").page
+    link = "#check=2026.2;control.kind:pid;mains.connection:corded;mains.voltage:230%20V~;heater.power:1150%20W"
+    link += ";water_path.inlet.fitting:straight;water_path.inlet.projection:12.0%20mm;boiler.clearance:15%20mm"
+    page.evaluate("(link) => { location.hash = link; }", link)
+    page.locator(".sc-result").wait_for()
+    assert page.locator(".sc-outcome").inner_text() == "Does not fit"
+    assert "At least 20 mm is needed: short by 5 mm." in page.locator('[data-part="reasons"]').inner_text()
+
+
+def test_conditions_remedies_order_and_link(open_page: Open, address: str) -> None:
+    """Fits with conditions: the sets with their effort, parts with seals, a link and a mail that carry the answers."""
+    page = opened(open_page, address, "much known").page
+    answers = {
+        "heater.power": "1150 W", "water_path.inlet.projection": "30 mm", "water_path.inlet.fitting": "straight",
+        "water_path.inlet.thread": "G 1/4", "protrusions.carry_device": "no", "protrusions.stand_out": "3 mm",
+    }  # fmt: skip
+    for _ in range(len(answers)):
+        if page.locator(".sc-result").is_visible():
+            break
+        answer(page, answers)
+    assert page.locator(".sc-outcome").inner_text() == "Fits with conditions"
+    sets = page.locator('[data-part="remedies"] label')
+    labels = [label.strip().split(" · ") for label in sets.all_inner_texts()]
+    # Trim 60 + Banjo 40 + Adapter 10, or the exchange boiler, 90, in place of trimming: the voltage is settled.
+    assert [(sorted(one[0].split(" + ")), one[1]) for one in labels] == [
+        (["Adapter", "Banjo", "Trim"], "110 min"),
+        (["Adapter", "Banjo", "Exchange boiler"], "140 min"),
+    ]
+    assert "cuts something" in labels[0][2]
+    assert "without cutting" in labels[1][2]
+    text = page.locator(".sc-text").input_value()
+    order = read(text)
+    assert order.outcome == "fits-with-conditions"
+    assert set(order.remedies) == {"kit:banjo", "part:adapter", "fabrication:trim"}
+    assert "seal: 2 × flat seal, 10 × 14 mm, PTFE" in text
+    sets.nth(1).click()
+    assert "part:exchange" in page.locator(".sc-text").input_value()
+    link = page.locator(".sc-link").get_attribute("href")
+    assert "#check=2026.2;heater.power:1150%20W" in link
+    mail = page.locator(".sc-mail").get_attribute("href")
+    assert mail.startswith("mailto:bench@example.invalid?subject=")
+    assert page.locator(".sc-text").input_value() in unquote(mail.split("&body=")[1])
+    again = open_page(link, "narrow").page
+    assert again.locator(".sc-outcome").inner_text() == "Fits with conditions"
+    assert axe_violations(again) == []
+
+
+def answer(page: Tab, answers: dict[str, str]) -> None:
+    """Answer the question shown and go on with Enter."""
+    box = page.locator(".sc-question:not([hidden])")
+    written = answers[box.get_attribute("data-fact")]
+    field = box.locator("[data-number]")
+    if field.count():
+        number, unit = written.split()
+        box.locator("[data-unit]").select_option(unit)
+        field.fill(number)
+        field.press("Enter")
+    else:
+        box.locator(f'input[value="{written}"]').check()
+        box.locator(f'input[value="{written}"]').press("Enter")
+
+
+def test_back_edit_and_mistakes(open_page: Open, address: str) -> None:
+    """A number that is none is refused in place; back shows the answer again; a change can change the outcome."""
+    page = opened(open_page, address, "much known").page
+    box = page.locator(".sc-question:not([hidden])")
+    box.locator("[data-number]").fill("about 1150")
+    page.keyboard.press("Enter")
+    assert box.locator(".sc-error").inner_text() == SPOKEN["no_number"]
+    assert box.locator("[data-number]").get_attribute("aria-invalid") == "true"
+    box.locator("[data-number]").fill("9999")
+    page.keyboard.press("Enter")
+    assert "500 W to 2000 W" in box.locator(".sc-error").inner_text()
+    box.locator("[data-number]").fill("1150")
+    page.keyboard.press("Enter")
+    assert page.locator(".sc-status").inner_text().startswith("Question 2")
+    page.locator(".sc-back").press("Enter")
+    assert page.locator(".sc-question:not([hidden]) [data-number]").input_value() == "1150"
+    assert page.locator(".sc-question:not([hidden]) legend").evaluate("(node) => node === document.activeElement")
+
+
+def test_another_edition_is_named(open_page: Open, address: str) -> None:
+    """A link of another edition opens, and the page says that it judges by its own rules."""
+    page = opened(open_page, address, "too short").page
+    page.evaluate("() => { location.hash = '#check=2025.1'; }")
+    note = page.locator(".sc-edition")
+    note.wait_for()
+    assert "2025.1" in note.inner_text()
+
+
+def test_without_scripts_it_is_a_form_with_limits(open_page: Open, address: str) -> None:
+    """Every question with why, how and "not sure", and the table of limits; nothing hangs on a script."""
+    page = opened(open_page, address, "nothing known", java_script_enabled=False).page
+    count = len(CASES["nothing known"].rules["facts"])
+    assert page.locator(".sc-question").count() == count
+    assert page.locator(".sc-question").last.is_visible()
+    assert page.get_by_text("Not sure", exact=True).count() == count
+    assert page.locator("#self-check-limits").is_visible()
+    assert not page.locator(".sc-result").is_visible()
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_a_question_is_accessible_at_both_sizes(open_page: Open, address: str, scheme: str) -> None:
+    """axe finds nothing, the console stays empty under the strict policy, nothing is wider than the screen."""
+    for size in ("narrow", "wide"):
+        watched = open_page(address + PATH.format("nothing-known"), size, scheme)
+        assert axe_violations(watched.page) == []
+        assert watched.complaints == []
+        assert watched.outside == []
+        assert watched.page.evaluate("document.documentElement.scrollWidth <= window.innerWidth")
