@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections import deque
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 from guidegen.safety.graph import Edge, Graph, graph_of
 from guidegen.safety.model import Course, Resolved, ResolvedStep
@@ -19,16 +20,16 @@ Test = Callable[[ResolvedStep], bool]
 
 @dataclass(frozen=True)
 class Run:
-    """One course in one scenario with the state before, after and on the failing side of every step."""
+    """One course in one scenario with the state before and after every step, and on every failing side."""
 
     graph: Graph
     before: Mapping[str, State]
     after: Mapping[str, State]
     failed: Mapping[str, State]
 
-    @property
+    @cached_property
     def steps(self) -> tuple[ResolvedStep, ...]:
-        """Return the steps that some path reaches, in printed order."""
+        """The steps that some path reaches, in printed order."""
         return tuple(step for key, step in self.graph.steps.items() if key in self.before)
 
     def at(self, edge: Edge) -> State:
@@ -43,6 +44,8 @@ class Run:
 
 def passed(state: State, step: ResolvedStep) -> State:
     """Return the state after a step that succeeded."""
+    if not step.step.sets and not step.removes and not step.refits:
+        return state
     permanent = step.step.removes is not None and step.step.removes.permanent
     return apply(state, step.step.sets, step.removes, step.refits, permanent)
 
@@ -83,7 +86,7 @@ def run(course: Course, scenario: int) -> Run:
                     before[edge.target] = joined
                     todo.append(edge.target)
     after = {key: passed(state, graph.steps[key]) for key, state in before.items()}
-    failed = {key: failing(state, graph.steps[key]) for key, state in before.items()}
+    failed = {key: failing(state, graph.steps[key]) for key, state in before.items() if graph.steps[key].step.hold}
     return Run(graph, before, after, failed)
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from functools import cached_property
 
 from guidegen.catalogue.base import Loc, Place, Places
 from guidegen.catalogue.procedures import NightStop, Procedure
@@ -51,12 +52,12 @@ class ResolvedStep:
     numbers: tuple[Number, ...] = ()
     missing: tuple[str, ...] = ()
 
-    @property
+    @cached_property
     def removes(self) -> tuple[Named, ...]:
         """Return what the step takes off."""
         return named(self.step.removes)
 
-    @property
+    @cached_property
     def refits(self) -> tuple[Named, ...]:
         """Return what the step puts back."""
         return named(self.step.refits)

@@ -78,6 +78,8 @@ def join(first: State, second: State) -> State:
 
     What is out on one path and in on the other is neither surely in nor surely out.
     """
+    if first == second:
+        return first
     values = {
         name: min(first.get(name), second.get(name), key=chain.index) for name, chain in CHAINS.items()
     }

@@ -26,8 +26,8 @@ AFTER = {
 }
 #: cutting tool -> what protects whoever uses it
 EQUIPMENT: dict[str, frozenset[str]] = {
-    "hacksaw": frozenset({"eye-protection"}),
-    "file": frozenset({"eye-protection"}),
+    "hand-saw": frozenset({"eye-protection"}),
+    "flat-file": frozenset({"eye-protection"}),
     "rotary-tool": frozenset({"eye-protection", "face-shield", "ffp2-mask", "hearing-protection"}),
 }
 DISCOURAGED = "angle-grinder"
@@ -101,6 +101,8 @@ def protected(guide: Guide) -> Iterator[Found]:
         if "rotary-tool" in tools and "disc-check" not in step.step.acts:
             yield at_step(step, "does not check that the disc is rated above the tool's speed", "acts")
         cut = step.step.cut
+        if cut is not None and cut.tool not in EQUIPMENT:
+            yield at_step(step, f"cuts with {cut.tool}: nothing is known of what protects whoever uses it", "cut")
         if cut is not None and cut.tool not in tools:
             yield at_step(step, f"cuts with {cut.tool}, but does not take it in hand", "uses")
         if cut is not None and cut.material == "aluminium":

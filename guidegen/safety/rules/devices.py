@@ -109,7 +109,8 @@ def clear(guide: Guide) -> Iterator[Found]:
 
 RULES = (
     Rule("SFD01", "error", "Every safety device taken off is put back and verified; none ends out; only a control "
-         "device, or what the kit brought, may go for good.", "add the step that refits it, and the hold point that verifies it", refitted),
+         "device, or what the kit brought, may go for good.",
+         "add the step that refits it, and the hold point that verifies it", refitted),
     Rule("SFD02", "error", "No protective device is bridged, bypassed, uprated or re-rated.",
          "fit the same type with the same ratings", undefeated),
     Rule("SFD03", "error", "A sensor's or device's seat: photograph first, position, clamp, check afterwards.",

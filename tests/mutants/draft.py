@@ -1,0 +1,147 @@
+"""The clean guides of the demonstration as data that a test may change in one place, and lint again."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from guidegen.catalogue.base import Loc, Place, Places
+from guidegen.catalogue.load import look
+from guidegen.catalogue.nodes import to_data
+from guidegen.catalogue.parts import Catalogue
+from guidegen.catalogue.procedures import Hazards, Procedure, SharedBlocks
+from guidegen.catalogue.reader import read_file
+from guidegen.safety.adapt import avoided_words, facts_of, flush_value, kit_side, machine_side, wait_value
+from guidegen.safety.facts import Facts, Value
+from guidegen.safety.guide import Guide, KitSide, MachineSide, Paper
+from guidegen.safety.lint import Finding, lint
+from guidegen.safety.resolve import resolve
+
+ROOT = Path(__file__).parents[2]
+
+#: what the assessment computes; any plausible number does here
+COMPUTED = {
+    "cool_down.wait": wait_value(3000.0),
+    "flush.volume": flush_value(58.0),
+    "coil.layers": Value("2", 2.0, "count", "calculated"),
+}
+
+
+@cache
+def catalogue() -> Catalogue:
+    """Read the demonstration once."""
+    known, _ = look(ROOT)
+    assert known is not None
+    return known
+
+
+@cache
+def _data(path: str) -> dict[str, Any]:
+    data, _ = to_data(read_file(ROOT / path, path))
+    return data
+
+
+@dataclass
+class Draft:
+    """One guide before it is made: change one thing of it, then call `findings`."""
+
+    procedure: dict[str, Any]
+    shared: dict[str, Any]
+    hazards: dict[str, Any]
+    kit: KitSide
+    machine: MachineSide
+    facts: Facts
+    paper: Paper
+    path: str
+    words: dict[str, str] = field(default_factory=dict)
+
+    def guide(self) -> Guide:
+        """Return the guide."""
+        procedure = _model(Procedure, self.procedure, self.path)
+        shared = _model(SharedBlocks, self.shared, "content/procedures/shared.yml")
+        hazards = _model(Hazards, self.hazards, "content/hazards.yml")
+        resolved = resolve(procedure, shared, self.facts)
+        return Guide(resolved, hazards, self.machine, self.kit, self.paper, self.words)
+
+    def findings(self) -> tuple[Finding, ...]:
+        """Return everything that the lint finds."""
+        return lint(self.guide())
+
+    def fact(self, name: str, value: Value) -> None:
+        """Write another value of a fact."""
+        self.facts = self.facts.having({name: value})
+
+    def kits(self, **changes: Any) -> None:
+        """Write other values of the kit."""
+        self.kit = replace(self.kit, **changes)
+
+
+def draft(variant: str, kit: str) -> Draft:
+    """Return the clean guide of a variant with a kit, free to change."""
+    known = catalogue()
+    machine, one = known.machines[variant], known.kits[kit]
+    facts = facts_of(machine, one, COMPUTED)
+    return Draft(
+        procedure=_thawed(_data(f"content/procedures/{kit}.yml")),
+        shared=_thawed(_data("content/procedures/shared.yml")),
+        hazards=_thawed(_data("content/hazards.yml")),
+        kit=kit_side(one, facts),
+        machine=machine_side(machine),
+        facts=facts,
+        paper=Paper("next", known.workshop.contact, known.workshop.language),
+        path=f"content/procedures/{kit}.yml",
+        words=avoided_words(known.glossary),
+    )
+
+
+def _thawed(value: Any) -> Any:
+    """Return the data with lists in place of tuples, nothing shared with the original."""
+    if isinstance(value, dict):
+        return {name: _thawed(one) for name, one in value.items()}
+    if isinstance(value, tuple | list):
+        return [_thawed(one) for one in value]
+    return value
+
+
+def _frozen(value: Any) -> Any:
+    if isinstance(value, dict):
+        return {name: _frozen(one) for name, one in value.items()}
+    if isinstance(value, tuple | list):
+        return tuple(_frozen(one) for one in value)
+    return value
+
+
+@cache
+def _clean(model: type[Any], path: str) -> tuple[dict[str, Any], Any]:
+    """Return the clean data and its document: what a mutant leaves alone is not read again."""
+    data = _thawed(_data(path))
+    return data, _made(model, data, path)
+
+
+def _model(model: type[Any], data: dict[str, Any], path: str) -> Any:
+    clean, document = _clean(model, path)
+    # Order counts as well (HAZ03), and dicts compare without it.
+    return document if repr(data) == repr(clean) else _made(model, data, path)
+
+
+def _made(model: type[Any], data: dict[str, Any], path: str) -> Any:
+    """Validate changed data; places count the values in the order in which they are written."""
+    document = model.model_validate(_frozen(data))
+    table: dict[Loc, Place] = {}
+    names: dict[Loc, Place] = {}
+    _number(data, (), path, table, names)
+    document._places = Places(table, names)
+    return document
+
+
+def _number(value: Any, loc: Loc, path: str, table: dict[Loc, Place], names: dict[Loc, Place]) -> None:
+    table[loc] = Place(path, len(table) + 1, 1)
+    if isinstance(value, dict):
+        for name, one in value.items():
+            names[(*loc, name)] = Place(path, len(table) + 1, 1)
+            _number(one, (*loc, name), path, table, names)
+    elif isinstance(value, list):
+        for index, one in enumerate(value):
+            _number(one, (*loc, index), path, table, names)

@@ -1,0 +1,47 @@
+"""The rows of the mutation table: rule, what is changed, which guide, the change, and other rules it must trip.
+
+Every row is one change of one clean guide. `also` lists further E rules that the same change breaks for a reason
+of their own: a guide that is energised without an earth test breaks the rule of the test and that of energising.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from tests.mutants.draft import draft
+from tests.mutants.edits import Change
+
+
+@dataclass(frozen=True)
+class Mutant:
+    """One row."""
+
+    rule: str
+    says: str
+    guide: tuple[str, str]
+    change: Change
+    also: tuple[str, ...] = ()
+
+    @property
+    def name(self) -> str:
+        """Return what a test run calls it."""
+        return f"{self.rule}: {self.says} [{'/'.join(self.guide)}]"
+
+    def findings(self):  # type: ignore[no-untyped-def]
+        """Return what the lint finds in the changed guide."""
+        one = draft(*self.guide)
+        self.change(one)
+        return one.findings()
+
+
+#: guides: Feed Preheater on the Mark 2 (trimmed or exchanged), the Mark 1b (exchanged), a hard-wired Bracken
+TRIM = ("tamsin-mk2", "feed-preheater")
+EXCHANGE = ("tamsin-mk1b", "feed-preheater")
+WIRED = ("bracken-a", "feed-preheater")
+SPREAD = ("bracken-c", "feed-preheater")
+#: Banjo Feed with plug and hard-wired, Loop Controller with plug and hard-wired
+BANJO = ("tamsin-mk1", "banjo-feed")
+BANJO_WIRED = ("bracken-a", "banjo-feed")
+LOOP = ("tamsin-mk1", "loop-controller")
+LOOP_WIRED = ("bracken-a", "loop-controller")
+CLEAN = (TRIM, EXCHANGE, WIRED, SPREAD, BANJO, BANJO_WIRED, LOOP, LOOP_WIRED)

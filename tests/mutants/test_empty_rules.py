@@ -1,0 +1,52 @@
+"""Empty each rule's body in turn: at least three mutant tests must fail, or nothing proves that the rule works."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import replace
+
+import pytest
+
+from guidegen.safety import lint as linting
+from guidegen.safety.guide import Guide
+from guidegen.safety.rules import RULES
+from tests.mutants.draft import draft
+from tests.mutants.test_mutants import IDS, ROWS
+
+LEAST = 3
+
+
+def _guides(rule: str) -> list[tuple[str, Guide]]:
+    made = []
+    for mutant in ROWS:
+        if mutant.rule == rule:
+            one = draft(*mutant.guide)
+            mutant.change(one)
+            made.append((mutant.name, one.guide()))
+    return made
+
+
+def failures(rule: str, monkeypatch: pytest.MonkeyPatch) -> int:
+    """Return how many mutants of a rule survive once its body is empty."""
+    rules = tuple(replace(one, check=lambda guide: iter(())) if one.id == rule else one for one in RULES)
+    if rule == linting.WAIVERS:
+        monkeypatch.setattr(linting, "_waived", lambda guide, found, rules: iter(found))
+    return sum(rule not in {one.rule for one in linting.lint(guide, rules)} for _, guide in _guides(rule))
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("rule", IDS)
+def test_an_empty_rule_is_noticed(rule: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Nothing else stands in for the rule: its mutants survive without it."""
+    assert failures(rule, monkeypatch) >= LEAST
+
+
+@pytest.mark.slow
+def test_the_rules_are_what_catches_them() -> None:
+    """With all rules emptied, no mutant is caught; so a catch comes from a rule's body and nowhere else."""
+    rules = tuple(replace(one, check=lambda guide: iter(())) for one in RULES)
+    caught = Counter[str]()
+    for rule in IDS:
+        if rule != linting.WAIVERS:
+            caught.update(one.rule for _, guide in _guides(rule) for one in linting.lint(guide, rules))
+    assert caught == Counter()

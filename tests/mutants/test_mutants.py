@@ -1,0 +1,44 @@
+"""Proof of the lint: each one-change mutant of a clean guide trips its rule, and nothing that has no reason to."""
+
+from __future__ import annotations
+
+from collections import Counter
+
+import pytest
+
+from guidegen.safety.rules import RULES
+from tests.mutants import rows_hazards, rows_mains, rows_work
+from tests.mutants.draft import draft
+from tests.mutants.table import CLEAN, Mutant
+
+ROWS: tuple[Mutant, ...] = (*rows_hazards.ROWS, *rows_mains.ROWS, *rows_work.ROWS)
+#: the rule about waivers is no check of its own: it is how the lint applies them
+IDS = (*(rule.id for rule in RULES), "WVR01")
+
+
+@pytest.mark.parametrize("mutant", ROWS, ids=lambda mutant: mutant.name)
+def test_mutant(mutant: Mutant) -> None:
+    """The change trips its rule, the rules that the table names, and no other E rule."""
+    findings = mutant.findings()
+    assert mutant.rule in {one.rule for one in findings}, "the mutant survives"
+    errors = {one.rule for one in findings if one.severity == "error"} - {mutant.rule}
+    assert errors == set(mutant.also)
+
+
+@pytest.mark.parametrize("guide", CLEAN, ids="/".join)
+def test_clean_guides_trip_nothing(guide: tuple[str, str]) -> None:
+    """The guides that the mutants come from have no finding, not even a warning."""
+    assert [str(one.problem()) for one in draft(*guide).findings()] == []
+
+
+def test_every_rule_has_at_least_three_mutants() -> None:
+    """A rule that three changes cannot trip is not proved."""
+    counts = Counter(mutant.rule for mutant in ROWS)
+    assert {rule: counts[rule] for rule in IDS if counts[rule] < 3} == {}
+
+
+def test_there_are_enough_mutants_over_the_three_kits() -> None:
+    """At least 120, every kit among them, and no row stands twice."""
+    assert len(ROWS) >= 120
+    assert {mutant.guide[1] for mutant in ROWS} == {"feed-preheater", "banjo-feed", "loop-controller"}
+    assert len({mutant.name for mutant in ROWS}) == len(ROWS)
