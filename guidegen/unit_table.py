@@ -17,7 +17,7 @@ UNITS: dict[str, dict[str, tuple[float, float]]] = {
     "temperature_difference": {"K": (1, 0), "°C": (1, 0), "°F": (5 / 9, 0)},
     "power": {"W": (1, 0), "kW": (1e3, 0)},
     "energy": {"J": (1, 0), "kJ": (1e3, 0), "Wh": (3600, 0), "kWh": (3.6e6, 0)},
-    "pressure": {"bar": (1e5, 0), "kPa": (1e3, 0), "MPa": (1e6, 0), "psi": (6894.757293168361, 0)},
+    "pressure": {"bar": (1e5, 0), "kPa": (1e3, 0), "Pa": (1, 0), "MPa": (1e6, 0), "psi": (6894.757293168361, 0)},
     "torque": {"N·m": (1, 0), "in·lbf": (0.1129848290276167, 0)},
     "area": {"mm²": (1e-6, 0), "m²": (1, 0)},
     "time": {"s": (1, 0), "min": (60, 0), "h": (3600, 0)},

@@ -8,7 +8,7 @@ import numpy as np
 
 from guidegen.assessment import coils, figures, fitting, guiding, inputs, told
 from guidegen.assessment.inputs import Uncertain, Values
-from guidegen.assessment.network_of import Fitted, with_kit, without_kit
+from guidegen.assessment.network_of import Fitted, set_to, with_kit, without_kit
 from guidegen.catalogue import Catalogue
 from guidegen.catalogue.kit import Kit
 from guidegen.catalogue.machine import Machine
@@ -99,7 +99,12 @@ class Assessor:
                 plain, fitted.network, masses, fitted.added_mass, _parts(machine, masses, fitted, plain)
             ),
             drinks=drinks,
-            shot=figures.shot_curves(MAIN, self.pulls[MAIN].duration, before.study, after.study),
+            shot=figures.shot_curves(
+                MAIN,
+                self.pulls[MAIN].duration,
+                (before.study, *self._stirred(plain, machine)),
+                (after.study, *self._stirred(fitted.network, machine)),
+            ),
             waiting=_waiting(before.study, after.study),
             same_cup_degc=self._same_cup(before, after),
             after_steam=_after_steam(machine, before, after),
@@ -146,10 +151,21 @@ class Assessor:
         return f"{self.edition} {self.draws} {parts!r} {_places(machine, kit)}".encode()
 
     def _side(self, network: Network, values: Values) -> Sided:
-        key = network.parameters().tobytes() + values.phase.tobytes()
+        return Sided(network, self._studied(network, values.phase))
+
+    def _studied(self, network: Network, phase: Rows) -> Study:
+        key = network.parameters().tobytes() + phase.tobytes()
         if key not in self._studies:
-            self._studies[key] = study(network, self.pulls, MAIN, self.usage, values.phase)
-        return Sided(network, self._studies[key])
+            self._studies[key] = study(network, self.pulls, MAIN, self.usage, phase)
+        return self._studies[key]
+
+    def _stirred(self, network: Network, machine: Machine) -> tuple[Study, Study]:
+        """The stated machine with a boiler that mixes best and least: nobody knows how well it does."""
+        plain = network.row(0)
+        ends = (machine.mixing.low, machine.mixing.high)
+        one, other = (replace(plain, mixing=np.array([max(1.0, round(end))])) for end in ends)
+        phase = np.zeros(1)
+        return self._studied(one, phase), self._studied(other, phase)
 
     def _same_cup(self, before: Sided, after: Sided) -> Figure:
         if not isinstance(after.network.control, Pid):
@@ -164,11 +180,15 @@ class Assessor:
         )
 
     def _cooling(self, machine: Machine, kit: Kit, listed: list[Uncertain]) -> CoolDown:
-        """The slowest cooling that the inputs' ends allow: small losses, large capacities, warm air."""
+        """The slowest cooling that the inputs' ends allow: small losses, large capacities, warm air.
+
+        The air in the case is warm because the machine is. Its excess over the room is taken to fall in proportion to
+        that of the boiler, so a loss to the case is a smaller loss to the room.
+        """
         slow = inputs.draw([_slowest(one) for one in listed], 0)
         plain = without_kit(machine, slow)
         sides = (plain, with_kit(machine, kit, slow, plain).network)
-        made = [cool_down(side) for side in sides]
+        made = [cool_down(_case_follows(side)) for side in sides]
         parts = [
             CoolDownSide(
                 touch_s=_bound(one.touch, "not within a day: only a measurement tells"),
@@ -182,6 +202,14 @@ class Assessor:
 def _places(machine: Machine, kit: Kit) -> str:
     """Places stand in the record, but not in what a document shows of itself."""
     return repr([machine.id, machine.family_name, kit.id, list(machine.places.items()), list(kit.places.items())])
+
+
+def _case_follows(network: Network) -> Network:
+    """The network with losses to the room in place of those to the warm case."""
+    share = (network.case - network.room) / (set_to(network.control) - network.room)
+    left = 1.0 - np.clip(share, 0.0, 1.0)
+    coil = network.coil and replace(network.coil, to_case=network.coil.to_case * left)
+    return replace(network, case=network.room, boiler_to_case=network.boiler_to_case * left, coil=coil)
 
 
 def _bound(seconds: float | None, reason: str) -> Figure:

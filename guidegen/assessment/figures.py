@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from guidegen.assessment.inputs import Values
 from guidegen.catalogue.workshop import Drink as WrittenDrink
 from guidegen.physics.network import WATER_SPECIFIC_HEAT, Network, Rows
+from guidegen.physics.runs import OUTLET, SEEN
 from guidegen.physics.statistics import interval, rank_correlations
 from guidegen.physics.study import Shots, Study
 from guidegen.record import Figure, rounded
@@ -178,27 +179,35 @@ def energy(before: Study, after: Study, sessions: int, tariff: float, usage: str
 CURVE_STEP, CURVE_END = 2.0, 180.0
 
 
-def shot_curves(name: str, duration: float, before: Study, after: Study) -> Shot:
+Stirred = tuple[Study, Study, Study]
+"""The stated machine, then the same with a boiler that mixes best, then least."""
+
+
+def shot_curves(name: str, duration: float, before: Stirred, after: Stirred) -> Shot:
     """The main drink's curves on one grid of time, without and with."""
     return Shot(
         drink=name, flow_end_s=rounded(duration), without=_curve(before, duration), with_=_curve(after, duration)
     )
 
 
-def _curve(study: Study, duration: float) -> Trace:
-    trace = study.traces.shot
+def _curve(studies: Stirred, duration: float) -> Trace:
     grid = np.arange(0.0, CURVE_END + CURVE_STEP / 2, CURVE_STEP)
-
-    def column(index: int, start: float) -> NDArray[np.float64]:
-        return np.interp(grid, np.concatenate(([0.0], trace[:, 0])), np.concatenate(([start], trace[:, index])))
-
-    sensor = column(1, float(trace[0, 1]))
-    outlet = column(3, float(trace[0, 3]))
     flowing = (grid <= duration) & (grid > 0)
+
+    def column(study: Study, index: int) -> NDArray[np.float64]:
+        trace = study.traces.shot
+        return np.interp(grid, trace[:, 0], trace[:, index]) - ZERO_CELSIUS
+
+    def drawn(values: NDArray[np.float64]) -> tuple[float | None, ...]:
+        return tuple(rounded(float(value)) if on else None for value, on in zip(values, flowing, strict=True))
+
+    nominal, *stirred = (column(study, OUTLET) for study in studies)
     return Trace(
         time_s=tuple(map(float, grid)),
-        sensor_degc=tuple(rounded(value - ZERO_CELSIUS) for value in sensor),
-        outlet_degc=tuple(rounded(v - ZERO_CELSIUS) if on else None for v, on in zip(outlet, flowing, strict=True)),
+        sensor_degc=tuple(rounded(float(value)) for value in column(studies[0], SEEN)),
+        outlet_degc=drawn(nominal),
+        outlet_low_degc=drawn(np.minimum(*stirred)),
+        outlet_high_degc=drawn(np.maximum(*stirred)),
     )
 
 

@@ -157,9 +157,7 @@ def _layer(layer: Layer, frame: Frame) -> Markup:
 
 def _path(points: Sequence[Point], frame: Frame) -> str:
     """The points as one path; a tenth of a unit is finer than any screen shows it."""
-    return "".join(
-        f"{'L' if i else 'M'}{_n(frame.across(x))} {_n(frame.down(y))}" for i, (x, y) in enumerate(points)
-    )
+    return "".join(f"{'L' if i else 'M'}{_n(frame.across(x))} {_n(frame.down(y))}" for i, (x, y) in enumerate(points))
 
 
 def _n(number: float) -> str:

@@ -90,9 +90,7 @@ def frame(x: Axis, y: Axis, grid: str = "y") -> Frame:
     with mpl.rc_context(_STYLE):
         figure = Figure(figsize=(WIDTH / 72, HEIGHT / 72), dpi=72)
         FigureCanvasSVG(figure)
-        axes = figure.add_axes(
-            (left / WIDTH, 1 - bottom / HEIGHT, (right - left) / WIDTH, (bottom - top) / HEIGHT)
-        )
+        axes = figure.add_axes((left / WIDTH, 1 - bottom / HEIGHT, (right - left) / WIDTH, (bottom - top) / HEIGHT))
         figure.patch.set_visible(False)
         axes.set_xlim(x.low, x.high)
         axes.set_ylim(y.low, y.high)

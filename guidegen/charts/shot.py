@@ -9,6 +9,7 @@ from markupsafe import Markup
 from guidegen.charts.figure import Band, Curve, Label, Layer, Point, Side, Span, Table, chart
 from guidegen.charts.frame import Axis, frame
 from guidegen.record import Assessment, Trace
+from guidegen.record.computed import Shot
 
 
 def _fahrenheit(celsius: float) -> float:
@@ -33,7 +34,7 @@ def shot_chart(record: Assessment) -> Markup:
     layers: list[Layer] = [Span(0, shot.flow_end_s)]
     layers += _side("without", shot.without)
     layers += _side("with", shot.with_)
-    layers.append(Label("water flows", shot.flow_end_s / 2, SHADE_TEXT, anchor="middle"))
+    layers += _labels(shot)
     return chart(
         "chart-shot",
         axes,
@@ -73,11 +74,32 @@ def _side(side: Side, trace: Trace) -> list[Layer]:
     elif outlet := _known(trace.time_s, trace.outlet_degc):
         layers.append(Curve(side, outlet, fine=True))
     layers.append(Curve(side, sensor))
-    name = "with the kit" if side == "with" else "without"
-    at, lowest = min(sensor, key=lambda point: point[1])
-    place = lowest - 1.6 if side == "without" else lowest + 1.0
-    layers.append(Label(f"sensor {name}", at + 4, place, side))
     return layers
+
+
+def _labels(shot: Shot) -> list[Layer]:
+    """Words beside the lines, where nothing else runs: below the lower dip, above both lines, in the draw."""
+    start = shot.flow_end_s + 6
+    beside = [
+        max(one, other)
+        for time, one, other in zip(
+            shot.without.time_s, shot.without.sensor_degc, shot.with_.sensor_degc, strict=True
+        )
+        if start <= time <= start + 70
+    ]
+    lowest = min(shot.without.sensor_degc)
+    return [
+        Label("sensor with the kit", start, max(beside) + 1.2, "with"),
+        Label("sensor without", start, max(lowest - 1.5, TEMPERATURE.low + 4), "without"),
+        Label("leaving the group", start, _outlet_height(shot), None),
+        Label("water flows", shot.flow_end_s / 2, SHADE_TEXT, anchor="middle"),
+    ]
+
+
+def _outlet_height(shot: Shot) -> float:
+    """Where the outlet's label stands: at the end of its bands, clear of the other labels."""
+    ends = [value for trace in (shot.without, shot.with_) for value in trace.outlet_low_degc if value is not None]
+    return min(max(min(ends, default=88.0) + 1, TEMPERATURE.low + 2), min(shot.without.sensor_degc) - 4)
 
 
 def _known(times: Sequence[float], values: Sequence[float | None]) -> list[Point]:
@@ -88,8 +110,6 @@ def _table(without: Trace, with_kit: Trace) -> Table:
     """Both sensors every ten seconds."""
     pairs = zip(without.time_s, without.sensor_degc, with_kit.sensor_degc, strict=True)
     rows = [
-        (f"{time:.0f} s", f"{one:.1f} °C", f"{other:.1f} °C")
-        for time, one, other in pairs
-        if time % TABLE_STEP_S == 0
+        (f"{time:.0f} s", f"{one:.1f} °C", f"{other:.1f} °C") for time, one, other in pairs if time % TABLE_STEP_S == 0
     ]
     return Table(("Time", "Sensor without", "Sensor with the kit"), rows)

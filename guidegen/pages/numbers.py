@@ -27,20 +27,27 @@ SECTIONS = (
 
 
 @dataclass(frozen=True)
-class Row:
-    """One figure on the numbers page."""
+class Cell:
+    """One figure of a row, where links to it lead."""
 
     anchor: str
-    name: str
     value: Markup
     range: Markup
+
+
+@dataclass(frozen=True)
+class Row:
+    """One quantity: a single figure, or one without and one with the kit."""
+
+    name: str
+    cells: tuple[Cell, ...]
     meaning: str
     method: str
 
 
 @dataclass(frozen=True)
 class Section:
-    """The figures of one part of the record."""
+    """The figures of one part of the record, and what its table's two columns are called."""
 
     id: str
     title: str
@@ -74,41 +81,55 @@ class Numbers:
         self.record = record
         self.numbers_page = numbers_page
 
-    def show(self, place: str, lead: str = "") -> Markup:
+    def show(self, place: str, lead: str = "", ranged: bool = False) -> Markup:
         """The number at a place, as both systems print it; an unknown place is a fault of the template."""
         figure = self.known[place]
         how = _how(place)
+        if figure.value is None:
+            return Markup('<a class="n" href="{}#{}">{}</a>').format(
+                self.numbers_page, anchor(place), figure.reason or "no value"
+            )
         spaced = f"{lead}\u202f" if lead else ""
-        return Markup('<a class="n" href="{}#{}" title="{}">{}{}</a>').format(
+        shown = Markup('<a class="n" href="{}#{}" title="{}">{}{}</a>').format(
             self.numbers_page, anchor(place), term(place).name, spaced, both(figure, how)
         )
+        if not ranged or figure.low is None:
+            return shown
+        return shown + Markup(' <span class="gg-range">{}</span>').format(both(figure, how, only_range=True))
 
     def sections(self) -> tuple[Section, ...]:
-        """All figures of the record as rows, grouped as the record is."""
-        return tuple(
-            Section(part.replace("_", "-"), title, lead, rows)
-            for part, title, lead in SECTIONS
-            if (rows := tuple(self._rows(part)))
-        )
+        """All figures of the record, grouped as the record is: a table per drink, one for the waits, and so on."""
+        made = []
+        for part, title, lead in SECTIONS:
+            groups: dict[str, list[str]] = {}
+            for place in self.known:
+                if place.split(".")[0] == part:
+                    groups.setdefault(place.split(".")[1] if part == "drinks" else "", []).append(place)
+            for name, places in groups.items():
+                words = f"{title}: {self.record.drinks[name].name}" if name else title
+                ident = "-".join(filter(None, (part.replace("_", "-"), name)))
+                made.append(Section(ident, words, lead, tuple(self._rows(places))))
+        return tuple(made)
 
-    def _rows(self, part: str) -> Iterator[Row]:
-        for place, figure in self.known.items():
-            if place.split(".")[0] != part:
-                continue
-            how = _how(place)
-            value = both(figure, how) if figure.value is not None else Markup("{}").format(figure.reason or "—")
-            yield Row(
-                anchor(place), self._name(place), value, both(figure, how, only_range=True),
-                term(place).meaning, term(place).method,
-            )  # fmt: skip
+    def _rows(self, places: list[str]) -> Iterator[Row]:
+        """One row per quantity; its two sides stand beside each other."""
+        rows: dict[str, list[str]] = {}
+        for place in places:
+            rows.setdefault(".".join(part for part in place.split(".") if part not in SIDES), []).append(place)
+        for same in rows.values():
+            what = term(same[0])
+            yield Row(self._name(same[0]), tuple(map(self._cell, same)), what.meaning, what.method)
+
+    def _cell(self, place: str) -> Cell:
+        figure, how = self.known[place], _how(place)
+        value = both(figure, how) if figure.value is not None else Markup("{}").format(figure.reason or "—")
+        return Cell(anchor(place), value, both(figure, how, only_range=True))
 
     def _name(self, place: str) -> str:
-        """The term's name with what tells it from its namesakes: the drink and the side."""
+        """The term's name; of a second drink with its wait."""
         parts = place.split(".")
-        extra = [self.record.drinks[parts[1]].name.lower()] if parts[0] == "drinks" else []
-        extra += [f"{float(parts[1]) / 60:g} min later"] if parts[0] == "waiting" else []
-        extra += [SIDES[part] for part in parts if part in SIDES]
-        return term(place).name + "".join(f", {word}" for word in extra)
+        later = f", {float(parts[1]) / 60:g} min later" if parts[0] == "waiting" else ""
+        return term(place).name + later
 
 
 def _how(place: str) -> Shown:

@@ -37,7 +37,7 @@ SUFFIXES: dict[str, Shown] = {
     "ml": Shown("volume", "ml", "ml", "fl oz"),
     "mm": Shown("length", "mm", "mm", "in"),
     "m": Shown("length", "m", "m", "in"),
-    "pa": Shown("pressure", "kPa", "kPa", "psi"),
+    "pa": Shown("pressure", "Pa", "kPa", "psi"),
     "bar": Shown("pressure", "bar", "bar", "psi"),
     "n_m": Shown("torque", "N·m", "N·m", "in·lbf"),
     "wh": Shown("energy", "Wh", "Wh", "Wh"),
@@ -46,10 +46,6 @@ SUFFIXES: dict[str, Shown] = {
     "share": Shown("ratio", "", "%", "%"),
     "ratio": Shown("ratio", "", "", ""),
 }
-
-_PASCALS = 1e-3
-"""A record keeps pascals; the smallest unit of pressure that is shown is the kilopascal."""
-
 
 def shown_as(key: str) -> Shown:
     """How numbers under this key are shown; the longest suffix that fits decides."""
@@ -106,6 +102,11 @@ def both(figure: Figure, how: Shown, *, only_range: bool = False) -> Markup:
     """The figure in both systems; the reader's switch chooses, and without scripts both stand there."""
     metric = in_unit(figure, how, how.metric, only_range=only_range)
     imperial = in_unit(figure, how, how.imperial, only_range=only_range)
+    return two_systems(metric, imperial)
+
+
+def two_systems(metric: str, imperial: str) -> Markup:
+    """The same in both systems of units, for the reader's switch; once where they do not differ."""
     if metric == imperial:
         return Markup("{}").format(metric)
     return Markup('<span class="q"><span class="q-metric">{}</span><span class="q-imperial">{}</span></span>').format(

@@ -15,8 +15,9 @@ from guidegen.charts.shot import shot_chart
 from guidegen.pages import words
 from guidegen.pages.numbers import Numbers
 from guidegen.pages.page import Crumb, Heading, Page, SearchEntry, rel
-from guidegen.pages.quantity import both, shown_as
-from guidegen.record import Assessment, Figure
+from guidegen.pages.quantity import converted, shown_as, two_systems
+from guidegen.record import Assessment
+from guidegen.units import NARROW_SPACE
 
 MAIN_DRINK = "double"
 
@@ -80,7 +81,7 @@ def pair_page(record: Assessment, kind: str) -> Page:
     values: dict[str, Any] = {
         "r": record.model_dump(by_alias=True),
         "n": numbers.show,
-        "plain": lambda value, key: both(Figure(value=value), shown_as(key)),
+        "plain": plain,
         "to": lambda other: rel(path, path_of(record, other)),
         "edition_words": words.edition(record),
         "status_words": words.status(record),
@@ -107,6 +108,13 @@ def pair_page(record: Assessment, kind: str) -> Page:
         breadcrumbs=tuple(crumbs),
         kind=kind,
     )
+
+
+def plain(value: float, key: str) -> Markup:
+    """A stated value, in both systems, with the digits it was stated with."""
+    how = shown_as(key)
+    metric, imperial = (f"{converted(value, how, unit):.4g}{NARROW_SPACE}{unit}" for unit in (how.metric, how.imperial))
+    return two_systems(metric, imperial)
 
 
 def overview_values(record: Assessment, path: str, numbers: Numbers) -> dict[str, Any]:
@@ -152,6 +160,7 @@ def install_values(record: Assessment, path: str, numbers: Numbers) -> dict[str,
         "irreversible": [step for step in steps if not step["reversible"]],
         "minutes": words.minutes,
         "evidence_words": words.evidence,
+        "number_name": words.number_name,
         "roles": words.ROLES,
         "senses": words.SENSES,
     }

@@ -123,7 +123,9 @@ TERMS: dict[str, Term] = {
     ),
     "before_degc": Term("Display before a test shot", "What the display shows at idle with the kit.", "shot"),
     "lowest_degc": Term(
-        "Display at its lowest", "Lowest displayed temperature in a test shot with the kit, until 60 s after it.", "shot"
+        "Display at its lowest",
+        "Lowest displayed temperature in a test shot with the kit, until 60 s after it.",
+        "shot",
     ),
     "wait_s": Term(
         "Waiting after steam",

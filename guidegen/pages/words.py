@@ -7,6 +7,7 @@ from typing import Any
 
 from markupsafe import Markup
 
+from guidegen.catalogue.paths import known_facts
 from guidegen.pages.numbers import Numbers
 from guidegen.record import Assessment
 from guidegen.record.told import Downside, Input
@@ -52,6 +53,34 @@ ROLES = {
 SENSES = {"at_least": "at least", "at_most": "at most", "is": "exactly", "equals": "exactly", "within": "within"}
 
 
+COMPUTED_NAMES = {
+    "cool_down.wait": "Waiting time",
+    "flush.volume": "Volume to flush",
+    "display.low": "Lowest on the display",
+    "display.high": "Highest on the display",
+    "coil.turns": "Turns of the coil",
+    "coil.layers": "Layers of the coil",
+    "coil.height": "Height of the coil",
+    "coil.length": "Length of the coil",
+    "coil.held": "Water in the coil",
+    "item.stands_out": "It stands out",
+    "item.metal_left": "Metal that must remain",
+    "item.width": "Its width",
+}
+
+
+def number_name(name: str) -> str:
+    """What a page calls a number that a step prints.
+
+    >>> number_name("boiler.bolts.torque"), number_name("cool_down.wait"), number_name("touch_limit")
+    ('Tightening torque', 'Waiting time', 'Touch limit')
+    """
+    field = known_facts().get(name)
+    if field is not None and field.spec is not None:
+        return field.spec.title
+    return COMPUTED_NAMES.get(name) or name.rpartition(".")[2].replace("_", " ").capitalize()
+
+
 def evidence(stated: dict[str, Any]) -> str:
     """Where a number in a step comes from, as a sentence."""
     source = stated.get("source")
@@ -86,10 +115,10 @@ def basis(record: Assessment) -> str:
 
 def costs(record: Assessment, numbers: Numbers) -> Iterable[Markup]:
     """What the kit costs, each with its number."""
-    yield Markup("shot ready {} later").format(numbers.show("warm_up.added_s"))
-    yield Markup("energy {} for the stated day").format(numbers.show("energy.day_ratio", lead="×"))
+    yield Markup("ready {} later").format(numbers.show("warm_up.added_s", ranged=True))
+    yield Markup("energy {}").format(numbers.show("energy.day_ratio", lead="×", ranged=True))
     if record.coil is not None:
-        yield Markup("{} more on the boiler, filled").format(numbers.show("coil.filled_kg"))
+        yield Markup("{} more on the boiler").format(numbers.show("budget.added_kg", ranged=True))
     cuts = sum(one.action == "trim" for one in record.protrusions) if record.coil is not None else 0
     if cuts:
         yield Markup("{}").format("one cut that stays" if cuts == 1 else f"{cuts} cuts that stay")
