@@ -12,6 +12,7 @@ from collections.abc import Callable
 
 Mend = Callable[[str], str]
 
+_BOX = 'class="gg-scroll"'
 _TAGS = re.compile(r"<[^>]*>")
 _ID = re.compile(r"""<(?:h1|div)\b[^>]*\bid=["']?([^"'\s>]+)""")
 
@@ -79,7 +80,24 @@ def add_skip_link(page: str) -> str:
     return re.sub(r'(<div data-md-component="skip">)', rf"\1{link}", page, count=1)
 
 
+def let_tables_scroll(page: str) -> str:
+    """A table of a hand-written page stands in a box that scrolls and takes the focus, named by its heading."""
+    if all(_BOX in page[max(0, one.start() - 200) : one.start()] for one in re.finditer("<table>", page)):
+        return page
+    heading = ""
+    out: list[str] = []
+    for piece in re.split(r"(<h[1-6]\b.*?</h[1-6]>|<table>.*?</table>)", page, flags=re.DOTALL):
+        if piece.startswith("<h"):
+            heading = " ".join(html.unescape(_TAGS.sub("", piece)).split())
+        elif piece.startswith("<table>") and _BOX not in "".join(out[-1:])[-200:]:
+            name = html.escape(heading)
+            piece = f'<div {_BOX} tabindex="0" role="group" aria-label="{name}">{piece}</div>'
+        out.append(piece)
+    return "".join(out)
+
+
 MENDS: tuple[Mend, ...] = (
+    let_tables_scroll,
     name_search_dialog,
     name_tag_navigation,
     label_task_boxes,

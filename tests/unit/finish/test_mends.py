@@ -63,6 +63,15 @@ def test_page_without_a_skip_link_gets_one_to_its_article() -> None:
     assert '<div data-md-component="skip"><a href="#guide" class="md-skip">' in add_skip_link(page)
 
 
+def test_table_of_a_hand_written_page_scrolls_in_a_named_box_and_others_stay() -> None:
+    """Its name is the heading above; a table that is in such a box already stays as it is."""
+    table = "<table>\n<thead></thead></table>"
+    box = '<div class="gg-scroll" tabindex="0" role="group" aria-label="Words &amp; more">'
+    assert mend(f'<h2 id="w">Words &amp; <em>more</em></h2><p>x</p>{table}').endswith(f"<p>x</p>{box}{table}</div>")
+    boxed = f'<div class="gg-scroll" tabindex="0" role="region" aria-label="Parts">\n{table}</div>'
+    assert mend(boxed) == boxed
+
+
 def test_words_come_from_the_shell_where_it_left_some() -> None:
     """So that they are in the site's language."""
     words = '<template class="words" data-skip="Zum Inhalt" data-tags="Schlagworte"></template>'
@@ -81,7 +90,7 @@ def test_skip_link_of_the_theme_is_kept() -> None:
 def test_mending_twice_is_mending_once(change: Mend) -> None:
     """The pass may run over its own result."""
     page = HEADER + '<nav class="md-tags"></nav><div data-md-component="skip"></div><article><h1 id="a">A</h1>'
-    page += '<li class="task-list-item"><input type="checkbox"/> x</li></article>'
+    page += '<li class="task-list-item"><input type="checkbox"/> x</li><table></table></article>'
     assert change(page) != page
     assert change(change(page)) == change(page)
 
