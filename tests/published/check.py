@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Literal
+from typing import Literal, SupportsFloat
 
 Tag = Literal["L", "P", "M"]
 """L: computed with an independent library. P: seen on a published page. M: from memory; an L or P row covers it."""
@@ -25,7 +25,7 @@ class Check:
     tolerance: float
     source: str
     tag: Tag
-    compute: Callable[[], float]
+    compute: Callable[[], SupportsFloat]
 
     def hold(self) -> None:
         """Fail with the whole row where the computed value is not the expected one."""
