@@ -219,12 +219,13 @@ def wind(demand: CoilDemand) -> Coil:
     turns, left = _wind(demand, length_wanted - tails, demand.straight_wall)
     # A length below a tenth of a micrometre is rounding, not tube.
     fits = left <= 1e-7
-    length = length_wanted - (0.0 if fits else left)
     pitch = demand.tube_outside + demand.gap
+    lengths = [n * float(turn_length(_mean_diameter(demand, layer), pitch)) for layer, n in enumerate(turns)]
+    # Summed from what was wound: taking what is missing from what was wanted would lose the digits of a short tail.
+    length = length_wanted if fits else tails + sum(lengths)
     layers = len(turns)
     tube_mass = length * float(metal_area(demand.tube_outside, demand.tube_wall)) * demand.tube_density
     held = length * bore
-    lengths = [n * float(turn_length(_mean_diameter(demand, layer), pitch)) for layer, n in enumerate(turns)]
     mean = sum(_mean_diameter(demand, layer) * one for layer, one in enumerate(lengths))
     return Coil(
         fits=fits,
