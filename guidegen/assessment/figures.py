@@ -106,6 +106,7 @@ def drink_side(shots: Shots) -> DrinkSide:
     """The results of one drink on one side."""
     return DrinkSide(
         sensor_drop_k=figure(shots.sensor_drop),
+        sensor_drop_phases_k=_phases(shots),
         water_drop_k=figure(shots.water_drop),
         outlet_fall_k=figure(shots.outlet_fall, reason="less than 10 ml are drawn"),
         stability_band_k=figure(shots.stability_band),
@@ -115,6 +116,14 @@ def drink_side(shots: Shots) -> DrinkSide:
             shots.coil_recovery, reason=NO_COIL if np.all(np.isnan(shots.coil_recovery)) else NOT_RECOVERED
         ),
     )
+
+
+def _phases(shots: Shots) -> Figure | None:
+    """The ends of the sensor drop over a thermostat's start phases; none where there is only one."""
+    low, high = (rounded(float(end)) for end in shots.drop_ends[0])
+    if low == high:
+        return None
+    return Figure(value=rounded(float(shots.sensor_drop[0])), low=low, high=high)
 
 
 # --- warm-up and energy ------------------------------------------------------------------------------

@@ -18,7 +18,7 @@ def _fahrenheit(celsius: float) -> float:
 
 SECONDS = Axis("seconds from the start of the shot", 0, 180, (0, 30, 60, 90, 120, 150, 180))
 TEMPERATURE = Axis(
-    "°C", 80, 110, (80, 85, 90, 95, 100, 105, 110), None, "°F", _fahrenheit, (180, 190, 200, 210, 220, 230)
+    "°C", 80, 115, (80, 85, 90, 95, 100, 105, 110, 115), None, "°F", _fahrenheit, (180, 190, 200, 210, 220, 230)
 )
 TABLE_STEP_S = 10.0
 
@@ -89,10 +89,10 @@ def _labels(shot: Shot) -> list[Layer]:
     ]
     lowest = min(shot.without.sensor_degc)
     return [
-        Label("sensor with the kit", start, max(beside) + 1.2, "with"),
+        Label("sensor with the kit", start, min(max(beside) + 1.2, TEMPERATURE.high - 2), "with"),
         Label("sensor without", start, max(lowest - 1.5, TEMPERATURE.low + 4), "without"),
         Label("leaving the group", start, _outlet_height(shot), None),
-        Label("water flows", shot.flow_end_s / 2, SHADE_TEXT, anchor="middle"),
+        Label("flow", shot.flow_end_s / 2, SHADE_TEXT, anchor="middle"),
     ]
 
 

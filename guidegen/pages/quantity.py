@@ -88,7 +88,7 @@ def in_unit(figure: Figure, how: Shown, unit: str, *, only_range: bool = False) 
     places = decimals(value, half)
     tail = f"{NARROW_SPACE}{unit}" if unit else ""
     if only_range:
-        return "" if low is None or high is None else f"{low:.{places}f} to {high:.{places}f}{tail}"
+        return "" if low is None or high is None else f"{low:.{places}f} to {high:.{places}f}{tail}".replace("-", "−")
     return f"{value:.{places}f}{tail}".replace("-", "−")
 
 

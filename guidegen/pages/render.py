@@ -60,6 +60,8 @@ def has_install(record: Assessment) -> bool:
 def path_of(record: Assessment, kind: str) -> str:
     """Where a page or file of a pair lies in the site."""
     variant, kit = record.variant.id, record.kit.id
+    if kind == "variant":
+        return variant_path(variant)
     if kind == "data":
         return f"data/{variant}/{kit}.json"
     name = "index" if kind == "overview" else kind
@@ -127,6 +129,7 @@ def overview_values(record: Assessment, path: str, numbers: Numbers) -> dict[str
         "main_drink": MAIN_DRINK,
         "drink": record.drinks[MAIN_DRINK].model_dump(by_alias=True),
         "conditions": open_reasons,
+        "phase_sentences": words.phases(record, record.drinks[MAIN_DRINK]),
         "costs": words.costs(record, numbers),
         "downsides": [{**one.model_dump(), "amount": words.amount(record, numbers, one)} for one in record.downsides],
         "charts": [shot_chart(record)],

@@ -43,6 +43,11 @@ TERMS: dict[str, Term] = {
         "Sensor temperature at the start of the shot minus its lowest value until 60 s after the end.",
         "shot",
     ),
+    "sensor_drop_phases_k": Term(
+        "Sensor drop by phase",
+        "With a thermostat the drop depends on when in its cycle you pull: mean, smallest and largest.",
+        "thermostat",
+    ),
     "water_drop_k": Term("Water drop", "The same for the mean boiler water.", "shot"),
     "outlet_fall_k": Term(
         "Outlet fall",

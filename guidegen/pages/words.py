@@ -9,7 +9,9 @@ from markupsafe import Markup
 
 from guidegen.catalogue.paths import known_facts
 from guidegen.pages.numbers import Numbers
+from guidegen.pages.quantity import both, shown_as
 from guidegen.record import Assessment
+from guidegen.record.computed import Drink
 from guidegen.record.told import Downside, Input
 
 LEAD_LIMIT = 200
@@ -124,6 +126,17 @@ def costs(record: Assessment, numbers: Numbers) -> Iterable[Markup]:
         yield Markup("{}").format("one cut that stays" if cuts == 1 else f"{cuts} cuts that stay")
     if record.procedure is not None:
         yield Markup("{} of work").format(minutes(record.procedure["minutes"]))
+
+
+def phases(record: Assessment, drink: Drink) -> list[Markup]:
+    """With a thermostat the drop depends on when you pull: between what and what, for each side that has one."""
+    made = []
+    for name, side in (("Without the kit", drink.without), ("With it", drink.with_)):
+        ends = side.sensor_drop_phases_k
+        if ends is not None:
+            shown = both(ends, shown_as("k"), only_range=True)
+            made.append(Markup("{} it depends on when you pull: {}.").format(name, shown))
+    return made
 
 
 def amount(record: Assessment, numbers: Numbers, downside: Downside) -> Markup | None:

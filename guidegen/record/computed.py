@@ -42,9 +42,14 @@ class DropRatio(Record):
 
 
 class DrinkSide(Record):
-    """What one shot does to the machine."""
+    """What one shot does to the machine.
+
+    With a thermostat the sensor drop is the mean over start phases of its cycle, and `sensor_drop_phases_k` holds the
+    smallest and the largest of them; else it is null.
+    """
 
     sensor_drop_k: Figure
+    sensor_drop_phases_k: Figure | None
     water_drop_k: Figure
     outlet_fall_k: Figure
     stability_band_k: Figure
