@@ -130,16 +130,17 @@ def _phases(shots: Shots) -> Figure | None:
 
 
 def warm_up(before: Study, after: Study) -> WarmUp:
-    """Times from cold, and what the kit adds: to shot ready, or to the last of the others for a thermostat."""
+    """Times from cold, and what the kit adds: to shot ready, or to the last of the others where a side has none."""
 
-    def last(study: Study) -> Rows:
-        if not np.isnan(study.shot_ready[0]):
+    by_shot = not (np.isnan(before.shot_ready[0]) or np.isnan(after.shot_ready[0]))
+
+    def ready(study: Study) -> Rows:
+        if by_shot:
             return study.shot_ready
         return np.fmax(np.fmax(study.boiler_ready, study.group_ready), study.coil_settled)
 
-    by_shot = not (np.isnan(before.shot_ready[0]) or np.isnan(after.shot_ready[0]))
     return WarmUp(
-        added_s=figure(last(after) - last(before), reason=NOT_READY),
+        added_s=figure(ready(after) - ready(before), reason=NOT_READY),
         added_means="shot ready" if by_shot else "the last of boiler, group and coil",
         without=warm_up_side(before),
         with_=warm_up_side(after),
