@@ -13,9 +13,9 @@ from guidegen.fit.payload import Payload, Words
 from guidegen.fit.shape import FactRules, UnitRules
 from guidegen.fit.words import SPOKEN, WORDS
 
-SCRIPT = "assets/guidegen/self-check.js"
 STYLE = "assets/guidegen/self-check.css"
-"""Where the site keeps them, from its root."""
+SCRIPTS = ("assets/guidegen/self-check-rules.js", "assets/guidegen/self-check.js")
+"""Where the site keeps them, from its root; the second script uses the first."""
 
 
 def body(payload: Payload) -> Markup:
@@ -38,9 +38,8 @@ def body(payload: Payload) -> Markup:
 
 def head(to_root: str) -> Markup:
     """Return what the page's head needs; `to_root` leads from the page to the site's root, `../../../`."""
-    return Markup('<link rel="stylesheet" href="{}"><script src="{}" defer></script>').format(
-        to_root + STYLE, to_root + SCRIPT
-    )
+    style = Markup('<link rel="stylesheet" href="{}">').format(to_root + STYLE)
+    return style + Markup("").join(Markup('<script src="{}" defer></script>').format(to_root + one) for one in SCRIPTS)
 
 
 def _question(words: Words, fact: FactRules) -> dict[str, Any]:

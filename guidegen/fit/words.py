@@ -35,7 +35,7 @@ WORDS: dict[str, Any] = {
     "edit": "Change",
     "text": "As a text",
     "text_lead": "Nothing has been sent. Copy the text or open it as a mail; we check it against the same rules.",
-    "copy": "Copy",
+    "copy_text": "Copy",
     "print": "Print",
     "mail": "Open as a mail",
     "again": "Start again",

@@ -1,0 +1,306 @@
+/* The rules of the self-check: answers in, a verdict out. It says what guidegen/fit/walk.py, deciding.py, answers.py and
+   order.py say, under the same names; tests compare the two. It touches no page, converts nothing and sends nothing. */
+(function () {
+  "use strict";
+
+  function walk(rules, answers) {
+    var facts = rules.facts;
+    var ways = new Map();
+    var branch = rules.top;
+    while (branch >= 0) {
+      var node = rules.nodes[branch];
+      var fact = node[0];
+      var way = classOf(facts[fact], answers[facts[fact].fact]);
+      if (way === null) {
+        return { ask: facts[fact].fact, asked: names(facts, ways), outcome: null, reasons: [], remedies: [], decide: null };
+      }
+      ways.set(fact, way);
+      branch = node[1 + way];
+    }
+    var outcome = rules.outcomes[-1 - branch];
+    var truths = rules.conditions.map(function (one) {
+      return truthOf(rules, one.test, ways);
+    });
+    var row = rules.mending.table[keyOf(rules, truths)];
+    return {
+      ask: null,
+      asked: names(facts, ways),
+      outcome: outcome,
+      reasons: reasonsOf(rules, truths, ways),
+      remedies: outcome === "fits-with-conditions" && row !== undefined ? rules.mending.sets[row] : [],
+      decide: outcome === "cannot-tell-yet" ? decide(rules, ways) : null,
+    };
+  }
+
+  function names(facts, ways) {
+    return Array.from(ways.keys(), function (place) {
+      return facts[place].fact;
+    });
+  }
+
+  function classOf(fact, answer) {
+    if (!answer) return null;
+    if (answer.unsure === true) return fact.unsure;
+    if ("is" in answer) return Object.hasOwn(fact.choices, answer.is) ? fact.choices[answer.is] : null;
+    if (!Number.isInteger(answer.count) || answer.count < 0) return null;
+    var unit = unitOf(fact, answer.unit);
+    if (!unit) return null;
+    return unit.ways[
+      unit.cuts.filter(function (cut) {
+        return cut <= answer.count;
+      }).length
+    ];
+  }
+
+  function unitOf(fact, name) {
+    return fact.units.find(function (unit) {
+      return unit.unit === name;
+    });
+  }
+
+  function truthOf(rules, test, ways) {
+    if (typeof test === "string") return test === "-" ? "?" : test;
+    if (typeof test[0] === "number") {
+      return ways.has(test[0]) ? rules.facts[test[0]].classes[ways.get(test[0])][test[1]] : "?";
+    }
+    var decides = test[0] === "all" ? "F" : "T";
+    var truths = test.slice(1).map(function (member) {
+      return truthOf(rules, member, ways);
+    });
+    if (truths.indexOf(decides) >= 0) return decides;
+    if (truths.indexOf("?") >= 0) return "?";
+    return decides === "F" ? "T" : "F";
+  }
+
+  function reasonsOf(rules, truths, ways) {
+    var found = new Map();
+    (function look(places) {
+      places.forEach(function (place) {
+        var condition = rules.conditions[place];
+        if (truths[place] === "T") return;
+        if ((truths[place] === "F" || told(condition.test, ways)) && !found.has(condition.id)) {
+          found.set(condition.id, truths[place]);
+        }
+        condition.remedies.forEach(function (remedy) {
+          look(remedy.needs);
+        });
+      });
+    })(rules.roots);
+    return Array.from(found);
+  }
+
+  function told(test, ways) {
+    if (typeof test === "string") return test !== "-";
+    if (typeof test[0] === "number") return ways.has(test[0]);
+    return test.slice(1).some(function (member) {
+      return typeof member !== "string" && told(member, ways);
+    });
+  }
+
+  function keyOf(rules, truths) {
+    var wanted = new Set();
+    (function look(places) {
+      places.forEach(function (place) {
+        wanted.add(place);
+        if (truths[place] !== "F") return;
+        rules.conditions[place].remedies.forEach(function (remedy) {
+          look(remedy.needs);
+        });
+      });
+    })(rules.roots);
+    return rules.mending.conditions
+      .map(function (place) {
+        return wanted.has(place) ? truths[place] : "-";
+      })
+      .join("");
+  }
+
+  function decide(rules, ways) {
+    var facts = rules.facts;
+    var unclear = -1 - rules.outcomes.indexOf("cannot-tell-yet");
+    var given = facts.map(function (fact, place) {
+      return [ways.has(place) ? ways.get(place) : fact.unsure];
+    });
+    var open = [];
+    facts.forEach(function (fact, place) {
+      if (fact.definite.length && fact.definite.indexOf(given[place][0]) < 0) open.push(place);
+    });
+    var best = null;
+    var bestMinutes = 0;
+    for (var mask = 1; mask < 1 << open.length; mask += 1) {
+      var chosen = open.filter(function (place, bit) {
+        return (mask >> bit) & 1;
+      });
+      var minutes = chosen.reduce(function (sum, place) {
+        return sum + facts[place].minutes;
+      }, 0);
+      if (best && (minutes > bestMinutes || (minutes === bestMinutes && chosen.length >= best.length))) continue;
+      if (ends(rules, settling(rules, given, chosen)).has(unclear)) continue;
+      best = chosen;
+      bestMinutes = minutes;
+    }
+    if (!best) return { first: null, needed: [] };
+    var cheapest = best.slice().sort(function (one, other) {
+      return facts[one].minutes - facts[other].minutes || one - other;
+    });
+    var alone = cheapest.filter(function (place) {
+      var found = ends(rules, settling(rules, given, [place]));
+      return found.size > 1 || !found.has(unclear);
+    });
+    return {
+      first: facts[(alone.length ? alone : cheapest)[0]].fact,
+      needed: cheapest.map(function (place) {
+        return facts[place].fact;
+      }),
+    };
+  }
+
+  function settling(rules, given, chosen) {
+    return given.map(function (one, place) {
+      return chosen.indexOf(place) < 0 ? one : rules.facts[place].definite;
+    });
+  }
+
+  function ends(rules, allowed) {
+    var seen = new Set();
+    var found = new Set();
+    var waiting = [rules.top];
+    while (waiting.length) {
+      var branch = waiting.pop();
+      if (branch < 0) found.add(branch);
+      else if (!seen.has(branch)) {
+        seen.add(branch);
+        allowed[rules.nodes[branch][0]].forEach(function (way) {
+          waiting.push(rules.nodes[branch][1 + way]);
+        });
+      }
+    }
+    return found;
+  }
+
+  /* --- answers as text --- */
+
+  function readCount(unit, text) {
+    var match = /^(\d{1,8})(?:[.,](\d{1,6}))?$/.exec(text.trim());
+    if (!match) return { error: "number" };
+    var decimals = (match[2] || "").replace(/0+$/, "");
+    if (decimals.length > unit.decimals) return { error: "fine" };
+    var count = Number(match[1] + decimals.padEnd(unit.decimals, "0"));
+    return count > 10000000 ? { error: "number" } : { count: count };
+  }
+
+  function writeCount(decimals, count) {
+    var digits = String(count).padStart(decimals + 1, "0");
+    return decimals ? digits.slice(0, -decimals) + "." + digits.slice(-decimals) : digits;
+  }
+
+  function readAnswer(fact, text) {
+    if (text === "not-sure" || text === "photo") return { unsure: true, photo: text === "photo" };
+    if (Object.keys(fact.choices).length) return Object.hasOwn(fact.choices, text) ? { is: text } : null;
+    var units = fact.units.slice().sort(function (one, other) {
+      return other.unit.length - one.unit.length;
+    });
+    for (var unit of units) {
+      if (!text.endsWith(unit.unit)) continue;
+      var found = readCount(unit, text.slice(0, text.length - unit.unit.length));
+      return "count" in found ? { unit: unit.unit, count: found.count } : null;
+    }
+    return null;
+  }
+
+  function writeAnswer(fact, answer) {
+    if (answer.unsure) return answer.photo ? "photo" : "not-sure";
+    if ("is" in answer) return answer.is;
+    return (writeCount(unitOf(fact, answer.unit).decimals, answer.count) + " " + answer.unit).trim();
+  }
+
+  function factsByName(payload) {
+    var found = {};
+    payload.rules.facts.forEach(function (fact) {
+      found[fact.fact] = fact;
+    });
+    return found;
+  }
+
+  function writeOrder(payload, answers, choice) {
+    var words = payload.words;
+    var found = walk(payload.rules, answers);
+    var facts = factsByName(payload);
+    var pair = payload.pair;
+    var chosen = found.remedies.length ? found.remedies[choice] : null;
+    var lines = [
+      words.order.title,
+      "Machine: " + pair.variant + " (" + pair.variant_name + ")",
+      "Kit: " + pair.kit + ", revision " + pair.revision + " (" + pair.kit_name + ")",
+      "Edition: " + pair.edition + ", rules " + pair.rules,
+      "",
+      "Answers:",
+    ];
+    found.asked.forEach(function (name) {
+      lines.push(name + " = " + writeAnswer(facts[name], answers[name]));
+    });
+    lines.push("", "Outcome: " + words.order.outcomes[found.outcome]);
+    found.reasons.forEach(function (reason) {
+      lines.push((reason[1] === "F" ? "Not met: " : "Not known: ") + reason[0]);
+    });
+    if (chosen) {
+      lines.push("Remedies: " + chosen.remedies.join(" + "));
+      chosen.provided.forEach(function (name) {
+        lines.push("Provided that: " + name);
+      });
+    }
+    lines.push("");
+    return lines.concat(toOrder(payload, found, chosen)).join("\n") + "\n";
+  }
+
+  function toOrder(payload, found, chosen) {
+    if (found.outcome !== "fits" && found.outcome !== "fits-with-conditions") return [payload.words.order.nothing];
+    var lines = ["To order:"].concat(payload.parts[""]);
+    (chosen ? chosen.remedies : []).forEach(function (remedy) {
+      lines = lines.concat(payload.parts[remedy] || []);
+    });
+    return lines;
+  }
+
+  function writeLink(payload, answers, asked) {
+    var facts = factsByName(payload);
+    var parts = asked.map(function (name) {
+      return name + ":" + encodeURIComponent(writeAnswer(facts[name], answers[name]));
+    });
+    return "#check=" + [encodeURIComponent(payload.pair.edition)].concat(parts).join(";");
+  }
+
+  function readLink(payload, hash) {
+    if (hash.indexOf("#check=") !== 0) return null;
+    var facts = factsByName(payload);
+    var parts = hash.slice(7).split(";");
+    var answers = {};
+    try {
+      parts.slice(1).forEach(function (part) {
+        var place = part.indexOf(":");
+        var name = part.slice(0, place);
+        if (!Object.hasOwn(facts, name)) return;
+        var answer = readAnswer(facts[name], decodeURIComponent(part.slice(place + 1)));
+        if (answer) answers[name] = answer;
+      });
+      return { edition: decodeURIComponent(parts[0]), answers: answers };
+    } catch (broken) {
+      return null;
+    }
+  }
+
+  window.guidegenSelfCheck = {
+    walk: walk,
+    classOf: classOf,
+    unitOf: unitOf,
+    factsByName: factsByName,
+    readCount: readCount,
+    writeCount: writeCount,
+    readAnswer: readAnswer,
+    writeAnswer: writeAnswer,
+    writeOrder: writeOrder,
+    toOrder: toOrder,
+    writeLink: writeLink,
+    readLink: readLink,
+  };
+})();
