@@ -6,22 +6,17 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from guidegen.assessment import coils, figures, fitting, guiding, inputs, told
+from guidegen.assessment import after_use, budgeting, coils, figures, fitting, guiding, inputs, told
 from guidegen.assessment.inputs import Uncertain, Values
-from guidegen.assessment.network_of import Fitted, set_to, with_kit, without_kit
+from guidegen.assessment.network_of import with_kit, without_kit
 from guidegen.catalogue import Catalogue
 from guidegen.catalogue.kit import Kit
 from guidegen.catalogue.machine import Machine
-from guidegen.physics.after import after_steam, cool_down
 from guidegen.physics.network import Network, Pid, Rows
 from guidegen.physics.study import WAITS, Pull, Study, Usage, setpoint_for, study
-from guidegen.record import Assessment, Figure, rounded
+from guidegen.record import Assessment, Figure
 from guidegen.record.base import Both
 from guidegen.record.computed import (
-    AfterSteam,
-    BudgetPart,
-    CoolDown,
-    CoolDownSide,
     Display,
     Waiting,
 )
@@ -29,8 +24,6 @@ from guidegen.record.computed import (
 MAIN = "double"
 """The drink that warm-up, waiting and the headline speak of; every catalogue has it."""
 DRAWS = 256
-FLUSH = Pull(0.060, 15.0)
-"""A flush: 60 g in 15 s, common practice, no source."""
 
 
 @dataclass(frozen=True)
@@ -70,7 +63,7 @@ class Assessor:
             "water": plain.water_mass,
         }
         coil = coils.coil_part(machine, kit, fitted, after.study, values, self.pulls[MAIN])
-        cooling = self._cooling(machine, kit, listed)
+        cooling = after_use.cool_down_part(machine, kit, listed)
         display = self._display(after)
         guided = guiding.guide(self.known, machine, kit, fit.outcome, coil, cooling.with_, display, self.edition)
         mass = masses["boiler"] + masses["group"] + masses["water"]
@@ -96,7 +89,7 @@ class Assessor:
             edition=self.edition,
             fit=fit,
             budget=figures.budget(
-                plain, fitted.network, masses, fitted.added_mass, _parts(machine, masses, fitted, plain)
+                plain, fitted.network, masses, fitted.added_mass, budgeting.parts(machine, masses, fitted, plain)
             ),
             drinks=drinks,
             shot=figures.shot_curves(
@@ -107,7 +100,7 @@ class Assessor:
             ),
             waiting=_waiting(before.study, after.study),
             same_cup_degc=self._same_cup(before, after),
-            after_steam=_after_steam(machine, before, after),
+            after_steam=after_use.after_steam_part(machine, before.network, after.network),
             display=display,
             warm_up=figures.warm_up(before.study, after.study),
             energy=figures.energy(
@@ -179,91 +172,15 @@ class Assessor:
             before_degc=figures.celsius(before), lowest_degc=figures.celsius(after.study.drinks[MAIN].lowest_sensor)
         )
 
-    def _cooling(self, machine: Machine, kit: Kit, listed: list[Uncertain]) -> CoolDown:
-        """The slowest cooling that the inputs' ends allow: small losses, large capacities, warm air.
-
-        The air in the case is warm because the machine is. Its excess over the room is taken to fall in proportion to
-        that of the boiler, so a loss to the case is a smaller loss to the room.
-        """
-        slow = inputs.draw([_slowest(one) for one in listed], 0)
-        plain = without_kit(machine, slow)
-        sides = (plain, with_kit(machine, kit, slow, plain).network)
-        made = [cool_down(_case_follows(side)) for side in sides]
-        parts = [
-            CoolDownSide(
-                touch_s=_bound(one.touch, "not within a day: only a measurement tells"),
-                below_90_s=_bound(one.below_90, "not within a day"),
-            )
-            for one in made
-        ]
-        return CoolDown(without=parts[0], with_=parts[1])
-
 
 def _places(machine: Machine, kit: Kit) -> str:
     """Places stand in the record, but not in what a document shows of itself."""
     return repr([machine.id, machine.family_name, kit.id, list(machine.places.items()), list(kit.places.items())])
 
 
-def _case_follows(network: Network) -> Network:
-    """The network with losses to the room in place of those to the warm case."""
-    share = (network.case - network.room) / (set_to(network.control) - network.room)
-    left = 1.0 - np.clip(share, 0.0, 1.0)
-    coil = network.coil and replace(network.coil, to_case=network.coil.to_case * left)
-    return replace(network, case=network.room, boiler_to_case=network.boiler_to_case * left, coil=coil)
-
-
-def _bound(seconds: float | None, reason: str) -> Figure:
-    return Figure(value=None, reason=reason) if seconds is None else Figure(value=rounded(seconds))
-
-
-HOLDS_HEAT = (
-    "boiler.mass",
-    "boiler.water",
-    "group.mass",
-    "heater.heat_capacity",
-    "kit.holds",
-    "kit.fittings_mass",
-    "kit.mass",
-)
-LETS_IT_GO = (
-    "losses.boiler_to_case",
-    "group.to_room",
-    "group.to_boiler",
-    "kit.to_case",
-    "boiler.to_water",
-    "kit.contact",
-)
-WARM_AROUND = ("losses.case_temperature", "room", "control.setpoint", "control.opens", "control.closes")
-
-
-def _slowest(one: Uncertain) -> Uncertain:
-    if one.id in HOLDS_HEAT or one.id in WARM_AROUND:
-        return replace(one, value=one.high)
-    return replace(one, value=one.low) if one.id in LETS_IT_GO else one
-
-
 def _quotient(above: Rows, below: Rows) -> Rows:
     with np.errstate(divide="ignore", invalid="ignore"):
         return np.where(np.abs(below) > 1e-3, above / below, np.nan)
-
-
-def _parts(machine: Machine, masses: dict[str, Rows], fitted: Fitted, plain: Network) -> list[BudgetPart]:
-    """The parts of the budget at their stated values."""
-
-    def part(name: str, words: str, mass: float, capacity: float, kit: bool = False) -> BudgetPart:
-        return BudgetPart(id=name, name=words, kit=kit, mass_kg=rounded(mass), heat_capacity_j_per_k=rounded(capacity))
-
-    made = [
-        part("boiler", f"boiler, {machine.boiler.material.value}", masses["boiler"][0], plain.boiler_capacity[0]),
-        part("group", f"group, {machine.group.material.value}", masses["group"][0], plain.group_capacity[0]),
-        part("water", "water in the boiler", masses["water"][0], plain.water_capacity[0]),
-    ]
-    coil = fitted.network.coil
-    if coil is not None and fitted.coil_metal is not None:
-        made.append(part("coil", "coil, tube and fittings", fitted.coil_metal[0], coil.metal_capacity[0], True))
-        water = coil.water_mass[0]
-        made.append(part("coil-water", "water in the coil", water, water * figures.WATER_SPECIFIC_HEAT, True))
-    return made
 
 
 def _waiting(before: Study, after: Study) -> tuple[Waiting, ...]:
@@ -275,27 +192,6 @@ def _waiting(before: Study, after: Study) -> tuple[Waiting, ...]:
         Waiting(wait_s=wait, sensor_drop_k=sides("sensor_drop", i), stability_band_k=sides("stability_band", i))
         for i, wait in enumerate(WAITS)
     )
-
-
-def _after_steam(machine: Machine, before: Sided, after: Sided) -> AfterSteam:
-    """From steam's setpoint back; the coil's highest temperature from setpoint and overshoot at their upper ends."""
-    steam = machine.steam.setpoint.value
-    highest = machine.steam.setpoint.high + machine.steam.overshoot.high
-    one, other = after_steam(before.network, steam, FLUSH), after_steam(after.network, steam, FLUSH)
-    hot = after_steam(after.network, highest, FLUSH).coil_highest
-
-    def both(first: float | None, second: float | None, factor: float, reason: str) -> Both:
-        return Both(without=_scaled(first, factor, reason), with_=_scaled(second, factor, reason))
-
-    return AfterSteam(
-        wait_s=both(one.wait, other.wait, 1.0, "not within an hour"),
-        flush_ml=both(one.flush, other.flush, 1e3, "not within two minutes"),
-        coil_highest_degc=None if hot is None else Figure(value=rounded(hot - figures.ZERO_CELSIUS)),
-    )
-
-
-def _scaled(value: float | None, factor: float, reason: str) -> Figure:
-    return Figure(value=None, reason=reason) if value is None else Figure(value=rounded(value * factor))
 
 
 DOMINANT = 3

@@ -206,7 +206,7 @@ def _curve(studies: Stirred, duration: float) -> Trace:
 
     def column(study: Study, index: int) -> NDArray[np.float64]:
         trace = study.traces.shot
-        return np.interp(grid, trace[:, 0], trace[:, index]) - ZERO_CELSIUS
+        return np.asarray(np.interp(grid, trace[:, 0], trace[:, index]) - ZERO_CELSIUS)
 
     def drawn(values: NDArray[np.float64]) -> tuple[float | None, ...]:
         return tuple(rounded(float(value)) if on else None for value, on in zip(values, flowing, strict=True))

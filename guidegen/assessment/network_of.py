@@ -97,13 +97,13 @@ def with_kit(machine: Machine, kit: Kit, values: Values, before: Network) -> Fit
                 extra = values["kit.mass"] * material(effect.material.value).specific_heat
                 field = f"{to}_capacity"
                 heavier = {field: getattr(fitted.network, field) + extra}
-                changed = replace(fitted.network, **heavier)  # type: ignore[arg-type]
+                changed = replace(fitted.network, **heavier)
                 fitted = replace(fitted, network=changed, added_mass=fitted.added_mass + values["kit.mass"])
             case ScaleLoss(loss=loss):
                 field = {"group_to_room": "group_to_room", "boiler_to_group": "boiler_to_group"}.get(
                     loss, "boiler_to_case"
                 )
-                changed = replace(fitted.network, **{field: getattr(fitted.network, field) * values["kit.by"]})  # type: ignore[arg-type]
+                changed = replace(fitted.network, **{field: getattr(fitted.network, field) * values["kit.by"]})
                 fitted = replace(fitted, network=changed)
             case SetHeater():
                 changed = replace(

@@ -1,0 +1,28 @@
+"""The parts of the mass and heat budget, with their names."""
+
+from __future__ import annotations
+
+from guidegen.assessment.network_of import Fitted
+from guidegen.catalogue.machine import Machine
+from guidegen.physics.network import WATER_SPECIFIC_HEAT, Network, Rows
+from guidegen.record import rounded
+from guidegen.record.computed import BudgetPart
+
+
+def parts(machine: Machine, masses: dict[str, Rows], fitted: Fitted, plain: Network) -> list[BudgetPart]:
+    """The parts of the budget at their stated values."""
+
+    def part(name: str, words: str, mass: float, capacity: float, kit: bool = False) -> BudgetPart:
+        return BudgetPart(id=name, name=words, kit=kit, mass_kg=rounded(mass), heat_capacity_j_per_k=rounded(capacity))
+
+    made = [
+        part("boiler", f"boiler, {machine.boiler.material.value}", masses["boiler"][0], plain.boiler_capacity[0]),
+        part("group", f"group, {machine.group.material.value}", masses["group"][0], plain.group_capacity[0]),
+        part("water", "water in the boiler", masses["water"][0], plain.water_capacity[0]),
+    ]
+    coil = fitted.network.coil
+    if coil is not None and fitted.coil_metal is not None:
+        made.append(part("coil", "coil, tube and fittings", fitted.coil_metal[0], coil.metal_capacity[0], True))
+        water = coil.water_mass[0]
+        made.append(part("coil-water", "water in the coil", water, water * WATER_SPECIFIC_HEAT, True))
+    return made

@@ -1,0 +1,50 @@
+"""A record in a screenful for the terminal: verdict, gain, costs, and what the numbers rest on."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from guidegen.pages import words
+from guidegen.pages.numbers import figures
+from guidegen.pages.quantity import in_unit, shown_as
+from guidegen.pages.terms import key, term
+from guidegen.record import Assessment
+
+SHOWN = (
+    "drinks.double.drop_ratio.sensor",
+    "drinks.double.without.sensor_drop_k",
+    "drinks.double.with.sensor_drop_k",
+    "same_cup_degc",
+    "warm_up.added_s",
+    "energy.day_ratio",
+    "energy.idle_added_w",
+    "budget.added_kg",
+    "coil.parked_degc",
+    "coil.height_mm",
+)
+
+
+def summary(record: Assessment) -> str:
+    """The summary as text, one line per figure."""
+    return "\n".join(_lines(record))
+
+
+def _lines(record: Assessment) -> Iterator[str]:
+    yield f"{record.variant.name} with {record.kit.name}, revision {record.kit.revision}"
+    yield f"{words.OUTCOME_WORDS[record.fit.outcome]}; {words.status(record)}"
+    for reason in record.fit.reasons:
+        if reason.met is not True:
+            tail = reason.remedy or reason.settles
+            state = "not met" if reason.met is False else "not known"
+            yield f"  {state}: {reason.detail}" + (f" -> {tail}" if tail else "")
+    known = dict(figures(record))
+    for place in SHOWN:
+        if place not in known:
+            continue
+        figure = known[place]
+        how = shown_as("ratio" if ".drop_ratio." in place else key(place))
+        value = in_unit(figure, how, how.metric) if figure.value is not None else figure.reason or ""
+        side = {"without": " without", "with": " with the kit"}.get(place.split(".")[-2] if "." in place else "", "")
+        ends = in_unit(figure, how, how.metric, only_range=True)
+        yield f"  {term(place).name + side:<34} {value:>12}  {ends}".rstrip()
+    yield words.basis(record)
