@@ -1,15 +1,18 @@
 """`guidegen check --states`: what is true after every step, at every stop, on every failing side.
 
-For a reviewer: the text is the same whenever the procedure is the same.
+For a reviewer: a full state opens each part and stands at each stop for the night and at the end; a step tells
+what it changes, a failing side how it differs from success. Where other ways join above a step, what they make
+worse is told before it. The text is the same whenever the procedure is the same.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
+from guidegen.catalogue.procedures import NightStop
 from guidegen.safety.flow import Run, runs_of
 from guidegen.safety.graph import Edge
-from guidegen.safety.model import Resolved
+from guidegen.safety.model import Resolved, ResolvedStep
 from guidegen.safety.state import CHAINS, KINDS, State, night
 
 
@@ -24,34 +27,54 @@ def states_report(resolved: Resolved, title: str = "") -> str:
 
 def told(state: State) -> str:
     """Return a state on one line: the chains in their order, then what is out or perhaps out."""
-    words = [f"{name} {state.get(name)}" for name in CHAINS]
+    return " · ".join(f"{name} {value}" for name, value in _values(state).items() if value != "none")
+
+
+def changed(old: State, new: State) -> str:
+    """Return what differs, as it is in the new state; `=` where nothing does.
+
+    >>> changed(State(), State(mains="off", out=frozenset({("leads", "heater-live")})))
+    'mains off · leads out: heater-live'
+    """
+    before, after = _values(old), _values(new)
+    return " · ".join(f"{name} {value}" for name, value in after.items() if before[name] != value) or "="
+
+
+def _values(state: State) -> dict[str, str]:
+    values = {name: state.get(name) for name in CHAINS}
     for kind in KINDS:
         surely = sorted(name for found, name in state.out if found == kind)
         perhaps = sorted(f"{name}?" for found, name in state.unsure if found == kind)
-        if surely or perhaps:
-            words.append(f"{kind} out: {', '.join(surely + perhaps)}")
-    return " · ".join(words)
+        values[f"{kind} out:"] = ", ".join(surely + perhaps) or "none"
+    return values
 
 
 def _run(run: Run) -> Iterator[str]:
-    graph = run.graph
-    yield f"start: {told(graph.course.start)}"
-    parts = [(f"{phase.number} {phase.name}", phase.steps, phase.stop) for phase in graph.course.phases]
-    parts += [(f"{remedy.letter} {remedy.name}", remedy.steps, None) for remedy in graph.course.remedies]
-    for name, steps, stop in parts:
-        if not any(step.key in run.before for step in steps):
-            yield f"{name}: not in this case"
-            continue
-        yield name
-        last = None
-        for step in steps:
-            if step.key not in run.before:
-                continue
-            last = step.key
-            yield f"  {step.number} {step.key}: {told(run.after[step.key])}"
-            yield from (f"      {_side(run, edge)}" for edge in graph.ways[step.key] if _told_apart(edge))
-        if stop is not None and last is not None:
-            yield f"  stop for the night ({stop.id}): {told(night(run.after[last]))}"
+    course = run.graph.course
+    yield f"start: {told(course.start)}"
+    for phase in course.phases:
+        yield from _part(run, f"{phase.number} {phase.name}", phase.steps, phase.stop)
+    for remedy in course.remedies:
+        yield from _part(run, f"{remedy.letter} {remedy.name}", remedy.steps, None)
+
+
+def _part(run: Run, name: str, steps: Sequence[ResolvedStep], stop: NightStop | None) -> Iterator[str]:
+    reached = [step for step in steps if step.key in run.before]
+    if not reached:
+        yield f"{name}: not in this case"
+        return
+    yield name
+    state = run.before[reached[0].key]
+    yield f"  arrives: {told(state)}"
+    for step in reached:
+        before, after = run.before[step.key], run.after[step.key]
+        if before != state:
+            yield f"  other ways join: {changed(state, before)}"
+        yield f"  {step.number} {step.key}: {changed(before, after)}"
+        yield from (f"      {_side(run, edge)}" for edge in run.graph.ways[step.key] if _told_apart(edge))
+        state = after
+    if stop is not None:
+        yield f"  stop for the night ({stop.id}): {told(night(state))}"
 
 
 def _told_apart(edge: Edge) -> bool:
@@ -59,10 +82,13 @@ def _told_apart(edge: Edge) -> bool:
 
 
 def _side(run: Run, edge: Edge) -> str:
-    state = told(run.at(edge))
+    state = run.at(edge)
     if edge.kind == "end":
-        return f"end: {state}"
+        return f"end: {told(state)}"
     if edge.kind == "lost":
-        return f"leads nowhere: {state}"
+        return f"leads nowhere: {told(state)}"
     aim = f"to {run.graph.steps[edge.target].number}" if edge.target else "the work stops"
-    return f"{'on fail' if edge.failing else 'then'} {aim}: {state}"
+    if not edge.failing:
+        return f"then {aim}: {told(state)}"
+    differs = changed(run.after[edge.source], state)
+    return f"on fail {aim}, mains {state.mains}" + ("" if differs == "=" else f", but {differs}")

@@ -11,11 +11,11 @@ SHUT = {"id": "shut", "do": "Put the top cover back.", "sets": {"enclosure": "cl
 
 ROWS = (
     # MNS01
-    Mutant("MNS01", "isolate step dropped", TRIM, drop("isolate", "cut-off"), ("STP01", "MNS04")),
+    Mutant("MNS01", "isolate step dropped", TRIM, drop("cut", "cut-off"), ("STP01", "MNS04", "HLD01")),
     Mutant("MNS01", "phase begins without looking for the plug", TRIM, drop("take-out/", "+again")),
     Mutant("MNS01", "not checked again after opening", BANJO, drop("exchange/", "+again-open"), ("THM01",)),
     Mutant("MNS01", "opened while the pump is on", TRIM, move("cold-test", "open-again", "prime"), ("MNS04",)),
-    Mutant("MNS01", "plug out of sight", LOOP, write("isolate", "cut-off", "isolate.in_sight", False)),
+    Mutant("MNS01", "plug out of sight", LOOP, write("cut", "cut-off", "isolate.in_sight", False)),
     Mutant("MNS01", "pins not clear", BANJO, write("again", "still-off", "isolate.pins_clear", False)),
     Mutant("MNS01", "conductors touched without proving dead", LOOP, drop("again-open", "prove-dead"), ("PAR01",)),
     Mutant("MNS01", "conductors touched without proving dead, hard-wired", WIRED, drop("again-open", "prove-dead"),
@@ -30,9 +30,9 @@ ROWS = (
            write("again-open", "prove-dead", "uses.tools", ["two-pole-tester"]), ("PAR01",)),
     Mutant("MNS02", "said, not proved", LOOP, erase("again-open", "prove-dead", "prove")),
     # MNS03
-    Mutant("MNS03", "control of the plug not said", TRIM, erase("isolate", "cut-off", "isolate.control")),
+    Mutant("MNS03", "control of the plug not said", TRIM, erase("cut", "cut-off", "isolate.control")),
     Mutant("MNS03", "control of the plug not said the next day", LOOP, erase("again", "still-off", "isolate.control")),
-    Mutant("MNS03", "hard-wired isolated by anyone", WIRED, write("isolate", "cut-off", "role", "anyone", nth=1)),
+    Mutant("MNS03", "hard-wired isolated by anyone", WIRED, write("cut", "cut-off", "role", "anyone", nth=1)),
     Mutant("MNS03", "hard-wired leads pulled by anyone", BANJO_WIRED,
            write("heater-off", "heater-leads", "role", "hand-tools")),
     # MNS04

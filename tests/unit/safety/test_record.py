@@ -1,0 +1,125 @@
+"""What an install page gets: plain data, complete, with words derived and branches numbered."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from typing import Any
+
+import pytest
+
+from guidegen.safety.record import finding_record, procedure_record
+from tests.mutants.draft import draft
+
+PAIRS = [("tamsin-mk2", "feed-preheater"), ("bracken-a", "feed-preheater"), ("bracken-c", "banjo-feed"),
+         ("tamsin-mk1", "loop-controller")]  # fmt: skip
+
+
+def steps(record: dict[str, Any]) -> Iterator[dict[str, Any]]:
+    """Yield every step of both courses."""
+    for course in ("fitting", "restoring"):
+        for part in (*record[course]["phases"], *record[course]["remedies"]):
+            yield from part["steps"]
+
+
+@pytest.fixture(params=PAIRS, ids="/".join)
+def record(request: pytest.FixtureRequest) -> dict[str, Any]:
+    """The record of a pair."""
+    return procedure_record(draft(*request.param).guide())
+
+
+def test_a_record_is_json_and_no_brace_is_left(record: dict[str, Any]) -> None:
+    """Every text is complete."""
+    text = json.dumps(record, ensure_ascii=False)
+    assert json.loads(text) == record
+    assert not [value for value in texts(record) if "{" in value or "not known" in value]
+
+
+def texts(value: Any) -> Iterator[str]:
+    """Yield every text in the record."""
+    if isinstance(value, str):
+        yield value
+    elif isinstance(value, dict):
+        for one in value.values():
+            yield from texts(one)
+    elif isinstance(value, list):
+        for one in value:
+            yield from texts(one)
+
+
+def test_every_branch_leads_to_a_printed_step_or_says_who_can_help(record: dict[str, Any]) -> None:
+    """Nothing is undefined on a failing side."""
+    anchors = {step["anchor"] for step in steps(record)}
+    for step in steps(record):
+        if step["hold"] is not None:
+            way = step["hold"]["on_fail"]
+            assert (way["anchor"] in anchors) if way["anchor"] else (way["stop"] and way["who_can_help"])
+    for course in ("fitting", "restoring"):
+        for remedy in record[course]["remedies"]:
+            way = remedy["then"]
+            assert (way["anchor"] in anchors) if way["anchor"] else (way["stop"] and way["who_can_help"])
+
+
+def test_anchors_and_numbers_are_unique(record: dict[str, Any]) -> None:
+    """A link and a number mean one step."""
+    anchors = [step["anchor"] for step in steps(record)]
+    assert len(set(anchors)) == len(anchors)
+    for course in ("fitting", "restoring"):
+        numbers = [step["number"] for part in (*record[course]["phases"], *record[course]["remedies"])
+                   for step in part["steps"]]  # fmt: skip
+        assert len(set(numbers)) == len(numbers)
+
+
+def test_minutes_are_the_sum_of_the_steps_of_the_longest_case(record: dict[str, Any]) -> None:
+    """Trimming and exchanging are not both done."""
+    total = sum(phase["minutes"] for phase in record["fitting"]["phases"])
+    assert record["shortest_minutes"] <= record["minutes"] <= total
+    for phase in record["fitting"]["phases"]:
+        assert phase["minutes"] == pytest.approx(sum(step["minutes"] for step in phase["steps"]))
+
+
+def test_every_tool_part_and_consumable_names_its_steps(record: dict[str, Any]) -> None:
+    """What nothing uses is not listed."""
+    for kind in ("tools", "parts", "consumables"):
+        assert all(one["name"] for one in record["uses"][kind])
+
+
+def test_the_notice_stands_until_a_build_is_recorded() -> None:
+    """And goes with the first one."""
+    one = draft("tamsin-mk2", "feed-preheater")
+    assert procedure_record(one.guide())["notice"] == "Not yet carried out on this variant."
+    one.paper = type(one.paper)("next", "c", "en", builds=1)
+    assert procedure_record(one.guide())["notice"] is None
+
+
+def test_machine_dependent_steps() -> None:
+    """A machine without a boss has no step for it; a hard-wired one is isolated at its disconnector."""
+    keys = {variant: {step["key"] for step in steps(procedure_record(draft(variant, "feed-preheater").guide()))}
+            for variant in ("tamsin-mk1", "tamsin-mk3", "tamsin-mk1b", "bracken-a")}  # fmt: skip
+    assert "trim/saw-lifting-web" in keys["tamsin-mk1"]
+    assert not any("saw" in key for key in keys["tamsin-mk3"] | keys["tamsin-mk1b"] | keys["bracken-a"])
+    assert "exchange/plates" in keys["tamsin-mk1b"]
+    assert "exchange/plates" not in keys["tamsin-mk3"]
+    assert "put-back/relief-upstream" in keys["tamsin-mk1"]
+    assert "put-back/relief-downstream" in keys["tamsin-mk3"]
+    assert "put-back/prove-dead" in keys["bracken-a"]
+    assert "put-back/prove-dead" not in keys["tamsin-mk3"]
+
+
+def test_machines_of_120_volt_and_without_a_plug_say_so() -> None:
+    """Among the preliminary requirements."""
+    said = {variant: {note["id"] for note in procedure_record(draft(variant, "banjo-feed").guide())["preliminary"]}
+            for variant in ("tamsin-mk1", "tamsin-mk1-120", "bracken-a")}  # fmt: skip
+    assert "low-voltage" in said["tamsin-mk1-120"]
+    assert "hard-wired" in said["bracken-a"]
+    assert not {"low-voltage", "hard-wired"} & said["tamsin-mk1"]
+
+
+def test_a_finding_is_plain_data() -> None:
+    """With its place as path, line and column."""
+    one = draft("tamsin-mk2", "feed-preheater")
+    one.procedure["version"] = None
+    (finding,) = one.findings()
+    data = finding_record(finding)
+    assert data["rule"] == "DOC01"
+    assert data["place"].startswith("content/procedures/feed-preheater.yml:")
