@@ -71,10 +71,10 @@ def any_of(truths: Iterable[Truth]) -> Truth:
 def exact(number: float | int | Fraction) -> Fraction:
     """Return the decimal that a float was meant to be, at twelve significant digits.
 
-    57.3 mm becomes 0.057300000000000004 m as a float; a threshold must not move by that.
+    1.3 mm becomes 0.0013000000000000002 m as a float; a threshold must not move by that.
 
-    >>> exact(57.3 * 0.001)
-    Fraction(573, 10000)
+    >>> exact(1.3 * 0.001)
+    Fraction(13, 10000)
     """
     return number if isinstance(number, Fraction) else Fraction(format(number, f".{DIGITS}g"))
 

@@ -8,8 +8,8 @@ from typing import Any
 import jinja2
 from markupsafe import Markup
 
-from guidegen.fit.answers import write_count
 from guidegen.fit.payload import Payload, Words
+from guidegen.fit.scale import write_count
 from guidegen.fit.shape import FactRules, UnitRules
 from guidegen.fit.words import SPOKEN, WORDS
 

@@ -21,7 +21,7 @@ from guidegen.units import UNITS
 MOST_COUNTS = 10_000_000
 """No answer is larger than this on its scale; it keeps every sum far inside what a script counts exactly."""
 
-_WRITTEN = re.compile(r"(\d{1,8})(?:[.,](\d{1,6}))?")
+_WRITTEN = re.compile(r"([0-9]{1,8})(?:[.,]([0-9]{1,6}))?")
 
 
 class NotRead(ValueError):
@@ -50,31 +50,8 @@ class Scale:
         return (value - self.offset) / self.factor
 
     def read(self, text: str) -> int:
-        """Return the count of a written number; it must not be finer than the scale.
-
-        A decimal comma is read as a point, because that is how half of the world writes it.
-        """
-        match = _WRITTEN.fullmatch(text.strip())
-        if match is None:
-            raise NotRead(f"{text.strip()!r} is not a number")
-        decimals = (match[2] or "").rstrip("0")
-        if len(decimals) > self.decimals:
-            raise NotRead(f"{text.strip()!r} is finer than this is read: {self._places()}")
-        count = int(match[1] + decimals.ljust(self.decimals, "0"))
-        if count > MOST_COUNTS:
-            raise NotRead(f"{text.strip()!r} is larger than anything on a bench")
-        return count
-
-    def written(self, count: int) -> str:
-        """Return the count as a number, all decimals shown.
-
-        >>> Scale("mm", 1, 5, (300, 1200), Fraction(1, 10000), Fraction(0)).written(573)
-        '57.3'
-        """
-        sign = "-" if count < 0 else ""
-        digits = str(abs(count)).rjust(self.decimals + 1, "0")
-        whole = digits[: len(digits) - self.decimals]
-        return f"{sign}{whole}.{digits[-self.decimals :]}" if self.decimals else f"{sign}{whole}"
+        """Return the count of a written number."""
+        return read_count(self.decimals, text)
 
     def cuts(self, test: Within) -> set[int]:
         """Return the counts at which the judgement of an answer changes: it is constant from one to the next."""
@@ -96,10 +73,35 @@ class Scale:
     def _si(self, count: int) -> Fraction:
         return self.offset + count * self.factor
 
-    def _places(self) -> str:
-        if self.decimals == 0:
-            return "whole numbers"
-        return "one decimal" if self.decimals == 1 else f"{self.decimals} decimals"
+
+def read_count(decimals: int, text: str) -> int:
+    """Return the count of a number on a scale of so many decimals; a finer number is refused, not rounded.
+
+    A decimal comma is read as a point, because that is how half of the world writes it.
+
+    >>> read_count(1, "57.3"), read_count(1, "57,30"), read_count(2, "57")
+    (573, 573, 5700)
+    """
+    match = _WRITTEN.fullmatch(text.strip())
+    if match is None:
+        raise NotRead(f"{text.strip()!r} is not a number")
+    given = (match[2] or "").rstrip("0")
+    if len(given) > decimals:
+        raise NotRead(f"{text.strip()!r} is finer than this is read: {decimals} decimals")
+    count = int(match[1] + given.ljust(decimals, "0"))
+    if count > MOST_COUNTS:
+        raise NotRead(f"{text.strip()!r} is larger than anything on a bench")
+    return count
+
+
+def write_count(decimals: int, count: int) -> str:
+    """Return a count as a number with all its decimals.
+
+    >>> write_count(1, 573), write_count(2, 5), write_count(0, 230)
+    ('57.3', '0.05', '230')
+    """
+    digits = str(count).rjust(decimals + 1, "0")
+    return f"{digits[:-decimals]}.{digits[-decimals:]}" if decimals else digits
 
 
 def scales_of(question: Question) -> tuple[Scale, ...]:

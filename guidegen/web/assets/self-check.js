@@ -131,6 +131,9 @@
         box.hidden = box.getAttribute("data-fact") !== name;
       });
       fill(name);
+      // Where a number is asked it is what most will give; on paper no box is ticked beforehand.
+      var measured = question(name).querySelector("input[value='measured']");
+      if (measured && !question(name).querySelector("input[type='radio']:checked")) measured.checked = true;
       complain(name, "");
       var before = check.walk(rules, answers).asked;
       var place = before.indexOf(name);
