@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from functools import cache
 from typing import Any
 
 from pydantic import BaseModel
@@ -23,6 +24,11 @@ _NUMBERS = frozenset({"is_", "at_most", "at_least", "within"})
 _KEPT = frozenset({"when", "requires", "sets", "id"})
 
 
+@cache
+def _fields(model: type[BaseModel]) -> tuple[str, ...]:
+    return tuple(name for name in model.model_fields if name not in _KEPT)
+
+
 class Filler:
     """Fills texts, and keeps which numbers it printed and which it could not find."""
 
@@ -39,10 +45,10 @@ class Filler:
     def model(self, model: BaseModel) -> BaseModel:
         """Return the model with every text in it filled; evidence and source follow the first number."""
         changes: dict[str, Any] = {}
-        for name in type(model).model_fields:
-            if name in _KEPT:
-                continue
+        for name in _fields(type(model)):
             old = getattr(model, name)
+            if not old:
+                continue
             new = self.any(old)
             if new is not old:
                 changes[name] = new

@@ -94,7 +94,7 @@ def settled(run: Run, good: Test, bad: Test, start: bool = False) -> Mapping[str
     """Return, before each step, whether on every path something good came after the last thing that undoes it.
 
     A hold point that failed did no good, but the harm it did counts. `start` is the answer before the first step.
-    The answer on an edge is given under the key of the edge's source with `>` and its kind.
+    Where the work ends, the answer stands under the key of the last step with `>` and the kind of the end.
     """
     graph = run.graph
     before: dict[str, bool] = {}
@@ -107,10 +107,11 @@ def settled(run: Run, good: Test, bad: Test, start: bool = False) -> Mapping[str
         key = todo.popleft()
         step = graph.steps[key]
         kept = before[key] and not bad(step)
+        passing = kept or good(step)
         for edge in graph.ways[key]:
-            value = kept if edge.failing else kept or good(step)
-            edges[f"{key}>{edge.kind}"] = value
+            value = kept if edge.failing else passing
             if edge.target is None:
+                edges[f"{key}>{edge.kind}"] = value
                 continue
             known = before.get(edge.target)
             joined = value if known is None else known and value

@@ -20,6 +20,12 @@ from guidegen.safety.rules import RULES
 from guidegen.safety.rules.base import Found, Rule, Severity
 
 WAIVERS = "WVR01"
+WAIVER_RULE = Rule(
+    WAIVERS, "error", "A waiver names a rule that has waivers, by role and date, and covers something that was found.",
+    "mend the guide, and delete the waiver", lambda guide: iter(()),
+)  # fmt: skip
+DOCUMENTED: tuple[Rule, ...] = (*RULES, WAIVER_RULE)
+"""What the rules page lists. The rule about waivers has no check of its own: `lint` applies it to what was found."""
 _NUMBER = re.compile(r"step [A-Z\d]+\.\d+ ?")
 
 
@@ -91,7 +97,7 @@ def _covers(waiver: Waiver, one: Finding) -> bool:
 
 
 def _refused(place: Place, message: str) -> Finding:
-    return Finding(place, WAIVERS, message, "mend the guide, and delete the waiver", "error", True)
+    return Finding(place, WAIVERS, message, WAIVER_RULE.mend, WAIVER_RULE.severity, True)
 
 
 def unused_statements(

@@ -104,8 +104,8 @@ def never(step: ResolvedStep) -> bool:
 def unmet(guide: Guide, *variables: str) -> Iterator[Found]:
     """Yield every declared requirement on these variables that does not hold on every path to its step."""
     for run, step in every_step(guide):
-        before = run.before[step.key]
         for variable, wanted in step.step.requires.items():
+            before = run.before[step.key]
             if variable in variables and not before.holds(variable, wanted):
                 yield at_step(step, f"needs {variable} {wanted}, but a path reaches it with {variable} "
                                     f"{before.get(variable)}", "requires")  # fmt: skip
