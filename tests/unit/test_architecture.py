@@ -67,6 +67,8 @@ def test_imports_follow_the_flow_of_data(path: Path) -> None:
     room = room_of(path)
     assert room in ROW, f"{room} has no place in the flow: give it one in this table and in DEVELOPERS.md"
     for other, line in imported_rooms(path):
+        if (room, other) == ("__init__", "api"):
+            continue  # The interface's names are imported when they are first used, see there.
         assert ROW.get(other, 99) <= ROW[room], f"{path.name}:{line}: {room} must not import from {other}"
         if room == "physics":
             assert other in ("physics", "units"), f"{path.name}:{line}: physics stays pure, it imports {other}"

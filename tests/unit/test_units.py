@@ -13,7 +13,7 @@ PINT = {
     "g": "gram", "kg": "kilogram", "oz": "ounce", "lb": "pound", "ml": "milliliter", "l": "liter",
     "fl oz": "US_fluid_ounce", "mm": "millimeter", "cm": "centimeter", "m": "meter", "in": "inch", "W": "watt",
     "kW": "kilowatt", "J": "joule", "kJ": "kilojoule", "Wh": "watt_hour", "kWh": "kilowatt_hour", "bar": "bar",
-    "kPa": "kilopascal", "MPa": "megapascal", "psi": "psi", "N·m": "newton * meter", "in·lbf": "inch * force_pound",
+    "kPa": "kilopascal", "Pa": "pascal", "MPa": "megapascal", "psi": "psi", "N·m": "newton * meter", "in·lbf": "inch * force_pound",
     "mm²": "millimeter ** 2", "m²": "meter ** 2", "s": "second", "min": "minute", "h": "hour", "V": "volt",
     "A": "ampere", "Ω": "ohm", "mΩ": "milliohm", "W/K": "watt / kelvin", "J/K": "joule / kelvin",
     "W/(m·K)": "watt / meter / kelvin", "J/(kg·K)": "joule / kilogram / kelvin",
