@@ -11,6 +11,7 @@ from markupsafe import Markup
 from guidegen.pages.quantity import Shown, both, shown_as
 from guidegen.pages.terms import SIDES, key, term
 from guidegen.record import Assessment, Figure, Waiting
+from guidegen.record.base import Record
 
 SECTIONS = (
     ("drinks", "Drinks", "What one shot takes out of a warm, idle machine, and how it comes back."),
@@ -60,7 +61,7 @@ def figures(part: Any, place: str = "") -> Iterator[tuple[str, Figure]]:
     if isinstance(part, Figure):
         yield place, part
         return
-    if hasattr(part, "model_fields"):
+    if isinstance(part, Record):
         fields = type(part).model_fields
         children = {fields[name].alias or name: getattr(part, name) for name in fields}
     elif isinstance(part, Mapping):
