@@ -6,14 +6,16 @@ is text here (`at_most: low` can be read), so that the lint, not the reader, say
 
 from __future__ import annotations
 
+from functools import cached_property
 from typing import Annotated, Any, Literal
 
 from pydantic import Discriminator, Field, Tag
 
 from guidegen.catalogue.base import Id, Line, Model, Prose
+from guidegen.catalogue.step_state import Condition as Condition
+from guidegen.catalogue.step_state import StateValues
 
 Evidence = Literal["measured", "maker-document", "standard", "calculated", "assumed"]
-Condition = dict[str, Any]
 Role = Literal["anyone", "hand-tools", "wiring", "electrically-skilled"]
 """`wiring` is hand-tools on a machine with a plug, electrically-skilled on any other and in mains work."""
 Names = tuple[Line, ...]
@@ -189,8 +191,8 @@ class Step(Model):
     why: Prose | None = None
     when: Condition | None = None
     only_if: Line | None = None
-    requires: dict[str, str] = Field(default_factory=dict)
-    sets: dict[str, str] = Field(default_factory=dict)
+    requires_: StateValues = Field(default=StateValues(), alias="requires")
+    sets_: StateValues = Field(default=StateValues(), alias="sets")
     hazards: tuple[Id, ...] = ()
     notes: tuple[Prose, ...] = ()
     uses: Uses = Uses()
@@ -220,6 +222,16 @@ class Step(Model):
     seat: SensorSeat | None = None
     torque: Torque | None = None
     hold: Hold | None = None
+
+    @cached_property
+    def requires(self) -> dict[str, str]:
+        """What must be true before the step, by variable of the state."""
+        return self.requires_.given()
+
+    @cached_property
+    def sets(self) -> dict[str, str]:
+        """What is true after the step, by variable of the state."""
+        return self.sets_.given()
 
 
 class Include(Model):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from functools import cache
 from typing import Any
 
@@ -21,12 +21,24 @@ _NAMES = (".name", ".id", ".revision")
 
 #: fields of a stated number: its evidence and source follow what fills them
 _NUMBERS = frozenset({"is_", "at_most", "at_least", "within"})
-_KEPT = frozenset({"when", "requires", "sets", "id"})
+_KEPT = frozenset({"when", "requires_", "sets_", "id"})
 
 
 @cache
 def _fields(model: type[BaseModel]) -> tuple[str, ...]:
     return tuple(name for name in model.model_fields if name not in _KEPT)
+
+
+def texts_in(value: Any) -> Iterator[str]:
+    """Yield every text that a field holds."""
+    if isinstance(value, str):
+        yield value
+    elif isinstance(value, tuple):
+        for one in value:
+            yield from texts_in(one)
+    elif isinstance(value, BaseModel):
+        for name in _fields(type(value)):
+            yield from texts_in(getattr(value, name))
 
 
 class Filler:

@@ -156,6 +156,7 @@ class Resolved:
     scenarios: int = 1
     hazards_written: frozenset[str] = frozenset()
     missing: tuple[str, ...] = ()
+    unstated: tuple[str, ...] = ()
 
     @property
     def courses(self) -> tuple[Course, ...]:

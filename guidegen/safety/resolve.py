@@ -9,12 +9,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from typing import Any
 
 from guidegen.catalogue.base import Loc
 from guidegen.catalogue.procedures import NewParts, Phase, Procedure, Remedy, SharedBlocks
 from guidegen.catalogue.steps import Condition, Each, Entry, Include, Stated, Step
 from guidegen.safety.facts import Facts, Truth, holds, names_in, word
-from guidegen.safety.fill import Filler
+from guidegen.safety.fill import Filler, texts_in
+from guidegen.safety.measure import IN_TEXT
 from guidegen.safety.model import (
     Course,
     Resolved,
@@ -46,10 +48,11 @@ def resolve(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> Resolve
     whole = _on(facts, "fitting", procedure)
     maker = _Maker(procedure, shared, whole)
     fitting = maker.course("fitting", procedure.phases, procedure.remedies, procedure.brings, ())
-    printed, missing = _printed(procedure, shared, whole)
+    printed, missing, unstated = _printed(procedure, shared, whole)
     return Resolved(
         source=printed,
         missing=missing,
+        unstated=unstated,
         where=Where(procedure.places, ()),
         fitting=fitting,
         restoring=restoring,
@@ -62,19 +65,24 @@ def resolve(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> Resolve
 _AROUND_STEPS = ("effectivity", "preliminary", "residual", "aftercare", "faults", "stop_use")
 
 
-def _printed(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> tuple[Procedure, tuple[str, ...]]:
-    """Return the procedure with the texts around its steps filled, and the braces that nothing could fill.
+def _printed(
+    procedure: Procedure, shared: SharedBlocks, facts: Facts
+) -> tuple[Procedure, tuple[str, ...], tuple[str, ...]]:
+    """Return the procedure with the texts around its steps filled, what nothing could fill, and bare numbers.
 
     A precaution that may apply is printed: leaving it out would be the unsafe side.
     """
     filler = Filler(facts, {**shared.values, **procedure.values}, {})
-    changes = {}
+    changes: dict[str, Any] = {}
+    unstated: list[str] = []
     for name in _AROUND_STEPS:
         value = getattr(procedure, name)
         if isinstance(value, tuple):
             value = tuple(one for one in value if holds(getattr(one, "when", None), facts) is not False)
         changes[name] = filler.any(value)
-    return procedure.model_copy(update=changes), tuple(dict.fromkeys(filler.missing))
+        unstated += [hit.group() for text in texts_in(value) if (hit := IN_TEXT.search(text))]
+    printed = procedure.model_copy(update=changes)
+    return printed, tuple(dict.fromkeys(filler.missing)), tuple(dict.fromkeys(unstated))
 
 
 def _on(facts: Facts, course: str, procedure: Procedure) -> Facts:

@@ -35,7 +35,9 @@ ROWS = (
     Mutant("MNS03", "hard-wired isolated by anyone", WIRED, write("cut", "cut-off", "role", "anyone", nth=1)),
     Mutant("MNS03", "hard-wired leads pulled by anyone", BANJO_WIRED,
            write("heater-off", "heater-leads", "role", "hand-tools")),
+    Mutant("MNS03", "off without being cut off", BANJO, erase("again", "still-off", "isolate"), ("MNS01",)),
     # MNS04
+    Mutant("MNS04", "primed by saying so", BANJO, erase("cold-test", "prime", "acts")),
     Mutant("MNS04", "energised with the cover off", TRIM, drop("connect/", "+close"), ("MNS01",)),
     Mutant("MNS04", "pump on before the bench test", TRIM, drop("cold-test/", "bench"), ("PRS02", "PAR01")),
     Mutant("MNS04", "pump on with the heater's leads on", BANJO, drop("exchange/", "+heater-off"), ("PAR02",)),

@@ -8,7 +8,7 @@ from dataclasses import replace
 from guidegen.safety.facts import UNKNOWN, Value
 from guidegen.safety.guide import Wetted
 from tests.mutants.draft import Draft
-from tests.mutants.edits import device, drop, erase, insert, kit, paper, put, remedy, top, write
+from tests.mutants.edits import device, drop, erase, hazard, insert, kit, paper, put, remedy, top, write
 from tests.mutants.table import BANJO, EXCHANGE, LOOP, LOOP_WIRED, SPREAD, TRIM, WIRED, Change, Mutant
 
 
@@ -178,6 +178,8 @@ ROWS = (
     # DOC03
     Mutant("DOC03", "a number in the text", TRIM, write("cool/", "empty-tank", "do", "Wait 20 min.")),
     Mutant("DOC03", "a fact that nobody knows", LOOP, lambda draft: draft.fact("kit.control.kp", UNKNOWN)),
+    Mutant("DOC03", "a number in the after-care", TRIM, top("aftercare.0.says", "Look again after 500 h.")),
+    Mutant("DOC03", "a number in a statement", LOOP, hazard("hot-metal", "consequence", "Metal of 90 °C burns.")),
     Mutant("DOC03", "evidence without source", BANJO, top("values.bench_pressure.source")),
     Mutant("DOC03", "no evidence", TRIM, top("values.live_clearance.evidence")),
     Mutant("DOC03", "page one does not say that nobody did it yet", SPREAD, paper(notice="")),

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from guidegen.safety.fill import texts_in
 from guidegen.safety.flow import settled
 from guidegen.safety.guide import Guide
 from guidegen.safety.measure import IN_TEXT
-from guidegen.safety.model import ResolvedStep
+from guidegen.safety.model import ResolvedStep, Where
 from guidegen.safety.rules.base import Found, Rule, at_step, never, printed_steps
 
 DOWNSIDES = (
@@ -58,6 +59,14 @@ def evidenced(guide: Guide) -> Iterator[Found]:
         for name, one in stated:
             if one is not None and (one.evidence is None or (one.evidence in SOURCED and not one.source)):
                 yield at_step(step, f"the number of its {name} has no evidence, or no source for it", name)
+    for bare in guide.resolved.unstated:
+        yield Found(guide.resolved.where.place(), f"the text around the steps prints `{bare}` without evidence",
+                    mend="state it under values: with evidence, and its name in braces")  # fmt: skip
+    for name in guide.used_hazards:
+        hazard = guide.hazard(name)
+        if hit := next((hit for text in texts_in(hazard) if (hit := IN_TEXT.search(text))), None):
+            yield Found(Where(guide.hazards.places, ("hazards", name)).place(),
+                        f"{name}: prints `{hit.group()}` without evidence", mend="say it without a number")  # fmt: skip
     for name in guide.resolved.missing:
         yield Found(guide.resolved.where.place(), f"the text around the steps prints {{{name}}}, which is not known")
     if guide.paper.builds == 0 and not guide.paper.notice:

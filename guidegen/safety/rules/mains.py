@@ -93,6 +93,8 @@ def proved(guide: Guide) -> Iterator[Found]:
 def controlled(guide: Guide) -> Iterator[Found]:
     """MNS03."""
     for _, step in every_step(guide):
+        if step.step.sets.get("mains") == "off" and step.step.isolate is None:
+            yield at_step(step, "says that the mains is off, but not by what it was cut off", "sets")
         isolate = step.step.isolate
         if isolate is not None and not isolate.control:
             yield at_step(step, "does not say how nobody else can switch on meanwhile", "isolate")
@@ -108,6 +110,9 @@ def ready_for_power(guide: Guide) -> Iterator[Found]:
         insulated = settled(run, lambda step: "insulate-leads" in step.step.acts, lambda step: heats(step))
         for step in run.steps:
             before = run.before[step.key]
+            says_primed = step.step.sets.get("primed") == "yes"
+            if says_primed and "prime" not in step.step.acts and not step.step.as_found:
+                yield at_step(step, "says that boiler and coil are primed without running water through them", "sets")
             live_now = before.mains in ("live", "pump_only")
             if live_now and before.enclosure == "open" and step.step.role != "electrically-skilled":
                 yield at_step(step, "covers are off while live: for an electrically skilled person only", "role")
