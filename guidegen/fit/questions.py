@@ -84,7 +84,7 @@ def plan(requirements: Requirements, data: Facts, spread: frozenset[str], questi
         question, known = questions.about(fact), data.get(fact)
         certain = known is not None and fact not in spread
         if question is not None and not (certain and not question.may_differ and _decides(comparisons, known)):
-            one = _asked(question, comparisons, known if fact not in spread else None)
+            one = asked_about(question, comparisons, known if fact not in spread else None)
             asked.append(replace(one, disqualifies=fact in deciding))
         elif certain and known is not None:
             settled[fact] = known
@@ -151,7 +151,8 @@ def _decides(comparisons: Iterable[Comparison], known: Known | None) -> bool:
     return known is not None and all(one.judge_known(known) is not Truth.UNKNOWN for one in comparisons)
 
 
-def _asked(question: Question, comparisons: tuple[Comparison, ...], known: Known | None) -> Asked:
+def asked_about(question: Question, comparisons: tuple[Comparison, ...], known: Known | None = None) -> Asked:
+    """Return the question with the classes of its answers; `known` is what the data expect."""
     numbers: dict[Vector, int] = {}
 
     def way(value: Known | None) -> int:

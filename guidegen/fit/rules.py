@@ -62,7 +62,7 @@ def compile_rules(requirements: Requirements, plan: Plan) -> Rules:
     rules = Rules(
         format=FORMAT,
         outcomes=list(OUTCOMES),
-        facts=[_fact(one) for one in asked],
+        facts=[fact_rules(one) for one in asked],
         nodes=nodes,
         top=branch(top),
         conditions=[_condition(one, trees, index) for one in conditions],
@@ -90,7 +90,8 @@ def compact(rules: Rules) -> str:
     return json.dumps(rules, ensure_ascii=False, separators=(",", ":"))
 
 
-def _fact(asked: Asked) -> FactRules:
+def fact_rules(asked: Asked) -> FactRules:
+    """Return one question as it travels: classes, units with their cuts, choices."""
     return FactRules(
         fact=asked.fact,
         minutes=asked.question.minutes,
