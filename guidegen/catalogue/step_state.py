@@ -4,13 +4,21 @@ from __future__ import annotations
 
 from typing import Annotated, Any, Literal
 
-from pydantic import AfterValidator
+from pydantic import AfterValidator, ConfigDict
 
 from guidegen.catalogue.base import Model, complain, quoted
 
 
+def _words_that_look_like_truth(schema: dict[str, Any]) -> None:
+    """Let an editor that reads `off` and `yes` as booleans accept them; our reader keeps them words."""
+    for name in ("mains", "primed"):
+        schema["properties"][name]["anyOf"].append({"type": "boolean"})
+
+
 class StateValues(Model):
     """Values of the machine's state; what `guidegen.safety.state` calls its chains."""
+
+    model_config = ConfigDict(json_schema_extra=_words_that_look_like_truth)
 
     mains: Literal["unknown", "live", "pump_only", "off", "proved_dead"] | None = None
     temperature: Literal["unknown", "cool"] | None = None
