@@ -152,9 +152,16 @@ def _phase(guide: Guide, phase: ResolvedPhase, numbers: _Numbers) -> dict[str, A
         "number": phase.number,
         "name": phase.name,
         "minutes": phase.minutes,
+        "only_if": _shared_condition(phase),
         "stop": phase.stop and {"id": phase.stop.id, "say": phase.stop.say},
         "steps": [step_record(guide, step, numbers) for step in phase.steps],
     }
+
+
+def _shared_condition(phase: ResolvedPhase) -> str | None:
+    """Return the words for whom the whole phase is, where they are the same for each of its steps."""
+    words = {step.only_if for step in phase.steps}
+    return words.pop() if len(words) == 1 else None
 
 
 def _remedy(guide: Guide, remedy: ResolvedRemedy, numbers: _Numbers) -> dict[str, Any]:

@@ -106,6 +106,13 @@ def test_machine_dependent_steps() -> None:
     assert "put-back/prove-dead" not in keys["tamsin-mk3"]
 
 
+def test_a_phase_that_only_some_need_says_so_once() -> None:
+    """Trimming and exchanging the boiler are two ways to the same place."""
+    phases = procedure_record(draft("tamsin-mk2", "feed-preheater").guide())["fitting"]["phases"]
+    said = {phase["id"]: phase["only_if"] for phase in phases if phase["only_if"]}
+    assert said == {"trim": "you trim your own boiler", "exchange": "you have the exchange boiler"}
+
+
 def test_machines_of_120_volt_and_without_a_plug_say_so() -> None:
     """Among the preliminary requirements."""
     said = {variant: {note["id"] for note in procedure_record(draft(variant, "banjo-feed").guide())["preliminary"]}
