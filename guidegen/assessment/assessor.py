@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from guidegen.assessment import after_use, budgeting, coils, figures, fitting, guiding, inputs, told
+from guidegen.assessment import after_use, budgeting, coils, curves, figures, fitting, guiding, inputs, told
 from guidegen.assessment.inputs import Uncertain, Values
 from guidegen.assessment.network_of import with_kit, without_kit
 from guidegen.catalogue import Catalogue
@@ -16,10 +16,7 @@ from guidegen.physics.network import Network, Pid, Rows
 from guidegen.physics.study import WAITS, Pull, Study, Usage, setpoint_for, study
 from guidegen.record import Assessment, Figure
 from guidegen.record.base import Both
-from guidegen.record.computed import (
-    Display,
-    Waiting,
-)
+from guidegen.record.computed import Display, Shot, Waiting
 
 MAIN = "double"
 """The drink that warm-up, waiting and the headline speak of; every catalogue has it."""
@@ -56,7 +53,8 @@ class Assessor:
         plain = without_kit(machine, values)
         fitted = with_kit(machine, kit, values, plain)
         before, after = self._side(plain, values), self._side(fitted.network, values)
-        fit, _ = fitting.fit_part(machine, self.known.kits, kit)
+        checked = fitting.checked(self.known, machine, kit, self.edition)
+        fit = fitting.fit_part(checked)
         masses = {
             "boiler": values["boiler.mass"],
             "group": values["group.mass"],
@@ -83,6 +81,7 @@ class Assessor:
             },
         )
         usage = self.known.workshop.usage
+        same_cup = self._same_cup(before, after)
         return Assessment(
             variant=told.variant_part(machine),
             kit=told.kit_part(kit),
@@ -92,14 +91,17 @@ class Assessor:
                 plain, fitted.network, masses, fitted.added_mass, budgeting.parts(machine, masses, fitted, plain)
             ),
             drinks=drinks,
-            shot=figures.shot_curves(
+            shot=curves.shot_curves(
                 MAIN,
                 self.pulls[MAIN].duration,
                 (before.study, *self._stirred(plain, machine)),
                 (after.study, *self._stirred(fitted.network, machine)),
             ),
+            same_cup_shot=self._same_cup_shot(machine, before, after, same_cup),
+            from_cold=curves.from_cold((before.network, before.study), (after.network, after.study), self.pulls[MAIN]),
+            what_if=curves.points(before.network, after.network, self.pulls),
             waiting=_waiting(before.study, after.study),
-            same_cup_degc=self._same_cup(before, after),
+            same_cup_degc=same_cup,
             after_steam=after_use.after_steam_part(machine, before.network, after.network),
             display=display,
             warm_up=figures.warm_up(before.study, after.study),
@@ -117,6 +119,7 @@ class Assessor:
             protrusions=fitting.protrusions(machine, fitted.wound),
             downsides=told.downsides(kit),
             restore=told.restore(kit),
+            self_check=dict(checked.payload),
             builds=told.builds(self.known, machine, kit),
             inputs=tuple(one.record() for one in listed),
             influence=influence,
@@ -137,6 +140,7 @@ class Assessor:
             self.known.drinks,
             self.known.glossary,
             self.known.hazards,
+            self.known.questions,
             self.known.shared,
             self.known.procedures.get(kit.id),
             family,
@@ -165,6 +169,20 @@ class Assessor:
             return Figure(value=None, reason="the thermostat has one temperature")
         wanted = before.study.drinks[MAIN].mean_outlet
         return figures.celsius(setpoint_for(after.network, self.pulls[MAIN], wanted))
+
+    def _same_cup_shot(self, machine: Machine, before: Sided, after: Sided, same_cup: Figure) -> Shot | None:
+        """The main drink with the kit at the setpoint for the same cup, beside the one without at the present one."""
+        stated = after.network.row(0)
+        if same_cup.value is None or not isinstance(stated.control, Pid):
+            return None
+        there = np.array([same_cup.value + figures.ZERO_CELSIUS])
+        moved = replace(stated, control=replace(stated.control, setpoint=there))
+        return curves.shot_curves(
+            MAIN,
+            self.pulls[MAIN].duration,
+            (before.study, *self._stirred(before.network, machine)),
+            (self._studied(moved, np.zeros(1)), *self._stirred(moved, machine)),
+        )
 
     def _display(self, after: Sided) -> Display:
         before = after.network.control.setpoint if isinstance(after.network.control, Pid) else after.study.display_high

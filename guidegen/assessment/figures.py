@@ -5,12 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 import numpy as np
-from numpy.typing import NDArray
 
 from guidegen.assessment.inputs import Values
 from guidegen.catalogue.workshop import Drink as WrittenDrink
 from guidegen.physics.network import WATER_SPECIFIC_HEAT, Network, Rows
-from guidegen.physics.runs import OUTLET, SEEN
 from guidegen.physics.statistics import interval, rank_correlations
 from guidegen.physics.study import Shots, Study
 from guidegen.record import Figure, rounded
@@ -23,8 +21,6 @@ from guidegen.record.computed import (
     DropRatio,
     Energy,
     EnergySide,
-    Shot,
-    Trace,
     WarmUp,
     WarmUpSide,
 )
@@ -181,43 +177,6 @@ def energy(before: Study, after: Study, sessions: int, tariff: float, usage: str
         day_ratio=ratio(after.session_energy, before.session_energy),
         idle_added_w=figure(after.idle_power - before.idle_power),
         day_added_wh=figure(after.session_energy - before.session_energy, factor=sessions / JOULES_PER_WH),
-    )
-
-
-# --- curves ------------------------------------------------------------------------------------------
-
-CURVE_STEP, CURVE_END = 2.0, 180.0
-
-
-Stirred = tuple[Study, Study, Study]
-"""The stated machine, then the same with a boiler that mixes best, then least."""
-
-
-def shot_curves(name: str, duration: float, before: Stirred, after: Stirred) -> Shot:
-    """The main drink's curves on one grid of time, without and with."""
-    return Shot(
-        drink=name, flow_end_s=rounded(duration), without=_curve(before, duration), with_=_curve(after, duration)
-    )
-
-
-def _curve(studies: Stirred, duration: float) -> Trace:
-    grid = np.arange(0.0, CURVE_END + CURVE_STEP / 2, CURVE_STEP)
-    flowing = (grid <= duration) & (grid > 0)
-
-    def column(study: Study, index: int) -> NDArray[np.float64]:
-        trace = study.traces.shot
-        return np.asarray(np.interp(grid, trace[:, 0], trace[:, index]) - ZERO_CELSIUS)
-
-    def drawn(values: NDArray[np.float64]) -> tuple[float | None, ...]:
-        return tuple(rounded(float(value)) if on else None for value, on in zip(values, flowing, strict=True))
-
-    nominal, *stirred = (column(study, OUTLET) for study in studies)
-    return Trace(
-        time_s=tuple(map(float, grid)),
-        sensor_degc=tuple(rounded(float(value)) for value in column(studies[0], SEEN)),
-        outlet_degc=drawn(nominal),
-        outlet_low_degc=drawn(np.minimum(*stirred)),
-        outlet_high_degc=drawn(np.maximum(*stirred)),
     )
 
 

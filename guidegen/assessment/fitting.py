@@ -5,13 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from guidegen.assessment.network_of import wound_coil
+from guidegen.catalogue import Catalogue
 from guidegen.catalogue.kit import Kit
 from guidegen.catalogue.machine import Machine
 from guidegen.catalogue.machine import Protrusion as WrittenProtrusion
-from guidegen.fit.build import facts_of, requirements_of
+from guidegen.fit.check import Check, check
 from guidegen.fit.logic import Interval
-from guidegen.fit.requirements import Evaluation, evaluate
-from guidegen.fit.told import rows
 from guidegen.physics.coil import Coil
 from guidegen.record import rounded
 from guidegen.record.told import Fit, Protrusion, Reason
@@ -39,16 +38,26 @@ def computed(machine: Machine, kits: Mapping[str, Kit], kit: Kit) -> dict[str, I
     return made
 
 
-def fit_part(machine: Machine, kits: Mapping[str, Kit], kit: Kit) -> tuple[Fit, Evaluation]:
-    """The verdict with a reason per requirement, from the variant's own data."""
-    requirements = requirements_of(kit, kits, computed(machine, kits, kit))
-    facts = facts_of(machine, requirements)
-    evaluation = evaluate(requirements, facts)
+def checked(known: Catalogue, machine: Machine, kit: Kit, edition: str) -> Check:
+    """The verdict from the variant's own data, and what its owner's self-check carries."""
+    return check(
+        machine,
+        kit,
+        known.kits,
+        known.questions,
+        computed(machine, known.kits, kit),
+        edition=edition,
+        contact=known.workshop.contact,
+    )
+
+
+def fit_part(checked: Check) -> Fit:
+    """The verdict with a reason per requirement."""
     reasons = tuple(
         Reason(id=row.id, says=row.says, met=row.met, detail=row.detail, remedy=row.remedy, settles=row.settles)
-        for row in rows(evaluation, facts)
+        for row in checked.rows
     )
-    return Fit(outcome=evaluation.outcome, reasons=reasons), evaluation
+    return Fit(outcome=checked.evaluation.outcome, reasons=reasons)
 
 
 def protrusions(machine: Machine, coil: Coil | None) -> tuple[Protrusion, ...]:

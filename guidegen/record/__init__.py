@@ -21,10 +21,12 @@ from guidegen.record.computed import (
     Display,
     Drink,
     Energy,
+    FromCold,
     Shot,
     Trace,
     Waiting,
     WarmUp,
+    WhatIf,
 )
 from guidegen.record.told import (
     Build,
@@ -45,7 +47,11 @@ __all__ = ["FORMAT", "Assessment", "Evidence", "Figure", "Fit", "Trace", "Waitin
 
 
 class Assessment(Record):
-    """One variant with one kit. See the module's docstring."""
+    """One variant with one kit. See the module's docstring.
+
+    `same_cup_shot` is the shot with the kit at the setpoint for the same cup beside the one without it at the present
+    setpoint; null where a thermostat has one temperature. `self_check` holds the rules and words of the self-check.
+    """
 
     format: Literal[1] = 1
     variant: VariantPart
@@ -55,6 +61,9 @@ class Assessment(Record):
     budget: Budget
     drinks: dict[str, Drink]
     shot: Shot
+    same_cup_shot: Shot | None
+    from_cold: FromCold
+    what_if: WhatIf
     waiting: tuple[Waiting, ...]
     same_cup_degc: Figure
     after_steam: AfterSteam
@@ -67,6 +76,7 @@ class Assessment(Record):
     protrusions: tuple[Protrusion, ...]
     downsides: tuple[Downside, ...]
     restore: Restore
+    self_check: dict[str, Any]
     builds: tuple[Build, ...]
     inputs: tuple[Input, ...]
     influence: dict[str, dict[str, float]] = Field(default_factory=dict)
