@@ -8,15 +8,18 @@ may be left, and then all of them are named.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from typing import cast
 
 from guidegen.catalogue.machine import Machine
 from guidegen.catalogue.questions import Choice, Question, Questions
 from guidegen.fit.build import known_of
 from guidegen.fit.logic import Interval, Truth
+from guidegen.fit.payload import Variant, Which, WhichPair, Words, question_words
 from guidegen.fit.questions import Asked, asked_about
 from guidegen.fit.rules import fact_rules
 from guidegen.fit.shape import FORMAT, MendingRules, Rules
 from guidegen.fit.store import TooLarge
+from guidegen.fit.told import title
 from guidegen.fit.tree import Comparison, Known, OneOf, Within
 
 PLATE = ("mains.voltage", "mains.connection", "heater.power")
@@ -40,6 +43,28 @@ def compile_identification(machines: Sequence[Machine], questions: Questions) ->
     made = _Tree(described, asks)
     top = made.branch(tuple(described), frozenset())
     return made.rules(top), tuple(one.question for one in made.asked)
+
+
+def which_of(machines: Sequence[Machine], questions: Questions, *, edition: str, contact: str) -> Which:
+    """Return everything that telling these variants apart carries."""
+    rules, asked = compile_identification(machines, questions)
+    variants = [
+        Variant(id=machine.id, name=machine.name, seen=[f"{mark.look}: {mark.see}" for mark in machine.marks])
+        for machine in machines
+    ]
+    words = [{**question_words(question), "title": _short(question)} for question in asked]
+    return Which(
+        pair=WhichPair(edition=edition),
+        rules=rules,
+        questions=cast(list[Words], words),
+        variants=variants,
+        contact=contact,
+    )
+
+
+def _short(question: Question) -> str:
+    """Return what the list of answers calls a question: where to look, or the name of the fact."""
+    return question.where if question.fact.startswith(MARK) else title(question.fact)
 
 
 def mark_questions(machines: Sequence[Machine]) -> tuple[Question, ...]:

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from functools import cache
 from typing import Any
 
 import jinja2
 from markupsafe import Markup
 
-from guidegen.fit.payload import Payload, Words
+from guidegen.fit.payload import Payload, Which, Words
 from guidegen.fit.scale import write_count
 from guidegen.fit.shape import FactRules, UnitRules
-from guidegen.fit.words import SPOKEN, WORDS
+from guidegen.fit.words import SPOKEN, WHICH, WORDS
 
 STYLE = "assets/guidegen/self-check.css"
 SCRIPTS = ("assets/guidegen/self-check-rules.js", "assets/guidegen/self-check.js")
@@ -28,10 +29,28 @@ def body(payload: Payload) -> Markup:
         .render(
             words=WORDS,
             lead=_lead(payload),
-            paper=_paper(payload),
+            paper=_paper(payload["contact"]),
             questions=questions,
             conditions=payload["conditions"],
             data={**payload, "words": SPOKEN},
+        )
+    )
+
+
+def which_body(which: Which, pages: Mapping[str, str]) -> Markup:
+    """Return the section that tells variants apart; `pages` are the addresses of the variants' pages, by id."""
+    facts = {fact["fact"]: fact for fact in which["rules"]["facts"]}
+    variants = {one["id"]: {**one, "href": pages[one["id"]]} for one in which["variants"]}
+    return Markup(
+        _environment()
+        .get_template("self-check-which.html")
+        .render(
+            words=WORDS,
+            lead=_which_lead(which),
+            paper=_paper(which["contact"]),
+            questions=[_question(words, facts[words["fact"]]) for words in which["questions"]],
+            variants=list(variants.values()),
+            data={**which, "variants": variants, "words": WHICH},
         )
     )
 
@@ -69,10 +88,15 @@ def _lead(payload: Payload) -> str:
     return f"{asked}; {where}. Nothing is sent, and no question needs the power on."
 
 
-def _paper(payload: Payload) -> str:
+def _which_lead(which: Which) -> str:
+    count = len(which["questions"])
+    return f"{count} {'question' if count == 1 else 'questions'} at most, all from outside. Nothing is sent."
+
+
+def _paper(contact: str) -> str:
     return (
         "This page asks one question at a time where scripts may run. On paper it is a form: fill it in and hold it "
-        f"against the limits below, or send it to {payload['contact']}."
+        f"against what stands below, or send it to {contact}."
     )
 
 

@@ -90,6 +90,30 @@ class Payload(TypedDict):
     contact: str
 
 
+class WhichPair(TypedDict):
+    """The edition, for the link."""
+
+    edition: str
+
+
+class Variant(TypedDict):
+    """One variant and what is seen on it from outside."""
+
+    id: str
+    name: str
+    seen: list[str]
+
+
+class Which(TypedDict):
+    """Everything that telling variants apart carries."""
+
+    pair: WhichPair
+    rules: Rules
+    questions: list[Words]
+    variants: list[Variant]
+    contact: str
+
+
 def payload_of(
     machine: Machine,
     kit: Kit,
@@ -115,7 +139,7 @@ def payload_of(
             rules=digest(rules),
         ),
         rules=rules,
-        questions=[_words(asked[fact["fact"]].question, machine) for fact in rules["facts"]],
+        questions=[question_words(asked[fact["fact"]].question, machine) for fact in rules["facts"]],
         conditions=[_condition(one, plan) for one in requirements.conditions],
         remedies=[
             RemedyWords(
@@ -139,8 +163,9 @@ def digest(rules: Rules) -> str:
     return hashlib.sha256(compact(rules).encode()).hexdigest()[:8]
 
 
-def _words(question: Question, machine: Machine) -> Words:
-    known = machine.fact(question.fact)
+def question_words(question: Question, machine: Machine | None = None) -> Words:
+    """Return a question in words, with what the variant's data say where an earlier owner may have changed it."""
+    known = machine.fact(question.fact) if machine is not None else None
     choices = [[choice.is_, choice.says] for choice in question.choices]
     if question.other is not None:
         choices.append([SOMETHING_ELSE, question.other])

@@ -8,6 +8,8 @@ from guidegen.fit.order import NOTHING_TO_ORDER, OUTCOME_WORDS, TITLE
 
 WORDS: dict[str, Any] = {
     "title": "Check your own machine",
+    "which": "Which one do you have?",
+    "marks": "How to tell them apart",
     "with_tool": "With",
     "where": "Where",
     "state": "The machine",
@@ -91,3 +93,14 @@ SPOKEN: dict[str, Any] = {
     "order": {"title": TITLE, "outcomes": OUTCOME_WORDS, "nothing": NOTHING_TO_ORDER},
 }
 """What the script says; it puts values in place of {names} and makes no sentence of its own."""
+
+WHICH: dict[str, Any] = {
+    **SPOKEN,
+    "outcomes": {"one": "One is left", "several": "Several are left", "none": "None of these"},
+    "sentences": {
+        "one": "Of the variants that we know, nothing you saw speaks against this one.",
+        "several": "What you saw fits more than one. Compare the marks on their pages, or send us the photos.",
+        "none": "What you saw fits none of the variants that we know. Send us the photos; we may not know yours yet.",
+    },
+}
+"""What the script says where it tells variants apart."""

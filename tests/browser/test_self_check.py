@@ -14,11 +14,12 @@ from conftest import Open, Watched, axe_violations, served
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "fixtures"))
 
-from fit_cases import Case, cases, payload, random_answer
+from fit_cases import LOOKALIKE_QUESTIONS, LOOKALIKES, Case, cases, payload, random_answer
 
 import guidegen.web
+from guidegen.fit.identify import which_of
 from guidegen.fit.order import read, write
-from guidegen.fit.page import body, head
+from guidegen.fit.page import body, head, which_body
 from guidegen.fit.walk import class_of, walk
 from guidegen.fit.words import SPOKEN
 from guidegen.pages.page import Heading, Page
@@ -125,7 +126,8 @@ def check_site(sample_site: Path, tmp_path_factory: pytest.TempPathFactory) -> P
     from guidegen.output import OutputTree
 
     folder = tmp_path_factory.mktemp("self-check")
-    files, problems = finish(bind.bind([page_of(case) for case in CASES.values()], engine_site(sample_site)))
+    pages = [*(page_of(case) for case in CASES.values()), which_page()]
+    files, problems = finish(bind.bind(pages, engine_site(sample_site)))
     assert [problem for problem in problems if "check" in problem.path] == []
     OutputTree(folder / "site", folder / "manifest.json").write(files)
     return folder / "site"
@@ -144,6 +146,20 @@ def page_of(case: Case) -> Page:
         body="<h1>Does it fit?</h1>" + str(body(payload(case))),
         headings=(Heading(2, "self-check-title", "Check your own machine"),),
         kind="fit",
+        head=str(head("../../../")),
+    )
+
+
+def which_page() -> Page:
+    which = which_of(LOOKALIKES, LOOKALIKE_QUESTIONS, edition="2026.2", contact="bench@example.invalid")
+    pages = {"one": "nothing-known.html", "two": "much-known.html", "three": "too-short.html"}
+    return Page(
+        path=PATH.format("which"),
+        title="Which one?",
+        description="Tell variants apart.",
+        body="<h1>Which one?</h1>" + str(which_body(which, pages)),
+        headings=(Heading(2, "self-check-title", "Which one do you have?"),),
+        kind="which",
         head=str(head("../../../")),
     )
 
@@ -303,6 +319,23 @@ def test_another_edition_is_named(open_page: Open, address: str) -> None:
     note = page.locator(".sc-edition")
     note.wait_for()
     assert "2025.1" in note.inner_text()
+
+
+def test_telling_variants_apart_leads_to_the_page_of_what_is_left(open_page: Open, address: str) -> None:
+    """A green lamp and 1150 W leave one variant; "not sure" about the watts leaves two; each is a link."""
+    watched = opened(open_page, address, "which")
+    page = watched.page
+    for _ in range(3):
+        answer(page, {"mark.lamp": "a green lamp", "mark.plate": "not-sure", "heater.power": "1150 W"})
+    assert page.locator(".sc-outcome").inner_text() == "One is left"
+    assert page.locator("[data-variants] a").get_attribute("href") == "much-known.html"
+    assert axe_violations(page) == []
+    page.evaluate(
+        "() => { location.hash = '#check=2026.2;mark.lamp:a%20green%20lamp;heater.power:photo;mark.plate:photo'; }"
+    )
+    page.get_by_text("Several are left", exact=True).wait_for()
+    assert page.locator("[data-variants] a").all_inner_texts() == ["Machine two", "Machine three"]
+    assert watched.complaints == []
 
 
 def test_without_scripts_it_is_a_form_with_limits(open_page: Open, address: str) -> None:

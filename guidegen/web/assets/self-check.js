@@ -322,25 +322,45 @@
         "mailto:" + payload.contact + "?subject=" + encodeURIComponent(subject) + "&body=" + encodeURIComponent(text + "\n" + here + "\n");
     }
 
+    /* The outcome of telling variants apart: those that are left, each with its page. */
+    function showVariants(found) {
+      var left = found.outcome.split(" ").filter(Boolean);
+      var list = result.querySelector("[data-variants]");
+      list.replaceChildren();
+      left.forEach(function (id) {
+        var link = element("a", payload.variants[id].name);
+        link.href = payload.variants[id].href;
+        list.append(element("li"));
+        list.lastChild.append(link);
+      });
+      result.querySelector(".sc-link").href = location.href.split("#")[0] + check.writeLink(payload, answers, found.asked);
+      return left.length > 1 ? "several" : left.length ? "one" : "none";
+    }
+
+    function showPair(found) {
+      choice = Math.min(choice, Math.max(0, found.remedies.length - 1));
+      showReasons(found);
+      showDecide(found);
+      showRemedies(found);
+      showOrder(found);
+      return found.outcome;
+    }
+
     function showResult(found, moved) {
       shown = null;
       form.hidden = true;
       result.hidden = false;
-      choice = Math.min(choice, Math.max(0, found.remedies.length - 1));
+      var outcome = payload.variants ? showVariants(found) : showPair(found);
       var head = result.querySelector(".sc-outcome");
-      head.textContent = words.outcomes[found.outcome];
-      head.className = "sc-outcome gg-verdict gg-verdict--" + found.outcome;
-      result.querySelector(".sc-sentence").textContent = words.sentences[found.outcome];
+      head.textContent = words.outcomes[outcome];
+      head.className = "sc-outcome gg-verdict gg-verdict--" + outcome;
+      result.querySelector(".sc-sentence").textContent = words.sentences[outcome];
       var note = result.querySelector(".sc-edition");
       note.hidden = !linked || linked === payload.pair.edition;
       note.textContent = say(words.other_edition, { linked: linked, here: payload.pair.edition });
-      showReasons(found);
-      showDecide(found);
-      showRemedies(found);
       showPhotos(found);
       showAnswers(found);
-      showOrder(found);
-      status.textContent = say(words.done, { outcome: words.outcomes[found.outcome] });
+      status.textContent = say(words.done, { outcome: words.outcomes[outcome] });
       if (moved) head.focus();
     }
 
@@ -402,15 +422,12 @@
       show(true);
     });
 
-    result.querySelector(".sc-print").addEventListener("click", function () {
-      window.print();
-    });
+    function copied(done) {
+      status.textContent = done ? words.copied : words.copy_failed;
+    }
 
-    result.querySelector(".sc-copy").addEventListener("click", function () {
+    function copy() {
       var text = result.querySelector(".sc-text");
-      function copied(done) {
-        status.textContent = done ? words.copied : words.copy_failed;
-      }
       function byHand() {
         text.focus();
         text.select();
@@ -421,7 +438,14 @@
         navigator.clipboard.writeText(text.value).then(function () {
           copied(true);
         }, byHand);
-    });
+    }
+
+    if (!payload.variants) {
+      result.querySelector(".sc-copy").addEventListener("click", copy);
+      result.querySelector(".sc-print").addEventListener("click", function () {
+        window.print();
+      });
+    }
 
     window.addEventListener("hashchange", function () {
       if (fromLink()) show(true);

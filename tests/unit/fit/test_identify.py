@@ -2,38 +2,20 @@
 
 from __future__ import annotations
 
-from types import SimpleNamespace
-from typing import Any, cast
+import sys
+from pathlib import Path
+from typing import Any
 
 import pytest
 
-from guidegen.catalogue.fields import Choice, Fact
-from guidegen.catalogue.machine import Machine, Mark
-from guidegen.catalogue.questions import Question, Questions
+sys.path.insert(0, str(Path(__file__).parents[2] / "fixtures"))
+
+from fit_cases import LOOKALIKE_QUESTIONS, LOOKALIKES
+
 from guidegen.fit.identify import compile_identification, mark_questions
 from guidegen.fit.walk import walk
-from guidegen.units import parse
 
-WATTS = Question(fact="heater.power", ask="Watts?", why="It tells.", tool="eyes", where="plate", look="outside",
-                 minutes=2, photos=("plate",), units=("W",), tolerance="25 W", plausible=("500 W", "2 kW"))  # fmt: skip
-
-
-def machine(name: str, watts: str, **marks: str) -> Machine:
-    """What identification looks at, and nothing else of a machine."""
-    quantity = parse(watts, "power")
-    power = Fact(text=watts, dimension="power", quantity=quantity)
-
-    def fact(path: str) -> Fact | Choice | None:
-        return power if path == "heater.power" else None
-
-    seen = tuple(Mark(id=key, look=f"the {key}", see=see) for key, see in marks.items())
-    return cast(Machine, SimpleNamespace(id=name, marks=seen, fact=fact))
-
-
-ONE = machine("one", "1150 W ± 30 W", lamp="a red lamp", plate="riveted")
-TWO = machine("two", "1150 W ± 30 W", lamp="a green lamp")
-THREE = machine("three", "1400 W", lamp="a green lamp", plate="glued")
-RULES, QUESTIONS = compile_identification([ONE, TWO, THREE], Questions(questions=(WATTS,)))
+RULES, QUESTIONS = compile_identification(LOOKALIKES, LOOKALIKE_QUESTIONS)
 
 
 def left(**answers: Any) -> str | None:
@@ -70,7 +52,7 @@ def test_none_of_ours_is_an_outcome() -> None:
 
 
 def test_marks_are_asked_with_what_is_seen_on_any_variant() -> None:
-    lamp = next(question for question in mark_questions([ONE, TWO, THREE]) if question.fact == "mark.lamp")
+    lamp = next(question for question in mark_questions(LOOKALIKES) if question.fact == "mark.lamp")
     assert [choice.is_ for choice in lamp.choices] == ["a red lamp", "a green lamp"]
     assert lamp.other is not None
 
