@@ -9,11 +9,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from typing import Any
+from typing import Any, TypeVar
 
 from guidegen.catalogue.base import Loc
-from guidegen.catalogue.procedures import NewParts, Phase, Procedure, Remedy, SharedBlocks
-from guidegen.catalogue.steps import Condition, Each, Entry, Include, Stated, Step
+from guidegen.catalogue.procedures import NewParts, NightStop, Phase, Procedure, Remedy, SharedBlocks
+from guidegen.catalogue.steps import Condition, Each, Entry, Include, Stated, Step, Way
 from guidegen.safety.facts import Facts, Truth, holds, names_in, word
 from guidegen.safety.fill import Filler, texts_in
 from guidegen.safety.measure import IN_TEXT
@@ -28,6 +28,7 @@ from guidegen.safety.model import (
 )
 from guidegen.safety.state import KINDS, State
 
+Said = TypeVar("Said", NightStop | None, Way)
 MAXIMUM_SCENARIOS = 16
 """More combinations of factory spreads than this are no longer a guide."""
 
@@ -42,16 +43,19 @@ def resolve(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> Resolve
         raise ValueError(f"{len(scenarios)} combinations of factory spreads, at most {MAXIMUM_SCENARIOS}")
     restore = procedure.restore
     restoring = None
+    makers: list[_Maker] = []
     if restore is not None and restore.phases:
         maker = _Maker(procedure, shared, _on(facts, "restoring", procedure))
+        makers.append(maker)
         restoring = maker.course("restoring", restore.phases, restore.remedies, restore.out_at_start, ("restore",))
     whole = _on(facts, "fitting", procedure)
     maker = _Maker(procedure, shared, whole)
+    makers.append(maker)
     fitting = maker.course("fitting", procedure.phases, procedure.remedies, procedure.brings, ())
     printed, missing, unstated = _printed(procedure, shared, whole)
     return Resolved(
         source=printed,
-        missing=missing,
+        missing=tuple(dict.fromkeys((*missing, *(name for one in makers for name in one.missing)))),
         unstated=unstated,
         where=Where(procedure.places, ()),
         fitting=fitting,
@@ -86,9 +90,14 @@ def _printed(
 
 
 def _on(facts: Facts, course: str, procedure: Procedure) -> Facts:
-    """Return the facts with those of the course: which one it is, and whether it is mains work."""
-    mains_work = "yes" if procedure.mains_work else "no"
-    return facts.having({"course": word(course), "work.mains": word(mains_work)})
+    """Return the facts with those of the course: which one, whether it is mains work, how the mains is kept off."""
+    corded = facts.get("mains.connection").value == "corded"
+    return facts.having({
+        "course": word(course),
+        "work.mains": word("yes" if procedure.mains_work else "no"),
+        "work.off": word("unplugged" if corded else "locked off"),
+        "work.guard": word("the plug in sight" if corded else "the padlock on"),
+    })  # fmt: skip
 
 
 def hazards_written(procedure: Procedure, shared: SharedBlocks) -> Iterator[str]:
@@ -134,6 +143,7 @@ class _Maker:
         self._procedure, self._shared, self._facts, self._scenarios = procedure, shared, facts, facts.scenarios()
         self._values: dict[str, Stated] = {**shared.values, **procedure.values}
         self._undecided: list[Undecided] = []
+        self.missing: list[str] = []
 
     def course(
         self, name: str, phases: Sequence[Phase], remedies: Sequence[Remedy], brings: NewParts, loc: Loc
@@ -153,9 +163,8 @@ class _Maker:
             steps = self._steps(phase, where)
             if steps:
                 number = str(len(made_phases) + 1)
-                made_phases.append(
-                    ResolvedPhase(phase.id, number, phase.name, _numbered(steps, number), where, phase.stop)
-                )
+                stop = self._filled(phase.stop)
+                made_phases.append(ResolvedPhase(phase.id, number, phase.name, _numbered(steps, number), where, stop))
         return made_phases
 
     def _remedies(
@@ -174,11 +183,18 @@ class _Maker:
             letter = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"[len(made)]
             steps = _numbered(self._steps(one, where), letter)
             if steps:
-                made[one.id] = ResolvedRemedy(one.id, letter, one.name, steps, one.then, where)
+                made[one.id] = ResolvedRemedy(one.id, letter, one.name, steps, self._filled(one.then), where)
             aims |= {*_aims(steps), one.then.goto}
             waiting = {other.id for other, _ in todo} | set(made) | {one.id}
             todo += [(other, there) for other, there in wanted if other.id in aims and other.id not in waiting]
         return list(made.values())
+
+    def _filled(self, said: Said) -> Said:
+        """Return a stop or a way with its text complete."""
+        filler = Filler(self._facts, self._values, {})
+        filled: Said = filler.any(said)
+        self.missing += filler.missing
+        return filled
 
     def _wiring_role(self) -> str:
         corded = self._facts.get("mains.connection").value == "corded"

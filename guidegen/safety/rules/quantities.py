@@ -10,7 +10,7 @@ from guidegen.safety.rules.base import Found, Rule, at_step, printed_steps
 
 SENSES = ("at_most", "at_least", "within")
 #: what reads a limit without being a tool of the kit
-SENSES_OF_THE_BODY = frozenset({"sight", "hand"})
+SENSES_OF_THE_BODY = frozenset({"sight", "hand", "hearing"})
 
 
 def torques(guide: Guide) -> Iterator[Found]:
