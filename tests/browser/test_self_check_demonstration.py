@@ -2,22 +2,40 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
-from test_self_check import RULES_SCRIPT, in_browser, sets_of_answers
+from conftest import Open, axe_violations, served
+from test_self_check import (
+    PATH,
+    RULES_SCRIPT,
+    answer,
+    engine_site,
+    in_browser,
+    press_not_sure,
+    sets_of_answers,
+)
 
+from guidegen import bind
 from guidegen.assessment.fitting import computed
-from guidegen.catalogue import load
+from guidegen.catalogue import Catalogue, load
+from guidegen.finish import finish
 from guidegen.fit.check import check
 from guidegen.fit.identify import compile_identification
+from guidegen.fit.page import body, head
+from guidegen.fit.payload import Payload
 from guidegen.fit.walk import walk
+from guidegen.output import OutputTree
+from guidegen.pages.page import Heading, Page
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser
     from playwright.sync_api import Page as Tab
+
+ROOT = Path(__file__).parents[2]
 
 
 @pytest.fixture
@@ -31,7 +49,7 @@ def blank(browser: Browser) -> Iterator[Tab]:
 
 def test_every_pair_of_the_demonstration_walks_alike(blank: Tab) -> None:
     """The same 10,000 per pair on the demonstration's own rules, and on the rules that tell its variants apart."""
-    known = load(Path(__file__).parents[2])
+    known = load(ROOT)
     every = {
         f"{machine.id} with {kit.id}": check(
             machine,
@@ -52,3 +70,55 @@ def test_every_pair_of_the_demonstration_walks_alike(blank: Tab) -> None:
         sets = sets_of_answers(rules, 10_000 if rules["facts"] else 1, seed=7)
         for answers, found in zip(sets, in_browser(blank, rules, sets), strict=True):
             assert found == walk(rules, answers), (name, answers)
+
+
+def payload_for(known: Catalogue, variant: str, kit: str) -> Payload:
+    machine, fitted = known.machine(variant), known.kit(kit)
+    numbers = computed(machine, known.kits, fitted)
+    return check(machine, fitted, known.kits, known.questions, numbers, edition="next", contact="bench").payload
+
+
+def test_the_oldest_tamsin_and_the_short_bracken_by_keyboard(
+    open_page: Open, sample_site: Path, tmp_path: Path
+) -> None:
+    """At 390 px: the first ends in its sufficient sets, or in what to measure; the second at once, with the gap."""
+    known = load(ROOT)
+    pages = [
+        Page(
+            path=PATH.format(variant),
+            title="Does it fit?",
+            description="A self-check.",
+            body="<h1>Does it fit?</h1>" + str(body(payload_for(known, variant, "feed-preheater"))),
+            headings=(Heading(2, "self-check-title", "Check your own machine"),),
+            kind="fit",
+            head=str(head("../../../")),
+        )
+        for variant in ("tamsin-mk1", "bracken-b")
+    ]
+    files, _ = finish(bind.bind(pages, engine_site(sample_site)))
+    OutputTree(tmp_path / "site", tmp_path / "manifest.json").write(files)
+    with served(tmp_path / "site") as address:
+        page = open_page(address + PATH.format("bracken-b"), "narrow").page
+        assert page.locator(".sc-outcome").inner_text() == "Does not fit"
+        assert re.search(r"short by \d+\.\d\smm", page.locator('[data-part="reasons"]').inner_text())
+
+        watched = open_page(address + PATH.format("tamsin-mk1"), "narrow")
+        page = watched.page
+        while not page.locator(".sc-result").is_visible():
+            press_not_sure(page)
+        assert page.locator(".sc-outcome").inner_text() == "Cannot tell yet"
+        assert "inlet" in page.locator('[data-part="decide"] li').first.inner_text()
+
+        page.locator(".sc-again").press("Enter")
+        answers = {"water_path.inlet.fitting": "straight", "water_path.inlet.projection": "31.0 mm"}
+        for _ in answers:
+            answer(page, answers)
+        assert page.locator(".sc-outcome").inner_text() == "Fits with conditions"
+        sets = page.locator('[data-part="remedies"] label').all_inner_texts()
+        assert len(sets) == 2
+        assert all("Banjo Feed" in text for text in sets)
+        assert "cuts something" in sets[0]
+        assert "Exchange boiler" in sets[1]
+        assert "seal above the banjo, 10 × 14 × 1.5 mm" in page.locator('[data-part="order"]').inner_text()
+        assert axe_violations(page) == []
+        assert watched.complaints == []
