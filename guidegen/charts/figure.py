@@ -12,9 +12,10 @@ from typing import Literal
 
 from markupsafe import Markup, escape
 
-from guidegen.charts.frame import HEIGHT, WIDTH, Frame
+from guidegen.charts.frame import WIDTH, Frame
 
 Side = Literal["with", "without"]
+BarSide = Literal["with", "without", "plain"]
 Point = tuple[float, float]
 
 
@@ -37,15 +38,28 @@ class Band:
 
 
 @dataclass(frozen=True)
-class Bar:
-    """A horizontal bar from the left of the frame, with its range as a whisker; `y` is its middle."""
+class Dots:
+    """Marks at computed points of a side, so that nobody takes the line between them for computed."""
 
     side: Side
+    points: Sequence[Point]
+
+
+@dataclass(frozen=True)
+class Bar:
+    """A horizontal bar from `start`, with its range as a whisker; `y` is its middle.
+
+    `plain` is a bar that belongs to neither side. Without the kit a bar is hollow, and so is any that is asked to be.
+    """
+
+    side: BarSide
     y: float
     thickness: float
     value: float
     low: float | None = None
     high: float | None = None
+    start: float = 0.0
+    hollow: bool = False
 
 
 @dataclass(frozen=True)
@@ -57,6 +71,9 @@ class Label:
     y: float
     side: Side | None = None
     anchor: Literal["start", "middle", "end"] = "start"
+    right: float = 0.0
+    below: float = 0.0
+    """Moved by so many units of the drawing, where a value of an axis cannot say it."""
 
 
 @dataclass(frozen=True)
@@ -72,10 +89,10 @@ class Table:
     """The numbers of the drawing for readers who cannot see it, or want them."""
 
     heads: Sequence[str]
-    rows: Sequence[Sequence[str]]
+    rows: Sequence[Sequence[str | Markup]]
 
 
-Layer = Curve | Band | Bar | Label | Span
+Layer = Curve | Band | Dots | Bar | Label | Span
 
 
 def chart(
@@ -115,7 +132,7 @@ def chart(
         title=title,
         description=description,
         width=WIDTH,
-        height=HEIGHT,
+        height=_n(frame.height),
         frame=Markup(frame.svg),
         drawn=drawn,
         caption=caption,
@@ -137,22 +154,40 @@ def _layer(layer: Layer, frame: Frame) -> Markup:
         case Curve(side, points, fine):
             kind = "gg-line gg-line--fine" if fine else "gg-line"
             return Markup('<path class="{} gg-{}" d="{}"/>').format(kind, side, _path(points, frame))
-        case Bar(side, y, thickness, value, low, high):
-            top, bottom = frame.down(y + thickness / 2), frame.down(y - thickness / 2)
-            bar = Markup('<rect class="gg-bar gg-{}" x="{}" y="{}" width="{}" height="{}"/>').format(
-                side, _n(frame.left), _n(top), _n(frame.across(value) - frame.left), _n(bottom - top)
+        case Dots(side, points):
+            marks = (
+                Markup('<circle class="gg-dot gg-{}" cx="{}" cy="{}" r="3"/>').format(
+                    side, _n(frame.across(x)), _n(frame.down(y))
+                )
+                for x, y in points
             )
-            if low is None or high is None:
-                return bar
-            middle = _n((top + bottom) / 2)
-            return bar + Markup('<path class="gg-whisker" d="M{} {}H{}"/>').format(
-                _n(frame.across(low)), middle, _n(frame.across(high))
-            )
-        case Label(text, x, y, label_side, anchor):
+            return Markup("").join(marks)
+        case Bar():
+            return _bar(layer, frame)
+        case Label(text, x, y, label_side, anchor, right, below):
             kind = f"gg-label gg-{label_side}" if label_side else "gg-label"
             return Markup('<text class="{}" x="{}" y="{}" text-anchor="{}">{}</text>').format(
-                kind, _n(frame.across(x)), _n(frame.down(y)), anchor, escape(text)
+                kind, _n(frame.across(x) + right), _n(frame.down(y) + below), anchor, escape(text)
             )
+
+
+def _bar(bar: Bar, frame: Frame) -> Markup:
+    top, bottom = frame.down(bar.y + bar.thickness / 2), frame.down(bar.y - bar.thickness / 2)
+    left, right = sorted((frame.across(bar.start), frame.across(bar.value)))
+    kind = f"gg-bar gg-{bar.side}" + (" gg-bar--hollow" if bar.hollow else "")
+    drawn = Markup('<rect class="{}" x="{}" y="{}" width="{}" height="{}"/>').format(
+        kind, _n(left), _n(top), _n(right - left), _n(bottom - top)
+    )
+    if bar.low is None or bar.high is None:
+        return drawn
+    middle, end = (top + bottom) / 2, min(3.0, (bottom - top) / 2)
+    low, high = frame.across(bar.low), frame.across(bar.high)
+    caps = "".join(
+        f"M{_n(place)} {_n(middle - end)}V{_n(middle + end)}"
+        for place, value in ((low, bar.low), (high, bar.high))
+        if frame.x.low <= value <= frame.x.high
+    )
+    return drawn + Markup('<path class="gg-whisker" d="M{} {}H{}{}"/>').format(_n(low), _n(middle), _n(high), caps)
 
 
 def _path(points: Sequence[Point], frame: Frame) -> str:

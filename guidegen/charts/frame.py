@@ -11,18 +11,19 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache
+from typing import Any, Literal
 
 import matplotlib as mpl
 from matplotlib.backends.backend_svg import FigureCanvasSVG
 from matplotlib.figure import Figure
 
 WIDTH, HEIGHT = 480, 320
-"""Size of every chart in its own units; at 390 px of screen the labels are still about 10 px high."""
+"""Size of a chart in its own units, bars may be lower; at 390 px of screen the labels are still about 10 px high."""
 
 _INK, _FAINT = "#0a0b0c", "#0d0e0f"
 _VARIABLES = {_INK: "currentColor", _FAINT: "var(--gg-rule)"}
 
-_STYLE = {
+_STYLE: dict[Any, Any] = {
     "svg.fonttype": "none",
     "svg.hashsalt": "guidegen",
     "font.size": 13,
@@ -62,6 +63,7 @@ class Frame:
     right: float
     top: float
     bottom: float
+    height: float = HEIGHT
 
     def across(self, value: float) -> float:
         """The horizontal place of a value of the x axis, held inside the frame."""
@@ -81,16 +83,19 @@ def _share(value: float, axis: Axis) -> float:
 
 
 @cache
-def frame(x: Axis, y: Axis, grid: str = "y") -> Frame:
+def frame(x: Axis, y: Axis, grid: Literal["x", "y"] = "y", height: float = HEIGHT) -> Frame:
     """Draw the axes once and keep them.
 
-    Fixed margins instead of a layout engine: the place of a value must not depend on the fonts of a machine.
+    Fixed margins instead of a layout engine: the place of a value must not depend on the fonts of a machine. An axis
+    without ticks is not drawn; bars carry their names above them.
     """
-    left, right, top, bottom = 52.0, WIDTH - (52.0 if y.second_label else 14.0), 14.0, HEIGHT - 44.0
+    left = 52.0 if y.ticks else 10.0
+    right = WIDTH - (52.0 if y.second_label else 14.0)
+    top, bottom = 46.0 if x.second_label else 14.0, height - 44.0
     with mpl.rc_context(_STYLE):
-        figure = Figure(figsize=(WIDTH / 72, HEIGHT / 72), dpi=72)
+        figure = Figure(figsize=(WIDTH / 72, height / 72), dpi=72)
         FigureCanvasSVG(figure)
-        axes = figure.add_axes((left / WIDTH, 1 - bottom / HEIGHT, (right - left) / WIDTH, (bottom - top) / HEIGHT))
+        axes = figure.add_axes((left / WIDTH, 1 - bottom / height, (right - left) / WIDTH, (bottom - top) / height))
         figure.patch.set_visible(False)
         axes.set_xlim(x.low, x.high)
         axes.set_ylim(y.low, y.high)
@@ -99,8 +104,7 @@ def frame(x: Axis, y: Axis, grid: str = "y") -> Frame:
         axes.set_xlabel(x.label)
         axes.set_ylabel(y.label)
         axes.spines[["top", "right"]].set_visible(False)
-        if grid:
-            axes.grid(axis=grid)
+        axes.grid(axis=grid)
         axes.set_axisbelow(True)
         if y.second_label and y.to_second:
             second = axes.twinx()
@@ -108,11 +112,17 @@ def frame(x: Axis, y: Axis, grid: str = "y") -> Frame:
             second.set_yticks(y.second_ticks)
             second.set_ylabel(y.second_label)
             second.spines["top"].set_visible(False)
+        if x.second_label and x.to_second:
+            second = axes.twiny()
+            second.set_xlim(x.to_second(x.low), x.to_second(x.high))
+            second.set_xticks(x.second_ticks)
+            second.set_xlabel(x.second_label)
+            second.spines["right"].set_visible(False)
         for part in figure.axes:
             part.patch.set_visible(False)
         text = io.StringIO()
         figure.savefig(text, format="svg", metadata={"Date": None, "Creator": None, "Format": None, "Type": None})
-    return Frame(_cleaned(text.getvalue()), x, y, left, right, top, bottom)
+    return Frame(_cleaned(text.getvalue()), x, y, left, right, top, bottom, height)
 
 
 def _cleaned(svg: str) -> str:

@@ -6,63 +6,96 @@ from collections.abc import Sequence
 
 from markupsafe import Markup
 
+from guidegen.charts.axes import SHOT_SECONDS, SHOT_TEMPERATURE, origin
 from guidegen.charts.figure import Band, Curve, Label, Layer, Point, Side, Span, Table, chart
-from guidegen.charts.frame import Axis, frame
-from guidegen.record import Assessment, Trace
+from guidegen.charts.frame import frame
+from guidegen.charts.quantity import both, in_unit, shown_as
+from guidegen.record import Assessment, Figure, Trace
 from guidegen.record.computed import Shot
 
-
-def _fahrenheit(celsius: float) -> float:
-    return celsius * 9 / 5 + 32
-
-
-SECONDS = Axis("seconds from the start of the shot", 0, 180, (0, 30, 60, 90, 120, 150, 180))
-TEMPERATURE = Axis(
-    "°C", 80, 115, (80, 85, 90, 95, 100, 105, 110, 115), None, "°F", _fahrenheit, (180, 190, 200, 210, 220, 230)
-)
 TABLE_STEP_S = 10.0
+HARDLY = 0.05
+"""A change of less than this share is not worth a word."""
+FLOW_LABEL = 81.0
+NEEDS_A_RUN = (
+    "Bands: water leaving the group, for a boiler that mixes well to hardly; only a run with a probe at the outlet "
+    "settles it."
+)
 
 
 def shot_chart(record: Assessment) -> Markup:
     """The chart of the record's main drink at equal setpoint."""
-    axes = frame(SECONDS, TEMPERATURE)
-    shot = record.shot
+    drink = record.drinks[record.shot.drink]
+    without, with_kit = (_drop(trace) for trace in (record.shot.without, record.shot.with_))
+    return _chart(
+        "chart-shot",
+        record.shot,
+        says=_says(drink.name, without, with_kit),
+        title=f"A {drink.name} at equal setpoint",
+        description=(
+            f"Sensor temperature over three minutes, both at the same setpoint. Without the kit it falls by "
+            f"{without:.1f} kelvin, with the kit by {with_kit:.1f} kelvin."
+        ),
+        caption=f"At {record.variant.setpoint_degc:.0f} °C. Lines: the sensor. {NEEDS_A_RUN} {origin(record)}",
+    )
+
+
+def same_cup_chart(record: Assessment) -> Markup | None:
+    """The same with the kit at the setpoint that gives the same cup; None where a thermostat has one temperature."""
+    setpoint, shot = record.same_cup_degc, record.same_cup_shot
+    if shot is None or setpoint.value is None:
+        return None
     drink = record.drinks[shot.drink]
-    without, with_kit = drink.without.sensor_drop_k.value, drink.with_.sensor_drop_k.value
-    if without is None or with_kit is None:
-        raise ValueError("a shot always has a drop")
+    without, with_kit = (_drop(trace) for trace in (shot.without, shot.with_))
+    change = setpoint.value - record.variant.setpoint_degc
+    there = in_unit(Figure(value=setpoint.value), shown_as("degc"), "°C")
+    says = (
+        f"For the same mean temperature in the cup the kit wants the setpoint {abs(change):.1f} K "
+        f"{'lower' if change < 0 else 'higher'}, at {there}."
+    )
+    if abs(change) < HARDLY * 10:
+        says = "For the same mean temperature in the cup the setpoint stays about where it is."
+    return _chart(
+        "chart-same-cup",
+        shot,
+        says=says,
+        title=f"A {drink.name} at equal mean outlet",
+        description=(
+            f"Sensor temperature over three minutes. Without the kit at {record.variant.setpoint_degc:.0f} degrees it "
+            f"falls by {without:.1f} kelvin, with the kit at {setpoint.value:.0f} degrees by {with_kit:.1f} kelvin."
+        ),
+        caption=f"The stated mixing of the boiler decides by how much. {NEEDS_A_RUN} {origin(record)}",
+    )
+
+
+def _chart(identity: str, shot: Shot, *, says: str, title: str, description: str, caption: str) -> Markup:
     layers: list[Layer] = [Span(0, shot.flow_end_s)]
     layers += _side("without", shot.without)
     layers += _side("with", shot.with_)
     layers += _labels(shot)
     return chart(
-        "chart-shot",
-        axes,
+        identity,
+        frame(SHOT_SECONDS, SHOT_TEMPERATURE),
         layers,
-        says=_says(drink.name, without, with_kit),
-        title=f"Temperatures during and after a {drink.name.lower()}",
-        description=(
-            f"Sensor temperature over three minutes. Without the kit it falls by {without:.1f} kelvin, "
-            f"with the kit by {with_kit:.1f} kelvin."
-        ),
-        caption=(
-            f"Computed for {record.variant.name} at {record.variant.setpoint_degc:.0f} °C, edition "
-            f"{record.edition}. Lines: the sensor. Bands: water leaving the group, for a boiler that mixes well "
-            "to hardly; this needs a run with a probe at the outlet."
-        ),
-        table=_table(shot.without, shot.with_),
+        says=says,
+        title=title,
+        description=description,
+        caption=caption,
+        table=_table(shot),
     )
 
 
-SHADE_TEXT = 81.0
+def _drop(trace: Trace) -> float:
+    """From the start to the lowest until a minute after the end, as the curve shows it."""
+    return trace.sensor_degc[0] - min(trace.sensor_degc)
 
 
 def _says(drink: str, without: float, with_kit: float) -> str:
     """What to see, in one sentence, from the same numbers as the curves."""
-    if abs(with_kit - without) < 0.05 * abs(without):
-        return f"In a {drink.lower()} the kit hardly changes what the sensor sees."
+    if without <= 0 or abs(with_kit - without) < HARDLY * without:
+        return f"In a {drink} the kit hardly changes what the sensor sees."
     word = "drops" if with_kit < without else "still drops, and further:"
-    return f"In a {drink.lower()} with the kit the sensor {word} {with_kit / without:.2f} times as far."
+    return f"In a {drink} with the kit the sensor {word} {with_kit / without:.2f} times as far."
 
 
 def _side(side: Side, trace: Trace) -> list[Layer]:
@@ -78,38 +111,56 @@ def _side(side: Side, trace: Trace) -> list[Layer]:
 
 
 def _labels(shot: Shot) -> list[Layer]:
-    """Words beside the lines, where nothing else runs: below the lower dip, above both lines, in the draw."""
+    """Words beside the lines where nothing else runs: the higher line's above both, the lower one's below both."""
     start = shot.flow_end_s + 6
-    beside = [
-        max(one, other)
-        for time, one, other in zip(
-            shot.without.time_s, shot.without.sensor_degc, shot.with_.sensor_degc, strict=True
-        )
-        if start <= time <= start + 70
+    near = [
+        (one, other)
+        for time, one, other in zip(shot.without.time_s, shot.without.sensor_degc, shot.with_.sensor_degc, strict=True)
+        if shot.flow_end_s <= time <= start + 70
     ]
-    lowest = min(shot.without.sensor_degc)
-    return [
-        Label("sensor with the kit", start, min(max(beside) + 1.2, TEMPERATURE.high - 2), "with"),
-        Label("sensor without", start, max(lowest - 1.5, TEMPERATURE.low + 4), "without"),
-        Label("leaving the group", start, _outlet_height(shot), None),
-        Label("flow", shot.flow_end_s / 2, SHADE_TEXT, anchor="middle"),
+    above, below = max(map(max, near)) + 1.2, min(map(min, near)) - 2.2
+    with_is_higher = near[0][1] >= near[0][0]
+    names: dict[bool, tuple[str, Side]] = {True: ("sensor with the kit", "with"), False: ("sensor without", "without")}
+    (upper, upper_side), (lower, lower_side) = names[with_is_higher], names[not with_is_higher]
+    top, bottom = SHOT_TEMPERATURE.high - 2, SHOT_TEMPERATURE.low + 1
+    labels: list[Layer] = [
+        Label(upper, start, min(above, top), upper_side),
+        Label(lower, start, max(below, bottom + 2), lower_side),
+        Label("flow", shot.flow_end_s / 2, FLOW_LABEL, anchor="middle"),
     ]
-
-
-def _outlet_height(shot: Shot) -> float:
-    """Where the outlet's label stands: at the end of its bands, clear of the other labels."""
     ends = [value for trace in (shot.without, shot.with_) for value in trace.outlet_low_degc if value is not None]
-    return min(max(min(ends, default=88.0) + 1, TEMPERATURE.low + 2), min(shot.without.sensor_degc) - 4)
+    if ends:
+        labels.append(Label("leaving the group", start, max(min(min(ends) + 1, below - 2.5), bottom), None))
+    return labels
 
 
 def _known(times: Sequence[float], values: Sequence[float | None]) -> list[Point]:
     return [(time, value) for time, value in zip(times, values, strict=False) if value is not None]
 
 
-def _table(without: Trace, with_kit: Trace) -> Table:
-    """Both sensors every ten seconds."""
-    pairs = zip(without.time_s, without.sensor_degc, with_kit.sensor_degc, strict=True)
-    rows = [
-        (f"{time:.0f} s", f"{one:.1f} °C", f"{other:.1f} °C") for time, one, other in pairs if time % TABLE_STEP_S == 0
-    ]
-    return Table(("Time", "Sensor without", "Sensor with the kit"), rows)
+def _table(shot: Shot) -> Table:
+    """Both sensors every ten seconds, and the water leaving the group while it flows."""
+    rows = []
+    for i, time in enumerate(shot.without.time_s):
+        if time % TABLE_STEP_S == 0:
+            ends = (_ends(shot.without, i), _ends(shot.with_, i))
+            rows.append(
+                (f"{time:.0f} s", _degrees(shot.without.sensor_degc[i]), _degrees(shot.with_.sensor_degc[i]), *ends)
+            )
+    heads = ("Time", "Sensor without", "Sensor with the kit", "Leaving the group without", "Leaving the group with")
+    return Table(heads, rows)
+
+
+def _degrees(value: float) -> Markup:
+    return both(Figure(value=value, low=value - HALF_TENTH, high=value + HALF_TENTH), shown_as("degc"))
+
+
+HALF_TENTH = 0.5
+"""K of half-width: prints a tenth of a degree."""
+
+
+def _ends(trace: Trace, i: int) -> Markup:
+    low, high = (values[i] if values else None for values in (trace.outlet_low_degc, trace.outlet_high_degc))
+    if low is None or high is None:
+        return Markup("")
+    return both(Figure(value=(low + high) / 2, low=low, high=high), shown_as("degc"), only_range=True)

@@ -8,7 +8,7 @@ from typing import Any
 
 from markupsafe import Markup
 
-from guidegen.pages.quantity import Shown, both, shown_as
+from guidegen.charts.quantity import Shown, both, shown_as
 from guidegen.pages.terms import SIDES, key, term
 from guidegen.record import Assessment, Figure, Waiting
 from guidegen.record.base import Record

@@ -11,11 +11,11 @@ from typing import Any
 import jinja2
 from markupsafe import Markup
 
+from guidegen.charts.quantity import converted, shown_as, two_systems
 from guidegen.charts.shot import shot_chart
 from guidegen.pages import words
 from guidegen.pages.numbers import Numbers
 from guidegen.pages.page import Crumb, Heading, Page, SearchEntry, rel
-from guidegen.pages.quantity import converted, shown_as, two_systems
 from guidegen.record import Assessment
 from guidegen.units import NARROW_SPACE
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from guidegen.charts.quantity import in_unit, shown_as
 from guidegen.pages import words
 from guidegen.pages.numbers import figures
-from guidegen.pages.quantity import in_unit, shown_as
 from guidegen.pages.terms import key, term
 from guidegen.record import Assessment
 

@@ -8,8 +8,8 @@ from typing import Any
 from markupsafe import Markup
 
 from guidegen.catalogue.paths import known_facts
+from guidegen.charts.quantity import both, shown_as
 from guidegen.pages.numbers import Numbers
-from guidegen.pages.quantity import both, shown_as
 from guidegen.record import Assessment
 from guidegen.record.computed import Drink
 from guidegen.record.told import Downside, Input

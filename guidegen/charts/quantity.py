@@ -1,4 +1,5 @@
-"""How a number of the record is printed: both systems of units, to two digits of its half-width.
+"""How a number of the record is printed, in drawings and on pages: both systems of units, to two digits of its
+half-width.
 
 The unit stands in the record's key (`sensor_drop_k`); the table below says how such a number is shown. Units and
 factors are those of `guidegen.units`, so that nothing is converted in two ways.
@@ -46,6 +47,7 @@ SUFFIXES: dict[str, Shown] = {
     "share": Shown("ratio", "", "%", "%"),
     "ratio": Shown("ratio", "", "", ""),
 }
+
 
 def shown_as(key: str) -> Shown:
     """How numbers under this key are shown; the longest suffix that fits decides."""
