@@ -1,0 +1,165 @@
+"""Bars that are no drops: energy, the budget of mass and heat, and what the result depends on."""
+
+from __future__ import annotations
+
+from markupsafe import Markup
+
+from guidegen.charts.axes import CORRELATION_ACROSS, ENERGY_ACROSS, SHARE_ACROSS, origin, rows_of, short, told
+from guidegen.charts.figure import Bar, BarSide, Label, Layer, Table, chart
+from guidegen.charts.frame import frame
+from guidegen.charts.quantity import both, shown_as
+from guidegen.record import Assessment, Figure
+
+ROW, BAR_ROW = 62.0, 40.0
+SHOWN_INPUTS = 8
+MAIN_RATIO = "drinks.double.drop_ratio.sensor"
+
+
+def energy(record: Assessment) -> Markup:
+    """Day energy without and with the kit; the other energies stand in the table."""
+    found = record.energy
+    layers: list[Layer] = []
+    for i, (name, side) in enumerate((("without", found.without), ("with", found.with_))):
+        day = side.day_wh
+        if day.value is None:
+            continue
+        y = 1.55 - i
+        words = "without the kit" if i == 0 else "with the kit"
+        layers.append(Bar("without" if name == "without" else "with", y, 0.5, day.value, day.low, day.high))
+        layers.append(
+            Label(
+                f"{short(day, 'wh')} {words}", day.high or day.value, y, "with" if i else "without", right=6, below=4.5
+            )
+        )
+    ratio = found.day_ratio
+    return chart(
+        "chart-energy",
+        frame(ENERGY_ACROSS, rows_of(2), "x", height=140),
+        layers,
+        says=_says_energy(ratio),
+        title="Energy of a day",
+        description=f"{short(found.without.day_wh, 'wh')} without and {short(found.with_.day_wh, 'wh')} with the kit.",
+        caption=f"Usage: {found.usage}. {origin(record)}",
+        table=Table(
+            ("", "Without", "With the kit"),
+            [
+                ("Day", told(found.without.day_wh, "wh"), told(found.with_.day_wh, "wh")),
+                ("Session", told(found.without.session_wh, "wh"), told(found.with_.session_wh, "wh")),
+                ("Power at idle", told(found.without.idle_w, "w"), told(found.with_.idle_w, "w")),
+            ],
+        ),
+    )
+
+
+def _says_energy(ratio: Figure) -> str:
+    if ratio.value is None:
+        return "There is no energy to compare."
+    percent = round((ratio.value - 1) * 100)
+    if percent == 0:
+        return "The kit changes the energy of a day by less than a hundredth."
+    return f"A day takes {abs(percent)} % {'more' if percent > 0 else 'less'} energy with the kit."
+
+
+# --- mass and heat -----------------------------------------------------------------------------------
+
+
+def budget(record: Assessment) -> Markup:
+    """Each part's share of the mass and of the heat capacity, beside each other."""
+    parts = record.budget.parts
+    mass = sum(one.mass_kg for one in parts)
+    heat = sum(one.heat_capacity_j_per_k for one in parts)
+    rows = [(one, 100 * one.mass_kg / mass, 100 * one.heat_capacity_j_per_k / heat) for one in parts]
+    layers: list[Layer] = []
+    for i, (part, by_mass, by_heat) in enumerate(rows):
+        top = float(len(rows) - i)
+        side: BarSide = "with" if part.kit else "plain"
+        layers.append(Label(part.name, 0, top - 0.24, "with" if part.kit else None))
+        layers.append(Bar(side, top - 0.47, 0.24, by_mass, hollow=True))
+        layers.append(Bar(side, top - 0.77, 0.24, by_heat))
+        layers.append(Label(f"{by_mass:.0f} % of the mass", by_mass, top - 0.47, right=6, below=4.5))
+        layers.append(Label(f"{by_heat:.0f} % of the heat", by_heat, top - 0.77, right=6, below=4.5))
+    water_mass = sum(by_mass for part, by_mass, _ in rows if "water" in part.id)
+    water_heat = sum(by_heat for part, _, by_heat in rows if "water" in part.id)
+    kilograms, capacity = shown_as("kg"), shown_as("j_per_k")
+    return chart(
+        "chart-budget",
+        frame(SHARE_ACROSS, rows_of(len(rows)), "x", height=len(rows) * ROW + 62),
+        layers,
+        says=f"Water is {water_mass:.0f} % of the mass and {water_heat:.0f} % of the heat: mass alone misleads.",
+        title="Where the mass is, and where the heat",
+        description="; ".join(
+            f"{part.name}: {by_mass:.0f} percent of the mass, {by_heat:.0f} percent of the heat capacity"
+            for part, by_mass, by_heat in rows
+        ),
+        caption="Hollow: share of the mass. Full: share of the heat capacity. A gram of water holds ten times the heat "
+        f"of a gram of brass. {origin(record)}",
+        table=Table(
+            ("Part", "Mass", "Heat capacity", "Share of the mass", "Share of the heat"),
+            [
+                (
+                    part.name,
+                    both(Figure(value=part.mass_kg), kilograms),
+                    both(Figure(value=part.heat_capacity_j_per_k), capacity),
+                    f"{by_mass:.1f} %",
+                    f"{by_heat:.1f} %",
+                )
+                for part, by_mass, by_heat in rows
+            ],
+        ),
+    )
+
+
+# --- what it depends on ------------------------------------------------------------------------------
+
+OUTPUTS = {
+    MAIN_RATIO: "drop ratio",
+    "drinks.double.with.sensor_drop_k": "drop with the kit",
+    "drinks.double.with.mean_outlet_degc": "mean outlet with the kit",
+    "warm_up.added_s": "warm-up added",
+    "energy.day_ratio": "energy ratio",
+}
+
+
+def influence(record: Assessment) -> Markup | None:
+    """The inputs that move the drop ratio most; None while there are no draws, or none matters."""
+    ranked = list(record.influence.get(MAIN_RATIO, {}).items())[:SHOWN_INPUTS]
+    if not ranked:
+        return None
+    names = {one.id: one.name for one in record.inputs} | {"model.phase": "When in the thermostat's cycle you pull"}
+    layers: list[Layer] = []
+    for i, (name, rho) in enumerate(ranked):
+        top = float(len(ranked) - i)
+        layers.append(Label(names.get(name, name), -1, top - 0.3))
+        layers.append(Bar("plain", top - 0.68, 0.36, rho))
+        sign = "+" if rho > 0 else "−"
+        layers.append(
+            Label(f"{sign}{abs(rho):.2f}", rho, top - 0.68, None, "start" if rho > 0 else "end",
+                  right=6 if rho > 0 else -6, below=4.5)
+        )  # fmt: skip
+    first = names.get(ranked[0][0], ranked[0][0])
+    every = list(dict.fromkeys(name for place in OUTPUTS for name in record.influence.get(place, {})))
+    return chart(
+        "chart-influence",
+        frame(CORRELATION_ACROSS, rows_of(len(ranked)), "x", height=len(ranked) * BAR_ROW + 62),
+        layers,
+        says=f"The drop ratio depends most on: {first[:1].lower() + first[1:]}.",
+        title="What the drop ratio depends on",
+        description="; ".join(f"{names.get(name, name)} {rho:+.2f}" for name, rho in ranked),
+        caption="Rank correlation over the draws of the uncertain inputs: to the right, more of it makes the ratio "
+        f"larger; to the left, smaller. Measuring what stands on top narrows the range most. {origin(record)}",
+        table=Table(
+            ("Input", *(words.capitalize() for words in OUTPUTS.values())),
+            [
+                (
+                    names.get(name, name),
+                    *(_signed(record.influence.get(place, {}).get(name)) for place in OUTPUTS),
+                )
+                for name in every
+            ],
+        ),
+    )
+
+
+def _signed(rho: float | None) -> str:
+    """A correlation with its sign; a dot where it is too weak to be told from noise."""
+    return f"{rho:+.2f}".replace("-", "−") if rho is not None else "·"

@@ -1,0 +1,229 @@
+"""Drops of the sensor: by drink, in a second drink after a wait, and in a first drink after switching on."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from markupsafe import Markup
+
+from guidegen.charts.axes import COLD_MINUTES, DROP_ACROSS, DROP_UP, WAITED_MINUTES, origin, rows_of, short, told
+from guidegen.charts.figure import Band, Bar, Curve, Dots, Label, Layer, Point, Side, Table, chart
+from guidegen.charts.frame import frame
+from guidegen.charts.quantity import both, shown_as
+from guidegen.record import Assessment, Figure
+from guidegen.record.computed import DrinkSide
+
+MAIN = "double"
+ROW = 62.0
+"""Height of a row with a name and two bars."""
+MINUTE = 60.0
+PHASED = "With a thermostat a drop depends on when in its cycle you pull, so its whiskers are long."
+
+
+def by_drink(record: Assessment) -> Markup:
+    """Bars by drink, without and with the kit, with their ranges as whiskers."""
+    drinks = list(record.drinks.values())
+    layers: list[Layer] = []
+    for i, drink in enumerate(drinks):
+        top = len(drinks) - i
+        layers.append(Label(f"{drink.name}, {drink.beverage_g:.0f} g in the cup", 0, top - 0.24))
+        layers += _pair("without", drink.without, top - 0.47)
+        layers += _pair("with", drink.with_, top - 0.77)
+    ratios = [one.drop_ratio.sensor.value for one in drinks if one.drop_ratio.sensor.value is not None]
+    relay = any(one.sensor_drop_phases_k is not None for drink in drinks for one in (drink.without, drink.with_))
+    return chart(
+        "chart-drinks",
+        frame(DROP_ACROSS, rows_of(len(drinks)), "x", height=len(drinks) * ROW + 92),
+        layers,
+        says=_says_ratios(ratios),
+        title="How far the sensor drops, by drink",
+        description="; ".join(
+            f"{drink.name}: {short(drink.without.sensor_drop_k, 'k')} without and "
+            f"{short(drink.with_.sensor_drop_k, 'k')} with the kit"
+            for drink in drinks
+        ),
+        caption=f"Hollow: without the kit. Full: with it. Whiskers: the ranges; one without an end goes on beyond the "
+        f"drawing. {PHASED + ' ' if relay else ''}{origin(record)}",
+        table=Table(
+            ("Drink", "Without", "With the kit", "Ratio"),
+            [
+                (
+                    drink.name,
+                    told(drink.without.sensor_drop_k, "k"),
+                    told(drink.with_.sensor_drop_k, "k"),
+                    told(drink.drop_ratio.sensor, "ratio"),
+                )
+                for drink in drinks
+            ],
+        ),
+    )
+
+
+def _pair(side: Side, found: DrinkSide, y: float) -> Iterator[Layer]:
+    drop = found.sensor_drop_k
+    if drop.value is None:
+        return
+    yield Bar(side, y, 0.24, drop.value, drop.low, drop.high)
+    end = max(drop.value, drop.high if drop.high is not None else drop.value)
+    beyond = end > DROP_ACROSS.high * 0.85
+    name = "without" if side == "without" else "with the kit"
+    if beyond:
+        yield Label(f"{short(drop, 'k')} {name}", DROP_ACROSS.high, y, side, "end", below=-10)
+    else:
+        yield Label(f"{short(drop, 'k')} {name}", end, y, side, right=6, below=4.5)
+
+
+def _says_ratios(ratios: list[float]) -> str:
+    if not ratios:
+        return "Without the kit there is no drop to compare with."
+    low, high = min(ratios), max(ratios)
+    if low > 0.95 and high < 1.05:
+        return "No drink is changed by more than a twentieth."
+    between = f"{low:.2f} times" if f"{low:.2f}" == f"{high:.2f}" else f"{low:.2f} to {high:.2f} times"
+    return f"Over these drinks the sensor drops {between} as far with the kit."
+
+
+# --- the second drink --------------------------------------------------------------------------------
+
+
+def second_drink(record: Assessment) -> Markup:
+    """The drop of a second main drink against the minutes since the first."""
+    drink = record.drinks[MAIN]
+    layers: list[Layer] = []
+    sides: tuple[tuple[Side, DrinkSide], ...] = (("without", drink.without), ("with", drink.with_))
+    relay = False
+    for side, found in sides:
+        # Between two waits a thermostat may be anywhere in its cycle; a line would claim to know.
+        phased = found.sensor_drop_phases_k is not None
+        relay = relay or phased
+        layers += _waits(record, side, joined=not phased)
+    return chart(
+        "chart-second",
+        frame(WAITED_MINUTES, DROP_UP),
+        layers,
+        says=_says_second(record),
+        title=f"The drop of a second {drink.name}",
+        description="; ".join(
+            f"after {one.wait_s / MINUTE:g} minutes {short(one.sensor_drop_k.without, 'k')} without and "
+            f"{short(one.sensor_drop_k.with_, 'k')} with the kit"
+            for one in record.waiting
+        ),
+        caption="Dots: computed waits, the machine left alone in between. "
+        + ("With a thermostat each depends on where in its cycle the wait ends; no line joins them. " if relay else "")
+        + origin(record),
+        table=Table(
+            ("After", "Without", "With the kit"),
+            [
+                (
+                    f"{one.wait_s / MINUTE:g} min",
+                    told(one.sensor_drop_k.without, "k"),
+                    told(one.sensor_drop_k.with_, "k"),
+                )
+                for one in record.waiting
+            ],
+        ),
+    )
+
+
+def _waits(record: Assessment, side: Side, joined: bool) -> Iterator[Layer]:
+    figures = [
+        (one.wait_s / MINUTE, one.sensor_drop_k.without if side == "without" else one.sensor_drop_k.with_)
+        for one in record.waiting
+    ]
+    points: list[Point] = [(x, figure.value) for x, figure in figures if figure.value is not None]
+    if joined:
+        ends = [(x, one.low, one.high) for x, one in figures if one.low is not None and one.high is not None]
+        yield Band(side, [(x, low) for x, low, _ in ends], [(x, high) for x, _, high in ends])
+        yield Curve(side, points)
+    yield Dots(side, points)
+    if points:
+        name = "without the kit" if side == "without" else "with the kit"
+        x, y = points[-1]
+        yield Label(name, x, y, side, "end", below=-8)
+
+
+def _says_second(record: Assessment) -> str:
+    """From the shortest wait to the longest, with the kit; only where a line may be drawn."""
+    drink = record.drinks[MAIN]
+    first, last = record.waiting[0], record.waiting[-1]
+    if drink.with_.sensor_drop_phases_k is not None:
+        return f"With a thermostat a second {drink.name} meets any part of the cycle; waiting does not order the drops."
+    early, late = first.sensor_drop_k.with_, last.sensor_drop_k.with_
+    return (
+        f"With the kit a second {drink.name} drops the sensor by {short(early, 'k')} if it follows after "
+        f"{first.wait_s:g} s, by {short(late, 'k')} after {last.wait_s / MINUTE:g} min."
+    )
+
+
+# --- the first drink ---------------------------------------------------------------------------------
+
+
+def first_drink(record: Assessment) -> Markup | None:
+    """The drop of a first main drink against the minutes since switching on; None where only thermostats control."""
+    cold, drink = record.from_cold, record.drinks[MAIN]
+    curves = {
+        "without": _drops(record, "without"),
+        "with": _drops(record, "with"),
+    }
+    if not any(curves.values()):
+        return None
+    layers: list[Layer] = []
+    sides: tuple[Side, ...] = ("without", "with")
+    for side in sides:
+        if points := curves[side]:
+            layers.append(Curve(side, points))
+            x, y = points[-1]
+            layers.append(Label(f"{'without' if side == 'without' else 'with'} the kit", x, y, side, "end", below=-8))
+    kelvin = shown_as("k")
+
+    def cell(side: Side, i: int) -> Markup:
+        value = (cold.without if side == "without" else cold.with_).drop_k[i]
+        return both(Figure(value=value), kelvin) if value is not None else Markup("not ready")
+
+    return chart(
+        "chart-first",
+        frame(COLD_MINUTES, DROP_UP),
+        layers,
+        says=_says_first(record, curves["with"]),
+        title=f"The drop of a first {drink.name} after switching on",
+        description="; ".join(
+            f"{side} the kit from {points[0][1]:.1f} kelvin after {points[0][0]:g} minutes to "
+            f"{points[-1][1]:.1f} after {points[-1][0]:g}"
+            for side, points in curves.items()
+            if points
+        ),
+        caption=f"No line: the boiler is not ready, or a thermostat's cycle decides. {origin(record)}",
+        table=Table(
+            ("After", "Without", "With the kit"),
+            [
+                (f"{minute} min", cell("without", i), cell("with", i))
+                for i, minute in enumerate(cold.drop_minutes)
+                if minute <= 5 or minute % 5 == 0
+            ],
+        ),
+    )
+
+
+def _drops(record: Assessment, side: Side) -> list[Point]:
+    found = record.from_cold.without if side == "without" else record.from_cold.with_
+    return [
+        (float(minute), drop)
+        for minute, drop in zip(record.from_cold.drop_minutes, found.drop_k, strict=True)
+        if drop is not None
+    ]
+
+
+def _says_first(record: Assessment, points: list[Point]) -> str:
+    drink = record.drinks[MAIN]
+    if not points:
+        return f"With the kit a first {drink.name} depends on when in the thermostat's cycle you pull."
+    early, late = points[0], points[-1]
+    if abs(early[1] - late[1]) < 0.1 * late[1]:
+        return f"With the kit a first {drink.name} is as steady after {early[0]:g} min as later."
+    return (
+        f"With the kit a first {drink.name} drops the sensor by {early[1]:.1f} K after {early[0]:g} min "
+        f"and by {late[1]:.1f} K after {late[0]:g} min: the coil takes its time."
+        if record.coil is not None
+        else f"With the kit a first {drink.name} drops the sensor by {early[1]:.1f} K after {early[0]:g} min "
+        f"and by {late[1]:.1f} K after {late[0]:g} min."
+    )
