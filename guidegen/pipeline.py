@@ -55,7 +55,7 @@ def build(root: Path, engine_name: str = "mkdocs", progress: Progress = quiet, d
         records = assess_all(known, root, progress, draws)
         warnings = refuse_unsafe(records, known)
         progress("writing the guides")
-        guides = pages.render(records)
+        guides = pages.render(records, known)
         progress(f"making the shell with {engine_name}")
         shell = engine.run(root, engine_name, pages.shell_context(records, known))
         progress("binding")

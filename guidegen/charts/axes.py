@@ -53,7 +53,7 @@ def told(figure: Figure | None, key: str) -> Markup:
 def short(figure: Figure, key: str) -> str:
     """A figure as a label on a drawing: in the first system, as the axis below it."""
     how: Shown = shown_as(key)
-    return in_unit(Figure(value=figure.value), how, how.metric)
+    return in_unit(figure, how, how.metric)
 
 
 def origin(record: Assessment) -> str:

@@ -24,17 +24,14 @@ def energy(record: Assessment) -> Markup:
         if day.value is None:
             continue
         y = 1.55 - i
-        words = "without the kit" if i == 0 else "with the kit"
         layers.append(Bar("without" if name == "without" else "with", y, 0.5, day.value, day.low, day.high))
         layers.append(
-            Label(
-                f"{short(day, 'wh')} {words}", day.high or day.value, y, "with" if i else "without", right=6, below=4.5
-            )
+            Label(f"{short(day, 'wh')} {name}", ENERGY_ACROSS.high, y, "with" if i else "without", right=10, below=4.5)
         )
     ratio = found.day_ratio
     return chart(
         "chart-energy",
-        frame(ENERGY_ACROSS, rows_of(2), "x", height=140),
+        frame(ENERGY_ACROSS, rows_of(2), "x", height=140, aside=122),
         layers,
         says=_says_energy(ratio),
         title="Energy of a day",

@@ -17,6 +17,8 @@ MAIN = "double"
 ROW = 62.0
 """Height of a row with a name and two bars."""
 MINUTE = 60.0
+ASIDE = 122.0
+"""Room for the values beside the bars, in one column."""
 PHASED = "With a thermostat a drop depends on when in its cycle you pull, so its whiskers are long."
 
 
@@ -33,7 +35,7 @@ def by_drink(record: Assessment) -> Markup:
     relay = any(one.sensor_drop_phases_k is not None for drink in drinks for one in (drink.without, drink.with_))
     return chart(
         "chart-drinks",
-        frame(DROP_ACROSS, rows_of(len(drinks)), "x", height=len(drinks) * ROW + 92),
+        frame(DROP_ACROSS, rows_of(len(drinks)), "x", height=len(drinks) * ROW + 92, aside=ASIDE),
         layers,
         says=_says_ratios(ratios),
         title="How far the sensor drops, by drink",
@@ -64,13 +66,7 @@ def _pair(side: Side, found: DrinkSide, y: float) -> Iterator[Layer]:
     if drop.value is None:
         return
     yield Bar(side, y, 0.24, drop.value, drop.low, drop.high)
-    end = max(drop.value, drop.high if drop.high is not None else drop.value)
-    beyond = end > DROP_ACROSS.high * 0.85
-    name = "without" if side == "without" else "with the kit"
-    if beyond:
-        yield Label(f"{short(drop, 'k')} {name}", DROP_ACROSS.high, y, side, "end", below=-10)
-    else:
-        yield Label(f"{short(drop, 'k')} {name}", end, y, side, right=6, below=4.5)
+    yield Label(f"{short(drop, 'k')} {side}", DROP_ACROSS.high, y, side, right=10, below=4.5)
 
 
 def _says_ratios(ratios: list[float]) -> str:

@@ -83,14 +83,14 @@ def _share(value: float, axis: Axis) -> float:
 
 
 @cache
-def frame(x: Axis, y: Axis, grid: Literal["x", "y"] = "y", height: float = HEIGHT) -> Frame:
+def frame(x: Axis, y: Axis, grid: Literal["x", "y"] = "y", height: float = HEIGHT, aside: float = 14.0) -> Frame:
     """Draw the axes once and keep them.
 
     Fixed margins instead of a layout engine: the place of a value must not depend on the fonts of a machine. An axis
-    without ticks is not drawn; bars carry their names above them.
+    without ticks is not drawn; bars carry their names above them. `aside` is room on the right for a column of values.
     """
     left = 52.0 if y.ticks else 10.0
-    right = WIDTH - (52.0 if y.second_label else 14.0)
+    right = WIDTH - (52.0 if y.second_label else aside)
     top, bottom = 46.0 if x.second_label else 14.0, height - 44.0
     with mpl.rc_context(_STYLE):
         figure = Figure(figsize=(WIDTH / 72, height / 72), dpi=72)

@@ -60,14 +60,18 @@ def shown_as(key: str) -> Shown:
 def decimals(value: float, half_width: float | None) -> int:
     """How many decimals to print: two digits of the half-width, or three significant digits without one.
 
-    >>> decimals(5.4123, 0.31), decimals(674.2, 45.0), decimals(5.4123, None)
-    (2, 0, 2)
+    A value keeps two significant digits however wide its range: a ratio of 0.66 that may be 20 is not 1.
+
+    >>> decimals(5.4123, 0.31), decimals(674.2, 45.0), decimals(5.4123, None), decimals(0.66, 16.0)
+    (2, 0, 2, 2)
     """
-    if half_width:
-        return max(0, 1 - math.floor(math.log10(half_width)))
-    if value == 0:
-        return 0
-    return max(0, PLAIN_DIGITS - 1 - math.floor(math.log10(abs(value))))
+    if not half_width:
+        return _places(value, PLAIN_DIGITS) if value else 0
+    return max(_places(half_width, 2), _places(value, 2) if value else 0)
+
+
+def _places(value: float, digits: int) -> int:
+    return max(0, digits - 1 - math.floor(math.log10(abs(value))))
 
 
 def converted(value: float, how: Shown, unit: str) -> float:

@@ -27,16 +27,21 @@ def shot_chart(record: Assessment) -> Markup:
     """The chart of the record's main drink at equal setpoint."""
     drink = record.drinks[record.shot.drink]
     without, with_kit = (_drop(trace) for trace in (record.shot.without, record.shot.with_))
+    says = _says(drink.name, without, with_kit)
+    phased = any(side.sensor_drop_phases_k is not None for side in (drink.without, drink.with_))
+    if phased:
+        says = f"With a thermostat a {drink.name} depends on when in the cycle you pull. This is one moment of many."
     return _chart(
         "chart-shot",
         record.shot,
-        says=_says(drink.name, without, with_kit),
+        says=says,
         title=f"A {drink.name} at equal setpoint",
         description=(
             f"Sensor temperature over three minutes, both at the same setpoint. Without the kit it falls by "
             f"{without:.1f} kelvin, with the kit by {with_kit:.1f} kelvin."
         ),
-        caption=f"At {record.variant.setpoint_degc:.0f} °C. Lines: the sensor. {NEEDS_A_RUN} {origin(record)}",
+        caption=f"At {record.variant.setpoint_degc:.0f} °C. {'Both start as it switches on. ' if phased else ''}"
+        f"Lines: the sensor. {NEEDS_A_RUN} {origin(record)}",
     )
 
 

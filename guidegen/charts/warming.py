@@ -62,7 +62,10 @@ def _says(record: Assessment) -> str:
         return "The boiler is hot long before the group is."
     if abs(added.value) < MINUTE / 2:
         return f"Counted to {means}, the kit changes the warm-up by less than half a minute."
-    later = in_unit(Figure(value=abs(added.value)), shown_as("s"), "s")
+    half = abs(added.high - added.low) / 2 if added.low is not None and added.high is not None else None
+    size = abs(added.value)
+    shown = Figure(value=size, low=size - half, high=size + half) if half else Figure(value=size)
+    later = in_unit(shown, shown_as("s"), "s")
     return f"Counted to {means}, the machine is ready {later} {'later' if added.value > 0 else 'earlier'} with the kit."
 
 

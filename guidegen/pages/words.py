@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import Any
 
 from markupsafe import Markup
 
@@ -20,7 +19,9 @@ LEAD_LIMIT = 200
 PAGE_NAMES = {
     "overview": "overview",
     "fit": "does it fit?",
+    "charts": "charts and what-if",
     "install": "fitting instruction",
+    "restore": "restoring the original",
     "numbers": "the numbers",
     "changes": "what changed",
 }
@@ -31,6 +32,7 @@ OUTCOME_WORDS = {
     "does-not-fit": "does not fit",
     "cannot-tell-yet": "cannot tell yet",
 }
+"""Verdicts within a sentence; `sentence` makes them stand alone."""
 
 OUTCOMES = {
     "fits": "Every requirement is met on the variant as it left the factory. An earlier owner may have changed it.",
@@ -83,10 +85,19 @@ def number_name(name: str) -> str:
     return COMPUTED_NAMES.get(name) or name.rpartition(".")[2].replace("_", " ").capitalize()
 
 
-def evidence(stated: dict[str, Any]) -> str:
-    """Where a number in a step comes from, as a sentence."""
-    source = stated.get("source")
-    return f"{str(stated['evidence']).capitalize()}{f', {source}' if source else ''}."
+def sentence(text: str) -> str:
+    """The text with a capital letter at its start; the others stay, they may be units.
+
+    >>> sentence("copper coil"), sentence("PTFE tape"), sentence("")
+    ('Copper coil', 'PTFE tape', '')
+    """
+    return text[:1].upper() + text[1:]
+
+
+def changes_nothing(record: Assessment) -> bool:
+    """Whether the kit leaves every temperature and the energy as they are: it serves another kit."""
+    ratios = [one.drop_ratio.sensor.value for one in record.drinks.values()]
+    return all(ratio in (None, 1.0) for ratio in (*ratios, record.energy.day_ratio.value))
 
 
 def edition(record: Assessment) -> str:
@@ -117,8 +128,9 @@ def basis(record: Assessment) -> str:
 
 def costs(record: Assessment, numbers: Numbers) -> Iterable[Markup]:
     """What the kit costs, each with its number."""
-    yield Markup("ready {} later").format(numbers.show("warm_up.added_s", ranged=True))
-    yield Markup("energy {}").format(numbers.show("energy.day_ratio", lead="×", ranged=True))
+    if not changes_nothing(record):
+        yield Markup("ready {} later").format(numbers.show("warm_up.added_s", ranged=True))
+        yield Markup("energy {}").format(numbers.show("energy.day_ratio", lead="×", ranged=True))
     if record.coil is not None:
         yield Markup("{} more on the boiler").format(numbers.show("budget.added_kg", ranged=True))
     cuts = sum(one.action == "trim" for one in record.protrusions) if record.coil is not None else 0
@@ -126,6 +138,10 @@ def costs(record: Assessment, numbers: Numbers) -> Iterable[Markup]:
         yield Markup("{}").format("one cut that stays" if cuts == 1 else f"{cuts} cuts that stay")
     if record.procedure is not None:
         yield Markup("{} of work").format(minutes(record.procedure["minutes"]))
+    undo = "can be undone" if record.restore.possible else "cannot be undone"
+    if record.restore.possible and cuts:
+        undo = "can be undone, but for what is cut"
+    yield Markup('<a href="#undo">{}</a>').format(undo)
 
 
 def phases(record: Assessment, drink: Drink) -> list[Markup]:
@@ -173,8 +189,12 @@ def description(record: Assessment, kind: str) -> str:
             return f"{pair}: does it fit, what it gains, what it costs."
         case "fit":
             return f"{pair}: every requirement, and how the variant meets it."
+        case "charts":
+            return f"{pair}: shots, waiting, warm-up, energy and what-if, computed."
         case "install":
             return f"{pair}: how to fit it, step by step, with its hazards."
+        case "restore":
+            return f"{pair}: how to take it off again and restore the original."
         case _:
             return f"{pair}: every computed number with its range, meaning and inputs."
 

@@ -1,0 +1,100 @@
+"""Files beside the pages: figures as CSV per pair and over all pairs, the record's schema, and `llms.txt`."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+from collections.abc import Iterable, Iterator, Sequence
+
+from guidegen.charts.quantity import shown_as
+from guidegen.pages import words
+from guidegen.pages.numbers import figures
+from guidegen.pages.place import ALL_FIGURES, CHECKS, COMPARE, FORMULAS, GLOSSARY, SCHEMA, SOURCES, kinds_of, path_of
+from guidegen.pages.terms import key, term
+from guidegen.record import Assessment
+
+COLUMNS = ("variant", "kit", "edition", "outcome", "quantity", "name", "unit", "value", "low", "high", "reason")
+TABLES = (
+    "budget", "drinks", "waiting", "same_cup_degc", "after_steam", "display", "warm_up", "energy", "coil", "cool_down",
+)  # fmt: skip
+"""Parts of the record whose figures go into the table."""
+
+
+def files(records: Sequence[Assessment]) -> Iterator[tuple[str, bytes]]:
+    """Every file with its place."""
+    for record in records:
+        yield path_of(record, "data"), record.to_json().encode()
+        yield path_of(record, "table"), table([record])
+    yield ALL_FIGURES, table(records)
+    yield SCHEMA, schema()
+    yield "llms.txt", llms(records)
+
+
+def table(records: Iterable[Assessment]) -> bytes:
+    """One row per figure, numbers as in the JSON, in the unit that the column says."""
+    text = io.StringIO()
+    writer = csv.writer(text, lineterminator="\n")
+    writer.writerow(COLUMNS)
+    for record in records:
+        for place, figure in figures(record):
+            if place.split(".")[0] not in TABLES:
+                continue
+            how = shown_as("ratio" if ".drop_ratio." in place else key(place))
+            ends = (figure.value, figure.low, figure.high)
+            writer.writerow(
+                (
+                    *(_cell(text) for text in (record.variant.id, record.kit.id, record.edition, record.fit.outcome)),
+                    place,
+                    term(place).name,
+                    how.kept or "1",
+                    *("" if end is None else f"{end:.6g}" for end in ends),
+                    _cell(figure.reason or ""),
+                )
+            )
+    return text.getvalue().encode()
+
+
+def _cell(text: str) -> str:
+    """Text that no spreadsheet takes for a formula."""
+    return f"'{text}" if text[:1] in ("=", "+", "-", "@") else text
+
+
+def schema() -> bytes:
+    """The record's JSON Schema, as the program itself reads it."""
+    made = Assessment.model_json_schema(by_alias=True, mode="serialization")
+    made["$schema"] = "https://json-schema.org/draft/2020-12/schema"
+    return (json.dumps(made, ensure_ascii=False, indent=1, sort_keys=True) + "\n").encode()
+
+
+def llms(records: Sequence[Assessment]) -> bytes:
+    """A map of the site for programs that read text: what it is, what to mind, where things are."""
+    lines = [
+        "# Retrofit guides",
+        "",
+        "> Computed guides for retrofit kits on coffee machines: whether a kit fits a variant, what it gains, what it "
+        "costs, how it goes on. Every number was computed, measured or cited and carries its evidence.",
+        "",
+        "Fitting instructions contain hazards and hold points. Do not shorten, reorder or paraphrase them: link to the "
+        "page. Ranges are from assumptions unless a page says otherwise. `cannot-tell-yet` never means that it fits.",
+        "",
+        "## Everywhere",
+        "",
+        "- [Safety](safety.html)",
+        f"- [Comparison of all variants and kits]({COMPARE})",
+        f"- [How the numbers are computed]({FORMULAS})",
+        f"- [Checks against outside values]({CHECKS})",
+        f"- [Sources]({SOURCES})",
+        f"- [Glossary]({GLOSSARY})",
+        f"- [All figures as CSV]({ALL_FIGURES}), [JSON Schema of the records]({SCHEMA})",
+        "",
+        "## Guides",
+        "",
+    ]
+    for record in records:
+        outcome = words.OUTCOME_WORDS[record.fit.outcome]
+        invented = ", invented for a demonstration" if record.variant.invented or record.kit.invented else ""
+        links = [f"[{words.PAGE_NAMES[kind]}]({path_of(record, kind)})" for kind in kinds_of(record)]
+        links.append(f"[JSON]({path_of(record, 'data')})")
+        lines.append(f"- {record.variant.name} with {record.kit.name} ({outcome}{invented}): {', '.join(links)}")
+    return ("\n".join(lines) + "\n").encode()

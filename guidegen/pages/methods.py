@@ -1,0 +1,147 @@
+"""The methods page, from the formulas of `guidegen.physics`, and the page of checks against outside values."""
+
+from __future__ import annotations
+
+import importlib
+import json
+import re
+from functools import cache
+from importlib import resources
+from typing import Any
+
+from markupsafe import Markup, escape
+
+from guidegen.pages.bibliography import title_of
+from guidegen.pages.page import Page, SearchEntry, rel
+from guidegen.pages.phenomena import HONEST, NOT_MODELLED, PHENOMENA, Phenomenon
+from guidegen.pages.place import CHECKS, FORMULAS, SOURCES
+from guidegen.pages.template import headings, render
+from guidegen.pages.terms import TERMS
+from guidegen.physics.formula import Formula
+
+TAGS = {
+    "L": "computed with an independent library",
+    "P": "seen on a published page",
+    "M": "from memory, covered by a row of another kind where there is one",
+}
+
+
+def methods_page() -> Page:
+    """Every phenomenon: what is done, its equations with symbols, limits and sources, and the numbers it gives."""
+    body = render(
+        "formulas.html",
+        sections=[_section(one) for one in PHENOMENA],
+        not_modelled=NOT_MODELLED,
+        honest=HONEST,
+        nomenclature=sorted(TERMS.values(), key=lambda one: one.name),
+        checks=rel(FORMULAS, CHECKS),
+        count=len(checks()),
+        sources=rel(FORMULAS, SOURCES),
+        introduction=rel(FORMULAS, "methods.html"),
+    )
+    names = " ".join(one.title for one in PHENOMENA)
+    return Page(
+        path=FORMULAS,
+        title="How the numbers are computed",
+        description="Every method: balances of the network, formulas with symbols, limits and sources, nomenclature.",
+        body=body,
+        headings=headings(body),
+        search=(SearchEntry("", "How the numbers are computed", f"equations formulas nomenclature {names}"),),
+        breadcrumbs=(("Home", "index.html"), ("Methods", "methods.html"), ("Formulas", "")),
+        kind="formulas",
+    )
+
+
+def _section(one: Phenomenon) -> dict[str, Any]:
+    formulas = [*one.balances, *(formula for name in one.modules for formula in formulas_of(name))]
+    return {
+        "id": one.id,
+        "title": one.title,
+        "text": one.text,
+        "formulas": [_formula(formula) for formula in formulas],
+        "gives": sorted({term.name for term in TERMS.values() if term.method == one.id}),
+    }
+
+
+def formulas_of(module: str) -> tuple[Formula, ...]:
+    """The formulas that a module of physics declares."""
+    found: tuple[Formula, ...] = importlib.import_module(f"guidegen.physics.{module}").FORMULAS
+    return found
+
+
+def _formula(formula: Formula) -> dict[str, Any]:
+    return {
+        "name": formula.name,
+        "equation": set_out(formula.equation),
+        "symbols": [
+            {"symbol": set_out(one.symbol), "meaning": one.meaning, "unit": one.unit} for one in formula.symbols
+        ],
+        "limits": [
+            {"quantity": one.quantity, "text": Markup("{} to {} {}").format(power(one.low), power(one.high), one.unit)}
+            for one in formula.validity
+        ],
+        "sources": [
+            {"href": f"{rel(FORMULAS, SOURCES)}#{key}", "title": title.partition(",")[0], "place": place}
+            for key, title, place in (title_of(citation, formula.name) for citation in formula.sources)
+        ],
+    }
+
+
+def set_out(equation: str) -> Markup:
+    """An equation with its subscripts and powers set as such.
+
+    >>> set_out("C_e dT_e/dt"), set_out("Re^[1 − x] < 2")
+    (Markup('C<sub>e</sub> dT<sub>e</sub>/dt'), Markup('Re<sup>1 − x</sup> &lt; 2'))
+    """
+    text = str(escape(equation))
+    text = re.sub(r"_(\w+)", r"<sub>\1</sub>", text)
+    return Markup(re.sub(r"\^(?:\[([^\]]*)\]|([\w.]+))", lambda one: f"<sup>{one[1] or one[2]}</sup>", text))
+
+
+def power(number: float) -> Markup:
+    """A limit as people write it.
+
+    >>> power(611.213), power(2.2064e7)
+    (Markup('611.213'), Markup('2.2064 × 10<sup>7</sup>'))
+    """
+    mantissa, mark, exponent = f"{number:.6g}".partition("e")
+    if not mark:
+        return Markup("{}").format(mantissa)
+    return Markup("{} × 10<sup>{}</sup>").format(mantissa, str(int(exponent)).replace("-", "−"))
+
+
+# --- checks ------------------------------------------------------------------------------------------
+
+
+@cache
+def checks() -> tuple[dict[str, Any], ...]:
+    """The rows of the outside checks, as the tests wrote them; a test fails when they are not up to date."""
+    text = (resources.files("guidegen.pages") / "data" / "checks.json").read_text(encoding="utf-8")
+    return tuple(json.loads(text))
+
+
+def checks_page() -> Page:
+    """All checks against outside values: what, expected, ours, difference, source and how the value was come by."""
+    rows = checks()
+    groups: dict[str, list[dict[str, Any]]] = {}
+    for row in rows:
+        groups.setdefault(row["group"], []).append(row)
+    body = render(
+        "checks.html",
+        groups=[
+            {"id": name, "title": name.replace("-", " ").capitalize(), "rows": some} for name, some in groups.items()
+        ],
+        count=len(rows),
+        tags=[(tag, words, sum(row["tag"] == tag for row in rows)) for tag, words in TAGS.items()],
+        formulas=rel(CHECKS, FORMULAS),
+    )
+    return Page(
+        path=CHECKS,
+        title="Checks against outside values",
+        description=f"{len(rows)} values of published tables and independent libraries beside what is computed here.",
+        body=body,
+        headings=headings(body),
+        search=(SearchEntry("", "Checks against outside values", "validation published values library comparison"),),
+        breadcrumbs=(("Home", "index.html"), ("Methods", "methods.html"), ("Checks", "")),
+        kind="checks",
+    )

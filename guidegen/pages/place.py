@@ -1,0 +1,58 @@
+"""Where every page and file lies in the site, as paths from its root."""
+
+from __future__ import annotations
+
+from guidegen.record import Assessment
+
+COMPARE = "compare.html"
+GLOSSARY = "glossary.html"
+SOURCES = "sources.html"
+RULES = "safety-rules.html"
+CODES = "problem-codes.html"
+FORMULAS = "formulas.html"
+CHECKS = "checks.html"
+SCHEMA = "data/schema.json"
+ALL_FIGURES = "data/all.csv"
+
+
+def path_of(record: Assessment, kind: str) -> str:
+    """Where a page or file of a pair lies."""
+    variant, kit = record.variant.id, record.kit.id
+    match kind:
+        case "variant":
+            return variant_path(variant)
+        case "data":
+            return f"data/{variant}/{kit}.json"
+        case "table":
+            return f"data/{variant}/{kit}.csv"
+        case "overview":
+            return f"guides/{variant}/{kit}/index.html"
+        case _:
+            return f"guides/{variant}/{kit}/{kind}.html"
+
+
+def variant_path(variant: str) -> str:
+    """Where a variant's page lies."""
+    return f"guides/{variant}/index.html"
+
+
+def kinds_of(record: Assessment) -> list[str]:
+    """Which pages a pair has. What does not fit has no charts to be glad of, and no instruction."""
+    kinds = ["overview", "fit"]
+    if record.fit.outcome != "does-not-fit":
+        kinds.append("charts")
+    if has_install(record):
+        kinds.append("install")
+        if has_restore(record):
+            kinds.append("restore")
+    return [*kinds, "numbers"]
+
+
+def has_install(record: Assessment) -> bool:
+    """Whether the pair may have an install page and a bench sheet."""
+    return record.procedure is not None and record.fit.outcome != "does-not-fit"
+
+
+def has_restore(record: Assessment) -> bool:
+    """Whether the way back is an instruction of its own."""
+    return has_install(record) and record.procedure is not None and record.procedure["restoring"] is not None

@@ -1,0 +1,167 @@
+"""Pages to look things up: glossary, sources with what cites them, the rules of the lint, the codes of problems."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any
+
+from guidegen.pages.bibliography import TITLES, title_of
+from guidegen.pages.methods import formulas_of
+from guidegen.pages.page import Crumb, Page, SearchEntry, rel
+from guidegen.pages.phenomena import PHENOMENA
+from guidegen.pages.place import CODES, FORMULAS, GLOSSARY, RULES, SOURCES, has_install, path_of
+from guidegen.pages.site import Site
+from guidegen.pages.template import headings, render
+from guidegen.problems import Code
+from guidegen.safety.rules import RULES as SAFETY_RULES
+
+RULE_GROUPS = {
+    "HAZ": "Hazard statements", "SYM": "Safety signs", "MNS": "Mains", "EAR": "Earth", "THM": "Heat", "PRS": "Pressure",
+    "SFD": "Safety devices", "CLR": "Clearances", "CUT": "Cutting", "QTY": "Quantities", "PAR": "Parts and tools",
+    "FOD": "Drinking water", "HLD": "Hold points", "STP": "Stops", "LNG": "Language", "DOC": "Documents",
+    "DSC": "Disclosure",
+}  # fmt: skip
+CODE_GROUPS = {
+    "R": "How a file is written", "F": "Files, folders and ids", "S": "The shape of a document", "Q": "Quantities",
+    "I": "Inheritance", "X": "One part against another", "P": "Worth a second look",
+}  # fmt: skip
+
+
+def reference_pages(site: Site) -> list[Page]:
+    """All of them."""
+    return [glossary_page(site), sources_page(site), rules_page(), codes_page()]
+
+
+def _page(path: str, kind: str, title: str, description: str, crumbs: Iterable[Crumb], search: str, body: str) -> Page:
+    return Page(
+        path=path,
+        title=title,
+        description=description,
+        body=body,
+        headings=headings(body),
+        search=(SearchEntry("", title, search),),
+        breadcrumbs=(("Home", "index.html"), *crumbs),
+        kind=kind,
+    )
+
+
+def glossary_page(site: Site) -> Page:
+    """The words of the trade, as the workshop wrote them, in the order of the alphabet."""
+    terms = sorted(site.terms.items(), key=lambda one: one[1].name.lower())
+    body = render(
+        "glossary.html",
+        terms=[
+            {
+                "id": name,
+                "name": term.name,
+                "means": term.means,
+                "also": term.also,
+                "see": [(other, site.terms[other].name) for other in term.see if other in site.terms],
+            }
+            for name, term in terms
+        ],
+        formulas=f"{rel(GLOSSARY, FORMULAS)}#nomenclature",
+    )
+    search = " ".join(" ".join((term.name, *term.also)) for _, term in terms)[:400]
+    about = "The words that the guides use, each in a sentence."
+    return _page(GLOSSARY, "glossary", "Glossary", about, [("Glossary", "")], search, body)
+
+
+# --- sources -----------------------------------------------------------------------------------------
+
+
+def sources_page(site: Site) -> Page:
+    """Every source with what cites it: the workshop's own, then those of the formulas."""
+    cited = _cited_by_guides(site)
+    own = [{"id": key, "source": source, "cited": cited.get(key, [])} for key, source in sorted(site.sources.items())]
+    by_formulas = _cited_by_formulas()
+    known = [{"id": key, "title": TITLES[key], "cited": by_formulas[key]} for key in sorted(by_formulas)]
+    body = render("sources.html", own=own, known=known)
+    about = "Every source that a number or a formula cites, with what cites it."
+    return _page(
+        SOURCES, "sources", "Sources", about, [("Sources", "")], "standards handbooks papers bench sheets", body
+    )
+
+
+def _cited_by_guides(site: Site) -> dict[str, list[dict[str, str]]]:
+    """Per source the inputs that cite it, each once with the guides' variants, and the steps' guides."""
+    found: dict[str, dict[str, str]] = {}
+    for record in site.records:
+        page = rel(SOURCES, path_of(record, "numbers"))
+        for one in record.inputs:
+            if one.source:
+                what = f"{record.variant.name}: {one.name}"
+                found.setdefault(one.source, {}).setdefault(what, f"{page}#in-{one.id.replace('.', '-')}")
+        for source in sorted(_cited_by_steps(record.procedure)):
+            if has_install(record):
+                what = f"{record.variant.name} with {record.kit.name}, fitting"
+                found.setdefault(source, {}).setdefault(what, rel(SOURCES, path_of(record, "install")))
+    return {
+        key: [{"what": what, "href": href} for what, href in sorted(places.items())] for key, places in found.items()
+    }
+
+
+def _cited_by_steps(part: Any) -> set[str]:
+    """Every source named anywhere below a part of a procedure."""
+    if isinstance(part, dict):
+        own = {part["source"]} if isinstance(part.get("source"), str) else set()
+        return own.union(*(_cited_by_steps(one) for one in part.values()))
+    if isinstance(part, list | tuple):
+        return set().union(*(_cited_by_steps(one) for one in part))
+    return set()
+
+
+def _cited_by_formulas() -> dict[str, list[dict[str, str]]]:
+    found: dict[str, list[dict[str, str]]] = {}
+    for one in PHENOMENA:
+        for name in one.modules:
+            for formula in formulas_of(name):
+                for citation in formula.sources:
+                    key, _, place = title_of(citation, formula.name)
+                    words = f"{formula.name}, {place}" if place else formula.name
+                    found.setdefault(key, []).append({"what": words, "href": f"{rel(SOURCES, FORMULAS)}#{one.id}"})
+    return found
+
+
+# --- rules and codes ---------------------------------------------------------------------------------
+
+
+def rules_page() -> Page:
+    """What the lint holds every instruction to, from the rules themselves."""
+    groups: dict[str, list[Any]] = {}
+    for rule in SAFETY_RULES:
+        groups.setdefault(rule.id.rstrip("0123456789"), []).append(rule)
+    body = render(
+        "rules.html",
+        groups=[
+            {"id": name.lower(), "title": RULE_GROUPS.get(name, name), "rules": some} for name, some in groups.items()
+        ],
+        count=len(SAFETY_RULES),
+        safety=rel(RULES, "safety.html"),
+    )
+    about = "Every rule that a fitting instruction is held to before it is published, and what mends a breach."
+    search = " ".join(rule.id for rule in SAFETY_RULES)[:400]
+    crumbs = [("Safety", "safety.html"), ("Rules", "")]
+    return _page(RULES, "rules", "Rules that every instruction is held to", about, crumbs, search, body)
+
+
+def codes_page() -> Page:
+    """For makers: what each code in the terminal means and how it is mended."""
+    groups: dict[str, list[Code]] = {}
+    for code in Code:
+        groups.setdefault(code.value[0], []).append(code)
+    body = render(
+        "codes.html",
+        groups=[
+            {
+                "id": name.lower(),
+                "title": CODE_GROUPS.get(name, name),
+                "codes": [(one.value, one.explanation) for one in some],
+            }
+            for name, some in groups.items()
+        ],
+        rules=rel(CODES, RULES),
+    )
+    about = "For whoever writes the data: every code that the program may answer with, and its mend."
+    crumbs = [("About the data", "about-the-data.html"), ("Problem codes", "")]
+    return _page(CODES, "codes", "Problem codes", about, crumbs, " ".join(one.value for one in Code)[:400], body)

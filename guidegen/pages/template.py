@@ -1,0 +1,55 @@
+"""Templates, and what all of them are given: every value escaped, every missing name an error."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from functools import cache
+from typing import Any
+
+import jinja2
+from markupsafe import Markup
+
+from guidegen.charts.quantity import converted, shown_as, two_systems
+from guidegen.pages import words
+from guidegen.pages.page import Heading, rel
+from guidegen.units import NARROW_SPACE
+
+
+@cache
+def environment() -> jinja2.Environment:
+    """Templates with every value escaped, and an error for every name that is not there."""
+    made = jinja2.Environment(
+        loader=jinja2.PackageLoader("guidegen.pages", "templates"),
+        undefined=jinja2.StrictUndefined,
+        autoescape=True,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        keep_trailing_newline=True,
+    )
+    made.globals["rel"] = rel
+    made.globals["plain"] = plain
+    made.globals["minutes"] = words.minutes
+    made.filters["sentence"] = words.sentence
+    return made
+
+
+def render(name: str, **values: Any) -> str:
+    """One template as text."""
+    return environment().get_template(name).render(values)
+
+
+def plain(value: float, key: str) -> Markup:
+    """A stated value, in both systems, with the digits it was stated with."""
+    how = shown_as(key)
+    metric, imperial = (f"{converted(value, how, unit):.4g}{NARROW_SPACE}{unit}" for unit in (how.metric, how.imperial))
+    return two_systems(metric, imperial)
+
+
+_HEADING = re.compile(r'<h([23])[^>]* id="([^"]+)"[^>]*>(.*?)</h\1>', re.S)
+
+
+def headings(body: str) -> tuple[Heading, ...]:
+    """The contents list: every heading of the second and third level that has an id."""
+    found: Iterable[re.Match[str]] = _HEADING.finditer(body)
+    return tuple(Heading(int(one[1]), one[2], Markup(one[3]).striptags()) for one in found)

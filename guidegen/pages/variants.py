@@ -1,0 +1,73 @@
+"""The page of one variant: how to tell it from its neighbours, its water path, what fits."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from guidegen.pages import words
+from guidegen.pages.numbers import Numbers
+from guidegen.pages.page import Page, SearchEntry, rel
+from guidegen.pages.place import COMPARE, path_of, variant_path
+from guidegen.pages.site import Site
+from guidegen.pages.template import headings, render
+from guidegen.record import Assessment
+from guidegen.record.told import Reason, VariantPart
+
+MAIN_RATIO = "drinks.double.drop_ratio.sensor"
+
+
+def variant_page(group: Sequence[Assessment], site: Site) -> Page:
+    """The page of the variant whose records these are."""
+    first = group[0]
+    path = variant_path(first.variant.id)
+    family = {one.variant.id: one.variant for one in site.records if one.variant.family == first.variant.family}
+    neighbours = [one for one in family.values() if one.id != first.variant.id]
+    body = render(
+        "variant.html",
+        v=first.variant.model_dump(),
+        status_words=words.VARIANT_STATUS[first.variant.status],
+        kits=[_kit(one, path) for one in group],
+        places=_places(first.variant, neighbours),
+        neighbours=[
+            {"name": one.name, "years": one.years, "href": rel(path, variant_path(one.id))} for one in neighbours
+        ],
+        more=[("Compare all variants and kits", rel(path, COMPARE)), ("Find another variant", rel(path, "index.html"))],
+    )
+    return Page(
+        path=path,
+        title=f"{first.variant.name}, {first.variant.years}",
+        description=f"{first.variant.name}: how to tell it, its water path, and which kits fit.",
+        body=body,
+        headings=headings(body),
+        search=(SearchEntry("", first.variant.name, words.variant_search(first)),),
+        breadcrumbs=(("Home", "index.html"), (first.variant.name, "")),
+        kind="variant",
+    )
+
+
+def _kit(record: Assessment, path: str) -> dict[str, object]:
+    claims = record.fit.outcome != "does-not-fit" and not words.changes_nothing(record)
+    numbers = Numbers(record, rel(path, path_of(record, "numbers")))
+    return {
+        "name": record.kit.name,
+        "summary": record.kit.summary,
+        "outcome": record.fit.outcome,
+        "why": next((_why(one) for one in record.fit.reasons if one.met is not True), ""),
+        "href": rel(path, path_of(record, "overview")),
+        "ratio": numbers.show(MAIN_RATIO, lead="×", ranged=True) if claims else "–",
+    }
+
+
+def _why(reason: Reason) -> str:
+    """What mends the first requirement that is not met, or what was asked and what is there."""
+    return reason.remedy or f"{reason.says} ({reason.detail})"
+
+
+def _places(variant: VariantPart, neighbours: Sequence[VariantPart]) -> list[dict[str, object]]:
+    """Where to look, what this variant shows there, and what its neighbours show instead."""
+    made = []
+    for mark in variant.marks:
+        others = [(one.name, other.see) for one in neighbours for other in one.marks if other.look == mark.look]
+        differing = [(name, see) for name, see in others if see != mark.see]
+        made.append({"look": mark.look, "see": mark.see, "others": differing, "same": len(others) - len(differing)})
+    return made
