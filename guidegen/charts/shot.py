@@ -157,11 +157,11 @@ def _table(shot: Shot) -> Table:
 
 
 def _degrees(value: float) -> Markup:
-    return both(Figure(value=value, low=value - HALF_TENTH, high=value + HALF_TENTH), shown_as("degc"))
+    return both(Figure(value=value, low=value - TENTHS, high=value + TENTHS), shown_as("degc"))
 
 
-HALF_TENTH = 0.5
-"""K of half-width: prints a tenth of a degree."""
+TENTHS = 1.0
+"""K of half-width: prints tenths of a degree."""
 
 
 def _ends(trace: Trace, i: int) -> Markup:

@@ -1,0 +1,30 @@
+"""The table of checks on the site is that of these tests."""
+
+from __future__ import annotations
+
+import json
+
+from tests.published.table import FILE, rows
+
+
+def test_the_published_table_is_up_to_date() -> None:
+    """Every row is there as the tests have it; else run `python -m tests.published.table`."""
+    kept = json.loads(FILE.read_text(encoding="utf-8"))
+    made = list(rows())
+    told = ("group", "name", "quantity", "unit", "expected", "tolerance", "source", "tag")
+    assert [{name: row[name] for name in told} for row in kept] == [{name: row[name] for name in told} for row in made]
+    for old, new in zip(kept, made, strict=True):
+        # The last of our digits may differ from one processor to another; a tenth of the tolerance may not.
+        difference = abs(_number(old["ours"]) - _number(new["ours"]))
+        assert difference <= 0.15 * float(new["tolerance"]) + 1e-9 * abs(_number(new["ours"])), new["name"]
+
+
+def test_there_are_enough_of_them() -> None:
+    """At least sixty, and no more than a third from memory."""
+    kept = json.loads(FILE.read_text(encoding="utf-8"))
+    assert len(kept) >= 60
+    assert sum(row["tag"] == "M" for row in kept) <= len(kept) / 3
+
+
+def _number(text: str) -> float:
+    return float(text.replace("−", "-"))
