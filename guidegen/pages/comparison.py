@@ -9,7 +9,7 @@ from markupsafe import Markup
 from guidegen.pages import words
 from guidegen.pages.numbers import Numbers
 from guidegen.pages.page import Page, SearchEntry, rel
-from guidegen.pages.place import ALL_FIGURES, COMPARE, path_of, variant_path
+from guidegen.pages.place import ALL_FIGURES, COMPARE, changes_nothing, path_of, variant_path
 from guidegen.pages.site import Site
 from guidegen.pages.template import headings, render
 from guidegen.record import Assessment
@@ -57,7 +57,7 @@ def comparison_page(site: Site) -> Page:
 def _pair(record: Assessment) -> dict[str, Any]:
     numbers = Numbers(record, rel(COMPARE, path_of(record, "numbers")))
     ratio = record.drinks["double"].drop_ratio.sensor.value
-    claims = record.fit.outcome != "does-not-fit" and not words.changes_nothing(record)
+    claims = record.fit.outcome != "does-not-fit" and not changes_nothing(record)
     pair: dict[str, Any] = {
         "variant": record.variant.name,
         "href": rel(COMPARE, path_of(record, "overview")),

@@ -128,6 +128,7 @@ def checks_page() -> Page:
         groups.setdefault(row["group"], []).append(row)
     body = render(
         "checks.html",
+        power=power,
         groups=[
             {"id": name, "title": name.replace("-", " ").capitalize(), "rows": some} for name, some in groups.items()
         ],

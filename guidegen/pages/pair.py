@@ -9,7 +9,7 @@ from guidegen.fit import page as self_check
 from guidegen.pages import instruction, words
 from guidegen.pages.numbers import Numbers
 from guidegen.pages.page import Crumb, Page, SearchEntry, rel
-from guidegen.pages.place import FORMULAS, kinds_of, path_of, variant_path
+from guidegen.pages.place import FORMULAS, changes_nothing, kinds_of, path_of, variant_path
 from guidegen.pages.site import Site
 from guidegen.pages.template import headings, render
 from guidegen.pages.what_if import what_if
@@ -93,7 +93,7 @@ def _head(record: Assessment, kind: str, path: str) -> str:
 def overview_values(record: Assessment, path: str, numbers: Numbers) -> dict[str, Any]:
     """What the overview's template needs beyond the record."""
     fits = record.fit.outcome != "does-not-fit"
-    nothing = words.changes_nothing(record)
+    nothing = changes_nothing(record)
     return {
         "main_drink": MAIN_DRINK,
         "drink": record.drinks[MAIN_DRINK].model_dump(by_alias=True),

@@ -37,15 +37,24 @@ def variant_path(variant: str) -> str:
 
 
 def kinds_of(record: Assessment) -> list[str]:
-    """Which pages a pair has. What does not fit has no charts to be glad of, and no instruction."""
+    """Which pages a pair has.
+
+    What does not fit has no charts to be glad of and no instruction; what changes no temperature has nothing to draw.
+    """
     kinds = ["overview", "fit"]
-    if record.fit.outcome != "does-not-fit":
+    if record.fit.outcome != "does-not-fit" and not changes_nothing(record):
         kinds.append("charts")
     if has_install(record):
         kinds.append("install")
         if has_restore(record):
             kinds.append("restore")
     return [*kinds, "numbers"]
+
+
+def changes_nothing(record: Assessment) -> bool:
+    """Whether the kit leaves every temperature and the energy as they are: it serves another kit."""
+    ratios = [one.drop_ratio.sensor.value for one in record.drinks.values()]
+    return all(ratio in (None, 1.0) for ratio in (*ratios, record.energy.day_ratio.value))
 
 
 def has_install(record: Assessment) -> bool:

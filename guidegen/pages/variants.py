@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from guidegen.pages import words
 from guidegen.pages.numbers import Numbers
 from guidegen.pages.page import Page, SearchEntry, rel
-from guidegen.pages.place import COMPARE, path_of, variant_path
+from guidegen.pages.place import COMPARE, changes_nothing, path_of, variant_path
 from guidegen.pages.site import Site
 from guidegen.pages.template import headings, render
 from guidegen.record import Assessment
@@ -46,7 +46,7 @@ def variant_page(group: Sequence[Assessment], site: Site) -> Page:
 
 
 def _kit(record: Assessment, path: str) -> dict[str, object]:
-    claims = record.fit.outcome != "does-not-fit" and not words.changes_nothing(record)
+    claims = record.fit.outcome != "does-not-fit" and not changes_nothing(record)
     numbers = Numbers(record, rel(path, path_of(record, "numbers")))
     return {
         "name": record.kit.name,

@@ -9,6 +9,7 @@ from markupsafe import Markup
 from guidegen.catalogue.paths import known_facts
 from guidegen.charts.quantity import both, shown_as
 from guidegen.pages.numbers import Numbers
+from guidegen.pages.place import changes_nothing
 from guidegen.record import Assessment
 from guidegen.record.computed import Drink
 from guidegen.record.told import Downside, Input
@@ -94,12 +95,6 @@ def sentence(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
-def changes_nothing(record: Assessment) -> bool:
-    """Whether the kit leaves every temperature and the energy as they are: it serves another kit."""
-    ratios = [one.drop_ratio.sensor.value for one in record.drinks.values()]
-    return all(ratio in (None, 1.0) for ratio in (*ratios, record.energy.day_ratio.value))
-
-
 def edition(record: Assessment) -> str:
     """How the page names its edition."""
     return "draft of the next edition" if record.edition == "next" else f"edition {record.edition}"
@@ -167,11 +162,13 @@ def amount(record: Assessment, numbers: Numbers, downside: Downside) -> Markup |
 def minutes(total: float) -> str:
     """Working time as people say it.
 
-    >>> minutes(35), minutes(160)
-    ('35 min', '2 h 40 min')
+    >>> minutes(35), minutes(160), minutes(180)
+    ('35 min', '2 h 40 min', '3 h')
     """
     hours, rest = divmod(round(total), 60)
-    return f"{hours} h {rest} min" if hours else f"{rest} min"
+    if not hours:
+        return f"{rest} min"
+    return f"{hours} h {rest} min" if rest else f"{hours} h"
 
 
 def most_wanted(record: Assessment) -> list[Input]:

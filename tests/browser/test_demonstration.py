@@ -10,7 +10,10 @@ from pathlib import Path
 import pytest
 from conftest import SCHEMES, SIZES, Open, axe_violations, served
 
-KINDS = ("home", "hand-written", "not-found", "variant", "overview", "fit", "install", "numbers")
+KINDS = (
+    "home", "hand-written", "not-found", "variant", "overview", "fit", "charts", "install", "restore", "numbers",
+    "compare", "formulas", "checks", "glossary", "sources", "rules", "codes",
+)  # fmt: skip
 WEIGHT_LIMIT = 150_000
 """Bytes of everything that an overview asks for, each compressed as gzip -9 would."""
 

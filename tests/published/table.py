@@ -41,7 +41,7 @@ def shown(value: float, tolerance: float) -> str:
     """
     places = max(0, 1 - math.floor(math.log10(tolerance)))
     digits = MOST_DIGITS if value == 0 else places + 1 + math.floor(math.log10(abs(value)))
-    if digits > MOST_DIGITS:
+    if digits >= MOST_DIGITS:
         return f"{value:.{MOST_DIGITS}g}".replace("-", "−")
     text = f"{value:.{places}f}"
     return "0" if float(text) == 0 else text.replace("-", "−")
