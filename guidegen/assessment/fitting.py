@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 from guidegen.assessment.network_of import wound_coil
 from guidegen.catalogue import Catalogue
+from guidegen.catalogue.facts import Fact
 from guidegen.catalogue.kit import Kit
 from guidegen.catalogue.machine import Machine
 from guidegen.catalogue.machine import Protrusion as WrittenProtrusion
@@ -66,15 +67,22 @@ def protrusions(machine: Machine, coil: Coil | None) -> tuple[Protrusion, ...]:
 
 
 def _protrusion(one: WrittenProtrusion, coil: Coil | None) -> Protrusion:
-    low, high, out = one.band.from_.value, one.band.to.value, one.stands_out.value
+    """One of them. A band that nobody measured may lie anywhere on the wall; nothing unknown is ever cut."""
     height = coil.height if coil is not None else 0.0
+    low, high = _stated(one.band.from_, 0.0), _stated(one.band.to, height)
+    out = one.stands_out.value
     overlap = max(0.0, min(high, height) - max(low, 0.0))
     carries = None if one.carries.known and one.carries.value == "nothing" else one.carries.text
+    open_facts = [one.band.from_, one.band.to, one.stands_out, one.metal_left]
     metal = None
     if overlap <= 0.0 or out <= FLUSH:
         action, why = "leave", "It does not stand where the coil goes."
+    elif not one.carries.known:
+        action, why = "cannot", "Nobody has looked what it carries. It is not cut before that is known."
     elif carries is not None:
         action, why = "cannot", f"It carries {carries}. It is not cut."
+    elif not all(map(_is_stated, open_facts)):
+        action, why = "cannot", "It has not been measured. It is not cut before that."
     else:
         action, why = "trim", f"Trimmed until the ring gauge passes; at least {one.metal_left.text} of metal stays."
         metal = rounded(overlap * one.width.value * out * 1e9)
@@ -83,9 +91,18 @@ def _protrusion(one: WrittenProtrusion, coil: Coil | None) -> Protrusion:
         name=one.name,
         kind=one.kind,
         carries=carries,
-        stands_out_mm=rounded(out * 1e3),
-        overlap_mm=rounded(overlap * 1e3),
+        stands_out_mm=rounded(out * 1e3) if _is_stated(one.stands_out) else None,
+        overlap_mm=rounded(overlap * 1e3) if _is_stated(one.band.from_) and _is_stated(one.band.to) else None,
         action=action,
         why=why,
         metal_mm3=metal,
     )
+
+
+def _stated(fact: Fact, stand_in: float) -> float:
+    """The value that was written; of several units' the middle; else what stands in."""
+    return fact.value if _is_stated(fact) else stand_in
+
+
+def _is_stated(fact: Fact) -> bool:
+    return fact.known or bool(fact.options)

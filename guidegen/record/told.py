@@ -79,14 +79,17 @@ class Torque(Record):
 
 
 class Protrusion(Record):
-    """Something that stands out of the boiler's straight wall, and what has to happen to it."""
+    """Something that stands out of the boiler's straight wall, and what has to happen to it.
+
+    A length that nobody measured is null.
+    """
 
     id: str
     name: str
     kind: str
     carries: str | None
-    stands_out_mm: float
-    overlap_mm: float
+    stands_out_mm: float | None
+    overlap_mm: float | None
     action: Literal["leave", "trim", "cannot"]
     why: str
     metal_mm3: float | None = None
