@@ -1,0 +1,87 @@
+"""What the starter shares with the demonstration: made from it, so that there is one text to keep.
+
+`python tests/starter_copies.py` writes the copies anew after the demonstration's were changed; a test compares them.
+Only what is real and holds for any workshop is shared; what is invented stays in the demonstration.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from pathlib import Path
+
+REPOSITORY = Path(__file__).parents[1]
+STARTER = REPOSITORY / "guidegen" / "starter"
+
+
+def same(text: str) -> str:
+    """Take a file as it is."""
+    return text
+
+
+def hazards(text: str) -> str:
+    """Leave out that the statements belong to the demonstration; they are real."""
+    return swapped(text, "# Hazard statements of the demonstration. ", "# Hazard statements. ")
+
+
+def blocks(text: str) -> str:
+    """Let the limits come from the new workshop's own rules."""
+    return swapped(text, "source: kettleby-fitting-rules", "source: fitting-rules")
+
+
+def about(text: str) -> str:
+    """Leave out the section on what is invented."""
+    return cut(text, "\n## All of it is invented")
+
+
+def home(text: str) -> str:
+    """Speak of the new workshop, and leave out the note on what is invented."""
+    old = "Kettleby Bench Works makes retrofit kits for two families of small coffee machines, "
+    old += "the Tamsin and the Bracken."
+    new = "{{ workshop.name }} makes retrofit kits for small coffee machines."
+    return cut(swapped(text, old, new), "\n!!! note")
+
+
+def shell(text: str) -> str:
+    """Leave out name, address and notice of the demonstration."""
+    text = re.sub(r"(?m)^site_name:.*$", "site_name: A New Workshop", text)
+    address = "# Add site_url: with the address of the site once it has one."
+    text = re.sub(r"(?m)^site_url:.*$", address, text)
+    what = "site_description: Retrofit guides, with every number computed, measured or cited."
+    text = re.sub(r"(?m)^site_description:.*$", what, text)
+    return re.sub(r"(?m)^copyright:.*\n", "", text)
+
+
+def swapped(text: str, old: str, new: str) -> str:
+    """Exchange a passage that must be there."""
+    if old not in text:
+        raise ValueError(f"the demonstration no longer says {old!r}; change the rule in {Path(__file__).name}")
+    return text.replace(old, new)
+
+
+def cut(text: str, start: str) -> str:
+    """Leave out everything from a passage that must be there."""
+    return swapped(text, start, "\0").partition("\0")[0].rstrip() + "\n"
+
+
+COPIES: dict[str, Callable[[str], str]] = {
+    "mkdocs.yml": shell,
+    "content/drinks.yml": same,
+    "content/glossary.yml": same,
+    "content/hazards.yml": hazards,
+    "content/procedures/shared.yml": blocks,
+    "content/pages/about-the-data.md": about,
+    "content/pages/index.md": home,
+    "content/pages/methods.md": same,
+    "content/pages/safety.md": same,
+}
+
+
+def copy_of(path: str) -> str:
+    """The text that the starter's file must have."""
+    return COPIES[path]((REPOSITORY / path).read_text(encoding="utf-8"))
+
+
+if __name__ == "__main__":
+    for name in COPIES:
+        (STARTER / name).write_text(copy_of(name), encoding="utf-8", newline="\n")
