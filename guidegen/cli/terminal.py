@@ -1,0 +1,67 @@
+"""What the terminal sees: problems, progress, closing lines. A pipe gets no colour and no progress."""
+
+from __future__ import annotations
+
+import argparse
+import io
+import os
+import sys
+from collections.abc import Callable, Sequence
+
+from guidegen.problems import Problem
+
+BOLD, RED, YELLOW, PLAIN = "\033[1m", "\033[31m", "\033[33m", "\033[0m"
+CLEAR_LINE = "\r\033[K"
+
+
+def write_utf8() -> None:
+    """Write UTF-8 whatever the locale says; a terminal that cannot show a sign gets its code, never an error."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            encoding = None if stream.isatty() else "utf-8"
+            stream.reconfigure(encoding=encoding, errors="backslashreplace")
+
+
+def is_able() -> bool:
+    """Whether problems and progress go to a terminal that understands more than text."""
+    return sys.stderr.isatty() and os.environ.get("TERM") != "dumb"
+
+
+def report(problems: Sequence[Problem]) -> None:
+    """Print problems on the terminal's error stream, sorted by place, with a count at the end."""
+    clear_progress()
+    coloured = is_able() and not os.environ.get("NO_COLOR")
+    for problem in sorted(problems):
+        text = str(problem)
+        if coloured:
+            place, _, rest = text.partition(" ")
+            text = f"{BOLD}{place}{PLAIN} {RED if problem.severity == 'error' else YELLOW}{rest}{PLAIN}"
+        print(text, file=sys.stderr)
+    errors = sum(problem.severity == "error" for problem in problems)
+    if errors:
+        print(f"{errors} {'problem' if errors == 1 else 'problems'} to mend", file=sys.stderr)
+
+
+def complain(text: str) -> None:
+    """Print one sentence on the error stream."""
+    clear_progress()
+    print(f"guidegen: {text}", file=sys.stderr)
+
+
+def say(arguments: argparse.Namespace, text: str) -> None:
+    """Print a closing line unless the user asked for quiet."""
+    if not arguments.quiet:
+        print(text)
+
+
+def progress_of(arguments: argparse.Namespace) -> Callable[[str], None]:
+    """Show each stage on a terminal, overwriting one line; nothing in a pipe."""
+    if arguments.quiet or not is_able():
+        return lambda stage: None
+    return lambda stage: print(f"{CLEAR_LINE}{stage}", end="", file=sys.stderr, flush=True)
+
+
+def clear_progress() -> None:
+    """Take the line that shows progress away before something else is printed there."""
+    if is_able():
+        print(CLEAR_LINE, end="", file=sys.stderr, flush=True)
