@@ -100,6 +100,7 @@ def overview_values(record: Assessment, path: str, numbers: Numbers) -> dict[str
         "conditions": [one.model_dump() for one in record.fit.reasons if one.met is not True],
         "phase_sentences": words.phases(record, record.drinks[MAIN_DRINK]),
         "changes_nothing": nothing,
+        "gain": words.gain(record),
         "costs": words.costs(record, numbers),
         "downsides": [{**one.model_dump(), "amount": words.amount(record, numbers, one)} for one in record.downsides],
         "charts": [CHARTS[name](record) for name in ON_OVERVIEW] if fits and not nothing else [],

@@ -139,6 +139,30 @@ def costs(record: Assessment, numbers: Numbers) -> Iterable[Markup]:
     yield Markup('<a href="#undo">{}</a>').format(undo)
 
 
+BANDS = (
+    (0.34, "A third as far, or less."),
+    (0.5, "Half as far, or less."),
+    (0.8, "Somewhat less far."),
+    (0.95, "Little: most of the drop stays."),
+    (1.05, "Nothing that the sensor would show."),
+)
+"""What a drop ratio means, up to each bound."""
+
+
+def gain(record: Assessment) -> str:
+    """The headline's ratio in plain words.
+
+    A range that reaches beyond one is said, as then the kit may also make it worse.
+    """
+    ratio = record.drinks["double"].drop_ratio.sensor
+    if ratio.value is None:
+        return ""
+    words = next((text for bound, text in BANDS if ratio.value <= bound), "Further than without.")
+    if ratio.value <= BANDS[-1][0] and ratio.high is not None and ratio.high > BANDS[-1][0]:
+        return f"{words} It may also be more than without."
+    return words
+
+
 def phases(record: Assessment, drink: Drink) -> list[Markup]:
     """With a thermostat the drop depends on when you pull: between what and what, for each side that has one."""
     made = []

@@ -22,6 +22,7 @@ from guidegen.pages.reference import reference_pages
 from guidegen.pages.site import Site
 from guidegen.pages.terms import TERMS, key, term
 from guidegen.pages.variants import variant_page
+from guidegen.pages.words import gain
 from guidegen.problems import Code
 from guidegen.record import Assessment
 from guidegen.safety.rules import RULES
@@ -296,3 +297,23 @@ def test_the_instruction_as_schema_org_data_has_a_shape_of_our_own() -> None:
         kinds = [part["@type"] for part in one["itemListElement"]]
         assert kinds.index("HowToDirection") == len(step["hazards"])
         assert one["itemListElement"][kinds.index("HowToDirection")]["text"] == step["do"]
+
+
+@pytest.mark.parametrize(
+    ("value", "high", "words"),
+    [
+        (0.3, 0.5, "A third as far, or less."),
+        (0.38, 0.57, "Half as far, or less."),
+        (0.66, 2.0, "Somewhat less far. It may also be more than without."),
+        (0.88, 0.93, "Little: most of the drop stays."),
+        (1.0, 1.02, "Nothing that the sensor would show."),
+        (1.4, 2.0, "Further than without."),
+    ],
+)
+def test_the_gain_is_told_in_plain_words_that_the_number_bears(value: float, high: float, words: str) -> None:
+    """And a range that reaches beyond one is said."""
+    one = record()
+    double = one.drinks["double"]
+    ratio = double.drop_ratio.sensor.model_copy(update={"value": value, "low": 0.1, "high": high})
+    drink = double.model_copy(update={"drop_ratio": double.drop_ratio.model_copy(update={"sensor": ratio})})
+    assert gain(one.model_copy(update={"drinks": {**one.drinks, "double": drink}})) == words
