@@ -10,6 +10,8 @@ from pathlib import Path
 from guidegen.cli.terminal import progress_of, report, say
 
 OK = 0
+FEWEST_DRAWS = 8
+"""With fewer, a record holds no rank correlations."""
 
 
 class UsageProblem(Exception):
@@ -95,8 +97,8 @@ def show(arguments: argparse.Namespace, root: Path) -> int:
 
 def assumed(arguments: argparse.Namespace, root: Path) -> int:
     """`guidegen assumed`."""
-    if not arguments.draws:
-        raise UsageProblem("without draws nothing shows what moves the numbers; leave --draws away, or give more")
+    if arguments.draws < FEWEST_DRAWS:
+        raise UsageProblem(f"--draws: at least {FEWEST_DRAWS} are needed to see what moves the numbers")
     workshop_at(root)
     from guidegen import catalogue, pipeline
     from guidegen.cli.assumed import table
