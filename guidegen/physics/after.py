@@ -5,18 +5,22 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
-from guidegen.physics import kernels as k
-from guidegen.physics import program
-from guidegen.physics.idle import settled, spread
+from guidegen.physics import layout as k
+from guidegen.physics.fleet import Fleet
+from guidegen.physics.formula import Formula, Symbol
+from guidegen.physics.idle import settled
 from guidegen.physics.network import Network
-from guidegen.physics.runs import COLUMNS, FLOW_STEP, REST_STEP, flowing, means, rest
-from guidegen.physics.study import CELLS, Pull, _pull
+from guidegen.physics.pull import Pull
+from guidegen.physics.runs import run
+from guidegen.physics.warming import NEAR_SETPOINT
 
 TOUCH, HOT_WATER = 273.15 + 40.0, 273.15 + 90.0
 """K: below the first bare metal may be touched for any time; below the second water no longer flashes in the open."""
-_LONGEST_COOLING, _LOOK = 24 * 3600.0, 60.0
+LONGEST_COOLING, LONGEST_WAIT, LONGEST_FLUSH = 24 * 3600.0, 3600.0, 120.0
+"""s; what takes longer is given up."""
+LOOK = 60.0
+"""s between looks while cooling; a line between two of them lies above the curve, so the moment is an upper bound."""
 
 
 @dataclass(frozen=True)
@@ -28,26 +32,29 @@ class CoolDown:
 
 
 def cool_down(network: Network, row: int = 0) -> CoolDown:
-    """How long one row takes to cool from idle, heater off, into the case air and room of the network.
+    """Give how long one row takes to cool from idle, heater off, into the case air and room of the network.
 
-    Equation: the network's own, heater power zero. The caller makes it an upper bound by giving the row small losses,
-    large capacities and warm air. It says nothing about pressure.
+    Parameters: network; row, which of its rows.
+    Returns: seconds until element, boiler, group, water and coil are all below 40 °C, and until the water is below
+        90 °C; None where a day does not suffice.
+    Valid for: what `network` says. An upper bound only where the caller gives the row small losses, large
+        capacities and warm air. It says nothing about pressure.
+    Equation: those of `network` with q = 0.
+    Source: none; a balance of energy.
+
+    >>> from guidegen.physics.example import example
+    >>> made = cool_down(example())
+    >>> made.below_90 < 1800 < made.touch
+    True
     """
-    p = network.row(row).parameters()[0]
-    lumped, cells, work = _idle(p, p[k.SETPOINT])
-    p[k.HEATER_POWER] = 0.0
-    lumped[k.RELAY] = 0.0
-    touch = below = None
-    time, empty = 0.0, np.empty((0, COLUMNS))
-    parts = [k.ELEMENT, k.BOILER, k.GROUP, k.LUMPS] + ([k.LUMPS + 1, k.LUMPS + 2] if cells else [])
-    while time < _LONGEST_COOLING and touch is None:
-        rest(lumped, p, cells, _LOOK, REST_STEP, work, empty)
-        time += _LOOK
-        if below is None and lumped[k.LUMPS] <= HOT_WATER:
-            below = time
-        if lumped[parts].max() <= TOUCH:
-            touch = time
-    return CoolDown(touch, below)
+    fleet, lumped = _idle(network, row, None)
+    fleet.p[0, k.HEATER_POWER] = 0.0
+    lumped[k.MODE] = k.BETWEEN
+    parts = [k.ELEMENT, k.BOILER, k.GROUP, k.LUMPS] + ([k.LUMPS + 1, k.LUMPS + 2] if network.coil else [])
+    return CoolDown(
+        touch=_falls(lumped, fleet, parts, TOUCH, LOOK, LONGEST_COOLING),
+        below_90=_falls(lumped, fleet, [k.LUMPS], HOT_WATER, LOOK, LONGEST_COOLING),
+    )
 
 
 @dataclass(frozen=True)
@@ -60,37 +67,74 @@ class AfterSteam:
 
 
 def after_steam(network: Network, steam: float, flush: Pull, row: int = 0) -> AfterSteam:
-    """How one row comes back to within 2 K of its setpoint from a steady steam temperature in K.
+    """Give how one row comes back to within 2 K of its setpoint from a steady steam temperature.
 
-    Waiting leaves the control alone; flushing draws at the pull's flow. Steam itself is not modelled: the boiler is
-    taken as full of water at that temperature, so that the flush is an upper bound.
+    Parameters: network; steam temperature, K; flush, of which the flow counts; row, which of its rows.
+    Returns: seconds of waiting, kg of water to flush, and the temperature of a coil that has soaked at steam
+        temperature, K; None where an hour or two minutes do not suffice, or without a coil.
+    Valid for: what `network` says. Steam itself is not modelled: the boiler is taken as full of water at that
+        temperature, so that the flush is an upper bound.
+    Equation: those of `network`.
+    Source: none; a balance of energy.
+
+    >>> from guidegen.physics.example import example
+    >>> back = after_steam(example(), 273.15 + 130.0, Pull(0.06, 15.0))
+    >>> 0.02 < back.flush < 0.2 and back.wait > 120
+    True
     """
-    p = network.row(row).parameters()[0]
-    ready = p[k.SETPOINT] + program.NEAR_SETPOINT
-    lumped, cells, work = _idle(p, steam)
-    lumped[k.INTEGRAL], lumped[k.RELAY] = 0.0, 0.0
-    start = lumped.copy()
-    time, wait, empty = 0.0, None, np.empty((0, COLUMNS))
-    while time < 3600.0 and wait is None:
-        rest(lumped, p, cells, 2.0, REST_STEP, work, empty)
-        time += 2.0
-        wait = time if lumped[k.SENSOR] <= ready else None
-    mixed, cells, size = program.sizes(p, CELLS)
-    full, work = np.empty(size), np.empty((6, size))
-    spread(start, mixed, cells, full)
-    mass_flow, flow, _ = _pull(flush)
-    time, flushed = 0.0, None
-    while time < 120.0 and flushed is None:
-        flowing(full, p, mixed, cells, flow, 1.0, FLOW_STEP, work, empty)
+    fleet, lumped = _idle(network, row, steam)
+    lumped[k.INTEGRAL], lumped[k.MODE] = 0.0, k.BETWEEN
+    p = fleet.p[0]
+    ready = float(p[k.SETPOINT]) + NEAR_SETPOINT
+    wait = _falls(lumped, fleet, [k.SENSOR], ready, 2.0, LONGEST_WAIT)
+    full = fleet.full(lumped[np.newaxis])[0]
+    work, nothing = np.zeros((k.WORK, max(len(full), k.LUMPED))), np.empty((0, k.COLUMNS))
+    mass_flow, flow, _ = flush.row()
+    time, flushed = 0.0, 0.0 if full[k.SENSOR] <= ready else None
+    while time < LONGEST_FLUSH and flushed is None:
+        before = full[k.SENSOR]
+        run(full, p, work, fleet.exact[0], flow, 1.0, np.nan, 0.0, nothing, 0)
         time += 1.0
-        flushed = time * mass_flow if full[k.SENSOR] <= ready else None
-    return AfterSteam(wait, flushed, float(start[k.LUMPS + 2]) if cells else None)
+        if full[k.SENSOR] <= ready:
+            flushed = mass_flow * (time - _share(before, full[k.SENSOR], ready))
+    return AfterSteam(wait, flushed, float(lumped[k.LUMPS + 2]) if network.coil else None)
 
 
-def _idle(p: NDArray[np.float64], temperature: float) -> tuple[NDArray[np.float64], int, NDArray[np.float64]]:
-    """The settled state of means at a sensor temperature, the number of coil cells, and scratch."""
-    mixed, cells, size = program.sizes(p, CELLS)
-    full, lumped = np.empty(size), np.empty(k.LUMPS + 3)
-    settled(p, temperature, mixed, cells, full)
-    means(full, mixed, cells, lumped)
-    return lumped, cells, np.empty((6, size))
+def _falls(lumped: k.Vector, fleet: Fleet, parts: list[int], goal: float, look: float, longest: float) -> float | None:
+    """When the warmest of some parts has fallen to a goal at rest, s, on the line between two looks."""
+    y, work, nothing = lumped.copy(), np.zeros((k.WORK, k.LUMPED)), np.empty((0, k.COLUMNS))
+    time, now = 0.0, float(lumped[parts].max())
+    while now > goal:
+        if time >= longest:
+            return None
+        before = now
+        run(y, fleet.p[0], work, fleet.exact[0], 0.0, look, np.nan, 0.0, nothing, 0)
+        time += look
+        now = float(y[parts].max())
+        if now <= goal:
+            return time - look * _share(before, now, goal)
+    return time
+
+
+def _share(before: float, now: float, goal: float) -> float:
+    """Which share of the last look lies behind the moment."""
+    return float((goal - now) / (before - now)) if before > now else 0.0
+
+
+def _idle(network: Network, row: int, temperature: float | None) -> tuple[Fleet, k.Vector]:
+    """One row ready to run, and its settled state of means at a sensor temperature, or at the setpoint."""
+    fleet, lumped = Fleet(network.row(row).parameters()), np.zeros(k.LUMPED)
+    settled(fleet.p[0], float(fleet.p[0, k.SETPOINT]) if temperature is None else temperature, lumped)
+    return fleet, lumped
+
+
+FORMULAS = (
+    Formula(
+        "Cool-down", "the network's balances with q = 0, until max(Te, Tb, Tg, W, X, Y) = 40 °C and until W = 90 °C",
+        (Symbol("q", "heater power", "W"),),
+    ),
+    Formula(
+        "After steam", "from the balance with Ts = T_steam until Ts = setpoint + 2 K, at rest or at the flush's flow",
+        (Symbol("Ts", "sensor temperature", "K"),),
+    ),
+)  # fmt: skip

@@ -1,43 +1,66 @@
-"""The machine warm and at rest: where every temperature settles, and the heater's mean power. Compiled, one row."""
+"""The machine warm and at rest: where every temperature settles, and the heater's mean power. Compiled, by rows."""
 
 from __future__ import annotations
 
+import numpy as np
+
 from guidegen.physics.compiled import kernel
-from guidegen.physics.kernels import (
+from guidegen.physics.formula import Formula, Symbol
+from guidegen.physics.layout import (
+    BETWEEN,
     BOILER,
     BOILER_TO_CASE,
     BOILER_TO_COIL,
     BOILER_TO_GROUP,
     BOILER_TO_WATER,
     CASE,
+    CELLS,
+    CLOSES,
     COIL_TO_CASE,
     ELEMENT,
+    FINER,
     GROUP,
     GROUP_TO_ROOM,
     HAS_COIL,
     HEATER_ENERGY,
+    HEATER_POWER,
     HEATER_TO_BOILER,
     HEATER_TO_WATER,
     INTEGRAL,
+    LUMPED,
     LUMPS,
-    RELAY,
+    MODE,
+    ON,
+    OPENS,
+    RELAY_CONTROL,
     ROOM,
     SENSOR,
     SENSOR_METAL_SHARE,
+    SETPOINT,
     SHIELD,
-    relayed_step,
+    Matrix,
+    Tower,
+    Vector,
 )
-from guidegen.physics.runs import REST_STEP, rest_step
+from guidegen.physics.runs import REST_STEP
+from guidegen.physics.states import copy
+from guidegen.physics.steps import advance
 
-CYCLES = 40
-"""A relay that has not settled after so many cycles never will: its machine is heated by something else."""
-LONGEST_CYCLE = 3600.0
-"""s; a relay that stays off for longer has no cycle worth the name."""
+CYCLES = 1000
+"""A relay that has not settled after so many cycles never will."""
+LONGEST_CYCLE = 7200.0
+"""s; a relay that takes longer from switching on to switching on has no cycle worth the name."""
+SAME_CYCLE = 1e-5
+"""K: where no temperature moves further from one switching on to the next, the cycle has settled."""
+
+# What the warm, idle machine gives: W, K, s. LOW and HIGH are the ends of the sensor.
+IDLE_POWER, PARKED, PERIOD, LOW, HIGH, GROUP_IDLE = range(6)
+FACTS = 6
 
 
 @kernel
-def settled(p, temperature, mixed, cells, full):
-    """Write the steady state in which the sensor sees a temperature; returns the heater's power, W.
+def settled(p: Vector, temperature: float, y: Vector) -> float:
+    """Write the steady state, of means, in which the sensor sees a temperature, K; returns the heater's power, W.
 
     All balances are linear in the boiler's temperature: each loss in parallel, and the element above the boiler by
     what it has to give. The controller's integral is its idle output, so that a run starts without a jump.
@@ -45,90 +68,109 @@ def settled(p, temperature, mixed, cells, full):
     share = p[BOILER_TO_GROUP] / (p[BOILER_TO_GROUP] + p[GROUP_TO_ROOM])
     to_room = share * p[GROUP_TO_ROOM]
     to_case = p[SHIELD] * p[BOILER_TO_CASE]
-    if p[HAS_COIL] > 0.0:
+    parked = p[CASE]
+    if p[HAS_COIL] > 0.0 and p[BOILER_TO_COIL] > 0.0:
         to_case += p[BOILER_TO_COIL] * p[COIL_TO_CASE] / (p[BOILER_TO_COIL] + p[COIL_TO_CASE])
-    into_water = 0.0
-    if p[HEATER_TO_WATER] > 0.0:
-        into_water = p[HEATER_TO_WATER] / (p[HEATER_TO_WATER] + p[BOILER_TO_WATER])
+    into_water = p[HEATER_TO_WATER] / (p[HEATER_TO_WATER] + p[BOILER_TO_WATER])
     from_element = p[HEATER_TO_BOILER] + into_water * p[BOILER_TO_WATER]
     # Sensor = boiler + (1 - share of metal) (water - boiler), water - boiler = into_water (element - boiler).
     above = (1.0 - p[SENSOR_METAL_SHARE]) * into_water / from_element
     boiler = (temperature + above * (to_room * p[ROOM] + to_case * p[CASE])) / (1.0 + above * (to_room + to_case))
     power = to_room * (boiler - p[ROOM]) + to_case * (boiler - p[CASE])
     element = boiler + power / from_element
-    full[:] = 0.0
-    full[ELEMENT], full[BOILER], full[SENSOR] = element, boiler, temperature
-    full[GROUP] = share * boiler + (1.0 - share) * p[ROOM]
-    full[INTEGRAL] = power
-    full[RELAY] = 1.0
-    full[LUMPS : LUMPS + mixed] = boiler + into_water * (element - boiler)
-    if cells > 0:
-        parked = (p[BOILER_TO_COIL] * boiler + p[COIL_TO_CASE] * p[CASE]) / (p[BOILER_TO_COIL] + p[COIL_TO_CASE])
-        full[LUMPS + mixed :] = parked
-    return power
+    for i in range(len(y)):
+        y[i] = 0.0
+    y[ELEMENT], y[BOILER], y[SENSOR] = element, boiler, temperature
+    y[GROUP] = share * boiler + (1.0 - share) * p[ROOM]
+    y[INTEGRAL], y[MODE] = power, ON if p[RELAY_CONTROL] > 0.0 else BETWEEN
+    y[LUMPS] = boiler + into_water * (element - boiler)
+    if p[HAS_COIL] > 0.0:
+        if p[BOILER_TO_COIL] > 0.0:
+            parked = (p[BOILER_TO_COIL] * boiler + p[COIL_TO_CASE] * p[CASE]) / (p[BOILER_TO_COIL] + p[COIL_TO_CASE])
+        y[LUMPS + 1], y[LUMPS + 2] = parked, parked
+    return float(power)
 
 
 @kernel
-def cold(p, mixed, cells, full):
-    """Write the state of a machine that has stood in its room, heater off, integral empty."""
-    full[:] = p[ROOM]
-    full[INTEGRAL:LUMPS] = 0.0
-    full[RELAY] = 1.0
+def limit_cycle(y: Vector, p: Vector, work: Matrix, exact: Tower, facts: Vector) -> bool:
+    """Follow a relay from a state of means until its cycle repeats, from switching on to switching on.
 
-
-@kernel
-def limit_cycle(p, cells, phases, lumped, work, states, facts):
-    """Follow a relay until its cycle repeats, and sample one cycle.
-
-    lumped: the start, of means. states: filled with `phases` states equally spaced over one cycle from switching
-    on, shape (phases, LUMPS + 3). facts: filled with period s, mean power W, lowest and highest sensor K.
-    Returns whether the cycle settled within the time that is given to it.
+    Leaves y where it switches on. Facts are means over the cycle: power from the energy between both moments, group and
+    coil by trapezoids over its steps. Returns whether the cycle settles.
     """
-    coil = 1 if cells > 0 else 0
-    size = LUMPS + 1 + 2 * coil
-    h = rest_step(p, REST_STEP)
-    period, settled_cycles, before = 0.0, 0, 0.0
-    for _ in range(CYCLES):
-        period = to_switching_on(lumped[:size], p, coil, h, work[:, :size], 0.0, states[:0], facts)
-        if period < 0.0:
-            return False
-        settled_cycles = settled_cycles + 1 if abs(period - before) < 1e-3 * period else 0
-        before = period
-        if settled_cycles >= 3:
-            break
-    start_energy = lumped[HEATER_ENERGY]
-    period = to_switching_on(lumped[:size], p, coil, h, work[:, :size], period / phases, states, facts)
-    facts[0], facts[1] = period, (lumped[HEATER_ENERGY] - start_energy) / period
-    return period > 0.0
+    whole, was, last = REST_STEP / p[FINER], work[5], work[6]
+    cycles, settled_down = 0, False
+    time, length, arriving = 0.0, whole, False
+    group, coil, low, high = 0.0, 0.0, y[SENSOR], y[SENSOR]
+    copy(y, last)
+    while cycles < CYCLES and time < LONGEST_CYCLE:
+        copy(y, was)
+        switched = advance(
+            y, p, work[0], work[1], work[2], work[3], work[4], exact, 0.0, 1.0, whole, length
+        )
+        if not arriving and was[MODE] != ON and y[MODE] == ON:
+            # Once more and only so far: the step in which it switches on ends there.
+            copy(was, y)
+            length, arriving = switched, True
+            continue
+        time += length
+        group += 0.5 * length * (was[GROUP] + y[GROUP])
+        coil += 0.5 * length * (was[LUMPS + 1] + y[LUMPS + 1])
+        low, high = min(low, y[SENSOR]), max(high, y[SENSOR])
+        if arriving:
+            y[MODE] = ON
+            if settled_down:
+                facts[IDLE_POWER], facts[PERIOD] = (y[HEATER_ENERGY] - last[HEATER_ENERGY]) / time, time
+                facts[LOW], facts[HIGH], facts[GROUP_IDLE] = low, high, group / time
+                facts[PARKED] = coil / time if p[CELLS] > 0.0 else np.nan
+                return True
+            moved = max(abs(y[ELEMENT] - last[ELEMENT]), abs(y[BOILER] - last[BOILER]), abs(y[GROUP] - last[GROUP]))
+            for i in range(LUMPS, LUMPED):
+                moved = max(moved, abs(y[i] - last[i]))
+            settled_down = moved < SAME_CYCLE
+            copy(y, last)
+            cycles, time, length, arriving = cycles + 1, 0.0, whole, False
+            group, coil, low, high = 0.0, 0.0, y[SENSOR], y[SENSOR]
+    return False
 
 
 @kernel
-def to_switching_on(y, p, coil, h, work, spacing, states, facts):
-    """Step until the relay switches on again; returns the time that took, or -1 where it takes too long.
+def idle_rows(start: int, stop: int, p_all: Matrix, exact: Tower, states: Matrix, facts: Matrix,
+              work: Matrix) -> None:  # fmt: skip
+    """Write the idle state of means of each row, shape (n, LUMPED), and its facts.
 
-    Every `spacing` seconds the state goes into the next row of states; facts[2:4] get the sensor's ends.
+    Facts are nan where the heater cannot hold the setpoint, or need not heat, or where a relay's cycle does not settle.
+    A relay's state is the moment of switching on in its settled cycle. work: scratch, shape (WORK, LUMPED).
     """
-    time, was_on, taken = 0.0, y[RELAY] > 0.5, 0
-    facts[2], facts[3] = y[SENSOR], y[SENSOR]
-    while time < LONGEST_CYCLE:
-        if taken < len(states) and time >= taken * spacing - 1e-9:
-            states[taken, : len(y)] = y
-            taken += 1
-        relayed_step(y, p, 1, coil, 0.0, 1.0, h, work)
-        time += h
-        facts[2], facts[3] = min(facts[2], y[SENSOR]), max(facts[3], y[SENSOR])
-        on = y[RELAY] > 0.5
-        if on and not was_on:
-            return time
-        was_on = on
-    return -1.0
+    for r in range(start, stop):
+        p, y, fact = p_all[r], states[r], facts[r]
+        power = settled(p, p[SETPOINT], y)
+        for i in range(FACTS):
+            fact[i] = np.nan
+        if not 0.0 < power < p[HEATER_POWER]:
+            continue
+        if p[RELAY_CONTROL] > 0.0:
+            if p[OPENS] <= p[CLOSES] or not limit_cycle(y, p, work, exact[r], fact):
+                fact[IDLE_POWER] = np.nan
+            continue
+        fact[IDLE_POWER], fact[GROUP_IDLE], fact[PERIOD] = power, y[GROUP], 0.0
+        fact[PARKED] = y[LUMPS + 1] if p[CELLS] > 0.0 else np.nan
+        fact[LOW], fact[HIGH] = p[SETPOINT], p[SETPOINT]
 
 
-@kernel
-def spread(lumped, mixed, cells, full):
-    """Write a state of means into every cell of a full state."""
-    full[:LUMPS] = lumped[:LUMPS]
-    full[LUMPS : LUMPS + mixed] = lumped[LUMPS]
-    if cells > 0:
-        full[LUMPS + mixed : LUMPS + mixed + cells] = lumped[LUMPS + 1]
-        full[LUMPS + mixed + cells :] = lumped[LUMPS + 2]
+FORMULAS = (
+    Formula(
+        "Parked water", "T_park = (G_bc Tb + G_ca Tcase) / (G_bc + G_ca)",
+        (Symbol("T_park", "water that has long stood in the coil", "K"),
+         Symbol("G_bc", "conductance from boiler to coil", "W/K"),
+         Symbol("G_ca", "conductance from coil to case air", "W/K"), Symbol("Tb", "boiler metal", "K"),
+         Symbol("Tcase", "case air", "K")),
+    ),
+    Formula(
+        "Idle power", "q = G_room (Tb − Troom) + G_case (Tb − Tcase)",
+        (Symbol("q", "mean heater power at idle; of a thermostat over whole cycles", "W"),
+         Symbol("G_room", "G_bg G_ga / (G_bg + G_ga), from boiler through group to room", "W/K"),
+         Symbol("G_case", "(1 − s) G_ba + G_bc G_ca / (G_bc + G_ca), from boiler to case air", "W/K"),
+         Symbol("s", "share of the boiler's skin that a coil shields", "")),
+    ),
+)  # fmt: skip

@@ -11,7 +11,9 @@ from dataclasses import dataclass, fields
 import numpy as np
 from numpy.typing import NDArray
 
-from guidegen.physics import kernels as k
+from guidegen.physics import layout as k
+from guidegen.physics.formula import Formula, Symbol
+from guidegen.physics.validity import Validity
 
 Rows = NDArray[np.float64]
 
@@ -20,6 +22,26 @@ WATER_SPECIFIC_HEAT = 4190.0
 
 One value in the whole network, so that heat carried by moving water is conserved.
 """
+
+
+LEAST = 1e-9
+_SOMETHING, _ANYTHING, _KELVIN = (LEAST, np.finfo(float).max, ""), (-1e9, 1e9, ""), (100.0, 1000.0, "K")
+_DIVIDED_BY = (
+    "heater_power", "heater_capacity", "heater_to_boiler", "boiler_capacity", "boiler_to_water", "boiler_to_group",
+    "water_mass", "group_capacity", "group_to_room", "metal_capacity",
+)  # fmt: skip
+LIMITS = {
+    **dict.fromkeys(_DIVIDED_BY, _SOMETHING),
+    **dict.fromkeys(("case", "room", "feed", "setpoint", "opens", "closes"), _KELVIN),
+    **dict.fromkeys(("sensor_metal_share", "shields"), _ANYTHING),
+    "mixing": (1.0, 1000.0, ""),
+    "sensor_lag": (0.05, 1e4, "s"),
+}
+"""What the equations need, lowest and highest, in SI: something to divide by, and temperatures that are in kelvin.
+
+Plausible ranges are the catalogue's; a draw from the far end of a distribution may lie outside them and still be run.
+"""
+NEEDED = "what the network's equations need"
 
 
 @dataclass(frozen=True)
@@ -98,7 +120,8 @@ class Network:
         return len(self.heater_power)
 
     def parameters(self) -> Rows:
-        """The rows that the kernels read, shape (n, parameters)."""
+        """The rows that the kernels read, shape (n, parameters); raises where one is no machine."""
+        self.check()
         p = np.zeros((len(self), k.PARAMETERS))
         plain = (
             "heater_power", "heater_capacity", "heater_to_boiler", "heater_to_water", "boiler_capacity",
@@ -107,7 +130,7 @@ class Network:
         )  # fmt: skip
         for column, name in enumerate(plain):
             p[:, column] = self.water_capacity if name == "water_capacity" else getattr(self, name)
-        p[:, k.MIXING] = np.clip(np.rint(self.mixing), 1, None)
+        p[:, k.MIXING] = np.rint(self.mixing)
         if isinstance(self.control, Thermostat):
             p[:, k.RELAY_CONTROL] = 1.0
             p[:, k.OPENS], p[:, k.CLOSES] = self.control.opens, self.control.closes
@@ -127,6 +150,20 @@ class Network:
             p[:, k.SHIELD] = 1.0 - self.coil.shields
             p[:, k.BYPASS] = self.coil.bypass * WATER_SPECIFIC_HEAT
         return p
+
+    def check(self) -> None:
+        """Raise `ValidityError` for a value no machine can have, by name; `ValueError` for rows of another length."""
+        parts = (self, self.control) if self.coil is None else (self, self.control, self.coil)
+        for part in parts:
+            for one in fields(part):
+                value = getattr(part, one.name)
+                if not isinstance(value, np.ndarray):
+                    continue
+                name = ("coil " if isinstance(part, Coil) else "") + one.name.replace("_", " ")
+                if value.shape != (len(self),):
+                    raise ValueError(f"{name}: shape {value.shape}, where all others have {(len(self),)}")
+                low, high, unit = LIMITS.get(one.name, (0.0, np.finfo(float).max, ""))
+                Validity(name, low, high, unit, NEEDED).check(value)
 
     @property
     def water_capacity(self) -> Rows:
@@ -155,3 +192,38 @@ def _row(value: object, index: int) -> object:
     if isinstance(value, Pid | Thermostat | Coil):
         return type(value)(**{f.name: _row(getattr(value, f.name), index) for f in fields(value)})
     return value
+
+
+_T = "temperature of "
+_SYMBOLS = (
+    Symbol("Te, Tb, Tg, Ts", _T + "heater element, boiler metal, group, sensor", "K"),
+    Symbol("W", _T + "the boiler's water, in M mixed cells in series", "K"),
+    Symbol("X_j, Y_j", _T + "water and metal in the coil's cell j of N", "K"),
+    Symbol("C_e, C_b, C_w, C_g, C_x, C_y", "their heat capacities", "J/K"),
+    Symbol("q", "heater power", "W"), Symbol("ṁ", "drawn mass flow", "kg/s"),
+    Symbol("c", "specific heat of water, 4190", "J/(kg·K)"), Symbol("s", "share of the boiler's skin under a coil", ""),
+    Symbol("G_ij", "conductance from i to j: e element, b boiler, w water, g group, a air, c coil, i inside", "W/K"),
+    Symbol("UA_g", "conductance from the water that passes to the group", "W/K"),
+    Symbol("τ_s, a", "lag of the sensor, and the share of boiler metal in what it sees", "s, –"),
+)  # fmt: skip
+
+FORMULAS = (
+    Formula("Heater element", "C_e Te′ = q − G_eb (Te − Tb) − G_ew (Te − W)", _SYMBOLS),
+    Formula(
+        "Boiler metal",
+        "C_b Tb′ = G_eb (Te − Tb) − G_bw (Tb − W) − G_bg (Tb − Tg) − (1 − s) G_ba (Tb − Tcase) − Σ G_bc/N (Tb − Y_j)",
+        _SYMBOLS,
+    ),
+    Formula("Boiler water", "C_w W′ = ṁ c (T_in − W) + G_bw (Tb − W) + G_ew (Te − W), cell by cell", _SYMBOLS),
+    Formula(
+        "Group", "C_g Tg′ = G_bg (Tb − Tg) + ṁ c (W − Tg) (1 − exp(−UA_g / (ṁ c))) − G_ga (Tg − Troom)", _SYMBOLS,
+        (), ("incropera, equation 11.35a",),
+    ),
+    Formula("Outlet", "T_out = Tg + (W − Tg) exp(−UA_g / (ṁ c))", _SYMBOLS, (), ("incropera, equation 11.35a",)),
+    Formula("Coil water", "C_x/N X_j′ = ṁ c (X_in − X_out) + G_i/N (Y_j − X_j)", _SYMBOLS),
+    Formula(
+        "Coil metal", "C_y/N Y_j′ = G_bc/N (Tb − Y_j) − G_i/N (Y_j − X_j) − G_ca/N (Y_j − Tcase) + conduction along",
+        _SYMBOLS,
+    ),
+    Formula("Sensor", "τ_s Ts′ = a Tb + (1 − a) W − Ts", _SYMBOLS),
+)  # fmt: skip

@@ -1,230 +1,236 @@
-"""Everything that is asked of one network, row by row, compiled: idle, shots, waiting, cold start, a session.
+"""What is asked of one network: idle, drinks, waiting, a flush, from cold, a session, the coil's store.
 
-Shots start from one idle state and branch: the second drink starts from where the first one's rest has come to, a
-shot during warm-up from where the cold start has come to. Nothing is run twice.
+Everything starts from idle or cold states and branches: the second drink starts from where the first one's rest has
+come to, a try during warm-up from where the one before it began. Nothing is run twice.
 """
 
 from __future__ import annotations
 
-import math
+from collections.abc import Sequence
+from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
-from guidegen.physics.compiled import kernel
-from guidegen.physics.idle import cold, limit_cycle, settled, spread
-from guidegen.physics.kernels import (
-    GROUP,
+from guidegen.physics import shot, warming
+from guidegen.physics.fleet import Fleet, Shot, idles
+from guidegen.physics.formula import Formula, Symbol
+from guidegen.physics.idle import PARKED, PERIOD
+from guidegen.physics.layout import (
+    COIL_METAL_CAPACITY,
+    COIL_WATER_CAPACITY,
+    FEED,
     HAS_COIL,
     HEATER_ENERGY,
-    LUMPS,
-    MIXING,
-    OPENS,
+    LUMPED,
     RELAY_CONTROL,
-    SENSOR,
-    SETPOINT,
+    Matrix,
+    Vector,
+    Whole,
 )
-from guidegen.physics.runs import (
-    COIL_WATER,
-    FLOW_STEP,
-    GROUP_METAL,
-    REST_STEP,
-    SEEN,
-    TIME,
-    flowing,
-    means,
-    relaxation,
-    rest,
-)
-from guidegen.physics.shot import RESULTS, SENSOR_DROP, shot
+from guidegen.physics.pull import Pull
+from guidegen.physics.states import cold
 
-NEAR_SETPOINT, NEAR_GROUP, NEAR_COIL, BAND = 2.0, 1.0, 5.0, 0.5
-"""K: boiler ready, group ready, coil settled, and recovered are within these of their goal."""
-FOLLOW, COLD_START, SHOWN, SOAK_STEP, SOAKED = 1200.0, 7200.0, 1800.0, 60.0, 0.10
-"""s: how long a shot's rest and a cold start are watched, how much of the latter is shown, how often a shot is tried;
-the share of the soaked drop that counts as soaked."""
-
-# What the cold start gives, s.
-BOILER_READY, GROUP_READY, COIL_SETTLED, SHOT_READY = range(4)
-# What the warm, idle machine gives.
-IDLE_POWER, PARKED, PERIOD, LOW, HIGH, GROUP_IDLE = range(6)
+FOLLOW = 1200.0
+"""s: how long the rest after a shot is watched."""
+PHASES = 12
+"""Start phases of a relay's cycle over which the shots of row 0 are averaged; other rows draw one phase each."""
+SOAKED, LEAST = 0.10, 0.02
+"""The share of the soaked drop within which a shot counts as soaked, and the least K that this share is taken as."""
+SHARP, MOST_TRIES = 0.25, 12
+"""s: how sharply the moment of shot ready is looked for, and in how many tries at most."""
+QUICK, SLOW = 60.0, 300.0
+"""s between tries during warm-up: the first minutes after the boiler is ready, and at last."""
+MOST_TURNOVERS = 4.0
+"""Heat capacities of a full coil drawn at most, to find where its outlet has fallen halfway."""
 
 
-@kernel
-def sizes(p, cells):
-    """Mixed cells, coil cells and length of a row's full state."""
-    mixed = int(p[MIXING])
-    cells = cells if p[HAS_COIL] > 0.0 else 0
-    return mixed, cells, LUMPS + mixed + 2 * cells
+@dataclass(frozen=True)
+class Starts:
+    """Idle states that shots start from: the row of each, the state, and the wait that brings it to its phase, s."""
+
+    fleet: Fleet
+    facts: Matrix
+    who: Whole
+    states: Matrix
+    wait: Vector
+
+    def mean(self, values: NDArray[np.float64]) -> NDArray[np.float64]:
+        """By row: the mean over a row's states; nan for rows without any."""
+        return self._by_row(values, np.mean)
+
+    def ends(self, values: NDArray[np.float64]) -> NDArray[np.float64]:
+        """By row: lowest and highest over a row's states, shape (n, 2)."""
+        return np.stack((self._by_row(values, np.min), self._by_row(values, np.max)), axis=-1)
+
+    def _by_row(self, values: NDArray[np.float64], reduce: object) -> NDArray[np.float64]:
+        out = np.full((len(self.fleet), *values.shape[1:]), np.nan)
+        out[self.who] = values
+        many = np.flatnonzero(np.bincount(self.who, minlength=len(self.fleet)) > 1)
+        for row in many:
+            out[row] = reduce(values[self.who == row], axis=0)  # type: ignore[operator]
+        return out
 
 
-@kernel
-def idle(p, mixed, cells, phases, work, states, facts):
-    """Fill `states` with idle states to start from, and `facts`; returns how many states are different.
+def starts(fleet: Fleet, phase: Vector, every: Sequence[int] = (0,)) -> Starts:
+    """The idle states that shots start from.
 
-    PID control has one idle state. A relay has as many as phases are asked for.
+    phase: the share of the cycle at which each row's shots start, shape (n,); the rows of a relay named in `every` get
+    all phases instead.
     """
-    full = np.empty(LUMPS + mixed + 2 * cells)
-    power = settled(p, p[SETPOINT], mixed, cells, full)
-    means(full, mixed, cells, states[0])
-    facts[IDLE_POWER], facts[GROUP_IDLE] = power, full[GROUP]
-    facts[PARKED] = states[0, LUMPS + 1] if cells > 0 else np.nan
-    facts[PERIOD] = 0.0
-    facts[LOW], facts[HIGH] = p[SETPOINT] - BAND, p[SETPOINT] + BAND
-    if p[RELAY_CONTROL] == 0.0:
-        return 1
-    lumped, cycle = states[0].copy(), np.empty(4)
-    if not limit_cycle(p, cells, phases, lumped, work, states, cycle):
-        return 0
-    facts[PERIOD], facts[IDLE_POWER], facts[LOW], facts[HIGH] = cycle
-    facts[GROUP_IDLE] = states[:phases, GROUP].mean()
-    if cells > 0:
-        facts[PARKED] = states[:phases, LUMPS + 1].mean()
-    return phases
+    states, facts = fleet.idle()
+    period = np.where(idles(facts), facts[:, PERIOD], 0.0)
+    who, wait = [], []
+    for row in np.flatnonzero(idles(facts)):
+        shares = np.arange(PHASES) / PHASES if period[row] > 0 and row in every else [phase[row]]
+        who += [row] * len(shares)
+        wait += [share * period[row] for share in shares]
+    rows = np.array(who, dtype=np.int64)
+    return Starts(fleet, facts, rows, states[rows], np.array(wait, dtype=float))
 
 
-@kernel
-def drinks(p, mixed, cells, modes, pulls, states, count, facts, finer, work, trace, out, spreads):
-    """Each drink from each idle state: means over the states into out, ends of the sensor drop into spreads.
+def drinks(begin: Starts, pull: Pull, follow: float = FOLLOW, show: bool = False) -> Shot:
+    """One drink from every idle state."""
+    return begin.fleet.shots(
+        begin.states, pull, who=begin.who, wait=begin.wait, follow=follow, facts=begin.facts, keep=True, show=show
+    )
 
-    pulls: mass flow kg/s, flow W/K, duration s per drink. The trace ends with the last drink's first state.
+
+def again(begin: Starts, first: Shot, pull: Pull, waits: Sequence[float]) -> Matrix:
+    """The results of a drink each wait, s, after a first draw, the machine left alone in between.
+
+    Shape (states, waits, results).
     """
-    full = np.empty(LUMPS + mixed + 2 * cells)
-    band = facts[LOW : HIGH + 1]
-    result = np.empty(RESULTS)
-    for i in range(len(pulls)):
-        out[i, :] = 0.0
-        spreads[i, 0], spreads[i, 1] = np.inf, -np.inf
-        for phase in range(count - 1, -1, -1):
-            spread(states[phase], mixed, cells, full)
-            shot(
-                full, p, mixed, cells, modes, pulls[i, 0], pulls[i, 1], pulls[i, 2], FOLLOW, band, facts[PARKED],
-                finer, work, trace, result,
-            )  # fmt: skip
-            out[i, :] += result / count
-            spreads[i, 0] = min(spreads[i, 0], result[SENSOR_DROP])
-            spreads[i, 1] = max(spreads[i, 1], result[SENSOR_DROP])
+    states, waited, out = first.drawn, 0.0, []
+    for wait in waits:
+        second = begin.fleet.shots(
+            states, pull, who=begin.who, wait=wait - waited, follow=shot.WATCHED_AFTER, facts=begin.facts, keep=True
+        )
+        out.append(second.results)
+        states, waited = second.begun, wait
+    return np.stack(out, axis=1) if out else np.empty((len(begin.who), 0, shot.RESULTS))
 
 
-@kernel
-def waiting(p, mixed, cells, modes, pull, waits, start, facts, finer, work, trace, out):
-    """The same drink again after each wait: results of the second one, the machine left alone in between."""
-    full = np.empty(LUMPS + mixed + 2 * cells)
-    second = full.copy()
-    lumped = np.empty(LUMPS + 3)
-    spread(start, mixed, cells, full)
-    flowing(full, p, mixed, cells, pull[1], pull[2], FLOW_STEP / finer, work, trace[:0])
-    waited = 0.0
-    for i in range(len(waits)):
-        means(full, mixed, cells, lumped)
-        rest(lumped, p, cells, waits[i] - waited, REST_STEP / finer, work, trace[:0])
-        relaxation(full, p, mixed, cells, modes, waits[i] - waited, lumped)
-        waited = waits[i]
-        second[:] = full
-        shot(
-            second, p, mixed, cells, modes, pull[0], pull[1], pull[2], 60.0, facts[LOW : HIGH + 1], facts[PARKED],
-            finer, work, trace, out[i],
-        )  # fmt: skip
+def preheated(begin: Starts, pull: Pull) -> Vector:
+    """Mass, kg, drawn at a drink's flow until the coil's outlet has fallen halfway from parked to feed; or nan."""
+    p, out = begin.fleet.p, np.full(len(begin.fleet), np.nan)
+    one = np.unique(begin.who, return_index=True)[1]
+    one = one[(p[begin.who[one], HAS_COIL] > 0) & (begin.facts[begin.who[one], PARKED] > p[begin.who[one], FEED])]
+    who = begin.who[one]
+    if len(who):
+        mass_flow, flow, _ = pull.row()
+        turnover = (p[who, COIL_WATER_CAPACITY] + p[who, COIL_METAL_CAPACITY]) / flow
+        pulls = np.column_stack((np.full(len(who), mass_flow), np.full(len(who), flow), MOST_TURNOVERS * turnover))
+        half = 0.5 * (begin.facts[who, PARKED] + p[who, FEED])
+        done = begin.fleet.shots(begin.states[one], pulls, who=who, halt=half)
+        out[who] = done.results[:, shot.HALFWAY]
+    return out
 
 
-@kernel
-def from_cold(p, mixed, cells, modes, pull, soaked_drop, facts, finer, work, trace, out, tried):
-    """Switch on in a cold room: when everything is ready. Returns the rows of trace; `tried` gets drop by start."""
-    full = np.empty(LUMPS + mixed + 2 * cells)
-    lumped, result, scratch = np.empty(LUMPS + 3), np.empty(RESULTS), np.empty_like(trace)
-    cold(p, mixed, cells, full)
-    means(full, mixed, cells, lumped)
-    rows, time, was_in, entered = 0, 0.0, False, 0.0
-    out[:] = np.nan
-    before = np.nan
-    tried[:] = np.nan
-    for i in range(len(tried)):
-        if time >= SHOWN and ready(out, lumped, p, cells, facts):
-            break
-        steps = rest(lumped, p, cells, SOAK_STEP, REST_STEP / finer, work, trace[rows:])
-        for j in range(rows, rows + steps):
-            trace[j, TIME] += time
-        rows += steps
-        time += SOAK_STEP
-        tried[i, 0], tried[i, 1] = time, np.nan
-        if p[RELAY_CONTROL] > 0.0 or not math.isnan(out[SHOT_READY]) or lumped[SENSOR] < p[SETPOINT] - NEAR_SETPOINT:
-            continue
-        spread(lumped, mixed, cells, full)
-        shot(
-            full, p, mixed, cells, modes, pull[0], pull[1], pull[2], 60.0, facts[LOW : HIGH + 1], facts[PARKED], finer,
-            work, scratch, result,
-        )  # fmt: skip
-        miss = abs(result[SENSOR_DROP] - soaked_drop) - SOAKED * soaked_drop
-        tried[i, 1] = result[SENSOR_DROP]
-        if miss <= 0.0 and was_in:
-            # Two tries in a row count; the moment lies between the last try outside and the first inside.
-            out[SHOT_READY] = entered
-        elif miss <= 0.0:
-            entered = time if math.isnan(before) else time - SOAK_STEP * miss / (miss - before)
-            was_in = True
-        else:
-            was_in, before = False, miss
-    out[BOILER_READY] = first(trace[:rows], SEEN, p[SETPOINT], NEAR_SETPOINT)
-    if p[RELAY_CONTROL] > 0.0:
-        out[BOILER_READY] = first(trace[:rows], SEEN, p[OPENS], NEAR_SETPOINT)
-    out[GROUP_READY] = first(trace[:rows], GROUP_METAL, facts[GROUP_IDLE], NEAR_GROUP)
-    if cells > 0:
-        out[COIL_SETTLED] = first(trace[:rows], COIL_WATER, facts[PARKED], NEAR_COIL)
-    return rows
-
-
-@kernel
-def ready(out, lumped, p, cells, facts):
-    """Whether nothing is left to wait for."""
-    group = abs(lumped[GROUP] - facts[GROUP_IDLE]) <= 0.9 * NEAR_GROUP
-    coil = cells == 0 or abs(lumped[LUMPS + 1] - facts[PARKED]) <= 0.9 * NEAR_COIL
-    return group and coil and (p[RELAY_CONTROL] > 0.0 or not math.isnan(out[SHOT_READY]))
-
-
-@kernel
-def first(trace, column, goal, near):
-    """When a column is first within `near` of a goal, by the line between two rows; nan where never."""
-    for i in range(len(trace)):
-        if abs(trace[i, column] - goal) <= near:
-            if i == 0:
-                return trace[0, TIME]
-            edge = goal - near if trace[i - 1, column] < goal else goal + near
-            share = (edge - trace[i - 1, column]) / (trace[i, column] - trace[i - 1, column])
-            return trace[i - 1, TIME] + share * (trace[i, TIME] - trace[i - 1, TIME])
-    return np.nan
-
-
-@kernel
-def session(p, mixed, cells, modes, pulls, starts, length, finer, work, trace):
+def session(fleet: Fleet, pulls: Sequence[Pull], at: Sequence[float], length: float) -> Vector:
     """Heater energy, J, of one session from cold: drinks at their starts, then off at `length`, s."""
-    full, lumped = np.empty(LUMPS + mixed + 2 * cells), np.empty(LUMPS + 3)
-    cold(p, mixed, cells, full)
-    time = 0.0
-    for i in range(len(starts) + 1):
-        until = starts[i] if i < len(starts) else length
-        if until > time:
-            means(full, mixed, cells, lumped)
-            rest(lumped, p, cells, until - time, REST_STEP / finer, work, trace[:0])
-            relaxation(full, p, mixed, cells, modes, until - time, lumped)
-            time = until
-        if i < len(starts):
-            flowing(full, p, mixed, cells, pulls[i, 1], pulls[i, 2], FLOW_STEP / finer, work, trace[:0])
-            time += pulls[i, 2]
-    return full[HEATER_ENERGY]
+    states, time = cold_states(fleet), 0.0
+    for pull, start in zip(pulls, at, strict=True):
+        states = fleet.shots(states, pull, wait=max(start - time, 0.0), keep=True).drawn
+        time = max(time, start) + pull.duration
+    nothing = np.zeros((len(fleet), 3))
+    ended = fleet.shots(states, nothing, wait=max(length - time, 0.0), keep=True)
+    return np.asarray(ended.begun[:, HEATER_ENERGY])
 
 
-@kernel
-def preheated(p, mixed, cells, pull, start, work, longest):
-    """Mass in kg drawn at constant flow until the coil's outlet has fallen halfway from parked to feed."""
-    full = np.empty(LUMPS + mixed + 2 * cells)
-    spread(start, mixed, cells, full)
-    last = LUMPS + mixed + cells - 1
-    half = 0.5 * (full[last] + p[17])
-    before, chunk, time = full[last], 0.5, 0.0
-    while time < longest:
-        flowing(full, p, mixed, cells, pull[1], chunk, FLOW_STEP, work, np.empty((0, 8)))
-        time += chunk
-        if full[last] <= half:
-            share = (before - half) / (before - full[last])
-            return (time - chunk * (1.0 - share)) * pull[0]
-        before = full[last]
-    return np.nan
+def cold_states(fleet: Fleet) -> Matrix:
+    """The states of cold machines, every cell."""
+    lumped = np.zeros((len(fleet), LUMPED))
+    for row in range(len(fleet)):
+        cold(fleet.p[row], lumped[row])
+    return fleet.full(lumped)
+
+
+def drop_by_start(fleet: Fleet, pull: Pull, minutes: int, ready: float) -> Vector:
+    """The sensor drop of row 0 in a first drink so many whole minutes from cold; nan before `ready`, s."""
+    row, out = np.zeros(1, dtype=np.int64), np.full(minutes, np.nan)
+    states, at = cold_states(fleet)[:1], 0.0
+    for minute in range(1, minutes + 1):
+        if minute * 60.0 >= ready:
+            tried = fleet.shots(
+                states, pull, who=row, wait=minute * 60.0 - at, follow=shot.WATCHED_AFTER, keep=True
+            )
+            out[minute - 1] = tried.results[0, shot.SENSOR_DROP]
+            states, at = tried.begun, minute * 60.0
+    return out
+
+
+def shot_ready(fleet: Fleet, pull: Pull, soaked: Vector, ready: Vector) -> Vector:
+    """The earliest start, s, not before the boiler is ready, whose drop is within a tenth of the soaked one; or nan.
+
+    A start counts where the next one tried is within the tenth too: on the way up the sensor swings, and a drop may be
+    right by chance. Tries come every minute at first and every five later; between the last one outside and the first
+    inside, the moment is closed in by secants that keep both sides (Illinois). nan for a relay.
+    """
+    out = np.full(len(fleet), np.nan)
+    who = np.flatnonzero(np.isfinite(soaked) & np.isfinite(ready) & (fleet.p[:, RELAY_CONTROL] == 0))
+    states, wait, at = cold_states(fleet)[who], ready[who], ready[who].copy()
+    entered, before = np.full(len(who), np.nan), np.full(len(who), np.nan)
+    gap, tries = QUICK, 0
+    while len(who):
+        tried = fleet.shots(states, pull, who=who, wait=wait, follow=shot.WATCHED_AFTER, keep=True)
+        miss = _miss(tried, soaked[who])
+        inside, was_in = miss <= 0.0, np.isfinite(entered)
+        out[who[inside & was_in]] = entered[inside & was_in]
+        new = inside & ~was_in
+        entered = np.where(inside, entered, np.nan)
+        entered[new] = at[new]
+        closing = np.flatnonzero(new & np.isfinite(before))
+        if len(closing):
+            entered[closing] = at[closing] - wait[closing] + _closed_in(
+                fleet, pull, who[closing], states[closing], wait[closing], before[closing], miss[closing], soaked
+            )  # fmt: skip
+        before = np.where(inside, np.nan, miss)
+        tries += 1
+        gap = QUICK if tries <= 5 else min(gap + QUICK, SLOW)
+        open_still = ~(inside & was_in) & (at + gap < warming.LONGEST)
+        who, entered, before, at = who[open_still], entered[open_still], before[open_still], at[open_still] + gap
+        states, wait = tried.begun[open_still], np.full(int(open_still.sum()), gap)
+    return out
+
+
+def _miss(tried: Shot, soaked: Vector) -> Vector:
+    """How far a drop is outside what counts as soaked, K."""
+    return np.abs(tried.results[:, shot.SENSOR_DROP] - soaked) - np.maximum(SOAKED * soaked, LEAST)
+
+
+def _closed_in(
+    fleet: Fleet, pull: Pull, who: Whole, states: Matrix, gap: Vector, before: Vector, after: Vector, soaked: Vector
+) -> Vector:
+    """How long after states outside the drop comes inside, s."""
+    low, high, side = np.zeros(len(who)), gap.copy(), np.zeros(len(who))
+    at_low, at_high, part, open_rows = before.copy(), after.copy(), gap.copy(), np.arange(len(who))
+    for _ in range(MOST_TRIES):
+        i = open_rows
+        part[i] = low[i] + (high[i] - low[i]) * at_low[i] / (at_low[i] - at_high[i])
+        tried = fleet.shots(states[i], pull, who=who[i], wait=part[i], follow=shot.WATCHED_AFTER)
+        miss = _miss(tried, soaked[who[i]])
+        below = miss > 0.0
+        moved = np.where(below, part[i] - low[i], high[i] - part[i])
+        _close(i[below], 1, part, miss[below], low, at_low, at_high, side)
+        _close(i[~below], -1, part, miss[~below], high, at_high, at_low, side)
+        open_rows = i[(moved > SHARP) & (high[i] - low[i] > SHARP)]
+        if not len(open_rows):
+            break
+    return part
+
+
+def _close(
+    rows: Whole, which: int, part: Vector, miss: Vector, end: Vector, at_end: Vector, at_other: Vector, side: Vector
+) -> None:
+    """Move one end of some brackets to where was tried; the other end weighs half where it stayed before too."""
+    end[rows], at_end[rows] = part[rows], miss
+    at_other[rows] = np.where(side[rows] == which, 0.5 * at_other[rows], at_other[rows])
+    side[rows] = which
+
+
+FORMULAS = (
+    Formula("Session energy", "E = ∫ q dt from cold to switching off",
+            (Symbol("E", "energy of a session", "J"), Symbol("q", "heater power", "W"))),
+    Formula("Day energy", "E_day = n E", (Symbol("n", "sessions a day", ""), Symbol("E", "energy of a session", "J"))),
+)  # fmt: skip

@@ -1,0 +1,57 @@
+"""Where everything stands: in a state of the network, in a row of parameters, in a trace."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+Vector = NDArray[np.float64]
+Matrix = NDArray[np.float64]
+Tower = NDArray[np.float64]
+Whole = NDArray[np.int64]
+
+# Where the lumps stand in a state: temperatures in K, the controller's integral in W, energies in J, and its mode.
+(
+    ELEMENT, BOILER, GROUP, SENSOR, INTEGRAL, HEATER_ENERGY, LOST_ENERGY, DRAWN_ENERGY, RETURNED_ENERGY, MODE,
+) = range(10)  # fmt: skip
+LUMPS = 10
+"""Behind them stand the boiler's water in mixed cells, then the coil's water and its metal in cells along the flow."""
+LUMPED = 16
+"""Length of a state of means: the lumps, one cell of each kind, and zeros up to whole vector registers."""
+
+# Modes of a controller. A relay knows ON and BETWEEN (which is off). For PID control the first two are saturated with
+# the integral at rest, the last two saturated while the error already has the other sign, so that the integral moves.
+ZERO, BETWEEN, ON, ON_WHILE_ABOVE, ZERO_WHILE_BELOW = -1, 0, 1, 2, -2
+FIRST_MODE, MODES = -2, 5
+
+# Where the parameters stand in a row.
+(
+    HEATER_POWER, HEATER_CAPACITY, HEATER_TO_BOILER, HEATER_TO_WATER,
+    BOILER_CAPACITY, BOILER_TO_WATER, BOILER_TO_GROUP, BOILER_TO_CASE,
+    WATER_CAPACITY, MIXING, GROUP_CAPACITY, GROUP_TO_WATER, GROUP_TO_ROOM,
+    SENSOR_LAG, SENSOR_METAL_SHARE, CASE, ROOM, FEED,
+    RELAY_CONTROL, SETPOINT, PROPORTIONAL, INTEGRATING, DERIVING, OPENS, CLOSES,
+    HAS_COIL, COIL_WATER_CAPACITY, COIL_METAL_CAPACITY, BOILER_TO_COIL, COIL_TO_CASE,
+    COIL_INSIDE_AT_REST, COIL_INSIDE_IN_FLOW, COIL_ALONG, SHIELD, BYPASS, CELLS, FINER,
+) = range(37)  # fmt: skip
+PARAMETERS = 37
+"""The last two are numerical: cells of the coil, none without one, and what divides every step."""
+
+# Columns of a trace: s, K, and W (the mean over the step that ends there).
+TIME, SEEN, MEAN_WATER, OUTLET, GROUP_METAL, BOILER_METAL, COIL_WATER, COIL_OUTLET, POWER, SWITCHED = range(10)
+COLUMNS = 10
+"""The last column is when the controller changed its mode within the step that ends there, s, or nan."""
+
+
+# Where one mode's matrices stand: what each state adds to the rates at rest, and to the state one whole step later; and
+# two of scratch to make them with.
+RATES, STEP, TERM, PRODUCT = range(4)
+MATRICES = 4
+
+WORK = 7
+"""Rows of scratch that a step needs, each as long as a state."""
+
+NOUGHT: Any = np.int64(0)
+"""A zero that is no literal: for a literal argument the compiler makes a function of its own."""
