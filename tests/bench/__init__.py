@@ -1,0 +1,1 @@
+"""Benchmarks: ratios against a named peer measured in the same run, never a timed test."""
