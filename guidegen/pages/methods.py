@@ -53,7 +53,7 @@ def methods_page() -> Page:
 
 
 def _section(one: Phenomenon) -> dict[str, Any]:
-    formulas = [*one.balances, *(formula for name in one.modules for formula in formulas_of(name))]
+    formulas = [formula for name in one.modules for formula in formulas_of(name)]
     return {
         "id": one.id,
         "title": one.title,

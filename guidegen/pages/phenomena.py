@@ -1,4 +1,4 @@
-"""The methods in the order in which they follow from each other: words, the network's balances, formula modules.
+"""The methods in the order in which they follow from each other: words, then formula modules.
 
 The ids are those that `terms.Term.method` names, so that every number leads to the section that explains it.
 """
@@ -6,8 +6,6 @@ The ids are those that `terms.Term.method` names, so that every number leads to 
 from __future__ import annotations
 
 from dataclasses import dataclass
-
-from guidegen.physics.formula import Formula, Symbol
 
 
 @dataclass(frozen=True)
@@ -17,37 +15,8 @@ class Phenomenon:
     id: str
     title: str
     text: tuple[str, ...]
-    balances: tuple[Formula, ...] = ()
     modules: tuple[str, ...] = ()
 
-
-_T, _C, _G = Symbol("T", "temperature", "K"), Symbol("C", "heat capacity", "J/K"), Symbol("G", "conductance", "W/K")
-_FLOW = Symbol("ṁ c", "mass flow times specific heat of water", "W/K")
-_WHO = Symbol("e b w g s", "element, boiler metal, boiler water, group, sensor", "")
-_COIL = Symbol("X Y", "water and tube metal of one of N cells of the coil", "K")
-
-NETWORK = (
-    Formula("Heating element", "C_e dT_e/dt = P − G_eb (T_e − T_b) − G_ew (T_e − T_w)",
-            (_T, _C, _G, _WHO, Symbol("P", "heater power that the control asks for", "W"))),
-    Formula("Boiler metal",
-            "C_b dT_b/dt = G_eb (T_e − T_b) − G_bw (T_b − T_w) − G_bg (T_b − T_g) − (1 − s) G_ba (T_b − T_case) "
-            "− Σ (G_bc/N) (T_b − Y)",
-            (Symbol("s", "share of the boiler's skin that the coil shields", ""),
-             Symbol("G_bc", "boiler to coil", "W/K"))),
-    Formula("Boiler water", "C_w dT_w/dt = ṁ c (T_in − T_w) + G_bw (T_b − T_w), in M equal cells in series",
-            (_FLOW, Symbol("M", "mixed cells: how well the boiler stirs", ""),
-             Symbol("T_in", "feed, or what leaves the coil", "K"))),
-    Formula("Group", "C_g dT_g/dt = G_bg (T_b − T_g) + ṁ c (T_w − T_g) [1 − exp(−G_gw/ṁ c)] − G_ga (T_g − T_room)",
-            (Symbol("G_gw", "group to the water that passes it", "W/K"),)),
-    Formula("Water leaving the group", "T_out = T_g + (T_w − T_g) exp(−G_gw/ṁ c)", ()),
-    Formula("Water in the coil", "∂X/∂t + u ∂X/∂x = (G_i/C_X) (Y − X), cell by cell",
-            (_COIL, Symbol("u", "speed of the water along the coil", "1/s"),
-             Symbol("G_i", "tube to water, at rest or in flow", "W/K"))),
-    Formula("Tube of the coil",
-            "C_Y dY/dt = (G_bc/N) (T_b − Y) − (G_i/N) (Y − X) − (G_ca/N) (Y − T_case) + conduction along the tube", ()),
-    Formula("Sensor", "τ dT_s/dt = a T_b + (1 − a) T_w − T_s",
-            (Symbol("τ", "lag of the sensor", "s"), Symbol("a", "share of metal in what it sees", ""))),
-)  # fmt: skip
 
 PHENOMENA = (
     Phenomenon(
@@ -60,7 +29,7 @@ PHENOMENA = (
          "The coil's water and metal stand in 40 cells along the flow, because one mixed vessel would smear the cold "
          "front. Heater energy and every loss are carried along as states, so what went in, what went out and what is "
          "stored can be held against each other in every run."),
-        NETWORK, ("water", "water_transport"),
+        ("network", "water", "water_transport"),
     ),
     Phenomenon(
         "shot", "A shot, and the next one",
@@ -71,26 +40,29 @@ PHENOMENA = (
          "How well the boiler stirs decides what leaves the group, and nobody knows it without a probe at the outlet. "
          "It is an uncertain input from one mixed cell to ten. So outlet curves are bands, and no headline rests on "
          "them."),
-        (), ("mixing", "heat_transfer"),
+        ("shot", "setpoint", "mixing", "heat_transfer"),
     ),
     Phenomenon(
-        "thermostat", "A thermostat's cycle",
+        "thermostat", "Controls, and a thermostat's cycle",
         ("A thermostat opens above one temperature and closes below another, so that the idle machine swings. What a "
          "shot does depends on when in the cycle you pull. Idle values are means over whole cycles, shot values are "
          "means over twelve start moments with their smallest and largest beside them. The moment of each switching is "
          "located inside the time step. A coil does not narrow the swing at idle.",),
+        ("control", "idle"),
     ),
     Phenomenon(
         "warm-up", "From cold",
         ("The cold machine starts at room temperature with the control's integral empty; while the heater is at its "
          "limit the integral rests, as it would otherwise fake a long warm-up. Shot ready is the earliest start whose "
          "sensor drop is within a tenth of that of a fully soaked machine, and stays so.",),
+        ("warming",),
     ),
     Phenomenon(
         "energy", "Energy",
         ("Idle power is the mean heater power of the machine at rest. A session is the stated usage from a cold start. "
          "How much more a coil takes depends above all on how much of the boiler's skin it shields; between the ends "
          "of what is plausible the difference changes tenfold.",),
+        ("program",),
     ),
     Phenomenon(
         "budget", "Mass and heat",
@@ -106,48 +78,47 @@ PHENOMENA = (
          "Parked water is what rests in the coil of a warm machine: between the boiler's temperature and the case's, "
          "nearer to the one it is better connected to. A parked temperature far below the boiler's has three "
          "explanations, and only a logged run tells them apart."),
-        (Formula("Parked water", "T_park = (G_bc T_b + G_ca T_case) / (G_bc + G_ca)",
-                 (Symbol("G_ca", "coil to the case's air", "W/K"),)),),
         ("coil", "bend", "cuts"),
     ),
     Phenomenon(
         "hydraulics", "Pressure loss",
         ("Flow in a coiled tube stays laminar for longer and rubs more than in a straight one. The published limits "
          "differ by half; the one used is named.",),
-        (), ("friction", "hydraulics"),
+        ("friction", "hydraulics"),
     ),
     Phenomenon(
         "pressure", "Allowable pressure",
         ("For straight, new, annealed tube at the hottest the coil gets. Bends are to be derated and joints tested.",),
-        (), ("pressure",),
+        ("pressure",),
     ),
     Phenomenon(
         "steam", "After steam",
         ("Steam itself is not modelled. The boiler is taken as full of water at the steam setpoint, which makes the "
          "flush an upper bound, and is then left alone or flushed until the sensor is back.",),
+        ("after",),
     ),
     Phenomenon(
         "cool-down", "Cooling down",
         ("The slowest cooling that the inputs' ends allow: small losses, large capacities, warm air. It is an upper "
          "bound for planning. A contact thermometer decides, and neither says that the pressure is gone.",),
-        (), ("burns",),
+        ("burns",),
     ),
     Phenomenon(
         "screws", "Screws", ("Torques are taken from tables that name thread, class and friction; two published tables "
                              "differ by an eighth, so no torque is known better than that.",),
-        (), ("threads",),
+        ("threads",),
     ),
     Phenomenon(
         "ranges", "Ranges, and what matters most",
         ("Every uncertain input is drawn 256 times by default, the same draws without and with the kit. A range holds "
          "the middle 95 % of the results. What a result depends on is the rank correlation of each input with it.",
          "While the inputs that matter most are assumed, it is a range from our assumptions and nothing more."),
-        (), ("statistics", "fitting"),
+        ("statistics", "fitting"),
     ),
     Phenomenon(
         "sensors", "What a maker measures with", ("A probe lags behind what it measures; correcting for the lag makes "
                                                   "noise larger, so readings are smoothed first.",),
-        (), ("sensors",),
+        ("sensors",),
     ),
 )  # fmt: skip
 
