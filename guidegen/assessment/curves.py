@@ -8,9 +8,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from guidegen.assessment.figures import ZERO_CELSIUS
+from guidegen.physics.layout import COIL_WATER, GROUP_METAL, OUTLET, SEEN, TIME
 from guidegen.physics.network import Network
 from guidegen.physics.points import drops_from_cold, what_if
-from guidegen.physics.runs import COIL_WATER, GROUP_METAL, OUTLET, SEEN, TIME
 from guidegen.physics.study import Pull, Study
 from guidegen.record import rounded
 from guidegen.record.computed import ColdSide, FromCold, Shot, Trace, WhatIf

@@ -74,7 +74,8 @@ def _formula(formula: Formula) -> dict[str, Any]:
         "name": formula.name,
         "equation": set_out(formula.equation),
         "symbols": [
-            {"symbol": set_out(one.symbol), "meaning": one.meaning, "unit": one.unit} for one in formula.symbols
+            {"symbol": set_out(one.symbol), "meaning": one.meaning, "unit": one.unit}
+            for one in (formula.symbols if symbols else ())
         ],
         "limits": [
             {"quantity": one.quantity, "text": Markup("{} to {} {}").format(power(one.low), power(one.high), one.unit)}
