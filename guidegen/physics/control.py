@@ -15,9 +15,11 @@ from guidegen.physics.layout import (
     DERIVING,
     HEATER_POWER,
     INTEGRAL,
+    INTEGRATING,
     LUMPS,
     MODE,
     ON,
+    ON_SLIDING,
     ON_WHILE_ABOVE,
     OPENS,
     PROPORTIONAL,
@@ -26,6 +28,7 @@ from guidegen.physics.layout import (
     SENSOR_LAG,
     SETPOINT,
     ZERO,
+    ZERO_SLIDING,
     ZERO_WHILE_BELOW,
     Vector,
 )
@@ -39,12 +42,20 @@ def wanted(y: Vector, p: Vector, mixed: int) -> float:
 
 
 @kernel
-def margin(y: Vector, p: Vector, mixed: int) -> float:
-    """How far the state is inside its mode: K for a relay, the smaller of W and K for PID; below zero outside."""
+def margin(y: Vector, p: Vector, mixed: int, slip: float) -> float:
+    """How far the state is inside its mode: K, W or W/s, the smallest; below zero outside.
+
+    slip: the rate of the integral, W/s, which counts while sliding.
+    """
     mode = y[MODE]
     if p[RELAY_CONTROL] > 0.0:
         return float(p[OPENS] - y[SENSOR] if mode >= ON else y[SENSOR] - p[CLOSES])
-    asked, error = wanted(y, p, mixed), p[SETPOINT] - y[SENSOR]
+    error = p[SETPOINT] - y[SENSOR]
+    if mode == ON_SLIDING:
+        return float(min(slip, p[INTEGRATING] * error - slip))
+    if mode == ZERO_SLIDING:
+        return float(min(-slip, slip - p[INTEGRATING] * error))
+    asked = wanted(y, p, mixed)
     if mode == BETWEEN:
         return float(min(asked, p[HEATER_POWER] - asked))
     over = asked - p[HEATER_POWER] if mode > BETWEEN else -asked
@@ -53,27 +64,37 @@ def margin(y: Vector, p: Vector, mixed: int) -> float:
 
 
 @kernel
-def change(y: Vector, p: Vector, mixed: int) -> None:
-    """Go on to the mode behind the border that the state has reached."""
+def change(y: Vector, p: Vector, mixed: int, slip: float, at_once: bool) -> None:
+    """Go on to the mode behind the border that the state has reached.
+
+    slip: as in `margin`. at_once: whether the mode ends where it began; between the limits that means sliding.
+    """
     mode = y[MODE]
     if p[RELAY_CONTROL] > 0.0:
         y[MODE] = BETWEEN if mode >= ON else ON
         return
     asked, error = wanted(y, p, mixed), p[SETPOINT] - y[SENSOR]
-    if mode == BETWEEN:
-        if asked > 0.5 * p[HEATER_POWER]:
-            y[MODE] = ON if error > 0.0 else ON_WHILE_ABOVE
-        else:
-            y[MODE] = ZERO if error < 0.0 else ZERO_WHILE_BELOW
-        return
-    over = asked - p[HEATER_POWER] if mode > BETWEEN else -asked
-    short = error if mode in (ON, ZERO_WHILE_BELOW) else -error
-    if over <= short:
+    if mode in (ON_SLIDING, ZERO_SLIDING):
+        y[INTEGRAL] += (p[HEATER_POWER] if mode == ON_SLIDING else 0.0) - asked
         y[MODE] = BETWEEN
-    elif mode > BETWEEN:
-        y[MODE] = ON_WHILE_ABOVE if mode == ON else ON
+        if mode == ON_SLIDING and slip < 0.0 and error > 0.0:
+            y[MODE] = ON
+        if mode == ZERO_SLIDING and slip > 0.0 and error < 0.0:
+            y[MODE] = ZERO
+    elif mode == BETWEEN:
+        if asked > 0.5 * p[HEATER_POWER]:
+            y[MODE] = (ON_SLIDING if at_once else ON) if error > 0.0 else ON_WHILE_ABOVE
+        else:
+            y[MODE] = (ZERO_SLIDING if at_once else ZERO) if error < 0.0 else ZERO_WHILE_BELOW
     else:
-        y[MODE] = ZERO_WHILE_BELOW if mode == ZERO else ZERO
+        over = asked - p[HEATER_POWER] if mode > BETWEEN else -asked
+        short = error if mode in (ON, ZERO_WHILE_BELOW) else -error
+        if over <= short:
+            y[MODE] = BETWEEN
+        elif mode > BETWEEN:
+            y[MODE] = ON_WHILE_ABOVE if mode == ON else ON
+        else:
+            y[MODE] = ZERO_WHILE_BELOW if mode == ZERO else ZERO
 
 
 @kernel

@@ -44,6 +44,7 @@ from guidegen.physics.layout import (
     LUMPS,
     MODE,
     ON,
+    ON_SLIDING,
     PROPORTIONAL,
     RELAY_CONTROL,
     RETURNED_ENERGY,
@@ -55,6 +56,7 @@ from guidegen.physics.layout import (
     SHIELD,
     WATER_CAPACITY,
     ZERO,
+    ZERO_SLIDING,
     Vector,
 )
 
@@ -147,7 +149,7 @@ def derivative(
         if mode > ZERO and mode < ON:
             power = p[PROPORTIONAL] * error + y[INTEGRAL] - p[DERIVING] * d[SENSOR]
         # The integral rests while the output is saturated in the direction of the error: no wind-up from cold.
-        if mode != ON and mode != ZERO:
+        if mode not in (ON, ZERO):
             d[INTEGRAL] = p[INTEGRATING] * error
 
     entering, coil_heat, coil_loss = p[FEED], 0.0, 0.0
@@ -181,10 +183,12 @@ def derivative(
             d[RETURNED_ENERGY] = p[BYPASS] * (entering - p[FEED])
 
     from_element, from_boiler = p[HEATER_TO_WATER], p[BOILER_TO_WATER]
+    warming = 0.0
     for i in range(mixed):
         here = y[water + i]
         heat = from_element * (element - here) + from_boiler * (boiler - here)
         d[water + i] = (mixed * flow * (entering - here) + heat) / p[WATER_CAPACITY]
+        warming += d[water + i] / mixed
         entering = here
 
     taken = flow * (entering - group) * (1.0 - passing)
@@ -196,6 +200,10 @@ def derivative(
     to_water = from_boiler * (boiler - mean_water)
     d[BOILER] = (to_boiler - to_water - group_heat - boiler_loss - coil_heat) / p[BOILER_CAPACITY]
     d[GROUP] = (group_heat + taken - group_loss) / p[GROUP_CAPACITY]
+    if mode in (ON_SLIDING, ZERO_SLIDING):
+        # Just so much that what is asked for stays at the limit.
+        turning = p[SENSOR_METAL_SHARE] * d[BOILER] + (1.0 - p[SENSOR_METAL_SHARE]) * warming - d[SENSOR]
+        d[INTEGRAL] = p[PROPORTIONAL] * d[SENSOR] + p[DERIVING] * turning / p[SENSOR_LAG]
     d[HEATER_ENERGY] = power
     d[LOST_ENERGY] = boiler_loss + group_loss + coil_loss
     d[DRAWN_ENERGY] = flow * (entering - p[FEED]) - taken

@@ -21,10 +21,13 @@ LUMPS = 10
 LUMPED = 16
 """Length of a state of means: the lumps, one cell of each kind, and zeros up to whole vector registers."""
 
-# Modes of a controller. A relay knows ON and BETWEEN (which is off). For PID control the first two are saturated with
-# the integral at rest, the last two saturated while the error already has the other sign, so that the integral moves.
-ZERO, BETWEEN, ON, ON_WHILE_ABOVE, ZERO_WHILE_BELOW = -1, 0, 1, 2, -2
-FIRST_MODE, MODES = -2, 5
+# Modes of a controller. A relay knows ON and BETWEEN (which is off). PID control is saturated at full power or at zero
+# with the integral at rest; or while the error already has the other sign, so that the integral moves; or it slides
+# along the limit: with the integral at rest it would leave the limit, with the integral moving it would come back.
+ZERO, BETWEEN, ON = -1, 0, 1
+ZERO_WHILE_BELOW, ON_WHILE_ABOVE = -2, 2
+ZERO_SLIDING, ON_SLIDING = -3, 3
+FIRST_MODE, MODES = -3, 7
 
 # Where the parameters stand in a row.
 (

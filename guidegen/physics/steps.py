@@ -17,10 +17,12 @@ from guidegen.physics.layout import (
     DRAWN_ENERGY,
     FIRST_MODE,
     HEATER_ENERGY,
+    INTEGRAL,
     LUMPED,
     LUMPS,
     MIXING,
     MODE,
+    ON_SLIDING,
     PRODUCT,
     RATES,
     STEP,
@@ -31,11 +33,13 @@ from guidegen.physics.layout import (
 )
 
 MOST_SWITCHES = 8
-"""Changes of mode looked for in one step. A controller that changes more often slides along its border."""
+"""Changes of mode looked for in one step; a controller changes one to three times a minute."""
 INSIDE, FOUND = 1e-8, 1e-9
 """K or W: margins above minus the first count as inside; a border is found when met to within the second."""
 MOST_LOOKS = 40
 """Trials for one border; the brackets close in faster than they would by halving."""
+AT_ONCE = 1e-6
+"""Share of a step within which a mode that ends has ended where it began."""
 TERMS = 14
 """Of the exponential's series, for half a unit of rate times time: the next term is 0.5^15 / 15!, 2e-17."""
 
@@ -43,10 +47,11 @@ TERMS = 14
 @kernel
 def runge_kutta(
     y: Vector, p: Vector, rate: Vector, at: Vector, total: Vector, face: Vector, flow: float, passing: float, h: float
-) -> None:
+) -> float:
     """One classic Runge-Kutta step of h seconds in flow, in place, within the mode that y is in.
 
-    rate, at, total, face: scratch as long as y.
+    rate, at, total, face: scratch as long as y. Returns the rate of the controller's integral at the end, W/s, as the
+    last stage has it.
     """
     mixed, cells = int(p[MIXING]), int(p[CELLS])
     for i in range(len(y)):
@@ -60,6 +65,7 @@ def runge_kutta(
             at[i] = y[i] + ahead * rate[i]
     for i in range(len(y)):
         y[i] += total[i]
+    return float(rate[INTEGRAL])
 
 
 @kernel
@@ -140,11 +146,12 @@ def fastest(rates: Matrix) -> float:
 
 
 @kernel
-def glide(y: Vector, p: Vector, term: Vector, new: Vector, exact: Tower, whole: float, h: float) -> None:
+def glide(y: Vector, p: Vector, term: Vector, new: Vector, exact: Tower, whole: float, h: float) -> float:
     """The exact step of h seconds at rest, in place, for a state of means, within the mode that y is in.
 
     whole: the step for which a matrix is kept, s; a shorter one, up to a border or an end, takes the series itself, in
     pieces that it is good for. exact: the row's matrices by mode; made where they are still empty. term, new: scratch.
+    Returns the rate of the controller's integral at the end, W/s.
     """
     mode = int(y[MODE])
     k = mode - FIRST_MODE
@@ -175,7 +182,12 @@ def glide(y: Vector, p: Vector, term: Vector, new: Vector, exact: Tower, whole: 
                 for i in range(LUMPED):
                     term[i] = new[i] * (h / pieces / q)
                     y[i] += term[i]
+    slip = 0.0
+    if abs(mode) == ON_SLIDING:
+        for j in range(LUMPS + 3):
+            slip += exact[k, RATES, j, INTEGRAL] * y[j]
     y[MODE] = mode
+    return slip
 
 
 @kernel
@@ -183,38 +195,42 @@ def advance(y: Vector, p: Vector, before: Vector, rate: Vector, at: Vector, tota
             flow: float, passing: float, whole: float, h: float) -> float:  # fmt: skip
     """A step of h seconds, in place, that changes the controller's mode where it ends.
 
-    In flow y is a full state, at rest one of means; it starts inside its mode. The moment of change is looked for by secants between two
-    brackets, which cannot leave them (Illinois: a bracket that stays is halved in weight).
+    In flow y is a full state, at rest one of means; it starts inside its mode. The moment of change is looked for by
+    secants between two brackets, which cannot leave them (Illinois: a bracket that stays is halved in weight).
     before, rate, at, total, face: scratch as long as y, or LUMPED. whole: the step at rest for which matrices are
     kept, s. Returns when in the step the mode changed last, s, or nan.
     """
     mixed = int(p[MIXING]) if flow > 0.0 else 1
-    left, switched, switches = h, np.nan, 0
+    left, switched, switches, slip = h, np.nan, 0, 0.0
     looking, looks, side, part, low, high, at_low, at_high = False, 0, 0, h, 0.0, h, 0.0, 0.0
     for i in range(len(y)):
         before[i] = y[i]
     while True:
-        if switches > 0 and not looking and switches < MOST_SWITCHES and margin(y, p, mixed) < -INSIDE:
+        if switches > 0 and not looking and switches < MOST_SWITCHES and margin(y, p, mixed, slip) < -INSIDE:
             # Outside the new mode as well: nothing to look for, on to the next one at once.
-            change(y, p, mixed)
+            change(y, p, mixed, slip, False)
             before[MODE] = y[MODE]
             switched, switches = h - left, switches + 1
             continue
         if part > 0.0:
             if flow > 0.0:
-                runge_kutta(y, p, rate, at, total, face, flow, passing, part)
+                slip = runge_kutta(y, p, rate, at, total, face, flow, passing, part)
             else:
-                glide(y, p, rate, at, exact, whole, part)
-        miss = margin(y, p, mixed)
+                slip = glide(y, p, rate, at, exact, whole, part)
+        miss = margin(y, p, mixed, slip)
         if not looking:
             if miss >= -INSIDE or switches == MOST_SWITCHES:
+                return switched
+            if abs(y[MODE]) == ON_SLIDING:
+                # Where sliding ends, both modes have the same rates: a moment too late is no matter.
+                change(y, p, mixed, slip, False)
                 return switched
             looking, looks, side, low, high, at_high = True, 0, 0, 0.0, part, miss
             for i in range(len(y)):
                 y[i] = before[i]
-            at_low = max(margin(y, p, mixed), 0.0)
+            at_low = max(margin(y, p, mixed, slip), 0.0)
         elif abs(miss) < FOUND or part <= 0.0 or high - low < 1e-12 * h or looks == MOST_LOOKS:
-            change(y, p, mixed)
+            change(y, p, mixed, slip, part <= AT_ONCE * h)
             left -= part
             switched, switches = h - left, switches + 1
             if left <= 1e-9 * h:
