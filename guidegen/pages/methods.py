@@ -54,11 +54,16 @@ def methods_page() -> Page:
 
 def _section(one: Phenomenon) -> dict[str, Any]:
     formulas = [formula for name in one.modules for formula in formulas_of(name)]
+    before = [None, *formulas]
     return {
         "id": one.id,
         "title": one.title,
         "text": one.text,
-        "formulas": [_formula(formula) for formula in formulas],
+        # Symbols that several formulas share are explained at the first of them.
+        "formulas": [
+            _formula(formula, symbols=last is None or last.symbols != formula.symbols)
+            for last, formula in zip(before, formulas, strict=False)
+        ],
         "gives": sorted({term.name for term in TERMS.values() if term.method == one.id}),
     }
 
@@ -69,7 +74,7 @@ def formulas_of(module: str) -> tuple[Formula, ...]:
     return found
 
 
-def _formula(formula: Formula) -> dict[str, Any]:
+def _formula(formula: Formula, symbols: bool) -> dict[str, Any]:
     return {
         "name": formula.name,
         "equation": set_out(formula.equation),
