@@ -31,7 +31,8 @@ def shot_curves(name: str, duration: float, before: Stirred, after: Stirred) -> 
 
 def _curve(studies: Stirred, duration: float) -> Trace:
     grid = np.arange(0.0, CURVE_END + CURVE_STEP / 2, CURVE_STEP)
-    flowing = (grid <= duration) & (grid > 0)
+    # At the very end of the flow the trace already holds the rest, where nothing leaves the group.
+    flowing = (grid < duration) & (grid > 0)
 
     def column(study: Study, index: int) -> NDArray[np.float64]:
         trace = study.traces.shot
