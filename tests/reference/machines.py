@@ -92,3 +92,13 @@ def plausible(rows: int, coil: bool, relay: bool = False, seed: int = 7) -> Netw
         else Pid(tuning["setpoint"] + ZERO, tuning["kp"], tuning["ki"], tuning["kd"])
     )
     return machine(draws, control, coil)
+
+
+def common(coil: bool) -> Network:
+    """A machine for common practice: its numbers were selected, inside the ranges, with the trade's figures in view."""
+    numbers = {
+        "boiler": 0.50, "water": 80e-6, "group": 1.2, "held": 72e-6, "copper": 0.53, "M": 6.0, "G_ba": 0.5, "s": 0.9,
+        "G_bc": 1.3, "G_ca": 1.2, "Tcase": 50.0, "a": 0.9, "tau": 2.0, "G_flow": 60.0, "G_rest": 24.0,
+    }  # fmt: skip
+    pid = Pid(*(np.array([value]) for value in (101.0 + ZERO, 120.0, 1.0, 360.0)))
+    return machine({name: np.array([value]) for name, value in numbers.items()}, pid, coil)
