@@ -1,7 +1,7 @@
 """The reference case against an independent prototype, and a machine against what the trade reports.
 
-The prototype was written apart, by others, with a specific heat of water of its own; two such prototypes agreed with each
-other. Agreement finds blunders and proves nothing about machines. Nothing here was tuned to it.
+The prototype was written apart, by others, with a specific heat of water of its own; two such prototypes agreed with
+each other. Agreement finds blunders and proves nothing about machines. Nothing here was tuned to it.
 """
 
 from __future__ import annotations

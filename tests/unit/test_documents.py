@@ -1,0 +1,74 @@
+"""What the documents show runs, and does what they say."""
+
+from __future__ import annotations
+
+import re
+import shutil
+from pathlib import Path
+
+import pytest
+
+from guidegen import catalogue
+from guidegen.problems import CatalogueError
+
+REPOSITORY = Path(__file__).parents[2]
+DOCUMENTS = [path for path in sorted(REPOSITORY.glob("*.md")) if path.name != "THIRD_PARTY.md"]
+BLOCK = re.compile(r"^```(\w+)\n(.*?)^```$", re.MULTILINE | re.DOTALL)
+
+
+def blocks(path: Path, language: str) -> list[str]:
+    """The blocks of one language, in the document's order."""
+    return [text for name, text in BLOCK.findall(path.read_text(encoding="utf-8")) if name == language]
+
+
+@pytest.fixture
+def workshop(tmp_path: Path) -> Path:
+    """A copy of the demonstration's data, to write into."""
+    for name in ("machines", "content"):
+        shutil.copytree(REPOSITORY / name, tmp_path / name)
+    shutil.copy(REPOSITORY / "mkdocs.yml", tmp_path)
+    return tmp_path
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(
+    "path", [path for path in DOCUMENTS if blocks(path, "python")], ids=lambda path: str(path.name)
+)
+def test_the_python_in_a_document_runs(path: Path, workshop: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """All blocks of a document one after another, in the demonstration's folder, as a reader would."""
+    monkeypatch.chdir(workshop)
+    names: dict[str, object] = {"__name__": "__main__"}
+    for number, text in enumerate(blocks(path, "python"), 1):
+        exec(compile(text, f"{path.name}, block {number}", "exec"), names)
+
+
+def test_the_readme_has_python_to_run() -> None:
+    """So that the test above is about something."""
+    assert blocks(REPOSITORY / "README.md", "python")
+
+
+def test_the_variant_in_the_readme_passes_the_check(workshop: Path) -> None:
+    """Put where the README says, beside the demonstration's."""
+    path, text = shown_variant()
+    (workshop / path).write_text(text, encoding="utf-8")
+    assert catalogue.load(workshop).machine("tamsin-mk4").boiler.mass.evidence == "measured"
+
+
+def test_the_mistake_in_the_readme_is_told_as_it_shows(workshop: Path) -> None:
+    """The value without its unit: same place, same words, same mend."""
+    path, text = shown_variant()
+    (told,) = (block for block in blocks(REPOSITORY / "README.md", "text") if block.startswith(path))
+    spoiled = re.sub(r"(?m)^  mass: .*$", "  mass: 575", text)
+    assert spoiled != text
+    (workshop / path).write_text(spoiled, encoding="utf-8")
+    with pytest.raises(CatalogueError) as caught:
+        catalogue.load(workshop)
+    assert f"{caught.value}\n" == told
+
+
+def shown_variant() -> tuple[str, str]:
+    """The path and the text of the variant that the README shows."""
+    readme = REPOSITORY / "README.md"
+    found = re.search(r"`(machines/[a-z0-9/-]+\.yml)`:", readme.read_text(encoding="utf-8"))
+    assert found is not None
+    return found[1], blocks(readme, "yaml")[0]
