@@ -43,7 +43,7 @@ WATCHED_AFTER = 60.0
 """The sensor's lowest value is looked for until so many seconds after the end."""
 FIRST_WATER, EARLY_WATER = 0.005, 0.010
 """kg: the first water out of a group is not judged, and what comes until the second mark is the outlet's start."""
-COLUMN = np.array([COIL_WATER])
+COLUMN = np.array([COIL_WATER, SEEN, MEAN_WATER])
 COIL_NEAR, BAND = 5.0, 0.5
 """K: within the first of idle the coil counts as full of heat again, within the second of idle the sensor as back."""
 
@@ -101,14 +101,12 @@ def shot_rows(start: int, stop: int, who: Whole, p_all: Matrix, modes: Matrix, e
 def judge(trace: Matrix, end: int, rows: int, pull: Vector, tell: Vector, coil: bool, result: Vector) -> None:
     """Write the results of a shot from its trace: rows up to `end` are the draw, those up to `rows` what follows."""
     duration = pull[DURATION]
-    lowest_sensor, lowest_water = trace[0, SEEN], trace[0, MEAN_WATER]
-    for i in range(rows):
-        if trace[i, TIME] > duration + WATCHED_AFTER + 1e-9:
-            break
-        lowest_sensor = min(lowest_sensor, trace[i, SEEN])
-        lowest_water = min(lowest_water, trace[i, MEAN_WATER])
+    watched = 0
+    while watched < rows and trace[watched, TIME] <= duration + WATCHED_AFTER + 1e-9:
+        watched += 1
+    lowest_sensor = lowest(trace, watched, COLUMN[1])
     result[SENSOR_DROP], result[LOWEST] = trace[0, SEEN] - lowest_sensor, lowest_sensor
-    result[WATER_DROP] = trace[0, MEAN_WATER] - lowest_water
+    result[WATER_DROP] = trace[0, MEAN_WATER] - lowest(trace, watched, COLUMN[2])
     outlet(trace, end, pull[MASS_FLOW], result)
     if rows > end:
         back = recovered(trace, end, rows, tell[IDLE_LOW] - BAND, tell[IDLE_HIGH] + BAND)
@@ -117,6 +115,26 @@ def judge(trace: Matrix, end: int, rows: int, pull: Vector, tell: Vector, coil: 
             result[COIL_RECOVERY] = first_near(trace, end, rows, COLUMN[0], tell[IDLE_COIL], COIL_NEAR) - duration
     if trace[end - 1, COIL_OUTLET] <= tell[HALT] < trace[end - 2, COIL_OUTLET]:
         result[HALFWAY] = between(trace, end - 1, COIL_OUTLET, tell[HALT]) * pull[MASS_FLOW]
+
+
+@kernel
+def lowest(trace: Matrix, stop: int, column: int) -> float:
+    """The lowest value of a column up to row `stop`: of the parabola through the lowest row and both beside it."""
+    least = 0
+    for i in range(stop):
+        if trace[i, column] < trace[least, column]:
+            least = i
+    here = trace[least, column]
+    if 0 < least < stop - 1:
+        before, after = trace[least, TIME] - trace[least - 1, TIME], trace[least + 1, TIME] - trace[least, TIME]
+        if before > 0.0 and after > 0.0:
+            fall = (here - trace[least - 1, column]) / before
+            rise = (trace[least + 1, column] - here) / after
+            bend = (rise - fall) / (before + after)
+            slope = (fall * after + rise * before) / (before + after)
+            if bend > 0.0:
+                here -= slope * slope / (4.0 * bend)
+    return float(here)
 
 
 @kernel
