@@ -18,10 +18,16 @@ import numba
 _HERE = Path(__file__).parent
 
 
+def sources() -> list[Path]:
+    """The modules that compiled code is made of: those with kernels, this one, and where everything stands."""
+    every = sorted(_HERE.glob("*.py"))
+    return [path for path in every if path.stem in ("compiled", "layout") or b"\n@kernel\n" in path.read_bytes()]
+
+
 def cache_folder() -> Path:
     """The folder for compiled code of these sources: beside them, or where the user may write."""
     digest = hashlib.sha256()
-    for path in sorted(_HERE.glob("*.py")):
+    for path in sources():
         digest.update(path.name.encode() + b"\0" + path.read_bytes())
     name = f"kernels-{digest.hexdigest()[:16]}"
     wanted = os.environ.get("NUMBA_CACHE_DIR")
@@ -38,7 +44,7 @@ def cache_folder() -> Path:
     return places[-1] / name
 
 
-numba.config.CACHE_DIR = str(cache_folder())
+setattr(numba.config, "CACHE_DIR", str(cache_folder()))  # noqa: B010 - the compiler's settings are not declared
 
 
 def kernel(function: Callable[..., Any]) -> Callable[..., Any]:
@@ -47,7 +53,6 @@ def kernel(function: Callable[..., Any]) -> Callable[..., Any]:
     Kernels allocate nothing; their callers lend them every array. So arrays need no counting of references inside
     (`_nrt`), which would take two thirds of the time: each count is an atomic operation.
     """
-    compiled: Callable[..., Any] = numba.njit(
-        cache=True, nogil=True, fastmath=False, error_model="numpy", no_cfunc_wrapper=True, _nrt=False
-    )(function)
+    options: dict[str, Any] = {"error_model": "numpy", "no_cfunc_wrapper": True, "_nrt": False}
+    compiled: Callable[..., Any] = numba.njit(cache=True, nogil=True, fastmath=False, **options)(function)
     return compiled

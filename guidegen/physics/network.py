@@ -7,6 +7,7 @@ Temperatures are in kelvin, everything else in SI. The network without and with 
 from __future__ import annotations
 
 from dataclasses import dataclass, fields
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -180,13 +181,10 @@ class Network:
     def row(self, index: int) -> Network:
         """One row as a network of its own."""
 
-        def one(part: object) -> dict[str, object]:
-            return {f.name: _row(getattr(part, f.name), index) for f in fields(part)}  # type: ignore[arg-type]
-
-        return Network(**one(self))  # type: ignore[arg-type]
+        return Network(**{one.name: _row(getattr(self, one.name), index) for one in fields(self)})
 
 
-def _row(value: object, index: int) -> object:
+def _row(value: Any, index: int) -> Any:
     if isinstance(value, np.ndarray):
         return value[index : index + 1]
     if isinstance(value, Pid | Thermostat | Coil):

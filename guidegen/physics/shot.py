@@ -178,7 +178,7 @@ def recovered(trace: Matrix, start: int, stop: int, low: float, high: float) -> 
     if last < start:
         return float(trace[start, TIME])
     edge = low if trace[last, SEEN] < low else high
-    return between(trace, last + 1, SEEN, edge)
+    return float(between(trace, last + 1, SEEN, edge))
 
 
 @kernel
@@ -193,7 +193,7 @@ def first_near(trace: Matrix, start: int, stop: int, column: int, goal: float, n
         if abs(here) <= near or before * here < 0.0:
             if i == start or abs(before) <= near:
                 return float(trace[i, TIME])
-            return between(trace, i, column, goal - near if before < 0.0 else goal + near)
+            return float(between(trace, i, column, goal - near if before < 0.0 else goal + near))
     return np.nan
 
 

@@ -152,7 +152,8 @@ def study(
 
 def _shots(results: NDArray[np.float64], ends: NDArray[np.float64] | None = None) -> Shots:
     ends = np.full((len(results), 2), np.nan) if ends is None else ends
-    return Shots(*(results[..., column] for column in range(len(_NAMES))), ends)
+    columns = {name: results[..., column] for column, name in enumerate(_NAMES)}
+    return Shots(**columns, drop_ends=ends)
 
 
 _NAMES = [name for name in Shots.__dataclass_fields__ if name != "drop_ends"]
