@@ -26,7 +26,6 @@ from guidegen.physics.layout import (
     WORK,
     Matrix,
     Tower,
-    Vector,
     Whole,
 )
 from guidegen.physics.pull import Pull
@@ -105,12 +104,12 @@ class Fleet:
     def from_cold(self, facts: Matrix, shown: bool) -> tuple[Matrix, Matrix]:
         """Times by column of `warming`, nan where never, and the trace of row 0 where it is to be shown."""
         times = np.full((len(self), TIMES), np.nan)
-        rows = int(SHOWN / LOOK) * self.trace_rows(0, LOOK) if shown else 0
+        rows = int(SHOWN / LOOK) * trace_rows(self.p[0], 0.0, LOOK) if shown else 0
         curve, written = np.full((rows, COLUMNS), np.nan), [0]
 
         def compute(start: int, stop: int) -> None:
             mine = curve if start == 0 else curve[:0]
-            trace, work = np.empty((self.trace_rows(start, LOOK), COLUMNS)), np.zeros((WORK, LUMPED))
+            trace, work = np.empty((trace_rows(self.p[start], 0.0, LOOK), COLUMNS)), np.zeros((WORK, LUMPED))
             got = cold_rows(start, stop, self.p, self.exact, facts, times, mine, trace, work)
             if start == 0:
                 written[0] = got
@@ -133,6 +132,8 @@ class Fleet:
         m = len(rows)
         if len(states) != m or (m and not (rows.min() >= 0 and rows.max() < len(self))):
             raise ValueError("who: one row of the network for each state")
+        if states.ndim != 2 or states.shape[1] != self.longest:
+            raise ValueError("states: as long as the longest state")
         pulls = np.tile(np.array(pull.row()), (m, 1)) if isinstance(pull, Pull) else np.ascontiguousarray(pull)
         told = np.full((m, shot.TOLD), np.nan)
         told[:, shot.WAIT], told[:, shot.FOLLOW], told[:, shot.HALT] = wait, follow, halt
@@ -143,12 +144,12 @@ class Fleet:
             raise ValueError("a shot needs a finite flow, duration, wait and follow, none of them below zero")
         results = np.full((m, shot.RESULTS), np.nan)
         begun, drawn = (np.zeros((m if keep else 0, self.longest)) for _ in range(2))
-        length = self.trace_rows(int(rows[0]), follow, pulls[0]) if show and m else 0
+        length = shot.longest_trace(0, 1, rows, self.p, pulls, told) if show and m else 0
         curve, written = np.full((length, COLUMNS), np.nan), [0]
 
         def compute(start: int, stop: int) -> None:
             mine = curve if start == 0 else curve[:0]
-            longest = max(self.trace_rows(int(rows[i]), follow, pulls[i]) for i in range(start, stop))
+            longest = shot.longest_trace(start, stop, rows, self.p, pulls, told)
             width = max(self.longest, LUMPED, self.cells + 1)
             got = shot.shot_rows(
                 start, stop, rows, self.p, self.modes, self.exact, states, pulls, told, results, begun, drawn, mine,
@@ -159,11 +160,6 @@ class Fleet:
 
         self.share_out(compute, m)
         return Shot(results, begun, drawn, curve[: written[0]])
-
-    def trace_rows(self, row: int, rest: float, pull: Vector | None = None) -> int:
-        """How many rows the trace of a draw and a rest has at most."""
-        drawing = 0 if pull is None else trace_rows(self.p[row], float(pull[shot.FLOW]), float(pull[shot.DURATION]))
-        return int(drawing + trace_rows(self.p[row], 0.0, rest))
 
 
 def idles(facts: Matrix) -> NDArray[np.bool_]:

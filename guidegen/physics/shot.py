@@ -23,7 +23,7 @@ from guidegen.physics.layout import (
     Vector,
     Whole,
 )
-from guidegen.physics.runs import leg
+from guidegen.physics.runs import leg, trace_rows
 from guidegen.physics.states import size_of
 
 # What a shot gives, in kelvin, seconds, and kg.
@@ -46,6 +46,17 @@ FIRST_WATER, EARLY_WATER = 0.005, 0.010
 COLUMN = np.array([COIL_WATER, SEEN, MEAN_WATER])
 COIL_NEAR, BAND = 5.0, 0.5
 """K: within the first of idle the coil counts as full of heat again, within the second of idle the sensor as back."""
+
+
+@kernel
+def longest_trace(start: int, stop: int, who: Whole, p_all: Matrix, pulls: Matrix, told: Matrix) -> int:
+    """Rows that the longest trace of some shots needs."""
+    longest = NOUGHT
+    for i in range(start, stop):
+        p = p_all[who[i]]
+        rows = trace_rows(p, pulls[i, FLOW], pulls[i, DURATION]) + trace_rows(p, 0.0, told[i, FOLLOW])
+        longest = max(longest, rows)
+    return int(longest)
 
 
 @kernel
