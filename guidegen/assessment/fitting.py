@@ -75,7 +75,9 @@ def _protrusion(one: WrittenProtrusion, coil: Coil | None) -> Protrusion:
     carries = None if one.carries.known and one.carries.value == "nothing" else one.carries.text
     open_facts = [one.band.from_, one.band.to, one.stands_out, one.metal_left]
     metal = None
-    if overlap <= 0.0 or out <= FLUSH:
+    if coil is None:
+        action, why = "leave", "The kit puts nothing round the wall."
+    elif overlap <= 0.0 or out <= FLUSH:
         action, why = "leave", "It does not stand where the coil goes."
     elif not one.carries.known:
         action, why = "cannot", "Nobody has looked what it carries. It is not cut before that is known."

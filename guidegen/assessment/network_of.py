@@ -26,6 +26,8 @@ HALF_WARM = 273.15 + 50.0
 """K, between feed and parked: where the water's properties are taken for heat transfer in the coil."""
 TYPICAL_FLOW = 1.8e-6
 """m³/s of a drink. The conductance goes with about its square root, and drinks differ by a third."""
+SMALLEST_DIFFERENTIAL = 2.0
+"""K; two temperatures that nobody knows are drawn apart, but a thermostat always closes below where it opens."""
 UNDER_PRESSURE = 3e5
 """Pa; an idle boiler is full of water at some bar, its density hardly depends on how many."""
 
@@ -63,7 +65,9 @@ def control_of(control: Control, values: Values, where: str) -> tuple[Pid | Ther
     if isinstance(control, PidControl):
         names = ("setpoint", "kp", "ki", "kd")
         return Pid(*(values[f"{where}.{name}"] for name in names)), None
-    return Thermostat(values[f"{where}.opens"], values[f"{where}.closes"]), values[f"{where}.lag"]
+    opens = values[f"{where}.opens"]
+    closes = np.minimum(values[f"{where}.closes"], opens - SMALLEST_DIFFERENTIAL)
+    return Thermostat(opens, closes), values[f"{where}.lag"]
 
 
 def set_to(control: Pid | Thermostat) -> Rows:
