@@ -6,15 +6,16 @@ the one before it made.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 
-from guidegen import bind, catalogue, engine, finish, handwritten, output, pages
+from guidegen import bind, catalogue, editions, engine, finish, handwritten, output, pages
 from guidegen.assessment import DRAWS, Assessor, guiding
 from guidegen.cache import Cache
 from guidegen.catalogue import Catalogue
+from guidegen.editions import Edition, Order, Published
 from guidegen.problems import CatalogueError, Problem
 from guidegen.record import Assessment
 
@@ -54,18 +55,68 @@ def build(root: Path, engine_name: str = "mkdocs", progress: Progress = quiet, d
         known = catalogue.load(root)
         records = assess_all(known, root, progress, draws)
         warnings = refuse_unsafe(records, known)
-        progress("writing the guides")
-        guides = pages.render(records, known)
-        progress(f"making the shell with {engine_name}")
-        shell = engine.run(root, engine_name, pages.shell_context(records, known))
-        progress("binding")
-        files, problems = finish.finish({**bind.bind(guides.pages, shell), **guides.files})
-        if problems:
-            raise CatalogueError(handwritten.locate(root, problems))
+        files = site_files(root, known, records, engine_name, progress)
         changes = output.OutputTree(folder, output.manifest_path(root, EDITION)).write(files)
+        editions.refresh(root)
         progress("")
     summary = f"{len(records)} guides for {len(known.machines)} variants, {len(files)} files"
     return Built(folder, summary, changes, (*known.warnings, *warnings))
+
+
+def site_files(
+    root: Path,
+    known: Catalogue,
+    records: Sequence[Assessment],
+    engine_name: str,
+    progress: Progress = quiet,
+    edition: Edition | None = None,
+    anew: bool = False,
+) -> dict[str, bytes]:
+    """Every file of the site for these records: the draft's, or those of an edition under its name and address."""
+    progress("writing the guides")
+    guides = pages.render(records, known)
+    told = editions.told_pages(root, guides.pages, records, edition, anew)
+    progress(f"making the shell with {engine_name}")
+    name = edition.edition if edition else EDITION
+    shell = engine.run(root, engine_name, pages.shell_context(records, known), name)
+    progress("binding")
+    files, problems = finish.finish({**bind.bind(told, shell), **guides.files})
+    if problems:
+        raise CatalogueError(handwritten.locate(root, problems))
+    return files
+
+
+def publish(
+    root: Path, order: Order, engine_name: str = "mkdocs", progress: Progress = quiet, draws: int = DRAWS
+) -> Published:
+    """Freeze what the workshop says today as an edition, or say why that cannot be."""
+    with output.lock(root):
+        known = catalogue.load(root)
+
+        def judge() -> tuple[Assessment, ...]:
+            records = assess_all(known, root, progress, draws)
+            refuse_unsafe(records, known)
+            return records
+
+        def render(records: Sequence[Assessment], edition: Edition) -> dict[str, bytes]:
+            return site_files(root, known, records, engine_name, progress, edition)
+
+        done = editions.publish(root, order, judge, render)
+        progress("")
+    return done
+
+
+def make_anew(root: Path, edition: str, engine_name: str = "mkdocs", progress: Progress = quiet) -> Path:
+    """Make the lost pages of an edition anew from its snapshot, marked as such."""
+    with output.lock(root):
+        known = catalogue.load(root)
+
+        def render(records: Sequence[Assessment], facts: Edition) -> dict[str, bytes]:
+            return site_files(root, known, records, engine_name, progress, facts, anew=True)
+
+        folder = editions.make_anew(root, edition, render)
+        progress("")
+    return folder
 
 
 def check(root: Path, progress: Progress = quiet) -> Checked:

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from guidegen import __version__
-from guidegen.cli import commands
+from guidegen.cli import commands, editions
 
 ENGINES = ("mkdocs", "properdocs", "zensical")
 MOST_DRAWS = 2**16
@@ -43,6 +43,8 @@ def parser() -> argparse.ArgumentParser:
     one = _command(group, "serve", commands.serve, "build, serve on this machine, and follow every edit")
     _engine(one)
     one.add_argument("--port", type=int, default=8620, help="the port on this machine (default: %(default)s)")
+
+    editions.add(group, _command, _engine, _draws)
 
     one = _command(group, "assess", commands.assess, "compute one variant with one kit and print the result")
     one.add_argument("variant", metavar="VARIANT")

@@ -41,9 +41,10 @@ class EngineMissing(EnvironmentProblem):
     """The chosen engine is not installed in this environment."""
 
 
-def run(root: Path, engine: str = "mkdocs", context: Mapping[str, Any] | None = None) -> Path:
+def run(root: Path, engine: str = "mkdocs", context: Mapping[str, Any] | None = None, edition: str = "") -> Path:
     """Have ``engine`` build hand-written pages and frames; returns the folder that holds its site.
 
+    With ``edition`` the pages know which edition they belong to, and have its address.
     Raises :class:`~guidegen.problems.CatalogueError` for mistakes in pages or ``mkdocs.yml``, and
     :class:`EngineMissing` when the engine is not installed.
     """
@@ -58,7 +59,7 @@ def run(root: Path, engine: str = "mkdocs", context: Mapping[str, Any] | None = 
         refuse_what_it_drops(settings)
     docs = {**handwritten.render(root / "content" / "pages", context or {}), **_frames(), **_assets()}
     theme = _theme(root)
-    written = config(settings, docs, engine, (context or {}).get("words", {}))
+    written = config(settings, docs, engine, (context or {}).get("words", {}), edition)
     key = _key(root, settings, docs, theme, written, engine, version)
     state, site = work / "state", work / "site"
     if site.is_dir() and state.is_file() and state.read_text(encoding="utf-8") == key:

@@ -13,6 +13,9 @@ from guidegen.bind import frame_path
 from guidegen.problems import CatalogueError, Problem
 from guidegen.site_codes import SiteCode
 
+DRAFT = "next"
+"""The draft has the address of the whole site until it is published."""
+
 WORDS = {
     "units": "Units",
     "metric": "Metric",
@@ -79,7 +82,9 @@ def refuse_what_it_drops(settings: Mapping[str, Any]) -> None:
         raise CatalogueError((Problem("mkdocs.yml", 1, 1, SiteCode.SETTINGS.value, message, fix),))
 
 
-def config(settings: Mapping[str, Any], docs: Mapping[str, bytes], engine: str, words: Mapping[str, str]) -> str:
+def config(
+    settings: Mapping[str, Any], docs: Mapping[str, bytes], engine: str, words: Mapping[str, str], edition: str = ""
+) -> str:
     """The engine's own settings file: what must be so for guides to be bound in, over what the workshop set."""
     frames = frame_path(0).replace(".html", ".md")
     quiet = {
@@ -88,7 +93,7 @@ def config(settings: Mapping[str, Any], docs: Mapping[str, bytes], engine: str, 
         "absolute_links": "ignore",
         "unrecognized_links": "ignore",
     }
-    made = {
+    made: dict[str, Any] = {
         "INHERIT": "../mkdocs.yml",
         "docs_dir": "engine/docs",
         "site_dir": "engine/site",
@@ -97,8 +102,13 @@ def config(settings: Mapping[str, Any], docs: Mapping[str, bytes], engine: str, 
         # Links are checked once, in the finished HTML, whichever engine made it.
         "validation": {"links": quiet, "nav": {"omitted_files": "ignore", "not_found": "warn"}},
         "theme": _theme(settings, engine),
-        "extra": {"generator": False, "guidegen": {"words": {**WORDS, **words}}},
+        "extra": {"generator": False, "guidegen": {"words": {**WORDS, **words}, "edition": edition}},
     }
+    if edition:
+        # The theme's selector reads the versions.json above the edition's folder; "mike" is what it calls that format.
+        made["extra"]["version"] = {"provider": "mike", "default": "latest"}
+    if edition not in ("", DRAFT) and settings.get("site_url"):
+        made["site_url"] = f"{str(settings['site_url']).rstrip('/')}/{edition}/"
     if not settings.get("nav"):
         made["nav"] = [name for name in sorted(docs) if name.endswith(".md") and not name.endswith(frames)]
     return json.dumps(made, indent=2, ensure_ascii=False, sort_keys=True) + "\n"

@@ -1,0 +1,17 @@
+"""Editions: what was published stays as it was, and everybody can see what changed since.
+
+edition     one edition's own facts, and the unbroken line that editions form
+snapshot    an edition's records as small text files that git can compare
+compare     two records: what changed, and what of it must be told to those who already fitted
+place       the site's folder on disk; `versions.json` in it is the only point at which an edition exists
+publishing  the story of publishing
+around      everything at the site's root that follows from the editions: notices, feed, short addresses
+"""
+
+from guidegen.editions.anew import make as make_anew
+from guidegen.editions.around import refresh
+from guidegen.editions.edition import Edition
+from guidegen.editions.publishing import Order, Published, publish
+from guidegen.editions.telling import told_pages
+
+__all__ = ["Edition", "Order", "Published", "make_anew", "publish", "refresh", "told_pages"]

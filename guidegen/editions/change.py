@@ -1,0 +1,93 @@
+"""What a change between two editions is, and which changes must be told to those who already fitted the kit."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+Kind = Literal[
+    "guide",
+    "verdict",
+    "requirement",
+    "torque",
+    "limit",
+    "step",
+    "statement",
+    "downside",
+    "list",
+    "input",
+    "figure",
+]
+ORDER: dict[str, str] = {
+    "guide": "Guides that came or went",
+    "verdict": "Verdicts",
+    "torque": "Torques",
+    "limit": "Acceptance limits",
+    "step": "Steps",
+    "statement": "Safety statements",
+    "requirement": "Requirements",
+    "downside": "Downsides",
+    "list": "Tools, parts and consumables",
+    "input": "Values that went in",
+    "figure": "Computed values",
+}
+"""Kinds in the order in which they are told, each with the heading it is told under."""
+
+
+@dataclass(frozen=True)
+class Change:
+    """One change of one guide. `old` or `new` is None where the thing is new or gone.
+
+    `notifiable` says why whoever fitted by the older edition must be told; None where nobody must.
+    """
+
+    kind: Kind
+    about: str
+    old: str | None
+    new: str | None
+    notifiable: str | None = None
+    place: str = ""
+    """Where it stands in the newer guide: `install.html#fitting-drain-open`; empty where it does not."""
+
+    def sentence(self) -> str:
+        """The change in one line of text.
+
+        >>> Change("torque", "boiler bolts", "5 N·m", "4 N·m").sentence()
+        'boiler bolts: 5 N·m → 4 N·m'
+        """
+        if self.old is None:
+            return f"{self.about}: new{f', {self.new}' if self.new else ''}"
+        if self.new is None:
+            return f"{self.about}: gone{f', was {self.old}' if self.old else ''}"
+        return f"{self.about}: {self.old} → {self.new}"
+
+
+@dataclass(frozen=True)
+class GuideChanges:
+    """Everything that changed in the guide of one variant with one kit."""
+
+    variant: str
+    kit: str
+    title: str
+    changes: tuple[Change, ...]
+
+    @property
+    def guide(self) -> str:
+        """The guide's id: `tamsin-mk2/feed-preheater`."""
+        return f"{self.variant}/{self.kit}"
+
+    @property
+    def notifiable(self) -> tuple[Change, ...]:
+        """The changes that must be told."""
+        return tuple(one for one in self.changes if one.notifiable)
+
+    @property
+    def is_new(self) -> bool:
+        """Whether the older edition had no such guide."""
+        return any(one.kind == "guide" and one.old is None for one in self.changes)
+
+
+def notifiable(every: Sequence[GuideChanges]) -> tuple[GuideChanges, ...]:
+    """The guides with at least one change that must be told."""
+    return tuple(one for one in every if one.notifiable)

@@ -1,0 +1,183 @@
+"""The pages that tell what changed: one for each guide that an older edition had, and one for the whole edition."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
+from typing import Any
+
+from markupsafe import Markup
+
+from guidegen.charts.axes import SHOT_SECONDS, SHOT_TEMPERATURE
+from guidegen.charts.figure import Curve, Label, Span, Table, chart
+from guidegen.charts.frame import frame
+from guidegen.editions.change import ORDER, Change, GuideChanges
+from guidegen.editions.edition import DRAFT, Edition
+from guidegen.editions.template import render
+from guidegen.pages.page import Page, SearchEntry, rel
+from guidegen.pages.template import headings
+from guidegen.record import Assessment
+
+PAGE = "changes.html"
+TABLE_STEP_S = 10.0
+_ID = re.compile(r'\bid="([^"]+)"')
+
+
+def page_of(guide: str) -> str:
+    """Where the page of one guide lies."""
+    return f"guides/{guide}/{PAGE}"
+
+
+def name_of(edition: str) -> str:
+    """What an edition is called in a sentence."""
+    return "the draft" if edition == DRAFT else f"edition {edition}"
+
+
+def with_changes(
+    pages: Sequence[Page],
+    records: Sequence[Assessment],
+    older: Edition,
+    old_records: Iterable[Mapping[str, Any]],
+    changes: Sequence[GuideChanges],
+    facts: Mapping[str, Any],
+) -> tuple[Page, ...]:
+    """The site's pages and those that tell what changed since `older`; each guide's overview leads to its own.
+
+    `facts` are the new edition's `edition`, `reason` and `notice`.
+    """
+    before = {f"{one['variant']['id']}/{one['kit']['id']}": one for one in old_records}
+    now = {f"{one.variant.id}/{one.kit.id}": one for one in records}
+    told = [_linked(one, pages) for one in changes if one.guide in now and one.guide in before]
+    made = [_guide_page(one, now[one.guide], before[one.guide], older, facts) for one in told]
+    lead = {f"guides/{one.guide}/index.html": one for one in told}
+    changed = [_leading(page, lead[page.path], older) if page.path in lead else page for page in pages]
+    return (*changed, *made, _edition_page(changes, set(now), older, facts))
+
+
+def grouped(changes: Iterable[Change]) -> list[tuple[str, str, list[Change]]]:
+    """The changes by kind, in the order in which they are told: id, heading, changes."""
+    listed = list(changes)
+    found = ((kind, heading, [one for one in listed if one.kind == kind]) for kind, heading in ORDER.items())
+    return [group for group in found if group[2]]
+
+
+def _linked(one: GuideChanges, pages: Sequence[Page]) -> GuideChanges:
+    """The changes with only those links that lead somewhere: what is gone has no place in the newer guide."""
+    folder = f"guides/{one.guide}/"
+    places = {page.path.removeprefix(folder) for page in pages if page.path.startswith(folder)}
+    for page in pages:
+        if page.path.startswith(folder):
+            places |= {f"{page.path.removeprefix(folder)}#{name}" for name in _ID.findall(page.body)}
+    return replace(
+        one, changes=tuple(change if change.place in places else replace(change, place="") for change in one.changes)
+    )
+
+
+def _leading(page: Page, one: GuideChanges, older: Edition) -> Page:
+    """The overview with a line at its end that leads to what changed."""
+    count = len(one.changes)
+    said = f"{count} change{'s' if count > 1 else ''}" if count else "Nothing changed"
+    line = Markup('\n<p class="gg-status">{} since <a href="changes.html">edition {}</a>.</p>')
+    return replace(page, body=page.body + str(line.format(said, older.edition)))
+
+
+def _guide_page(
+    one: GuideChanges, record: Assessment, before: Mapping[str, Any], older: Edition, facts: Mapping[str, Any]
+) -> Page:
+    path = page_of(one.guide)
+    notice = facts.get("notice")
+    body = render(
+        "changed-guide.html",
+        title=one.title,
+        older=older,
+        newer=name_of(facts["edition"]),
+        notice=notice.text if notice and one.guide in notice.guides else None,
+        grave=one.notifiable,
+        groups=grouped(one.changes),
+        drawing=_overlay(record, before, older.edition),
+        edition_page=rel(path, PAGE),
+    )
+    title = f"{one.title}: what changed since {older.edition}"
+    return Page(
+        path=path,
+        title=title,
+        description=f"What changed in the guide for {one.title} since edition {older.edition}.",
+        body=body,
+        headings=headings(body),
+        search=(SearchEntry("", title, "what changed, older edition"),),
+        breadcrumbs=(
+            ("Home", "index.html"),
+            (record.variant.name, f"guides/{one.variant}/index.html"),
+            (record.kit.name, f"guides/{one.guide}/index.html"),
+            ("What changed", ""),
+        ),
+        kind="changes",
+    )
+
+
+def _edition_page(changes: Sequence[GuideChanges], now: set[str], older: Edition, facts: Mapping[str, Any]) -> Page:
+    changed = [one for one in changes if one.changes and not one.is_new and one.guide in now]
+    body = render(
+        "changed-edition.html",
+        older=older,
+        newer=name_of(facts["edition"]),
+        reason=facts.get("reason"),
+        notice=facts.get("notice"),
+        new=[one for one in changes if one.is_new],
+        gone=[one for one in changes if one.guide not in now],
+        changed=[(one, _most_telling(one)) for one in changed],
+        same=[one for one in changes if not one.changes],
+        page_of=page_of,
+    )
+    title = f"What changed since edition {older.edition}"
+    return Page(
+        path=PAGE,
+        title=title,
+        description=f"What changed between edition {older.edition} and {name_of(facts['edition'])}.",
+        body=body,
+        headings=headings(body),
+        search=(SearchEntry("", title, "editions, what changed"),),
+        breadcrumbs=(("Home", "index.html"), ("What changed", "")),
+        kind="changes",
+    )
+
+
+def _most_telling(one: GuideChanges) -> list[Change]:
+    """What must be told and what went in; computed values follow from that and stand on the guide's own page."""
+    return [change for change in one.changes if change.notifiable or change.kind != "figure"]
+
+
+def _overlay(record: Assessment, before: Mapping[str, Any], older: str) -> Markup | None:
+    """The sensor in a shot with the kit, as both editions compute it; None where nobody could tell them apart."""
+    was, now = before.get("shot"), record.shot
+    if not was or not was["with"]["sensor_degc"]:
+        return None
+    curve = list(zip(was["with"]["time_s"], was["with"]["sensor_degc"], strict=True))
+    new = list(zip(now.with_.time_s, now.with_.sensor_degc, strict=True))
+    shared = dict(curve)
+    apart = max((abs(value - shared[time]) for time, value in new if time in shared), default=0.0)
+    if apart < 0.05:
+        return None
+    start = now.flow_end_s + 6
+    height = max([value for time, value in (*curve, *new) if start <= time <= start + 70], default=100.0) + 1.2
+    rows = [
+        (f"{time:.0f} s", f"{shared[time]:.1f} °C", f"{value:.1f} °C")
+        for time, value in new
+        if time % TABLE_STEP_S == 0 and time in shared
+    ]
+    return chart(
+        "chart-editions",
+        frame(SHOT_SECONDS, SHOT_TEMPERATURE),
+        [
+            Span(0, now.flow_end_s),
+            Curve("with", curve, fine=True),
+            Curve("with", new),
+            Label(f"thick: now, thin: {older}", start, min(height, SHOT_TEMPERATURE.high - 2), "with"),
+        ],
+        says=f"With the kit the sensor's curve moved by up to {apart:.1f} K.",
+        title="The shot with the kit in both editions",
+        description=f"Sensor temperature over three minutes in edition {older} and now, {apart:.1f} kelvin apart.",
+        caption=f"Thick: as computed now. Thin: as edition {older} had it.",
+        table=Table(("Time", f"Edition {older}", "Now"), rows),
+    )

@@ -1,0 +1,144 @@
+"""What the commands about editions do, but for those that build pages. All read and write below the workshop's root."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Iterator
+from pathlib import Path
+
+from guidegen import output
+from guidegen.editions import around, deliver, history, kept, labels, place, units_sold, verify, withdrawals
+from guidegen.editions.change import GuideChanges
+from guidegen.editions.changed_pages import grouped
+from guidegen.editions.edition import Edition
+from guidegen.engine.settings import read_settings
+from guidegen.problems import EnvironmentProblem, nearest
+
+MOST_FIGURES = 6
+"""Computed values shown per guide on the terminal; the page has all."""
+
+
+def changes(root: Path, older: str | None, newer: str | None) -> Iterator[str]:
+    """What changed between two editions: by default between the two newest."""
+    line = kept.line(root)
+    if older is None or newer is None:
+        newer = line[-1].edition if newer is None and line else newer
+        if older is None:
+            older = next((one.supersedes for one in line if one.edition == newer), None)
+        if older is None or newer is None or older == newer:
+            raise EnvironmentProblem("there are not two editions to compare yet; name two: guidegen changes A B")
+    for name in (older, newer):
+        _known(line, name)
+    yield f"from {older} to {newer}"
+    compared = around.compared(root, older, newer)
+    for one in compared:
+        yield from _of_guide(one)
+    same = sum(not one.changes for one in compared)
+    yield f"{same} of {len(compared)} guides did not change"
+
+
+def _of_guide(one: GuideChanges) -> Iterator[str]:
+    if not one.changes:
+        return
+    yield f"\n{one.guide}"
+    for kind, heading, listed in grouped(one.changes):
+        yield f"  {heading.lower()}"
+        shown = listed[:MOST_FIGURES] if kind == "figure" else listed
+        for change in shown:
+            yield f"    {change.sentence()}" + (f"  [must be told: {change.notifiable}]" if change.notifiable else "")
+        if len(shown) < len(listed):
+            yield f"    … and {len(listed) - len(shown)} more"
+
+
+def withdraw(root: Path, edition: str, guide: str | None, because: str, date: datetime.date | None) -> str:
+    """Call a guide of an edition back, or all of its guides."""
+    with output.lock(root):
+        around.refresh(root)
+        facts = _known(kept.line(root), edition)
+        new = withdrawals.add(root, facts, guide, date or history.last_commit_date(root), because)
+        around.refresh(root)
+    if not new:
+        return "it was withdrawn before; nothing changed"
+    path = withdrawals.path_of(root).relative_to(root).as_posix()
+    listed = "\n".join(f"  {one.guide}" for one in new)
+    return (
+        f"withdrawn from edition {edition}:\n{listed}\nnow commit it and deliver: git add {path} && "
+        f"git commit -m 'Withdraw guides of {edition}' -- {path} && guidegen deliver …"
+    )
+
+
+def check_editions(root: Path) -> tuple[tuple[verify.Fault, ...], str]:
+    """Every fault of the editions here, and a closing line."""
+    with output.lock(root):
+        verify.tidy(root)
+        faults = verify.verify(root)
+        names = around.here(root)
+        absent = [one.edition for one in kept.line(root) if one.edition not in names]
+    words = f"{len(names)} editions, {len(faults)} faults"
+    if absent:
+        words += f"; not here: {', '.join(absent)} (bring them back with `guidegen recover`)"
+    return faults, words
+
+
+def recover(root: Path, branch: str, folder: Path | None) -> str:
+    """Bring all editions back."""
+    with output.lock(root):
+        done = deliver.recover(root, branch, folder)
+    if not done.editions:
+        return "every edition is here and whole; nothing was brought back"
+    return f"brought back and verified: {', '.join(done.editions)}, {done.files} files"
+
+
+def deliver_to(root: Path, branch: str | None, folder: Path | None) -> str:
+    """Bring the public site to a branch or a plain folder."""
+    with output.lock(root):
+        done = deliver.to_folder(root, folder) if folder is not None else deliver.to_branch(root, branch or "site")
+    where = folder.as_posix() if folder is not None else f"the branch {branch}; push it: git push origin {branch}"
+    return f"{len(done.editions)} editions, {done.files} files, in {where}"
+
+
+def add_unit(root: Path, unit: units_sold.Unit) -> str:
+    """Keep a unit that was sold."""
+    path = units_sold.add(root, unit, kept.line(root))
+    return f"kept in {path.as_posix()}; this folder is yours alone to back up"
+
+
+def label_unit(root: Path, serial: str) -> str:
+    """Write a unit's label and packing slip."""
+    unit = units_sold.read_one(units_sold.path_of(root, serial))
+    settings = read_settings(root / "mkdocs.yml")
+    name, site_url = str(settings.get("site_name") or ""), str(settings.get("site_url") or "")
+    return f"print {labels.label(root, unit, site_url, name, around.contact_of(root)).as_posix()}"
+
+
+def affected(root: Path, older: str, newer: str) -> Iterator[str]:
+    """The serial numbers to write to, and why."""
+    line = kept.line(root)
+    names = [one.edition for one in line]
+    for name in (older, newer):
+        _known(line, name)
+    if names.index(older) >= names.index(newer):
+        raise EnvironmentProblem(f"{older} does not come before {newer}")
+    units = list(units_sold.read(root))
+    concerned = {unit.edition for unit in units} & {*names[names.index(older) : names.index(newer)]}
+    between = {name: around.compared(root, name, newer) for name in concerned}
+    for unit, why in units_sold.affected(units, line, older, newer, between, withdrawals.read(root)):
+        yield f"{unit.serial}  {unit.guide}, edition {unit.edition}: {why}"
+
+
+def editions(root: Path) -> Iterator[str]:
+    """Every edition: when, why, and what of it is here."""
+    there = around.here(root)
+    for one in kept.line(root):
+        folder = there.get(one.edition)
+        state = "not here" if folder is None else f"in {place.site_of(root).as_posix()}/{folder}"
+        yield f"{one.edition}  {one.date}  {state}  {one.reason}"
+
+
+def _known(line: tuple[Edition, ...], name: str) -> Edition:
+    found = {one.edition: one for one in line}
+    if name not in found:
+        near = nearest(name, found)
+        hint = f"did you mean {near}?" if near else f"the editions: {', '.join(found) or 'none yet'}"
+        raise EnvironmentProblem(f"there is no edition {name}; {hint}")
+    return found[name]

@@ -1,0 +1,194 @@
+"""Carrying the editions out of the workshop and back: to a branch of git or a plain folder, and from there.
+
+Only what is verified goes out, and nothing that lies at the other end as an edition is ever changed but by a
+withdrawal. The draft and pages made anew stay at home.
+"""
+
+from __future__ import annotations
+
+import io
+import shutil
+import subprocess
+import sys
+import tarfile
+import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+
+from guidegen.editions import around, history, kept, place, verify
+from guidegen.editions.edition import ANEW, DRAFT, SUMS
+from guidegen.editions.stops import KEPT
+from guidegen.output import OutputTree, write_atomically
+from guidegen.problems import EnvironmentProblem
+
+_MANIFEST = ".guidegen-files.json"
+"""Which files of a plain folder are ours; beside it others may keep theirs, as a server's settings."""
+
+
+@dataclass(frozen=True)
+class Delivered:
+    """What went out, or came back."""
+
+    editions: tuple[str, ...]
+    files: int
+
+
+def files_to_deliver(root: Path) -> dict[str, bytes]:
+    """Every file that the public site has. Raises where an edition is not what was published."""
+    around.refresh(root)
+    faults = verify.verify(root)
+    if faults:
+        shown = "\n".join(f"  {fault}" for fault in faults[:8])
+        raise EnvironmentProblem(f"not delivered, because an edition is not what was published:\n{shown}")
+    site = place.site_of(root)
+    names = place.published(site)
+    if not names:
+        raise EnvironmentProblem("no edition is published here; publish one, or `guidegen recover` what was")
+    files = {}
+    for path in sorted(path for path in site.rglob("*") if path.is_file()):
+        top = path.relative_to(site).parts[0]
+        if not top.startswith(".") and not top.endswith(ANEW) and top != DRAFT:
+            files[path.relative_to(site).as_posix()] = path.read_bytes()
+    files[place.VERSIONS] = place.versions_bytes(names)
+    return files
+
+
+def to_folder(root: Path, folder: Path) -> Delivered:
+    """Bring the editions into a plain folder, ready for upload."""
+    files = files_to_deliver(root)
+    names = place.published(place.site_of(root))
+    for name in names:
+        _refuse_change(folder / name / SUMS, files[f"{name}/{SUMS}"], name)
+    _refuse_loss(place.published(folder), names, folder.as_posix())
+    OutputTree(folder, folder / _MANIFEST).write(files)
+    return Delivered(names, len(files))
+
+
+def to_branch(root: Path, branch: str) -> Delivered:
+    """Commit the editions to a branch that holds nothing but the public site."""
+    files = files_to_deliver(root)
+    names = place.published(place.site_of(root))
+    with _branch(root, branch, must_exist=False) as before:
+        if before is not None:
+            for name in names:
+                _refuse_change(before / name / SUMS, files[f"{name}/{SUMS}"], name)
+            _refuse_loss(place.published(before), names, f"the branch {branch}")
+    work = root / ".guidegen" / "deliver"
+    work.mkdir(parents=True, exist_ok=True)
+    with tempfile.TemporaryDirectory(dir=work) as made:
+        for path, data in files.items():
+            target = Path(made, path)
+            target.parent.mkdir(parents=True, exist_ok=True)
+            target.write_bytes(data)
+        command = [sys.executable, "-m", "ghp_import", "--no-jekyll", "--branch", branch]
+        command += ["--message", f"Publish edition {names[0]}", made]
+        done = subprocess.run(command, cwd=root, capture_output=True, text=True, check=False)
+    if done.returncode:
+        said = " ".join((done.stderr or done.stdout).split())
+        raise EnvironmentProblem(f"the branch {branch} could not be written: {said}")
+    return Delivered(names, len(files))
+
+
+def recover(root: Path, branch: str | None, folder: Path | None) -> Delivered:
+    """Bring all editions back from where they were delivered to, and verify every file before any is listed.
+
+    What is here already and whole stays; pages that were made anew give way to the originals.
+    """
+    if folder is not None:
+        return _recover_from(root, folder, folder.as_posix())
+    assert branch is not None
+    with _branch(root, branch, must_exist=True) as held:
+        assert held is not None
+        return _recover_from(root, held, f"the branch {branch}")
+
+
+def _recover_from(root: Path, source: Path, called: str) -> Delivered:
+    names = place.published(source)
+    if not names:
+        raise EnvironmentProblem(f"{called} holds no {place.VERSIONS} that lists an edition")
+    site = place.site_of(root)
+    brought, count = [], 0
+    for name in reversed(names):
+        files = _original(root, name, source / name, called)
+        if name in place.published(site) and not [*verify.of_edition(root, name, site / name)]:
+            continue
+        count += len(files)
+        _unlist(root, name)
+        place.commit(site, name, files, _versions(root, name))
+        kept.keep(root, name)
+        shutil.rmtree(site / f"{name}{ANEW}", ignore_errors=True)
+        brought.append(name)
+    around.refresh(root)
+    return Delivered(tuple(brought), count)
+
+
+def _versions(root: Path, name: str) -> bytes:
+    """The list with the edition at its place in the line; before its facts are kept it counts as the newest."""
+    folders = [folder for folder in around.here(root).values() if folder != f"{name}{ANEW}"]
+    return place.versions_bytes([name, *sorted(folders, reverse=True)])
+
+
+def _unlist(root: Path, name: str) -> None:
+    """Take an edition that is damaged here out of the list, so that it can be brought back whole."""
+    site = place.site_of(root)
+    left = [str(one["version"]) for one in place.listed(site) if one["version"] != name]
+    if site.is_dir() and (site / place.VERSIONS).is_file():
+        write_atomically(site / place.VERSIONS, place.versions_bytes(left))
+
+
+def _original(root: Path, name: str, folder: Path, called: str) -> dict[str, bytes]:
+    """An edition's files as published: a withdrawn page's original is fetched from where it is kept by its hash."""
+    sums = (folder / SUMS).read_bytes() if (folder / SUMS).is_file() else b""
+    seal = kept.seal(root, name)
+    if not sums or (seal and place.digest(sums) != seal):
+        raise EnvironmentProblem(f"edition {name} in {called} is not the one that {kept.FOLDER}/{name} vouches for")
+    files, wrong = {}, []
+    for path, total in place.read_sums(sums).items():
+        there = (one for one in (folder / path, folder / KEPT / total) if one.is_file() and not one.is_symlink())
+        data = next((data for one in there if place.digest(data := one.read_bytes()) == total), None)
+        if data is None:
+            wrong.append(path)
+        else:
+            files[path] = data
+    if wrong:
+        shown = ", ".join(wrong[:4]) + (", …" if len(wrong) > 4 else "")
+        raise EnvironmentProblem(f"edition {name} in {called} is damaged, nothing of it was taken: {shown}")
+    return files
+
+
+def _refuse_change(there: Path, sums: bytes, name: str) -> None:
+    if there.is_file() and there.read_bytes() != sums:
+        raise EnvironmentProblem(f"edition {name} was delivered with other bytes before; an edition never changes")
+
+
+def _refuse_loss(before: tuple[str, ...], now: tuple[str, ...], called: str) -> None:
+    lost = sorted({*before} - {*now})
+    if lost:
+        raise EnvironmentProblem(
+            f"{called} holds editions that are not here: {', '.join(lost)}; bring them back with `guidegen recover`"
+        )
+
+
+@contextmanager
+def _branch(root: Path, branch: str, must_exist: bool) -> Iterator[Path | None]:
+    """The files of a branch in a folder of their own; None where there is no such branch."""
+    name = next((one for one in (branch, f"origin/{branch}") if _is_there(root, one)), None)
+    if name is None:
+        if must_exist:
+            raise EnvironmentProblem(f"there is no branch {branch} here; fetch it first: git fetch origin {branch}")
+        yield None
+        return
+    with tempfile.TemporaryDirectory() as made:
+        with tarfile.open(fileobj=io.BytesIO(history.git(root, "archive", "--format=tar", name))) as archive:
+            archive.extractall(made, filter="data")
+        yield Path(made)
+
+
+def _is_there(root: Path, name: str) -> bool:
+    try:
+        history.git(root, "rev-parse", "--verify", "--quiet", f"{name}^{{commit}}")
+    except EnvironmentProblem:
+        return False
+    return True

@@ -1,0 +1,86 @@
+"""The workshop's history in git: is everything committed, and when was the last commit."""
+
+from __future__ import annotations
+
+import datetime
+import shlex
+import subprocess
+from collections.abc import Sequence
+from pathlib import Path
+
+from guidegen.problems import EnvironmentProblem
+
+PATHS_SHOWN = 6
+
+
+class Uncommitted(EnvironmentProblem):
+    """What is to be published is not in the workshop's history."""
+
+
+def git(root: Path, *words: str) -> bytes:
+    """What git prints; a refusal becomes a sentence."""
+    try:
+        done = subprocess.run(["git", "-C", str(root), *words], capture_output=True, check=False)
+    except FileNotFoundError as error:
+        raise EnvironmentProblem("git is not installed, and editions stand on the workshop's history") from error
+    if done.returncode:
+        said = " ".join(done.stderr.decode(errors="replace").split())
+        raise EnvironmentProblem(f"git {words[0]} was refused: {said}")
+    return done.stdout
+
+
+def refuse_uncommitted(root: Path, besides: str) -> None:
+    """Raise where anything below `root` is not committed, with the command that mends it.
+
+    `besides` is a folder that may be: the snapshot of the very edition that is being published.
+    """
+    try:
+        git(root, "rev-parse", "--git-dir")
+    except EnvironmentProblem as error:
+        if "not installed" in str(error):
+            raise
+        mend = f"git init {_quoted(root)} && git -C {_quoted(root)} add . && "
+        raise Uncommitted(
+            f"{root.resolve().as_posix()} has no history yet, so nobody could tell later what an edition was made "
+            f"from\n  fix: {mend}git -C {_quoted(root)} commit -m 'Begin'"
+        ) from error
+    paths = [path for path in changed(root) if not path.startswith(f"{besides}/")]
+    if not paths:
+        return
+    folders = _folders(paths)
+    shown = ", ".join(folders[:PATHS_SHOWN]) + (", …" if len(folders) > PATHS_SHOWN else "")
+    names = " ".join(_quoted(path) for path in folders)
+    where = f"git -C {_quoted(root)}"
+    kept = all(path.startswith("content/editions/") for path in paths)
+    message = "Keep what was published" if kept else "Say here what changed and why"
+    raise Uncommitted(
+        f"not committed: {shown}\n  fix: {where} add -- {names} && {where} commit -m {_quoted(message)} -- {names}"
+    )
+
+
+def changed(root: Path) -> tuple[str, ...]:
+    """Every path below `root` that differs from the last commit, seen from there; what git ignores does not count."""
+    prefix = git(root, "rev-parse", "--show-prefix").decode().strip()
+    said = git(root, "status", "--porcelain", "-z", "--untracked-files=all", "--no-renames", "--", ".")
+    paths = (entry[3:] for entry in said.decode(errors="surrogateescape").split("\0") if entry)
+    return tuple(sorted(path.removeprefix(prefix) for path in paths))
+
+
+def last_commit_date(root: Path) -> datetime.date:
+    """The day of the last commit, as its author's clock and time zone had it."""
+    text = git(root, "log", "-1", "--format=%ad", "--date=format:%Y-%m-%d").decode().strip()
+    return datetime.date.fromisoformat(text)
+
+
+def _folders(paths: Sequence[str]) -> list[str]:
+    """The paths; an edition that is kept goes as a whole, and where there are many files, their folders go."""
+    few = len(paths) <= PATHS_SHOWN
+    shortened = {
+        "/".join(path.split("/")[:3]) if path.startswith("content/editions/") else path if few else path.split("/")[0]
+        for path in paths
+    }
+    return sorted(shortened)
+
+
+def _quoted(text: str | Path) -> str:
+    return shlex.quote(text.as_posix() if isinstance(text, Path) else text)

@@ -1,0 +1,82 @@
+"""`content/editions/`: each edition's snapshot and facts, kept in the workshop's own history.
+
+The site's copy comes first; what is missing here is copied from there by the next command, and is then for the
+workshop to commit.
+"""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+from guidegen.editions import place, snapshot
+from guidegen.editions.edition import FILE, SUMS, Edition, in_line
+from guidegen.output import write_atomically
+from guidegen.problems import EnvironmentProblem
+
+FOLDER = "content/editions"
+SNAPSHOT = "snapshot/"
+"""Where the snapshot lies inside a published edition."""
+SEAL = "SHA256SUMS.sha256"
+"""The sum of the edition's own sums: kept in another place than the bytes that it vouches for."""
+
+_VARIANT = re.compile(r"[a-z0-9-]{1,40}\.json")
+
+
+def folder_of(root: Path, name: str) -> Path:
+    """Where an edition is kept."""
+    return root / FOLDER / name
+
+
+def names(root: Path) -> tuple[str, ...]:
+    """The editions that are kept."""
+    top = root / FOLDER
+    found = (path.name for path in top.iterdir() if (path / FILE).is_file()) if top.is_dir() else ()
+    return tuple(sorted(found))
+
+
+def line(root: Path) -> tuple[Edition, ...]:
+    """Every edition that is kept or published, from the first to the newest."""
+    site = place.site_of(root)
+    known = {name: place.edition_at(folder_of(root, name)) for name in names(root)}
+    for name in place.published(site):
+        known.setdefault(name, place.edition_at(site / name))
+    return in_line(known)
+
+
+def records(root: Path, name: str) -> tuple[snapshot.Data, ...]:
+    """The records of an edition, from its snapshot."""
+    files = snapshot_files(folder_of(root, name))
+    if not files:
+        files = snapshot_files(place.site_of(root) / name / SNAPSHOT)
+    if snapshot.SHARED not in files:
+        raise EnvironmentProblem(f"there is no snapshot of edition {name}; the editions: {', '.join(names(root))}")
+    return snapshot.unpack(files, name)
+
+
+def snapshot_files(folder: Path) -> dict[str, bytes]:
+    """The files of a snapshot in a folder."""
+    found = sorted(folder.glob("*.json")) if folder.is_dir() else []
+    return {path.name: path.read_bytes() for path in found if _VARIANT.fullmatch(path.name) and path.name != FILE}
+
+
+def keep(root: Path, name: str) -> bool:
+    """Copy what is missing of a published edition; returns whether something was."""
+    source, target = place.site_of(root) / name, folder_of(root, name)
+    sums = (source / SUMS).read_bytes()
+    files = {
+        **snapshot_files(source / SNAPSHOT),
+        FILE: (source / FILE).read_bytes(),
+        SEAL: f"{place.digest(sums)}  {SUMS}\n".encode(),
+    }
+    missing = {path: data for path, data in files.items() if not (target / path).is_file()}
+    # The facts come last: without them nothing here counts as an edition.
+    for path in sorted(missing, key=lambda path: (path == FILE, path)):
+        write_atomically(target / path, missing[path])
+    return bool(missing)
+
+
+def seal(root: Path, name: str) -> str | None:
+    """The sum of an edition's sums, where it is kept."""
+    path = folder_of(root, name) / SEAL
+    return path.read_text(encoding="utf-8").split()[0] if path.is_file() else None

@@ -1,0 +1,40 @@
+"""Bag label and packing slip of a unit, to print: HTML with the code drawn into it, nothing loaded from anywhere."""
+
+from __future__ import annotations
+
+import io
+from pathlib import Path
+from urllib.parse import urljoin
+
+import segno
+from markupsafe import Markup
+
+from guidegen.editions.root_pages import short_address
+from guidegen.editions.template import render
+from guidegen.editions.units_sold import FOLDER, Unit
+from guidegen.output import write_atomically
+from guidegen.problems import EnvironmentProblem
+
+
+def address(unit: Unit, site_url: str) -> str:
+    """What the code says: the short address, which leads to the guide that is in force, or to its stop page."""
+    if not site_url:
+        raise EnvironmentProblem("mkdocs.yml has no site_url, so a label could not say where its guide is")
+    return urljoin(site_url, short_address(unit.kit, unit.revision, unit.variant))
+
+
+def code(text: str) -> Markup:
+    """The text as a QR code, drawn as SVG; a quarter of it may be soiled or torn."""
+    drawn = io.BytesIO()
+    made = segno.make_qr(text, error="q")
+    made.save(drawn, kind="svg", xmldecl=False, svgns=True, border=4, scale=4, nl=False, title="Address of the guide")
+    return Markup(drawn.getvalue().decode())
+
+
+def label(root: Path, unit: Unit, site_url: str, workshop: str, contact: str) -> Path:
+    """Write the label and the slip of one unit, and return where they lie."""
+    leads_to = address(unit, site_url)
+    page = render("label.html", unit=unit, address=leads_to, code=code(leads_to), workshop=workshop, contact=contact)
+    path = root / FOLDER / "labels" / f"{unit.serial}.html"
+    write_atomically(path, page.encode())
+    return path

@@ -1,0 +1,48 @@
+"""`offers.json` at the site's root: prices, stock, lead time. It changes daily and is never inside an edition."""
+
+from __future__ import annotations
+
+import datetime
+from pathlib import Path
+
+from pydantic import Field, ValidationError
+
+from guidegen.editions.edition import Closed
+from guidegen.problems import EnvironmentProblem
+
+FILE = "offers.json"
+
+
+class Offer(Closed):
+    """What a kit costs today and how soon it leaves the workshop."""
+
+    price: str
+    stock: int | None = Field(default=None, ge=0)
+    lead_time_days: int | None = Field(default=None, ge=0)
+    note: str | None = None
+
+
+class Offers(Closed):
+    """`content/offers.json`. After `valid_until` no page shows it any more."""
+
+    format: int = 1
+    valid_until: datetime.date
+    kits: dict[str, Offer]
+
+
+def path_of(root: Path) -> Path:
+    """Where the workshop writes it."""
+    return root / "content" / FILE
+
+
+def files(root: Path) -> dict[str, bytes]:
+    """The file for the site's root, where there is one; what cannot be read is refused, with what is wrong."""
+    try:
+        data = path_of(root).read_bytes()
+    except FileNotFoundError:
+        return {}
+    try:
+        offered = Offers.model_validate_json(data)
+    except ValidationError as error:
+        raise EnvironmentProblem(f"{path_of(root).as_posix()} cannot be read: {error}") from error
+    return {FILE: (offered.model_dump_json(exclude_none=True, indent=1) + "\n").encode()}

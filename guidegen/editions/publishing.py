@@ -1,0 +1,155 @@
+"""Publishing: freeze what the workshop says today under a name that nothing can change any more."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from guidegen.editions import around, history, kept, place, snapshot
+from guidegen.editions.change import GuideChanges, notifiable
+from guidegen.editions.compare import compare
+from guidegen.editions.edition import FILE, SUMS, Edition, GuideFacts, Notice, check_name, up_to
+from guidegen.problems import EnvironmentProblem
+from guidegen.record import Assessment
+
+CHANGES_SHOWN = 8
+
+Files = Mapping[str, bytes]
+Judge = Callable[[], Sequence[Assessment]]
+"""Read, assess and lint the workshop; raises where there are mistakes."""
+Render = Callable[[Sequence[Assessment], Edition], Files]
+"""All files of the site for these records, as an edition."""
+
+
+class Refused(EnvironmentProblem):
+    """What was asked for would break what an edition promises; the sentence says why and what to do instead."""
+
+
+@dataclass(frozen=True)
+class Order:
+    """What the maker says when publishing."""
+
+    edition: str
+    note: str | None = None
+    """The notice to those who fitted by an older edition."""
+    reason: str | None = None
+    """Why there is this edition, in one line; made from the changes where it is not given."""
+    date: datetime.date | None = None
+
+
+@dataclass(frozen=True)
+class Published:
+    """What came of it."""
+
+    edition: Edition
+    folder: Path
+    is_new: bool
+    """False where the same bytes were there already."""
+    changes: tuple[GuideChanges, ...] = ()
+
+
+def publish(root: Path, order: Order, judge: Judge, render: Render) -> Published:
+    """Publish an edition. The caller holds the workshop's lock."""
+    name = check_name(order.edition)
+    around.refresh(root)
+    history.refuse_uncommitted(root, besides=f"{kept.FOLDER}/{name}")
+    site = place.site_of(root)
+    line = kept.line(root)
+    exists = name in place.published(site)
+    if not exists and name in [one.edition for one in line]:
+        raise Refused(
+            f"edition {name} was published and its pages are not here; bring them back with `guidegen recover`, "
+            "or publish under a new name"
+        )
+    records = tuple(one.model_copy(update={"edition": name}) for one in judge())
+    plain = snapshot.pack(one.model_dump(mode="json", by_alias=True) for one in records)
+    older = [one for one in up_to(line, name) if one.edition != name]
+    changes = _changes(root, older, snapshot.unpack(plain, name))
+    edition = _edition(root, order, records, older, changes, line)
+    files = {**render(records, edition), FILE: edition.to_bytes()}
+    files |= {kept.SNAPSHOT + path: data for path, data in plain.items()}
+    if exists:
+        _refuse_other_bytes(site, name, files)
+        return Published(edition, site / name, False, changes)
+    place.commit(site, name, files, around.versions(root, [name]))
+    around.refresh(root)
+    return Published(edition, site / name, True, changes)
+
+
+def _changes(root: Path, older: Sequence[Edition], new: Sequence[snapshot.Data]) -> tuple[GuideChanges, ...]:
+    return compare(kept.records(root, older[-1].edition), new) if older else ()
+
+
+def _edition(
+    root: Path,
+    order: Order,
+    records: Sequence[Assessment],
+    older: Sequence[Edition],
+    changes: Sequence[GuideChanges],
+    line: Sequence[Edition],
+) -> Edition:
+    """The edition's facts. One that exists keeps its date, reason and notice, so that it can be compared."""
+    was = next((one for one in line if one.edition == order.edition), None)
+    grave = notifiable(changes)
+    note = order.note or (was.notice.text if was and was.notice else None)
+    if grave and not note:
+        raise Refused(_asks_for_note(order.edition, older[-1].edition, grave))
+    if note and not grave:
+        raise Refused(
+            "nothing changed that those who fitted by an older edition must be told; publish without --note, and say "
+            "why there is a new edition with --reason"
+        )
+    notice = Notice(text=note, guides=tuple(one.guide for one in grave)) if note else None
+    return Edition(
+        edition=order.edition,
+        date=order.date or (was.date if was else history.last_commit_date(root)),
+        supersedes=older[-1].edition if older else None,
+        reason=order.reason or (was.reason if was else _reason(changes, bool(older))),
+        notice=notice,
+        guides={
+            f"{one.variant.id}/{one.kit.id}": GuideFacts(
+                title=f"{one.variant.name} with {one.kit.name}", outcome=one.fit.outcome, revision=one.kit.revision
+            )
+            for one in records
+        },
+    )
+
+
+def _reason(changes: Sequence[GuideChanges], has_older: bool) -> str:
+    """What the edition brings, counted.
+
+    >>> _reason((), False)
+    'The first edition.'
+    """
+    if not has_older:
+        return "The first edition."
+    new = sum(one.is_new for one in changes)
+    changed = sum(bool(one.changes) for one in changes) - new
+    told = [f"{count} guide{'s' if count > 1 else ''} {what}" for count, what in ((changed, "changed"), (new, "new"))
+            if count]  # fmt: skip
+    return f"{', '.join(told) or 'Nothing changed in any guide'}.".capitalize()
+
+
+def _asks_for_note(name: str, older: str, grave: Sequence[GuideChanges]) -> str:
+    """Why a notice is needed, with the changes that make it so."""
+    listed = [f"  {one.guide}: {change.sentence()} ({change.notifiable})" for one in grave for change in one.notifiable]
+    more = [f"  … and {len(listed) - CHANGES_SHOWN} more"] if len(listed) > CHANGES_SHOWN else []
+    rows = "\n".join([*listed[:CHANGES_SHOWN], *more])
+    return (
+        f"since {older} something changed that everybody who fitted by it must be told:\n{rows}\n"
+        f"  fix: guidegen publish {name} --note 'what to do about it'; `guidegen changes {older}` shows everything"
+    )
+
+
+def _refuse_other_bytes(site: Path, name: str, files: Files) -> None:
+    before = place.read_sums((site / name / SUMS).read_bytes())
+    now = place.read_sums(place.sums_of(files))
+    differing = sorted(path for path in {*before, *now} if before.get(path) != now.get(path))
+    if differing:
+        shown = ", ".join(differing[:3]) + (", …" if len(differing) > 3 else "")
+        raise Refused(
+            f"edition {name} exists, and today's workshop makes other bytes of {len(differing)} files ({shown}); "
+            "an edition never changes: publish under a new name"
+        )

@@ -1,0 +1,101 @@
+"""How each guide of each older edition stands today: unchanged, changed, with a notice, or withdrawn.
+
+This is what `notices.json` tells the readers of an old edition, whose own bytes never change.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any, Literal
+
+from guidegen.editions import withdrawals
+from guidegen.editions.change import GuideChanges
+from guidegen.editions.edition import Edition
+from guidegen.editions.withdrawals import Withdrawal
+
+State = Literal["unchanged", "changed", "notice", "withdrawn", "gone"]
+MOST_CHANGES = 4
+"""So many changes are told in a line; the rest is counted and stands on the page that it leads to."""
+
+Compare = Callable[[str, str], Sequence[GuideChanges]]
+
+
+@dataclass(frozen=True)
+class Standing:
+    """What a reader of one guide of one edition is told."""
+
+    state: State
+    says: str
+    leads_to: str = ""
+    """From the site's root; empty where nothing newer says more."""
+
+    def as_json(self) -> dict[str, str]:
+        """The entry of `notices.json`."""
+        return {"state": self.state, "says": self.says, "href": self.leads_to}
+
+
+def standings(
+    line: Sequence[Edition], folders: Mapping[str, str], compare: Compare, withdrawn: Iterable[Withdrawal] = ()
+) -> dict[str, dict[str, Standing]]:
+    """By edition and guide. A guide of the newest edition stands here only where it was withdrawn.
+
+    `folders` says in which folder of the site each edition lies.
+    """
+    found: dict[str, dict[str, Standing]] = {}
+    gone = list(withdrawn)
+    newest = line[-1] if line else None
+    for index, edition in enumerate(line):
+        called_back = withdrawals.of_edition(gone, edition.edition)
+        here: dict[str, Standing] = {}
+        if newest and edition is not newest:
+            changes = {one.guide: one for one in compare(edition.edition, newest.edition)}
+            for guide in edition.guides:
+                here[guide] = _stands(guide, changes[guide], line[index + 1 :], newest, _page(newest, folders, guide))
+        for guide, one in called_back.items():
+            here[guide] = _withdrawn(one, _replacing(one, newest, folders, gone))
+        found[edition.edition] = dict(sorted(here.items()))
+    return found
+
+
+def _page(edition: Edition, folders: Mapping[str, str], guide: str) -> str:
+    return f"{folders[edition.edition]}/guides/{guide}/index.html" if guide in edition.guides else ""
+
+
+def _stands(guide: str, changes: GuideChanges, since: Sequence[Edition], newest: Edition, page: str) -> Standing:
+    notices = [
+        f"{one.date}: {one.notice.text}" for one in since if one.notice is not None and guide in one.notice.guides
+    ]
+    if notices:
+        return Standing("notice", " ".join(notices), page)
+    if guide not in newest.guides:
+        return Standing("gone", "The newest edition has no such guide any more.")
+    if not changes.changes:
+        return Standing("unchanged", "Unchanged since your edition.", page)
+    # What went in explains what came out, so the words are those of the causes.
+    causes = [one for one in changes.changes if one.kind != "figure"] or list(changes.changes)
+    words = "; ".join(one.sentence() for one in causes[:MOST_CHANGES])
+    more = len(causes) - MOST_CHANGES
+    return Standing("changed", f"Changed: {words}{f'; and {more} more' if more > 0 else ''}.", page)
+
+
+def _replacing(one: Withdrawal, newest: Edition | None, folders: Mapping[str, str], gone: Sequence[Withdrawal]) -> str:
+    """Where the newest edition has the guide, unless it is withdrawn there too."""
+    if newest is None or one.guide in withdrawals.of_edition(gone, newest.edition):
+        return ""
+    return _page(newest, folders, one.guide)
+
+
+def _withdrawn(one: Withdrawal, page: str) -> Standing:
+    return Standing("withdrawn", f"Withdrawn on {one.date}. Do not work by this guide. {one.because}", page)
+
+
+def as_json(found: dict[str, dict[str, Standing]], line: Sequence[Edition]) -> dict[str, Any]:
+    """`notices.json`."""
+    return {
+        "format": 1,
+        "newest": line[-1].edition if line else None,
+        "editions": {
+            edition: {guide: one.as_json() for guide, one in guides.items()} for edition, guides in found.items()
+        },
+    }

@@ -1,0 +1,54 @@
+"""Stop pages: what stands in place of a withdrawn guide, and the original, kept by its hash.
+
+Everything here may be done twice, so that a command that died is finished by the next one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from pathlib import Path
+
+from guidegen.editions.edition import SUMS, Edition
+from guidegen.editions.place import digest, read_sums
+from guidegen.editions.template import render
+from guidegen.editions.withdrawals import Withdrawal, concerned
+from guidegen.output import write_atomically
+
+KEPT = "withdrawn"
+"""The folder of an edition that holds the originals, each under its SHA-256."""
+
+
+def stop_page(path: str, edition: Edition, one: Withdrawal, contact: str) -> bytes:
+    """The page that stands at `path` of an edition instead of the guide."""
+    variant, kit = one.guide.split("/")
+    facts = edition.guides[one.guide]
+    up = "../" * path.count("/")
+    short = f"{up}../k/{kit}-{facts.revision}/{variant}/index.html"
+    return render("stop.html", facts=facts, edition=edition, one=one, contact=contact, short=short).encode()
+
+
+def instead(
+    sums: Mapping[str, str], edition: Edition, withdrawn: Mapping[str, Withdrawal], contact: str
+) -> Iterator[tuple[str, str, bytes | None]]:
+    """Each file that is withdrawn: its path, its original's hash, and what stands there instead; None for nothing."""
+    for path, total in sums.items():
+        guide = concerned(path, withdrawn)
+        if guide is not None:
+            page = stop_page(path, edition, withdrawn[guide], contact) if path.endswith(".html") else None
+            yield path, total, page
+
+
+def put(folder: Path, edition: Edition, withdrawn: Mapping[str, Withdrawal], contact: str) -> None:
+    """Put the stop pages into an edition's folder, and keep the originals."""
+    if not withdrawn:
+        return
+    sums = read_sums((folder / SUMS).read_bytes())
+    for path, total, page in instead(sums, edition, withdrawn, contact):
+        place = folder / path
+        held = place.read_bytes() if place.is_file() else None
+        if held is not None and digest(held) == total:
+            write_atomically(folder / KEPT / total, held)
+        if page is None:
+            place.unlink(missing_ok=True)
+        elif held != page:
+            write_atomically(place, page)

@@ -1,0 +1,98 @@
+"""Withdrawals: which guides of which editions must not be used any more, since when, and why.
+
+They are kept beside the editions, in the workshop's history, because they come after an edition and outlive it.
+"""
+
+from __future__ import annotations
+
+import datetime
+import posixpath
+from collections.abc import Iterable
+from pathlib import Path
+
+from pydantic import Field, ValidationError
+
+from guidegen.editions import kept, lines
+from guidegen.editions.edition import Closed, Edition
+from guidegen.output import write_atomically
+from guidegen.problems import EnvironmentProblem, nearest
+
+FILE = "withdrawn.json"
+
+
+class Withdrawal(Closed):
+    """One guide of one edition that was called back."""
+
+    edition: str
+    guide: str
+    date: datetime.date
+    because: str = Field(min_length=1)
+
+
+class Withdrawals(Closed):
+    """`content/editions/withdrawn.json`."""
+
+    format: int = 1
+    withdrawn: tuple[Withdrawal, ...] = ()
+
+
+def path_of(root: Path) -> Path:
+    """Where they are kept."""
+    return root / kept.FOLDER / FILE
+
+
+def read(root: Path) -> tuple[Withdrawal, ...]:
+    """All withdrawals, in the order in which they were made."""
+    try:
+        return Withdrawals.model_validate_json(path_of(root).read_bytes()).withdrawn
+    except FileNotFoundError:
+        return ()
+    except ValidationError as error:
+        raise EnvironmentProblem(f"{path_of(root).as_posix()} cannot be read: {error}") from error
+
+
+def add(root: Path, edition: Edition, guide: str | None, date: datetime.date, because: str) -> tuple[Withdrawal, ...]:
+    """Note that a guide of an edition, or all of its guides, are withdrawn; returns what is new."""
+    if guide is not None and guide not in edition.guides:
+        near = nearest(guide, edition.guides)
+        raise EnvironmentProblem(
+            f"edition {edition.edition} has no guide {guide}" + (f"; did you mean {near}?" if near else "")
+        )
+    before = read(root)
+    already = {one.guide for one in before if one.edition == edition.edition}
+    wanted = [guide] if guide else sorted(edition.guides)
+    new = tuple(
+        Withdrawal(edition=edition.edition, guide=name, date=date, because=because)
+        for name in wanted
+        if name not in already
+    )
+    if new:
+        held = Withdrawals(withdrawn=(*before, *new))
+        write_atomically(path_of(root), lines.dumps(held.model_dump(mode="json")).encode())
+    return new
+
+
+def of_edition(every: Iterable[Withdrawal], edition: str) -> dict[str, Withdrawal]:
+    """The withdrawn guides of one edition."""
+    return {one.guide: one for one in every if one.edition == edition}
+
+
+def concerned(path: str, withdrawn: Iterable[str]) -> str | None:
+    """The withdrawn guide that a file of an edition instructs by, or None.
+
+    Records as JSON and CSV stay: they hold numbers, nobody works by them.
+
+    >>> concerned("guides/tamsin-mk2/feed-preheater/install.html", ["tamsin-mk2/feed-preheater"])
+    'tamsin-mk2/feed-preheater'
+    >>> concerned("sheets/tamsin-mk2/feed-preheater.pdf", ["tamsin-mk2/feed-preheater"])
+    'tamsin-mk2/feed-preheater'
+    >>> concerned("guides/tamsin-mk2/index.html", ["tamsin-mk2/feed-preheater"])
+    """
+    if not path.endswith((".html", ".pdf")):
+        return None
+    for guide in withdrawn:
+        parts = posixpath.splitext(path)[0].split("/")
+        variant, kit = guide.split("/")
+        if any(parts[index : index + 2] == [variant, kit] for index in range(len(parts) - 1)):
+            return guide
+    return None
