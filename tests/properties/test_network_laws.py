@@ -58,9 +58,21 @@ def test_without_heat_nothing_leaves_the_range_of_what_is_around(
         everything = np.concatenate((state[:4], state[8:]))
         assert everything.min() >= low - 1e-6
         assert everything.max() <= high + 1e-6
-    seen = run.trace[:, [at.SEEN, at.MEAN_WATER, at.OUTLET, at.GROUP_METAL, at.BOILER_METAL]]
+    seen = run.trace[:, [at.SEEN, at.MEAN_WATER, at.OUTLET, at.GROUP_METAL, at.BOILER_METAL, at.COIL_OUTLET]]
     assert low - 1e-6 <= seen.min()
     assert seen.max() <= high + 1e-6
+
+
+@pytest.mark.parametrize("flow", [1e-3, 4e-3, 1e-2])
+def test_no_water_leaves_the_coil_hotter_than_it_was(flow: float) -> None:
+    """Hot water, hot metal, a cold front: the line that is drawn on past the last cell never overshoots."""
+    network = machines.reference(True)
+    start = ours.start_of(network, 0, CELLS)
+    start[at.LUMPS + 1 :] = 355.0
+    coil = replace(network.coil, to_boiler=np.zeros(1), to_case=np.zeros(1))  # type: ignore[type-var]
+    trace = ours.run(replace(network, coil=coil), 0, start, [Leg(0.1 / flow, flow)], CELLS).trace
+    assert trace[:, at.COIL_OUTLET].max() <= 355.0 + 1e-9
+    assert trace[:, at.COIL_OUTLET].min() >= float(network.feed[0]) - 1e-9
 
 
 @settings(max_examples=10, deadline=None)

@@ -108,6 +108,25 @@ def test_shot_ready_is_where_the_drop_has_come() -> None:
             assert abs(again[row] - soaked[row]) <= 0.1 * soaked[row]
 
 
+def test_a_drop_that_is_right_by_chance_is_not_yet_ready() -> None:
+    """Of many machines: a minute after shot ready, when the next one is tried, the drop is within the tenth too."""
+    network = machines.plausible(60, True, seed=3)
+    fleet = Fleet(network.parameters())
+    states, facts = fleet.idle()
+    soaked = fleet.shots(states, PULLS["double"], follow=60.0).results[:, 0]
+    boiler = fleet.from_cold(facts, shown=False)[0][:, 0]
+    ready = program.shot_ready(fleet, PULLS["double"], soaked, boiler)
+    assert np.isfinite(ready).all()
+    cold, quick = program.cold_states(fleet), program.QUICK
+    # Tries come at whole minutes after the boiler is ready, for five minutes.
+    next_try = boiler + quick * (np.floor((ready - boiler) / quick + 1e-9) + np.where(ready - boiler < 1e-6, 1, 2))
+    early = next_try <= boiler + 5 * quick
+    assert early.sum() > 3
+    drops = fleet.shots(cold, PULLS["double"], wait=next_try, follow=60.0).results[:, 0]
+    off = np.abs(drops - soaked) - np.maximum(0.1 * soaked, program.LEAST)
+    assert np.all(off[early] <= 1e-3)
+
+
 def test_a_thermostat_s_row_0_is_the_mean_over_its_phases() -> None:
     """Twelve equally spaced starts; the ends are their lowest and highest; other rows start at their own phase."""
     network, one = made(False, True)
