@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from guidegen.assessment.network_of import wound_coil
+from guidegen.assessment.network_of import possible_coils
 from guidegen.catalogue import Catalogue
 from guidegen.catalogue.facts import Fact
 from guidegen.catalogue.kit import Kit
@@ -24,18 +24,18 @@ def computed(machine: Machine, kits: Mapping[str, Kit], kit: Kit) -> dict[str, I
     """The computed names that requirements compare with: of the kit itself, and of kits that may serve as remedies."""
     made: dict[str, Interval] = {}
     for other in kits.values():
-        coil = wound_coil(machine, other.coil) if other.coil else None
-        if coil is None:
+        coils = possible_coils(machine, other.coil) if other.coil else ()
+        if not coils:
             continue
         prefix = "" if other.id == kit.id else f"{other.id}:"
         numbers = {
-            "coil.height": coil.height + coil.height_missing,
-            "coil.envelope_diameter": coil.envelope_diameter,
-            "coil.radial_build": coil.radial_build,
-            "coil.length": coil.length,
-            "coil.bend_radius": coil.tightest_radius,
+            "coil.height": [coil.height + coil.height_missing for coil in coils],
+            "coil.envelope_diameter": [coil.envelope_diameter for coil in coils],
+            "coil.radial_build": [coil.radial_build for coil in coils],
+            "coil.length": [coil.length for coil in coils],
+            "coil.bend_radius": [coil.tightest_radius for coil in coils],
         }
-        made |= {prefix + name: Interval.around(value) for name, value in numbers.items()}
+        made |= {prefix + name: Interval.between(min(values), max(values)) for name, values in numbers.items()}
     return made
 
 

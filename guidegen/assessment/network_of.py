@@ -5,12 +5,12 @@ The same questions are asked of the network without and with the kit, so a new k
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 
 import numpy as np
 
 from guidegen.assessment.inputs import Values
-from guidegen.catalogue.facts import Fact
 from guidegen.catalogue.kit import AddMass, FeedCoil, Kit, ScaleLoss, SetControl, SetHeater
 from guidegen.catalogue.machine import Control, Machine, PidControl
 from guidegen.physics.coil import Coil as Wound
@@ -125,21 +125,41 @@ def with_kit(machine: Machine, kit: Kit, values: Values, before: Network) -> Fit
 def wound_coil(machine: Machine, effect: FeedCoil) -> Wound | None:
     """The coil as it is wound on this boiler; None where the boiler's size is not known."""
     boiler = machine.boiler
-    if not isinstance(boiler.diameter, Fact) or not (boiler.diameter.known and boiler.straight_wall.known):
+    if not (boiler.diameter.known and boiler.straight_wall.known):
         return None
-    return wind(
-        CoilDemand(
-            boiler_diameter=boiler.diameter.value,
-            straight_wall=boiler.straight_wall.value,
-            tube_outside=effect.tube.outside.value,
-            tube_wall=effect.tube.wall.value,
-            holds=effect.holds.value,
-            layers_max=effect.layers_max,
-            gap=effect.gap.value,
-            tails=effect.tails.value,
-            fittings_mass=effect.fittings_mass.value,
-            tube_density=material(effect.tube.material.value).density,
-        )
+    return wind(_demand(effect, boiler.diameter.value, boiler.straight_wall.value))
+
+
+def possible_coils(machine: Machine, effect: FeedCoil) -> tuple[Wound, ...]:
+    """The coils that this boiler may come to carry: one where its size is known, else the ends of what is plausible.
+
+    On a wall that nobody measured the coil may stand in one layer or in as many as the kit allows.
+    """
+    boiler = machine.boiler
+    known = boiler.diameter.known
+    diameters = (boiler.diameter.value,) if known else (boiler.diameter.low, boiler.diameter.high)
+    made = []
+    for diameter in diameters:
+        if boiler.straight_wall.known:
+            made.append(wind(_demand(effect, diameter, boiler.straight_wall.value)))
+            continue
+        lowest = wind(_demand(effect, diameter, 0.0)).height_missing
+        made += [wind(_demand(effect, diameter, wall)) for wall in (math.inf, lowest)]
+    return tuple(made)
+
+
+def _demand(effect: FeedCoil, diameter: float, wall: float) -> CoilDemand:
+    return CoilDemand(
+        boiler_diameter=diameter,
+        straight_wall=wall,
+        tube_outside=effect.tube.outside.value,
+        tube_wall=effect.tube.wall.value,
+        holds=effect.holds.value,
+        layers_max=effect.layers_max,
+        gap=effect.gap.value,
+        tails=effect.tails.value,
+        fittings_mass=effect.fittings_mass.value,
+        tube_density=material(effect.tube.material.value).density,
     )
 
 
