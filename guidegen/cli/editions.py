@@ -13,7 +13,7 @@ from guidegen.cli.commands import UsageProblem, workshop_at
 from guidegen.cli.terminal import clear_progress, progress_of, say
 
 OK, AUTHOR = 0, 1
-BRANCH = "site"
+BRANCH = "published"
 
 Add = Callable[[Any, str, Any, str], argparse.ArgumentParser]
 Option = Callable[[argparse.ArgumentParser], None]

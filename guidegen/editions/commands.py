@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from guidegen import output
-from guidegen.editions import around, deliver, history, kept, labels, place, units_sold, verify, withdrawals
+from guidegen.editions import around, deliver, history, kept, place, units_sold, verify, withdrawals
 from guidegen.editions.change import GuideChanges
 from guidegen.editions.changed_pages import grouped
 from guidegen.editions.edition import Edition
@@ -89,10 +89,10 @@ def recover(root: Path, branch: str, folder: Path | None) -> str:
     return f"brought back and verified: {', '.join(done.editions)}, {done.files} files"
 
 
-def deliver_to(root: Path, branch: str | None, folder: Path | None) -> str:
+def deliver_to(root: Path, branch: str, folder: Path | None) -> str:
     """Bring the public site to a branch or a plain folder."""
     with output.lock(root):
-        done = deliver.to_folder(root, folder) if folder is not None else deliver.to_branch(root, branch or "site")
+        done = deliver.to_folder(root, folder) if folder is not None else deliver.to_branch(root, branch)
     where = folder.as_posix() if folder is not None else f"the branch {branch}; push it: git push origin {branch}"
     return f"{len(done.editions)} editions, {done.files} files, in {where}"
 
@@ -105,6 +105,8 @@ def add_unit(root: Path, unit: units_sold.Unit) -> str:
 
 def label_unit(root: Path, serial: str) -> str:
     """Write a unit's label and packing slip."""
+    from guidegen.editions import labels
+
     unit = units_sold.read_one(units_sold.path_of(root, serial))
     settings = read_settings(root / "mkdocs.yml")
     name, site_url = str(settings.get("site_name") or ""), str(settings.get("site_url") or "")

@@ -1,0 +1,141 @@
+"""Units sold stay private, and those whose owners must be written to are found."""
+
+from __future__ import annotations
+
+import datetime
+import shutil
+from pathlib import Path
+
+import pytest
+
+from guidegen.editions import commands
+from guidegen.editions.labels import address, code
+from guidegen.editions.units_sold import Unit
+from guidegen.problems import EnvironmentProblem
+from tests.unit.editions.conftest import Publish, git
+from tests.unit.editions.small import record
+
+CUSTOMER = "Planted Customername"
+
+
+def unit(serial: str, edition: str = "1", variant: str = "plain-one", revision: str = "A") -> Unit:
+    """A unit that was sold."""
+    return Unit(
+        serial=serial,
+        variant=variant,
+        kit="collar",
+        revision=revision,
+        edition=edition,
+        tube_batch="T-7",
+        pressure_test="16 bar, 10 min, no drop",
+        facts={"inlet": "straight"},
+        customer=CUSTOMER,
+    )
+
+
+@pytest.fixture
+def sold(root: Path, publish: Publish) -> Path:
+    """Three editions; the second changed a torque on one variant; units by each edition."""
+    new = record("plain-one")
+    new["torques"][0]["nominal_n_m"] = 4.0
+    publish("1")
+    publish("2", "1", [new, record("plain-two")], note="Tighten to the new torque.")
+    publish("3", "2", [new, record("plain-two")])
+    for number, (edition, variant) in enumerate(
+        [("1", "plain-one"), ("1", "plain-two"), ("2", "plain-one"), ("3", "plain-one")]
+    ):
+        commands.add_unit(root, unit(f"K-{number}", edition, variant))
+    return root
+
+
+def test_those_are_affected_who_fitted_before_by_a_guide_that_changed(sold: Path) -> None:
+    """Not the other variant, and not who had the new torque already."""
+    assert list(commands.affected(sold, "1", "2")) == [
+        "K-0  plain-one/collar, edition 1: 4 bolts: 5 ± 0.5 N·m, M5, dry → 4 ± 0.5 N·m, M5, dry"
+    ]
+    assert [row.split()[0] for row in commands.affected(sold, "1", "3")] == ["K-0"]
+    assert list(commands.affected(sold, "2", "3")) == []
+
+
+def test_those_are_affected_whose_guide_was_withdrawn(sold: Path) -> None:
+    """Whatever else changed."""
+    commands.withdraw(sold, "2", "plain-one/collar", "It leaks.", datetime.date(2025, 5, 1))
+    assert list(commands.affected(sold, "1", "3"))[1] == (
+        "K-2  plain-one/collar, edition 2: withdrawn on 2025-05-01: It leaks."
+    )
+
+
+def test_the_order_of_editions_matters(sold: Path) -> None:
+    """Backwards nobody is affected; it is a slip."""
+    with pytest.raises(EnvironmentProblem, match="3 does not come before 1"):
+        list(commands.affected(sold, "3", "1"))
+
+
+@pytest.mark.parametrize(
+    ("wrong", "said"),
+    [
+        (unit("K-0"), "a serial number is given once"),
+        (unit("../K"), "is no serial number"),
+        (unit("K-9", edition="9"), "there is no edition 9"),
+        (unit("K-9", variant="plain-nine"), "has no guide for plain-nine"),
+        (unit("K-9", revision="B"), "is for revision A of collar, not for B"),
+    ],
+)
+def test_a_unit_that_cannot_be_is_refused(sold: Path, wrong: Unit, said: str) -> None:
+    """Before anything is written."""
+    before = sorted((sold / "units").iterdir())
+    with pytest.raises(EnvironmentProblem, match=said):
+        commands.add_unit(sold, wrong)
+    assert sorted((sold / "units").iterdir()) == before
+
+
+def test_units_are_refused_where_git_would_take_them_in(sold: Path) -> None:
+    """Private means: not in the history either."""
+    (sold / ".gitignore").write_text("/site/\n", encoding="utf-8")
+    with pytest.raises(EnvironmentProblem, match=r"echo '/units/' >> \.gitignore"):
+        commands.add_unit(sold, unit("K-9"))
+
+
+def test_a_customers_name_is_nowhere_but_in_the_units_own_file(sold: Path, tmp_path: Path) -> None:
+    """Not in the site, the content, any other JSON, the label, the history, nor in what is delivered."""
+    pytest.importorskip("segno")
+    commands.label_unit(sold, "K-0")
+    commands.withdraw(sold, "1", None, "It leaks.", datetime.date(2025, 5, 1))
+    list(commands.affected(sold, "1", "3"))
+    git(sold, "add", "--all")
+    git(sold, "commit", "--quiet", "--message", "All")
+    commands.deliver_to(sold, "published", None)
+    commands.deliver_to(sold, "published", tmp_path / "out")
+    named = [
+        path.relative_to(sold).as_posix()
+        for path in sorted(sold.rglob("*"))
+        if path.is_file() and CUSTOMER.encode() in path.read_bytes()
+    ]
+    assert named == [f"units/K-{number}.json" for number in range(4)]
+    assert not [path for path in (tmp_path / "out").rglob("*") if path.is_file() and CUSTOMER in path.read_text()]
+    for branch in ("HEAD", "published"):
+        assert CUSTOMER not in git(sold, "log", "--patch", branch)
+    shutil.rmtree(tmp_path / "out")
+
+
+def test_a_label_says_where_the_guide_is(sold: Path) -> None:
+    """In words and as a code, with the address that stays; the code is drawn into the page."""
+    pytest.importorskip("segno")
+    assert address(unit("K-0"), "https://guides.example/") == "https://guides.example/k/collar-A/plain-one/"
+    path = sold / "units" / "labels" / "K-0.html"
+    commands.label_unit(sold, "K-0")
+    text = path.read_text(encoding="utf-8")
+    assert "https://guides.example/k/collar-A/plain-one/" in text
+    assert "<svg" in text
+    assert "16 bar, 10 min, no drop" in text
+    assert "src=" not in text
+
+
+def test_a_code_survives_soil() -> None:
+    """Level Q of ISO/IEC 18004 restores about a quarter; a quiet zone of four modules stands around it."""
+    segno = pytest.importorskip("segno")
+    text = "https://guides.example/k/collar-A/plain-one/"
+    made = segno.make_qr(text, error="q")
+    assert made.error == "Q"
+    width, _ = made.symbol_size(scale=4, border=4)
+    assert f'width="{width}"' in str(code(text))

@@ -1,0 +1,165 @@
+"""Withdrawing puts a stop page before a guide; verifying names what else is not as it was published."""
+
+from __future__ import annotations
+
+import datetime
+import hashlib
+import json
+import shutil
+from pathlib import Path
+
+import pytest
+
+from guidegen.editions import commands, verify
+from guidegen.problems import EnvironmentProblem
+from tests.unit.editions.conftest import Publish, commit
+
+DAY = datetime.date(2025, 4, 1)
+GUIDE = "plain-one/collar"
+
+
+def faults(root: Path) -> list[str]:
+    """What verify prints."""
+    return [str(fault) for fault in verify.verify(root)]
+
+
+def test_what_was_published_is_whole(root: Path, publish: Publish) -> None:
+    """And stays so when another edition comes."""
+    publish("1")
+    publish("2", "1")
+    assert faults(root) == []
+
+
+def test_each_kind_of_fault_is_named_with_its_file(root: Path, publish: Publish) -> None:
+    """One byte flipped, a file gone, a file too many, a link in a file's place."""
+    publish("1")
+    top = root / "site" / "1"
+    page = top / "guides" / GUIDE / "install.html"
+    data = bytearray(page.read_bytes())
+    data[3] ^= 1
+    page.write_bytes(data)
+    (top / "guides" / "plain-two" / "collar" / "index.html").unlink()
+    (top / "guides" / "own.html").write_bytes(b"mine")
+    (top / "index.html").rename(top.parent / "elsewhere.html")
+    (top / "index.html").symlink_to("../elsewhere.html")
+    assert faults(root) == [
+        "1/guides/own.html: extra: the edition has no such file",
+        "1/guides/plain-one/collar/install.html: changed",
+        "1/guides/plain-two/collar/index.html: missing",
+        "1/index.html: changed",
+    ]
+
+
+def test_sums_that_were_changed_with_the_file_are_found_out(root: Path, publish: Publish) -> None:
+    """The seal lies in the workshop's own history, not beside the files."""
+    publish("1")
+    page = root / "site" / "1" / "index.html"
+    sums = root / "site" / "1" / "SHA256SUMS"
+    before = hashlib.sha256(page.read_bytes()).hexdigest()
+    page.write_bytes(b"other")
+    sums.write_text(sums.read_text().replace(before, hashlib.sha256(b"other").hexdigest()))
+    assert faults(root) == ["1/SHA256SUMS: changed: it is not what content/editions/1/SHA256SUMS.sha256 vouches for"]
+
+
+def test_an_edition_that_is_gone_or_not_listed_is_named(root: Path, publish: Publish) -> None:
+    """The list and the folders must agree."""
+    publish("1")
+    publish("2", "1")
+    shutil.copytree(root / "site" / "2", root / "site" / "3")
+    shutil.rmtree(root / "site" / "1")
+    assert faults(root) == [
+        "1: missing: versions.json lists it, and there is no such folder",
+        "3: extra: versions.json does not list this edition",
+    ]
+
+
+def test_withdrawing_stops_one_guide_and_keeps_the_original(root: Path, publish: Publish) -> None:
+    """A dated stop page in place of each page, the sheet gone, the originals under their hashes, all else untouched."""
+    publish("1")
+    top = root / "site" / "1"
+    original = (top / "guides" / GUIDE / "install.html").read_bytes()
+    other = (top / "guides" / "plain-two" / "collar" / "install.html").read_bytes()
+    commands.withdraw(root, "1", GUIDE, "The bolts may shear.", DAY)
+    for page in ("index", "install"):
+        text = (top / "guides" / GUIDE / f"{page}.html").read_text()
+        assert "Stop. Do not work by this guide." in text
+        assert "2025-04-01" in text
+        assert "The bolts may shear." in text
+        assert "post@workshop.example" in text
+        assert "<script" not in text
+    assert not (top / "sheets" / f"{GUIDE}.pdf").exists()
+    assert (top / "withdrawn" / hashlib.sha256(original).hexdigest()).read_bytes() == original
+    assert (top / "guides" / "plain-two" / "collar" / "install.html").read_bytes() == other
+    assert faults(root) == []
+
+
+def test_withdrawing_is_told_everywhere(root: Path, publish: Publish) -> None:
+    """In notices, in the feed, at the root, and at the code on the bag."""
+    publish("1")
+    commands.withdraw(root, "1", GUIDE, "The bolts may shear.", DAY)
+    site = root / "site"
+    standing = json.loads((site / "notices.json").read_text())["editions"]["1"][GUIDE]
+    assert standing["state"] == "withdrawn"
+    assert "The bolts may shear." in (site / "feed.xml").read_text()
+    assert "The bolts may shear." in (site / "index.html").read_text()
+    short = (site / "k" / "collar-A" / "plain-one" / "index.html").read_text()
+    assert "url=../../../1/guides/plain-one/collar/index.html" in short
+    assert "Stop." in short
+
+
+def test_a_tampered_stop_page_or_original_is_found_out(root: Path, publish: Publish) -> None:
+    """Both are part of what must be so."""
+    publish("1")
+    commands.withdraw(root, "1", GUIDE, "The bolts may shear.", DAY)
+    top = root / "site" / "1"
+    (top / "guides" / GUIDE / "install.html").write_bytes(b"go on")
+    (kept_original,) = [path for path in (top / "withdrawn").iterdir() if b"install" in path.read_bytes()]
+    kept_original.write_bytes(b"x")
+    assert faults(root) == [
+        f"1/guides/{GUIDE}/install.html: changed",
+        f"1/withdrawn/{kept_original.name}: changed",
+    ]
+
+
+def test_a_withdrawal_that_died_is_finished_by_the_next_command(root: Path, publish: Publish) -> None:
+    """Noted, but the pages not yet stopped."""
+    publish("1")
+    before = (root / "site" / "1" / "guides" / GUIDE / "install.html").read_bytes()
+    commands.withdraw(root, "1", GUIDE, "The bolts may shear.", DAY)
+    (root / "site" / "1" / "guides" / GUIDE / "install.html").write_bytes(before)
+    (root / ".guidegen" / "around.key").unlink()
+    publish("2", "1")
+    assert faults(root) == []
+    assert b"Stop." in (root / "site" / "1" / "guides" / GUIDE / "install.html").read_bytes()
+
+
+def test_a_whole_edition_can_be_withdrawn_and_only_once(root: Path, publish: Publish) -> None:
+    """Every guide of it; the first reason stays."""
+    publish("1")
+    commands.withdraw(root, "1", GUIDE, "First.", DAY)
+    assert "plain-two/collar" in commands.withdraw(root, "1", None, "Second.", DAY)
+    assert commands.withdraw(root, "1", None, "Third.", DAY) == "it was withdrawn before; nothing changed"
+    held = json.loads((root / "content" / "editions" / "withdrawn.json").read_text())["withdrawn"]
+    assert [(one["guide"], one["because"]) for one in held] == [(GUIDE, "First."), ("plain-two/collar", "Second.")]
+
+
+def test_without_a_day_it_is_that_of_the_last_commit(root: Path, publish: Publish) -> None:
+    """Never the clock's."""
+    publish("1")
+    commit(root, datetime.date(2025, 7, 8))
+    commands.withdraw(root, "1", GUIDE, "Because.", None)
+    held = json.loads((root / "content" / "editions" / "withdrawn.json").read_text())["withdrawn"]
+    assert held[0]["date"] == "2025-07-08"
+
+
+@pytest.mark.parametrize(
+    ("edition", "guide", "said"),
+    [("2", None, "did you mean|the editions: 1"), ("1", "plain-onne/collar", "did you mean plain-one/collar")],
+)
+def test_what_does_not_exist_cannot_be_withdrawn(
+    root: Path, publish: Publish, edition: str, guide: str | None, said: str
+) -> None:
+    """The nearest name is offered."""
+    publish("1")
+    with pytest.raises(EnvironmentProblem, match=said):
+        commands.withdraw(root, edition, guide, "Because.", DAY)
