@@ -26,7 +26,7 @@ PHENOMENA = (
          "The coil is a battery of hot water, not a heat exchanger: at the flow of a drink its water stays in it for "
          "too short a time to be warmed on the way. The copper helps: it gives its own heat to the cold water that "
          "follows, so that more hot water comes out than the coil holds.",
-         "The coil's water and metal stand in 40 cells along the flow, because one mixed vessel would smear the cold "
+         "The coil's water and metal stand in 48 cells along the flow, because one mixed vessel would smear the cold "
          "front. Heater energy and every loss are carried along as states, so what went in, what went out and what is "
          "stored can be held against each other in every run."),
         ("network", "water", "water_transport"),
