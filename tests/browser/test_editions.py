@@ -1,0 +1,107 @@
+"""Old pages on a web server tell what is known today; in a folder they stay as they are."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+sys.path.insert(0, str(Path(__file__).parent))
+
+from conftest import served
+
+from tests.editions_workshop import change_torque, guidegen, held, lay_down, publish
+
+Open = Callable[..., Any]
+GUIDE = "guides/plain-one/collar/index.html"
+NOTE = "Loosen the four bolts and tighten them to the new torque."
+
+
+@pytest.fixture(scope="module")
+def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Three editions: a torque was corrected in the second, nothing changed in the third."""
+    root = lay_down(tmp_path_factory.mktemp("editions") / "workshop")
+    assert publish(root, "2025.1") == 0
+    before = held(root / "site" / "2025.1")
+    change_torque(root)
+    assert publish(root, "2025.2", "--note", NOTE) == 0
+    assert publish(root, "2025.3") == 0
+    assert held(root / "site" / "2025.1") == before
+    return root / "site"
+
+
+@pytest.fixture(scope="module")
+def address(site: Path) -> Iterator[str]:
+    """The whole site over HTTP."""
+    with served(site) as found:
+        yield found
+
+
+def test_an_old_page_shows_the_notice_though_its_bytes_are_old(open_page: Open, address: str) -> None:
+    """With a way to the newest edition; nothing on the console."""
+    watched = open_page(f"{address}2025.1/{GUIDE}")
+    box = watched.page.locator(".gg-notice")
+    box.wait_for()
+    assert box.get_attribute("data-state") == "notice"
+    assert NOTE in box.inner_text()
+    box.locator("a").click()
+    watched.page.wait_for_url(f"{address}2025.3/{GUIDE}")
+    assert watched.complaints == []
+
+
+def test_a_page_in_which_nothing_changed_says_so_and_the_newest_says_nothing(open_page: Open, address: str) -> None:
+    """Unchanged since your edition."""
+    box = open_page(f"{address}2025.2/{GUIDE}").page.locator(".gg-notice")
+    box.wait_for()
+    assert "Unchanged since your edition." in box.inner_text()
+    page = open_page(f"{address}2025.3/{GUIDE}").page
+    page.wait_for_load_state("networkidle")
+    assert page.locator(".gg-notice").count() == 0
+
+
+def test_the_selector_offers_every_edition_and_stays_on_the_page(open_page: Open, address: str) -> None:
+    """The theme's own, from versions.json and each edition's sitemap."""
+    watched = open_page(f"{address}2025.3/{GUIDE}")
+    selector = watched.page.locator(".md-version")
+    selector.wait_for()
+    assert selector.locator(".md-version__link").all_inner_texts() == ["2025.3", "2025.2", "2025.1"]
+    selector.locator(".md-version__current").hover(force=True)
+    selector.locator(".md-version__link", has_text="2025.1").click()
+    watched.page.wait_for_url(f"{address}2025.1/{GUIDE}")
+    assert watched.complaints == []
+
+
+def test_in_a_folder_nothing_is_asked_and_nothing_is_said(open_page: Open, site: Path) -> None:
+    """No selector, no notice, no word on the console."""
+    watched = open_page((site / "2025.1" / GUIDE).as_uri())
+    watched.page.wait_for_load_state("networkidle")
+    assert watched.page.locator(".md-version").count() == 0
+    assert watched.page.locator(".gg-notice").count() == 0
+    assert watched.complaints == []
+
+
+def test_an_edition_served_alone_is_as_silent(open_page: Open, site: Path) -> None:
+    """Without the root above it there is nothing to ask."""
+    with served(site / "2025.1") as address:
+        watched = open_page(address + GUIDE)
+        watched.page.wait_for_load_state("networkidle")
+        assert watched.page.locator(".md-version").count() == 0
+        assert watched.page.locator(".gg-notice").count() == 0
+        assert watched.complaints == []
+
+
+def test_a_code_leads_to_the_guide_and_after_a_withdrawal_to_its_stop_page(open_page: Open, tmp_path: Path) -> None:
+    """With scripts switched off."""
+    root = lay_down(tmp_path / "workshop")
+    assert publish(root, "2025.1") == 0
+    with served(root / "site") as address:
+        page = open_page(f"{address}k/collar-1.10/plain-one/", java_script_enabled=False).page
+        page.wait_for_url(f"{address}2025.1/{GUIDE}")
+        assert guidegen(root, "withdraw", "2025.1", "plain-one/collar", "--because", "The bolts may shear.") == 0
+        page = open_page(f"{address}k/collar-1.10/plain-one/", java_script_enabled=False).page
+        page.wait_for_url(f"{address}2025.1/{GUIDE}")
+        assert "Stop. Do not work by this guide." in page.inner_text("h1")
+        assert "The bolts may shear." in page.inner_text("main")
