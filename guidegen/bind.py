@@ -255,8 +255,9 @@ def _json(value: object) -> bytes:
 
 def _sitemap(files: Mapping[str, bytes], site_url: str) -> dict[str, bytes]:
     """All pages, sorted, without dates; home by its folder, which is where the version selector looks for it."""
-    paths = sorted({path for path in files if path.endswith(".html") and path != "404.html"})
-    paths = ["" if path == "index.html" else path for path in paths]
+    paths = sorted(
+        "" if path == "index.html" else path for path in files if path.endswith(".html") and path != "404.html"
+    )
     rows = "".join(f"  <url><loc>{xml_escape(urljoin(site_url, path))}</loc></url>\n" for path in paths)
     text = f'<?xml version="1.0" encoding="UTF-8"?>\n<urlset xmlns="{_SITEMAP}">\n{rows}</urlset>\n'
     return {"sitemap.xml": text.encode()}
