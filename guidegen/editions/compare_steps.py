@@ -13,6 +13,7 @@ from typing import Any
 from guidegen.editions.change import Change
 from guidegen.editions.snapshot import groups_of
 from guidegen.editions.values import limit_text, statement_text, step_torque_text
+from guidegen.pages.words import number_name
 
 Data = Mapping[str, Any]
 
@@ -90,8 +91,12 @@ def _words(step: Data) -> dict[str, Any]:
     words |= {f"hold {key}": hold[key] for key in ("criterion", "method", "record") if hold.get(key)}
     fail = hold.get("on_fail") or {}
     words["on failing"] = [fail[key] for key in ("stop", "anchor") if fail.get(key)]
-    # A number in a step is told by its text; where it comes from is told among the values.
-    words["numbers"] = [f"{one['name']} {one['text']}" for one in step.get("numbers") or ()]
+    # A number in a step is told by its text; where it comes from is told among the values, and a torque on its own.
+    del words["numbers"]
+    torque = (step["torque"] or {}).get("is")
+    for one in step["numbers"]:
+        if one["text"] != torque:
+            words[f"number {one['name']}"] = f"{number_name(one['name'])} {one['text']}"
     return words
 
 

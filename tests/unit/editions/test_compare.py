@@ -223,6 +223,22 @@ def test_guides_come_and_go() -> None:
     assert [one.guide for one in compare([record()], [record()]) if one.changes] == []
 
 
+def test_a_number_that_a_step_prints_is_told_alone_and_a_torque_once() -> None:
+    """Only the number that changed, by its name; the torque's own text is not told a second time as a number."""
+    old, new = record(), record()
+    for side, wait, torque in ((old, "40 min", "5 N·m"), (new, "55 min", "4 N·m")):
+        work(side)[3]["torque"]["is"] = torque
+        work(side)[3]["numbers"] = [
+            {"name": "boiler.bolts.torque", "text": torque, "evidence": "standard", "source": None},
+            {"name": "cool_down.wait", "text": wait, "evidence": "calculated", "source": None},
+            {"name": "coil.turns", "text": "6.1", "evidence": "calculated", "source": None},
+        ]
+    assert [(one.kind, one.old, one.new) for one in changes(old, new)] == [
+        ("torque", "5 N·m, M5, dry", "4 N·m, M5, dry"),
+        ("step", "Waiting time 40 min", "Waiting time 55 min"),
+    ]
+
+
 def test_what_a_later_record_can_hold_beyond_an_earlier_one_is_no_obstacle() -> None:
     """Old snapshots stay comparable when the record grows."""
     new = record()
