@@ -17,6 +17,7 @@ help: ## list these targets
 
 site: $(VENV)/.run ## build the demo into site/next/
 	@$(BIN)/python -m guidegen build
+	@$(BIN)/python -m guidegen editions --anew -q
 
 serve: $(VENV)/.run ## build, serve on this machine, rebuild on every edit
 	@$(BIN)/python -m guidegen serve
