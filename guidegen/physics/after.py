@@ -103,14 +103,14 @@ def after_steam(network: Network, steam: float, flush: Pull, row: int = 0) -> Af
 def _falls(lumped: k.Vector, fleet: Fleet, parts: list[int], goal: float, look: float, longest: float) -> float | None:
     """When the warmest of some parts has fallen to a goal at rest, s, on the line between two looks."""
     y, work, nothing = lumped.copy(), np.zeros((k.WORK, k.LUMPED)), np.empty((0, k.COLUMNS))
-    time, now = 0.0, float(lumped[parts].max())
+    time, now = 0.0, float(np.max(lumped[parts]))
     while now > goal:
         if time >= longest:
             return None
         before = now
         run(y, fleet.p[0], work, fleet.exact[0], 0.0, look, np.nan, 0.0, nothing, 0)
         time += look
-        now = float(y[parts].max())
+        now = float(np.max(y[parts]))
         if now <= goal:
             return time - look * _share(before, now, goal)
     return time

@@ -67,7 +67,7 @@ class Fleet:
         self.modes = cosine_modes(self.cells)
         # Zero pages cost nothing until a row's matrices are made.
         self.exact: Tower = np.zeros((len(self.p), MODES, MATRICES, LUMPED, LUMPED))
-        self.longest = LUMPS + int(self.p[:, MIXING].max()) + 2 * self.cells
+        self.longest = LUMPS + int(np.max(self.p[:, MIXING])) + 2 * self.cells
         wanted = min(os.cpu_count() or 1, MOST_THREADS) if threads is None else threads
         self.threads = max(1, min(wanted, len(self.p) // FEWEST_ROWS))
         self._helpers: ThreadPoolExecutor | None = None
@@ -130,7 +130,7 @@ class Fleet:
         """
         rows = np.arange(len(self), dtype=np.int64) if who is None else np.asarray(who, dtype=np.int64)
         m = len(rows)
-        if len(states) != m or (m and not (rows.min() >= 0 and rows.max() < len(self))):
+        if len(states) != m or (m and not (np.min(rows) >= 0 and np.max(rows) < len(self))):
             raise ValueError("who: one row of the network for each state")
         if states.ndim != 2 or states.shape[1] != self.longest:
             raise ValueError("states: as long as the longest state")
