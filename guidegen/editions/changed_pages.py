@@ -139,7 +139,7 @@ def _edition_page(changes: Sequence[GuideChanges], now: set[str], older: Edition
         headings=headings(body),
         search=(SearchEntry("", title, "editions, what changed"),),
         breadcrumbs=(("Home", "index.html"), ("What changed", "")),
-        kind="changes",
+        kind="edition-changes",
     )
 
 

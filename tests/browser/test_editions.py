@@ -11,7 +11,7 @@ import pytest
 
 sys.path.insert(0, str(Path(__file__).parent))
 
-from conftest import served
+from conftest import SCHEMES, SIZES, axe_violations, served
 
 from tests.editions_workshop import change_torque, guidegen, held, lay_down, publish
 
@@ -72,6 +72,23 @@ def test_the_selector_offers_every_edition_and_stays_on_the_page(open_page: Open
     selector.locator(".md-version__link", has_text="2025.1").click()
     watched.page.wait_for_url(f"{address}2025.1/{GUIDE}")
     assert watched.complaints == []
+
+
+@pytest.mark.parametrize("scheme", SCHEMES)
+@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize(
+    "path", ["2025.2/guides/plain-one/collar/changes.html", "2025.2/changes.html", f"2025.1/{GUIDE}", "index.html",
+             "which.html"]
+)  # fmt: skip
+def test_pages_about_editions_are_accessible_and_fit_the_screen(
+    open_page: Open, address: str, path: str, size: str, scheme: str
+) -> None:
+    """axe finds nothing, the console stays empty, nothing scrolls sideways; with the notice shown."""
+    watched = open_page(address + path, size, scheme)
+    watched.page.wait_for_load_state("networkidle")
+    assert watched.complaints == []
+    assert axe_violations(watched.page) == []
+    assert watched.page.evaluate("document.documentElement.scrollWidth <= innerWidth")
 
 
 def test_in_a_folder_nothing_is_asked_and_nothing_is_said(open_page: Open, site: Path) -> None:
