@@ -36,11 +36,14 @@ def path_of(root: Path) -> Path:
 
 
 def files(root: Path) -> dict[str, bytes]:
-    """The file for the site's root, where there is one; what cannot be read is refused, with what is wrong."""
+    """The file for the site's root; what cannot be read is refused, with what is wrong.
+
+    A workshop that offers nothing says so, because a page that asks for a missing file leaves a word on the console.
+    """
     try:
         data = path_of(root).read_bytes()
     except FileNotFoundError:
-        return {}
+        return {FILE: b'{"format":1,"kits":{}}\n'}
     try:
         offered = Offers.model_validate_json(data)
     except ValidationError as error:

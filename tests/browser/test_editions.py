@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import sys
 from collections.abc import Callable, Iterator
 from pathlib import Path
@@ -77,8 +78,8 @@ def test_the_selector_offers_every_edition_and_stays_on_the_page(open_page: Open
 @pytest.mark.parametrize("scheme", SCHEMES)
 @pytest.mark.parametrize("size", SIZES)
 @pytest.mark.parametrize(
-    "path", ["2025.2/guides/plain-one/collar/changes.html", "2025.2/changes.html", f"2025.1/{GUIDE}", "index.html",
-             "which.html"]
+    "path", ["2025.2/guides/plain-one/collar/changes.html", "2025.2/changes.html",
+             "2025.3/guides/plain-one/collar/fit.html", f"2025.1/{GUIDE}", "index.html", "which.html"]
 )  # fmt: skip
 def test_pages_about_editions_are_accessible_and_fit_the_screen(
     open_page: Open, address: str, path: str, size: str, scheme: str
@@ -108,6 +109,25 @@ def test_an_edition_served_alone_is_as_silent(open_page: Open, site: Path) -> No
         assert watched.page.locator(".md-version").count() == 0
         assert watched.page.locator(".gg-notice").count() == 0
         assert watched.complaints == []
+
+
+@pytest.mark.parametrize(("until", "shown"), [("9999-12-31", True), ("2025-01-01", False)])
+def test_a_price_stands_beside_the_result_until_its_day(
+    open_page: Open, site: Path, address: str, until: str, shown: bool
+) -> None:
+    """At the root and in no page; the oldest edition shows today's price, a stale one is shown by none."""
+    before = (site / "offers.json").read_bytes()
+    offer = {"price": "80 EUR", "stock": 3, "lead_time_days": 5}
+    (site / "offers.json").write_text(json.dumps({"format": 1, "valid_until": until, "kits": {"collar": offer}}))
+    try:
+        watched = open_page(f"{address}2025.1/guides/plain-one/collar/fit.html")
+        watched.page.wait_for_load_state("networkidle")
+        told = watched.page.locator(".sc-result .sc-offer").all_text_contents()
+    finally:
+        (site / "offers.json").write_bytes(before)
+    words = f"Price 80 EUR, 3 in stock, leaves the workshop within 5 days. Valid until {until}."
+    assert told == ([words] if shown else [])
+    assert watched.complaints == []
 
 
 def test_a_code_leads_to_the_guide_and_after_a_withdrawal_to_its_stop_page(open_page: Open, tmp_path: Path) -> None:
