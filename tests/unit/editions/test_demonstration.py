@@ -1,0 +1,56 @@
+"""The demonstration's three editions: each with its reason, and readable by today's program."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from guidegen.editions import around, kept
+from guidegen.record import Assessment
+
+ROOT = Path(__file__).parents[3]
+NAMES = ("2025.1", "2025.2", "2025.3")
+
+
+def test_they_form_a_line_and_each_says_why() -> None:
+    """With days that follow each other."""
+    line = kept.line(ROOT)
+    assert tuple(one.edition for one in line) == NAMES
+    assert [one.date for one in line] == sorted({one.date for one in line})
+    assert all(one.reason for one in line)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_their_snapshots_hold_records_of_todays_form(name: str) -> None:
+    """Or the pages could not be made anew: then run .ci/demonstration-editions."""
+    records = [Assessment.model_validate(one) for one in kept.records(ROOT, name)]
+    (edition,) = (one for one in kept.line(ROOT) if one.edition == name)
+    assert [f"{one.variant.id}/{one.kit.id}" for one in records] == list(edition.guides)
+    assert {one.edition for one in records} == {name}
+
+
+def test_in_the_second_a_measured_mass_replaces_an_assumed_one() -> None:
+    """Nobody must be told; what follows from the mass is told with its range."""
+    changed = [one for one in around.compared(ROOT, "2025.1", "2025.2") if one.changes]
+    assert changed
+    for one in changed:
+        assert not one.notifiable
+        assert {change.kind for change in one.changes} == {"input", "figure"}
+        (mass,) = (change for change in one.changes if change.kind == "input")
+        assert mass.about == "Boiler, empty"
+        assert "assumed" in str(mass.old)
+        assert "measured" in str(mass.new)
+
+
+def test_in_the_third_a_torque_is_corrected_with_a_notice_and_a_variant_is_new() -> None:
+    """The notice names exactly the guides that it concerns."""
+    found = around.compared(ROOT, "2025.2", "2025.3")
+    assert {one.variant for one in found if one.is_new} == {"tamsin-mk1-120"}
+    grave = {one.guide: {change.kind for change in one.notifiable} for one in found if one.notifiable}
+    assert grave
+    assert set().union(*grave.values()) == {"torque"}
+    third = kept.line(ROOT)[-1]
+    assert third.notice is not None
+    assert set(third.notice.guides) == set(grave)
+    assert kept.line(ROOT)[1].notice is None
