@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from guidegen.assessment import after_use, budgeting, coils, curves, figures, fitting, guiding, inputs, told
+from guidegen.assessment import after_use, budgeting, coils, curves, figures, fitting, guiding, inputs, setpoints, told
 from guidegen.assessment.inputs import Uncertain, Values
 from guidegen.assessment.network_of import with_kit, without_kit
 from guidegen.catalogue import Catalogue
@@ -99,7 +99,12 @@ class Assessor:
             ),
             same_cup_shot=self._same_cup_shot(machine, before, after, same_cup),
             from_cold=curves.from_cold((before.network, before.study), (after.network, after.study), self.pulls[MAIN]),
-            what_if=curves.points(before.network, after.network, self.pulls),
+            what_if=curves.points(
+                before.network,
+                after.network,
+                self.pulls,
+                setpoints.changes(machine, (before.network, after.network)),
+            ),
             waiting=_waiting(before.study, after.study),
             same_cup_degc=same_cup,
             after_steam=after_use.after_steam_part(machine, before.network, after.network),

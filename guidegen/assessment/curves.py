@@ -87,22 +87,20 @@ def _cold_side(network: Network, study: Study, pull: Pull, grid: NDArray[np.floa
 
 FEEDS = (5.0, 12.0, 20.0, 28.0)
 """°C: tap water in winter to a tank on a warm machine."""
-CHANGES = (0.0, -3.0, -6.0)
-"""K; with a coil the same cup wants a lower setpoint."""
 POINT_WAITS = (60.0, 120.0, 300.0, 600.0)
 LEAST_DROP = 1e-3
 """K; below this there is nothing to divide by."""
 
 
-def points(before: Network, after: Network, pulls: dict[str, Pull]) -> WhatIf:
+def points(before: Network, after: Network, pulls: dict[str, Pull], changes: tuple[float, ...]) -> WhatIf:
     """The drop at every combination of drink, setpoint, feed and wait, and what the kit makes of it."""
     feeds = [celsius + ZERO_CELSIUS for celsius in FEEDS]
-    sides = [what_if(side, list(pulls.values()), feeds, CHANGES, POINT_WAITS).ravel() for side in (before, after)]
+    sides = [what_if(side, list(pulls.values()), feeds, changes, POINT_WAITS).ravel() for side in (before, after)]
     with np.errstate(divide="ignore", invalid="ignore"):
         quotient = np.where(np.abs(sides[0]) > LEAST_DROP, sides[1] / sides[0], np.nan)
     return WhatIf(
         drinks=tuple(pulls),
-        setpoint_changes_k=CHANGES,
+        setpoint_changes_k=changes,
         feeds_degc=FEEDS,
         waits_s=(None, *POINT_WAITS),
         without_drop_k=known(sides[0]),

@@ -13,17 +13,22 @@ from guidegen.pages.place import CODES, FORMULAS, GLOSSARY, RULES, SOURCES, has_
 from guidegen.pages.site import Site
 from guidegen.pages.template import headings, render
 from guidegen.problems import Code
-from guidegen.safety.rules import RULES as SAFETY_RULES
+from guidegen.safety.lint import WAIVER_RULE
+from guidegen.safety.rules import RULES as LINT_RULES
+from guidegen.site_codes import SiteCode
+
+SAFETY_RULES = (*LINT_RULES, WAIVER_RULE)
 
 RULE_GROUPS = {
     "HAZ": "Hazard statements", "SYM": "Safety signs", "MNS": "Mains", "EAR": "Earth", "THM": "Heat", "PRS": "Pressure",
     "SFD": "Safety devices", "CLR": "Clearances", "CUT": "Cutting", "QTY": "Quantities", "PAR": "Parts and tools",
     "FOD": "Drinking water", "HLD": "Hold points", "STP": "Stops", "LNG": "Language", "DOC": "Documents",
-    "DSC": "Disclosure",
+    "DSC": "Disclosure", "WVR": "Waivers",
 }  # fmt: skip
 CODE_GROUPS = {
     "R": "How a file is written", "F": "Files, folders and ids", "S": "The shape of a document", "Q": "Quantities",
     "I": "Inheritance", "X": "One part against another", "P": "Worth a second look",
+    "W": "The web site: hand-written pages, settings, finished pages",
 }  # fmt: skip
 
 
@@ -140,15 +145,16 @@ def rules_page() -> Page:
         safety=rel(RULES, "safety.html"),
     )
     about = "Every rule that a fitting instruction is held to before it is published, and what mends a breach."
-    search = " ".join(rule.id for rule in SAFETY_RULES)[:400]
+    search = " ".join(rule.id for rule in SAFETY_RULES)
     crumbs = [("Safety", "safety.html"), ("Rules", "")]
     return _page(RULES, "rules", "Rules that every instruction is held to", about, crumbs, search, body)
 
 
 def codes_page() -> Page:
     """For makers: what each code in the terminal means and how it is mended."""
-    groups: dict[str, list[Code]] = {}
-    for code in Code:
+    groups: dict[str, list[Code | SiteCode]] = {}
+    codes = (*Code, *SiteCode)
+    for code in codes:
         groups.setdefault(code.value[0], []).append(code)
     body = render(
         "codes.html",
@@ -164,4 +170,4 @@ def codes_page() -> Page:
     )
     about = "For whoever writes the data: every code that the program may answer with, and its mend."
     crumbs = [("About the data", "about-the-data.html"), ("Problem codes", "")]
-    return _page(CODES, "codes", "Problem codes", about, crumbs, " ".join(one.value for one in Code)[:400], body)
+    return _page(CODES, "codes", "Problem codes", about, crumbs, " ".join(one.value for one in codes), body)

@@ -11,29 +11,43 @@ from guidegen.charts.quantity import both, shown_as
 from guidegen.record import Assessment, Figure
 
 MINUTE = 60.0
+SAME = 0.05
+"""K; closer than that two setpoints are one."""
 
 
 def what_if(record: Assessment) -> dict[str, Any]:
-    """Choices per question and a row per combination; `at` of a row is the chosen options' values joined by `-`."""
+    """Choices per question and a row per combination; `at` of a row is the chosen options' values joined by `-`.
+
+    A question with one answer is none: it is left out of boxes and table.
+    """
     points = record.what_if
-    thermostat = record.variant.control == "thermostat"
-    setpoint = record.variant.setpoint_degc
-    choices = [
+    changes = points.setpoint_changes_k
+    asked = [
         ("Drink", [f"{record.drinks[name].name}, {record.drinks[name].beverage_g:.0f} g" for name in points.drinks]),
-        ("Setpoint", [_setpoint(change, setpoint, thermostat) for change in points.setpoint_changes_k]),
+        (_setpoint_name(record), [_setpoint(change, record) for change in changes]),
         ("Feed water", [_celsius(feed) for feed in points.feeds_degc]),
         ("Last drink", ["long ago" if wait is None else f"{wait / MINUTE:g} min ago" for wait in points.waits_s]),
     ]
-    places = list(product(*(range(len(options)) for _, options in choices)))
-    drops = zip(places, points.without_drop_k, points.with_drop_k, points.drop_ratio, strict=True)
+    begins = (points.drinks.index(record.shot.drink), _nearest(changes, 0.0),
+              _nearest(points.feeds_degc, _stated_feed(record)), 0)  # fmt: skip
+    shown = [i for i, (_, options) in enumerate(asked) if len(options) > 1]
+    drops = zip(
+        product(*(range(len(options)) for _, options in asked)),
+        points.without_drop_k,
+        points.with_drop_k,
+        points.drop_ratio,
+        strict=True,
+    )
     return {
-        "choices": [{"name": name, "options": options} for name, options in choices],
-        "start": [points.drinks.index(record.shot.drink), 0, _nearest(points.feeds_degc, _stated_feed(record)), 0],
-        "thermostat": thermostat,
+        "choices": [{"name": asked[i][0], "options": asked[i][1]} for i in shown],
+        "start": [begins[i] for i in shown],
+        "thermostat": record.variant.control == "thermostat",
+        "fixed": len(changes) == 1,
+        "none_above": len(changes) > 1 and max(changes) <= 0.0,
         "rows": [
             {
-                "at": "-".join(map(str, place)),
-                "names": [choices[i][1][index] for i, index in enumerate(place)],
+                "at": "-".join(str(place[i]) for i in shown),
+                "names": [asked[i][1][place[i]] for i in shown],
                 "without": _shown(without, "k"),
                 "with": _shown(with_kit, "k"),
                 "ratio": _shown(ratio, "ratio"),
@@ -43,10 +57,17 @@ def what_if(record: Assessment) -> dict[str, Any]:
     }
 
 
-def _setpoint(change: float, setpoint: float, thermostat: bool) -> str:
-    if change == 0:
-        return "as it is" if thermostat else f"as it is, {_celsius(setpoint)}"
-    return f"{abs(change):g} K lower" if thermostat else f"{abs(change):g} K lower, {_celsius(setpoint + change)}"
+def _setpoint_name(record: Assessment) -> str:
+    return "Setpoint of the kit's controller" if record.variant.control == "thermostat" else "Setpoint"
+
+
+def _setpoint(change: float, record: Assessment) -> str:
+    """A change in words, with the temperature where both sides are set to the same."""
+    words = "as it is" if change == 0.0 else f"{abs(change):g} K {'lower' if change < 0.0 else 'higher'}"
+    with_kit, own = record.display.before_degc.value, record.variant.setpoint_degc
+    one = record.variant.control == "thermostat" or with_kit is None or abs(with_kit - own) < SAME
+    setpoint = with_kit if record.variant.control == "thermostat" and with_kit is not None else own
+    return f"{words}, {_celsius(setpoint + change)}" if one else words
 
 
 def _celsius(value: float) -> str:

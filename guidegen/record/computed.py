@@ -186,7 +186,9 @@ class WhatIf(Record):
 
     The lists of drops hold every combination, the last quantity fastest: drink, change of the setpoint, feed, wait.
     A wait of null is a machine at rest, else the same drink was made so long before. A thermostat keeps its
-    temperatures whatever the change. The ratio is null where there is no drop without the kit.
+    temperatures whatever the change; where both sides have one, there is no change but 0. A change above 0 stands
+    here only where it stays well below what the machine's protective devices open at. The ratio is null where there
+    is no drop without the kit.
     """
 
     drinks: tuple[str, ...]

@@ -13,7 +13,7 @@ PACKAGE = Path(__file__).parents[2] / "guidegen"
 
 # Each room may import from its own row and from rows above it, never from below.
 FLOW = (
-    ("__init__", "problems"),
+    ("__init__", "problems", "site_codes"),
     ("unit_table",),
     ("units",),
     ("physics",),
@@ -25,7 +25,7 @@ FLOW = (
     ("charts", "drawings"),
     ("pages",),
     ("press",),
-    ("web", "output", "site_codes"),
+    ("web", "output"),
     ("handwritten",),
     ("engine", "bind", "finish"),
     ("serve", "starting", "editions"),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import html
 import io
 import json
 import re
@@ -26,6 +27,7 @@ from guidegen.pages.words import gain
 from guidegen.problems import Code
 from guidegen.record import Assessment
 from guidegen.safety.rules import RULES
+from guidegen.site_codes import SiteCode
 from tests.fixtures.records import record, site, with_texts
 
 HOSTILE = "<script>alert(1)</script>{{7*7}}{% raw %}"
@@ -238,8 +240,20 @@ def test_every_rule_and_every_code_is_explained(pages: dict[str, Page]) -> None:
     """From the rules and codes themselves."""
     for rule in RULES:
         assert f'id="{rule.id.lower()}"' in pages["rules"].body
-    for code in Code:
+    for code in (*Code, *SiteCode):
         assert f'id="{code.value.lower()}"' in pages["codes"].body
+        assert code.explanation in html.unescape(pages["codes"].body)
+
+
+def test_no_module_answers_with_a_code_that_no_page_explains(pages: dict[str, Page]) -> None:
+    """Whatever looks like a code in the sources; those of screw threads in the physics are none."""
+    package = Path(methods.__file__).parents[1]
+    modules = [path for path in package.rglob("*.py") if "physics" not in path.parts]
+    found = {code for path in modules for code in re.findall(r'"([A-Z](?:[A-Z]{2})?\d\d)"', path.read_text("utf-8"))}
+    assert {"Q03", "W05", "HAZ07", "WVR01"} <= found
+    explained = set(re.findall(r'<div id="(\w+)">', pages["codes"].body))
+    explained |= set(re.findall(r'id="([a-z]{3}\d\d)"', pages["rules"].body))
+    assert {code for code in found if code.lower() not in explained} == set()
 
 
 # --- downloads ---------------------------------------------------------------------------------------
