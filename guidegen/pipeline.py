@@ -143,15 +143,24 @@ def assess_pair(known: Catalogue, variant: str, kit: str, draws: int = DRAWS) ->
 def assess_all(
     known: Catalogue, root: Path, progress: Progress = quiet, draws: int = DRAWS
 ) -> tuple[Assessment, ...]:
-    """Every variant with every kit, in the order of their ids; kept between runs where nothing changed."""
+    """Every variant with every kit, in the order of their ids; kept between runs where nothing changed.
+
+    Raises CatalogueError with all that cannot be judged, of every pair.
+    """
     assessor = Assessor(known, EDITION, draws)
     kept = Cache(root)
-    records = []
+    records: list[Assessment] = []
+    problems: list[Problem] = []
     for machine in known.machines.values():
         for kit in known.kits.values():
             progress(f"assessing {machine.id} with {kit.id}")
             key = assessor.key(machine, kit)
-            records.append(kept.get(key, partial(assessor.assess, machine, kit)))
+            try:
+                records.append(kept.get(key, partial(assessor.assess, machine, kit)))
+            except CatalogueError as error:
+                problems += error.problems
+    if problems:
+        raise CatalogueError(problems)
     return tuple(records)
 
 

@@ -111,6 +111,12 @@ class Code(Enum):
     FORMAT = "X13", "The workshop's catalogue format is not one that this program reads."
     BAND = "X14", "A band that ends below its start, or lies outside the wall it is on."
     NO_CONTROL = "X15", "The machine's control and its list of thermostats contradict each other."
+    NOT_JUDGED = "X16", "A requirement, or the `when` of a part, cannot be judged on a machine as it is written."
+    SELF_CHECK_TOO_LARGE = (
+        "X17",
+        "A self-check with more questions, steps or ways to mend than anybody would go through. "
+        "Settle facts in the variant's data, or ask for fewer.",
+    )
 
     IMPLAUSIBLE = "P01", "A value outside the range that such machines have. It may be right: look again."
     WIDE = "P02", "An uncertainty wider than the value. It may be right: look again."

@@ -47,13 +47,13 @@ class Assessor:
         self._studies: dict[bytes, Study] = {}
 
     def assess(self, machine: Machine, kit: Kit) -> Assessment:
-        """The record of one pair."""
+        """The record of one pair. Raises `CatalogueError` where its requirements cannot be judged."""
+        checked = fitting.checked(self.known, machine, kit, self.edition)
         listed = [*inputs.of_machine(machine, self.known), *inputs.of_kit(kit)]
         values = inputs.draw(listed, self.draws)
         plain = without_kit(machine, values)
         fitted = with_kit(machine, kit, values, plain)
         before, after = self._side(plain, values), self._side(fitted.network, values)
-        checked = fitting.checked(self.known, machine, kit, self.edition)
         fit = fitting.fit_part(checked)
         masses = {
             "boiler": values["boiler.mass"],

@@ -6,13 +6,20 @@ from collections.abc import Mapping
 
 from guidegen.assessment.network_of import possible_coils
 from guidegen.catalogue import Catalogue
+from guidegen.catalogue.base import Document, Loc
 from guidegen.catalogue.facts import Fact
 from guidegen.catalogue.kit import Kit
 from guidegen.catalogue.machine import Machine
 from guidegen.catalogue.machine import Protrusion as WrittenProtrusion
+from guidegen.catalogue.walk import name_of
 from guidegen.fit.check import Check, check
 from guidegen.fit.logic import Interval
+from guidegen.fit.questions import TooManyQuestions
+from guidegen.fit.remedies import TooManyRemedies
+from guidegen.fit.store import TooLarge
+from guidegen.fit.tree import RequirementError
 from guidegen.physics.coil import Coil
+from guidegen.problems import CatalogueError, Code, Problem
 from guidegen.record import rounded
 from guidegen.record.told import Fit, Protrusion, Reason
 
@@ -40,16 +47,39 @@ def computed(machine: Machine, kits: Mapping[str, Kit], kit: Kit) -> dict[str, I
 
 
 def checked(known: Catalogue, machine: Machine, kit: Kit, edition: str) -> Check:
-    """The verdict from the variant's own data, and what its owner's self-check carries."""
-    return check(
-        machine,
-        kit,
-        known.kits,
-        known.questions,
-        computed(machine, known.kits, kit),
-        edition=edition,
-        contact=known.workshop.contact,
-    )
+    """The verdict from the variant's own data, and what its owner's self-check carries.
+
+    Raises `CatalogueError` where the requirements cannot be judged or the self-check would not stay small.
+    """
+    try:
+        return check(
+            machine,
+            kit,
+            known.kits,
+            known.questions,
+            computed(machine, known.kits, kit),
+            edition=edition,
+            contact=known.workshop.contact,
+        )
+    except (TooManyQuestions, TooLarge, TooManyRemedies) as error:
+        raise _too_large(machine, kit, str(error)) from None
+    except RequirementError as error:
+        document = error.document if error.document is not None else kit
+        raise _not_judged(document, error.loc or ("requirements",), str(error), error.fix) from None
+
+
+def _not_judged(document: Document, loc: Loc, message: str, fix: str) -> CatalogueError:
+    place, words = document.places[loc], f"{name_of(document, loc)}: {message}"
+    mend = fix or "compare a quantity with a quantity, a word with words"
+    return CatalogueError([Problem(place.path, place.line, place.column, Code.NOT_JUDGED.value, words, mend)])
+
+
+def _too_large(machine: Machine, kit: Kit, message: str) -> CatalogueError:
+    """The kit's requirements ask for it, on a variant of which too little is known."""
+    place = kit.places.key(("requirements",))
+    said, _, fix = message.partition(": ")
+    words, code = f"requirements: on {machine.id} {said}", Code.SELF_CHECK_TOO_LARGE.value
+    return CatalogueError([Problem(place.path, place.line, place.column, code, words, fix)])
 
 
 def fit_part(checked: Check) -> Fit:

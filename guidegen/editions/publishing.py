@@ -63,7 +63,7 @@ def publish(root: Path, order: Order, judge: Judge, render: Render) -> Published
             f"edition {name} was published and its pages are not here; bring them back with `guidegen recover`, "
             "or publish under a new name"
         )
-    records = tuple(one.model_copy(update={"edition": name}) for one in judge())
+    records = tuple(one.of_edition(name) for one in judge())
     plain = snapshot.pack(one.model_dump(mode="json", by_alias=True) for one in records)
     older = [one for one in up_to(line, name) if one.edition != name]
     changes = _changes(root, older, snapshot.unpack(plain, name))

@@ -15,6 +15,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
 from guidegen.editions import curves, lines
+from guidegen.editions.edition import DRAFT
 
 FORMAT = 1
 SHARED = "shared.json"
@@ -26,7 +27,7 @@ Data = dict[str, Any]
 
 def pack(records: Iterable[Mapping[str, Any]]) -> dict[str, bytes]:
     """The files of a snapshot. `records` are assessments as plain data, as `Assessment.model_dump` gives them."""
-    plain = [_without_lines(copy.deepcopy(dict(record))) for record in records]
+    plain = [_named(_without_lines(copy.deepcopy(dict(record))), DRAFT) for record in records]
     shared: Data = {"format": FORMAT, "hazards": {}, "blank": {}, "steps": {}, "curves": {}}
     curves.share(plain, shared["curves"])
     _share_hazards(plain, shared["hazards"])
@@ -67,6 +68,14 @@ def groups_of(record: Mapping[str, Any], course: str) -> list[Data]:
 
 
 # --- sharing -----------------------------------------------------------------------------------------
+
+
+def _named(record: Data, edition: str) -> Data:
+    """The record with the edition's name where the self-check keeps it, for the orders that it writes."""
+    check = record.get("self_check")
+    if not check or "pair" not in check:
+        return record
+    return {**record, "self_check": {**check, "pair": {**check["pair"], "edition": edition}}}
 
 
 def _without_lines(part: Any) -> Any:
@@ -172,7 +181,7 @@ def _records_of(held: Data, shared: Data, edition: str) -> Iterator[Data]:
     inputs = {one["id"]: one for one in held["inputs"]}
     for kit in held["kits"].values():
         record = {"format": held["record"], "variant": held["variant"], "edition": edition, **kit}
-        record = curves.spread(record, shared["curves"])
+        record = _named(curves.spread(record, shared["curves"]), edition)
         record["inputs"] = [inputs[one] if isinstance(one, str) else one for one in kit["inputs"]]
         if record["procedure"]:
             _restore(record, shared)

@@ -7,14 +7,16 @@ unmet requirement brings its own requirements along.
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from typing import Any, Literal
 
 from guidegen.catalogue import requirements as written
+from guidegen.catalogue.base import Document, Loc
 from guidegen.catalogue.fields import Choice, Fact
 from guidegen.catalogue.kit import Kit, Part
 from guidegen.catalogue.machine import Machine
 from guidegen.catalogue.paths import CHOSEN, known_facts
-from guidegen.catalogue.questions import Questions
+from guidegen.catalogue.questions import Effort, Questions
 from guidegen.fit.logic import Interval, Truth, all_of, exact
 from guidegen.fit.requirements import Requirements
 from guidegen.fit.tree import (
@@ -31,7 +33,7 @@ from guidegen.fit.tree import (
     all_conditions,
     comparisons_of,
 )
-from guidegen.units import parse
+from guidegen.units import UnitError, parse
 
 Computed = Mapping[str, Interval]
 MINUTES = 60.0
@@ -90,11 +92,25 @@ def is_spread(machine: Machine, path: str) -> bool:
     return fact is not None and fact.spread
 
 
-def applies(part: Part, machine: Machine) -> Truth:
-    """Return whether a part is made for this variant, by its `when`."""
-    conditions = _applicability(part, "")
+def applies(part: Part, machine: Machine, kit: Kit | None = None) -> Truth:
+    """Return whether a part is made for this variant, by its `when`; a mistake is told with its place in the kit."""
+    conditions = _applicability(kit, part, "")
     facts = facts_of(machine, Requirements(conditions))
     return all_of(condition.judge(facts) for condition in conditions)
+
+
+@dataclass(frozen=True)
+class _Place:
+    """Where something was written, to be told with what is wrong with it."""
+
+    document: Document | None
+    loc: Loc
+
+    def below(self, *more: str | int) -> _Place:
+        return _Place(self.document, (*self.loc, *more))
+
+    def error(self, message: str, fix: str = "") -> RequirementError:
+        return RequirementError(message, self.document, self.loc, fix)
 
 
 class _Builder:
@@ -107,68 +123,87 @@ class _Builder:
         """Return the kit's conditions; `within` are the kits for which it serves as a remedy."""
         if kit.id in within:
             ring = " needs ".join((*within[within.index(kit.id) :], kit.id))
-            raise RequirementError(f"kits need each other in a ring: {ring}")
+            raise RequirementError(f"kits need each other in a ring: {ring}", kit, ("requirements",))
         deeper = (*within, kit.id)
-        return tuple(self._condition(requirement, kit, prefix, deeper) for requirement in kit.requirements)
+        return tuple(
+            self._condition(requirement, kit, prefix, deeper, _Place(kit, ("requirements", index)))
+            for index, requirement in enumerate(kit.requirements)
+        )
 
-    def _condition(self, requirement: written.Requirement, kit: Kit, prefix: str, within: tuple[str, ...]) -> Condition:
+    def _condition(
+        self, requirement: written.Requirement, kit: Kit, prefix: str, within: tuple[str, ...], place: _Place
+    ) -> Condition:
         computed_prefix = f"{kit.id}:" if prefix else ""
         return Condition(
             id=prefix + requirement.id,
             says=requirement.says,
-            test=self._test(requirement, computed_prefix, negated=False),
+            test=self._test(requirement, computed_prefix, False, place),
             because=requirement.because,
-            remedies=tuple(self._remedy(unmet, kit, prefix, within) for unmet in requirement.unmet),
+            remedies=tuple(self._remedy(unmet, kit, prefix, within, place) for unmet in requirement.unmet),
         )
 
-    def _test(self, node: written.Condition, prefix: str, negated: bool) -> Test:
+    def _test(self, node: written.Condition, prefix: str, negated: bool, place: _Place) -> Test:
         if node.not_ is not None:
-            return self._test(node.not_, prefix, not negated)
+            return self._test(node.not_, prefix, not negated, place.below("not"))
         if node.fact is None:
-            members = tuple(self._test(member, prefix, negated) for member in node.all_ or node.any_)
+            branch = "all" if node.all_ else "any"
+            members = tuple(
+                self._test(member, prefix, negated, place.below(branch, index))
+                for index, member in enumerate(node.all_ or node.any_)
+            )
             kind: Literal["all", "any"] = "all" if bool(node.all_) != negated else "any"
             return Group(kind, members)
-        return Comparison(node.fact, self._bound(node, node.fact, prefix), negated)
+        place = place.below(node.comparison or "fact")
+        return Comparison(node.fact, self._bound(node, node.fact, prefix, place), negated)
 
-    def _bound(self, node: written.Condition, fact: str, prefix: str) -> Within | OneOf:
+    def _bound(self, node: written.Condition, fact: str, prefix: str, place: _Place) -> Within | OneOf:
         bound = node.bound()
         if bound is None:
-            raise RequirementError(f"{fact}: nothing to compare with")
+            raise place.error(f"{fact}: nothing to compare with")
         if bound.words:
             return OneOf(frozenset(bound.words))
         if bound.computed is not None:
             limit = self._computed.get(prefix + bound.computed)
             if limit is None:
-                raise RequirementError(f"{fact} is compared with {bound.computed}, which was not computed")
+                message = f"{fact} is compared with {bound.computed}, which was not computed"
+                raise place.error(message, "give the kit a feed_coil, or compare with a quantity")
         elif bound.quantity is not None:
             limit = Interval.around(bound.quantity.value, bound.quantity.plus_minus)
         else:
-            raise RequirementError(f"{fact}: nothing to compare with")
+            raise place.error(f"{fact}: nothing to compare with")
         dimension = known_facts()[fact].dimension or ""
         margin = exact(bound.margin)
         if node.comparison == "at_least":
             return Within(dimension, lowest=limit.moved(margin))
         return Within(dimension, highest=limit.moved(-margin))
 
-    def _remedy(self, unmet: written.Unmet, kit: Kit, prefix: str, within: tuple[str, ...]) -> Remedy:
+    def _remedy(
+        self, unmet: written.Unmet, kit: Kit, prefix: str, within: tuple[str, ...], place: _Place
+    ) -> Remedy:
         if unmet.kit is not None:
-            return self._other_kit(unmet.kit, kit, within)
+            return self._other_kit(unmet.kit, kit, within, place)
         kind: Literal["part", "fabrication"] = "part" if unmet.part is not None else "fabrication"
         name = unmet.part or unmet.fabrication or ""
         part = next((part for part in kit.parts if part.id == name), None)
-        needs = _applicability(part, prefix) if part is not None else ()
+        needs = _applicability(kit, part, prefix) if part is not None else ()
         effort = self._efforts.effort(kit.id, unmet.part, unmet.fabrication)
         if effort is None:
             title = part.name if part is not None else name.replace("-", " ")
             return Remedy(f"{kind}:{prefix}{name}", kind, title, MINUTES, kind == "fabrication", needs=needs)
-        needs += tuple(self._condition(need, kit, f"{prefix}{name}/", within) for need in effort.needs)
+        needs += tuple(
+            self._condition(need, kit, f"{prefix}{name}/", within, self._place_of(effort).below("needs", index))
+            for index, need in enumerate(effort.needs)
+        )
         title = effort.name or (part.name if part is not None else name.replace("-", " "))
         return Remedy(f"{kind}:{prefix}{name}", kind, title, effort.minutes, effort.cuts, effort.mains_work, needs)
 
-    def _other_kit(self, name: str, kit: Kit, within: tuple[str, ...]) -> Remedy:
+    def _place_of(self, effort: Effort) -> _Place:
+        return _Place(self._efforts, ("remedies", self._efforts.remedies.index(effort)))
+
+    def _other_kit(self, name: str, kit: Kit, within: tuple[str, ...], place: _Place) -> Remedy:
         other = self._kits.get(name)
         if other is None:
-            raise RequirementError(f"kit {kit.id} is mended by kit {name}, which does not exist")
+            raise place.below("unmet").error(f"kit {kit.id} is mended by kit {name}, which does not exist")
         effort = self._efforts.effort(name)
         minutes, cuts = (effort.minutes, effort.cuts) if effort else (MINUTES, False)
         mains_work = any(effect.kind in ("set_control", "set_heater") for effect in other.effects)
@@ -177,27 +212,30 @@ class _Builder:
         )
 
 
-def _applicability(part: Part, prefix: str) -> tuple[Condition, ...]:
+def _applicability(kit: Kit | None, part: Part, prefix: str) -> tuple[Condition, ...]:
     """Return for which machines a part is made, from its `when`: a fact and the value, or one of the values.
 
     What is chosen for a guide says nothing about the machine and is left out.
     """
+    place = _Place(kit, ("parts", kit.parts.index(part), "when") if kit is not None else ())
     return tuple(
         Condition(
             id=f"{prefix}{part.id}/{fact.replace('.', '-')}",
+            test=_one_of(fact, wanted, place.below(fact)),
             says=f"{part.name}: {_title(fact)} is {_in_words(wanted)}",
-            test=_one_of(fact, wanted),
         )
         for fact, wanted in (part.when or {}).items()
         if fact not in CHOSEN
     )
 
 
-def _one_of(fact: str, wanted: Any) -> Test:
+def _one_of(fact: str, wanted: Any, place: _Place) -> Test:
     """Return the test behind `value`, `[values]` or `{not: value or values}`."""
     if isinstance(wanted, Mapping):
-        return Group("all", tuple(_equal(fact, str(one), negated=True) for one in _listed(wanted["not"])))
-    return Group("any", tuple(_equal(fact, str(one)) for one in _listed(wanted)))
+        if set(wanted) != {"not"}:
+            raise place.error("a mapping here has the one key not", "write {not: value}")
+        return Group("all", tuple(_equal(fact, str(one), place, negated=True) for one in _listed(wanted["not"])))
+    return Group("any", tuple(_equal(fact, str(one), place) for one in _listed(wanted)))
 
 
 def _in_words(wanted: Any) -> str:
@@ -206,13 +244,16 @@ def _in_words(wanted: Any) -> str:
     return " or ".join(map(str, _listed(wanted)))
 
 
-def _equal(fact: str, wanted: str, negated: bool = False) -> Comparison:
+def _equal(fact: str, wanted: str, place: _Place, negated: bool = False) -> Comparison:
     field = known_facts().get(fact)
     if field is None:
-        raise RequirementError(f"no machine has a fact {fact}")
+        raise place.error(f"no machine has a fact {fact}")
     if field.dimension is None:
         return Comparison(fact, OneOf(frozenset({wanted})), negated)
-    value = parse(wanted, field.dimension)
+    try:
+        value = parse(wanted, field.dimension)
+    except UnitError as error:
+        raise place.error(error.message, error.fix) from None
     low, high = Interval.around(value.low), Interval.around(value.high)
     return Comparison(fact, Within(field.dimension, lowest=low, highest=high), negated)
 

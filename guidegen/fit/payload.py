@@ -201,20 +201,20 @@ def _parts(machine: Machine, kit: Kit, kits: dict[str, Kit], remedies: tuple[str
     """Return the lines of an order: parts with sizes, each with its seals, only those made for this variant."""
     alternatives = {unmet.part for requirement in kit.requirements for unmet in requirement.unmet}
     found = {"": [f"Kit {kit.name}, revision {kit.revision}"]}
-    found[""] += [line for part in kit.parts if part.id not in alternatives for line in _lines(machine, part)]
+    found[""] += [line for part in kit.parts if part.id not in alternatives for line in _lines(machine, kit, part)]
     for remedy in remedies:
         kind, _, name = remedy.partition(":")
         if kind == "kit" and name in kits:
             other = kits[name]
-            lines = [line for part in other.parts for line in _lines(machine, part)]
+            lines = [line for part in other.parts for line in _lines(machine, other, part)]
             found[remedy] = [f"Kit {other.name}, revision {other.revision}", *lines]
         elif kind == "part":
-            found[remedy] = [line for part in kit.parts if part.id == name for line in _lines(machine, part)]
+            found[remedy] = [line for part in kit.parts if part.id == name for line in _lines(machine, kit, part)]
     return found
 
 
-def _lines(machine: Machine, part: Part) -> list[str]:
-    truth = applies(part, machine)
+def _lines(machine: Machine, kit: Kit, part: Part) -> list[str]:
+    truth = applies(part, machine, kit)
     if truth is Truth.FALSE:
         return []
     doubt = "" if truth is Truth.TRUE else " (only if made for your machine: we ask)"

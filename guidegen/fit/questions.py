@@ -25,6 +25,11 @@ Vector = tuple[Truth, ...]
 SOMETHING_ELSE = "something-else"
 """The answer that is none of the offered ones."""
 
+
+class TooManyQuestions(RequirementError):
+    """More facts are asked about one kit than anybody would answer."""
+
+
 MOST_QUESTIONS = 12
 """Nobody answers more questions than that about one kit; the tables of the page grow with it, too."""
 
@@ -91,7 +96,7 @@ def plan(requirements: Requirements, data: Facts, spread: frozenset[str], questi
         else:
             nobody.append(fact)
     if len(asked) > MOST_QUESTIONS:
-        raise RequirementError(f"{len(asked)} facts would be asked, {MOST_QUESTIONS} at most: settle some in the data")
+        raise TooManyQuestions(f"{len(asked)} facts would be asked, {MOST_QUESTIONS} at most: settle some in the data")
     return Plan(settled, tuple(asked), tuple(nobody))
 
 

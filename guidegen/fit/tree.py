@@ -11,6 +11,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
+from guidegen.catalogue.base import Document, Loc
 from guidegen.fit.logic import Interval, Truth, all_of, among, any_of, at_least, at_most
 
 Known = Interval | frozenset[str]
@@ -20,7 +21,15 @@ Facts = Mapping[str, Known]
 
 
 class RequirementError(ValueError):
-    """A requirement that cannot be judged as it is written. The message is for its author."""
+    """A requirement that cannot be judged as it is written. The message is for its author.
+
+    `document` and `loc` say where it was written, where that is known; `fix` what to write instead.
+    """
+
+    def __init__(self, message: str, document: Document | None = None, loc: Loc = (), fix: str = "") -> None:
+        """Keep place and mend beside the message."""
+        super().__init__(message)
+        self.document, self.loc, self.fix = document, loc, fix
 
 
 @dataclass(frozen=True)

@@ -85,6 +85,11 @@ class Assessment(Record):
     lint: tuple[dict[str, Any], ...]
     basis: Literal["nominal", "range from our assumptions", "95 % interval"] = "nominal"
 
+    def of_edition(self, name: str) -> Assessment:
+        """The same record under an edition's name, which an order that its self-check writes must carry, too."""
+        pair = {**self.self_check.get("pair", {}), "edition": name}
+        return self.model_copy(update={"edition": name, "self_check": {**self.self_check, "pair": pair}})
+
     def to_json(self) -> str:
         """The record as it lies in `data/<variant>/<kit>.json`: indented, keys as documented, one line end."""
         return self.model_dump_json(by_alias=True, indent=1) + "\n"

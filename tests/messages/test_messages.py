@@ -23,6 +23,7 @@ from pathlib import Path
 import pytest
 
 from guidegen import catalogue
+from guidegen.assessment import fitting
 from guidegen.problems import CatalogueError, Code
 
 HERE = Path(__file__).parent
@@ -78,11 +79,19 @@ class Case:
 
 
 def told(root: Path) -> str:
-    """Return all that is said about a catalogue, and nothing but problems."""
+    """Return all that is said about a catalogue and about every kit on every variant, and nothing but problems."""
     try:
-        return "\n".join(map(str, catalogue.load(root).warnings))
+        known = catalogue.load(root)
     except CatalogueError as error:
         return str(error)
+    found = list(known.warnings)
+    for machine in known.machines.values():
+        for kit in known.kits.values():
+            try:
+                fitting.checked(known, machine, kit, "next")
+            except CatalogueError as error:
+                found += error.problems
+    return "\n".join(map(str, sorted(set(found))))
 
 
 @pytest.mark.parametrize("path", CASES, ids=lambda path: path.stem)

@@ -118,6 +118,23 @@ def test_check_shows_every_mistake_with_its_place_and_mend(
     assert not (root / ".guidegen" / "last-error.txt").exists()
 
 
+@pytest.mark.parametrize("words", [("check",), ("build",), ("assess", VARIANT, KIT)])
+def test_a_requirement_that_cannot_be_judged_is_no_fault_of_ours(
+    run: Run, root: Path, capsys: pytest.CaptureFixture[str], words: tuple[str, ...]
+) -> None:
+    """It is well formed, so that only judging it on a machine shows the mistake: told like any other."""
+    path = root / "content" / "kits" / f"{KIT}.yml"
+    text = path.read_text(encoding="utf-8")
+    part = "{id: first-part, "
+    assert part in text
+    path.write_text(text.replace(part, f"{part}when: {{mains.voltage: 230}}, "), encoding="utf-8")
+    assert run(*words) == 1
+    said = capsys.readouterr().err
+    assert said.startswith(f"content/kits/{KIT}.yml:")
+    assert "X16 parts.first-part.when.mains.voltage: got \"230\", a voltage needs a unit\n  fix: " in said
+    assert "Traceback" not in said
+
+
 @pytest.mark.parametrize("words", [("build",), ("assess", VARIANT, KIT), ("list",), ("show", VARIANT), ("assumed",)])
 def test_every_command_that_reads_refuses_the_same_mistake(
     run: Run, root: Path, capsys: pytest.CaptureFixture[str], words: tuple[str, ...]

@@ -28,6 +28,7 @@ def test_their_snapshots_hold_records_of_todays_form(name: str) -> None:
     (edition,) = (one for one in kept.line(ROOT) if one.edition == name)
     assert [f"{one.variant.id}/{one.kit.id}" for one in records] == list(edition.guides)
     assert {one.edition for one in records} == {name}
+    assert {one.self_check["pair"]["edition"] for one in records} == {name}
 
 
 def test_in_the_second_a_measured_mass_replaces_an_assumed_one() -> None:

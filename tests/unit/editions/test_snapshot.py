@@ -39,6 +39,17 @@ def test_records_come_in_the_order_of_their_ids() -> None:
     assert names == ["plain-one", "plain-one-120"]
 
 
+def test_the_self_check_of_an_edition_names_that_edition() -> None:
+    """The order that its page writes must say by which rules it was made; the file itself stays the same in each."""
+
+    def of(edition: str) -> list[Data]:
+        return [{**one, "self_check": {"pair": {"kit": "collar", "edition": edition}}} for one in records()]
+
+    packed = snapshot.pack(of("2026.1"))
+    assert packed == snapshot.pack(of("next"))
+    assert {one["self_check"]["pair"]["edition"] for one in snapshot.unpack(packed, "2026.2")} == {"2026.2"}
+
+
 def test_packing_leaves_the_records_alone() -> None:
     """Whoever packs may go on with them."""
     held = records()
