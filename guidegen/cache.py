@@ -42,18 +42,25 @@ class Cache:
     def __init__(self, root: Path) -> None:
         self.folder = root / ".guidegen" / "assessments"
 
+    def find(self, inputs: bytes) -> Assessment | None:
+        """The assessment of these inputs where it is kept."""
+        try:
+            return Assessment.model_validate_json(self._path(inputs).read_bytes())
+        except (OSError, ValidationError):
+            return None
+
     def get(self, inputs: bytes, make: Callable[[], Assessment]) -> Assessment:
         """The assessment of these inputs: kept, or made and kept."""
-        key = hashlib.sha256(code_hash().encode() + inputs).hexdigest()[:32]
-        path = self.folder / f"{key}.json"
-        try:
-            return Assessment.model_validate_json(path.read_bytes())
-        except (OSError, ValidationError):
-            pass
-        made = make()
+        found = self.find(inputs)
+        if found is not None:
+            return found
+        made, path = make(), self._path(inputs)
         self.folder.mkdir(parents=True, exist_ok=True)
         handle, temporary = tempfile.mkstemp(dir=self.folder)
         with os.fdopen(handle, "wb") as file:
             file.write(made.to_json().encode())
         Path(temporary).replace(path)
         return made
+
+    def _path(self, inputs: bytes) -> Path:
+        return self.folder / f"{hashlib.sha256(code_hash().encode() + inputs).hexdigest()[:32]}.json"

@@ -136,21 +136,27 @@ class Assessor:
 
     def key(self, machine: Machine, kit: Kit) -> bytes:
         """Everything of the catalogue that the record of a pair depends on, as bytes that change when it does."""
-        family = self.known.builds.get(machine.family)
+        known = self.known
+        procedure = known.procedures.get(kit.id)
         parts = [
             machine,
             kit,
-            *self.known.kits.values(),
-            self.known.workshop,
-            self.known.drinks,
-            self.known.glossary,
-            self.known.hazards,
-            self.known.questions,
-            self.known.shared,
-            self.known.procedures.get(kit.id),
-            family,
+            *known.kits.values(),
+            known.workshop,
+            known.drinks,
+            known.glossary,
+            known.hazards,
+            known.questions,
+            known.shared,
+            procedure,
+            known.builds.get(machine.family),
         ]
-        return f"{self.edition} {self.draws} {parts!r} {_places(machine, kit)}".encode()
+        # Places stand in the record: those of the inputs, and those of the steps.
+        placed = [machine, kit, procedure, known.shared]
+        named = f"{self.edition} {self.draws} {machine.id} {machine.family_name} {kit.id} {[*known.kits]}"
+        digests = [one.digest if one else b"-" for one in parts]
+        digests += [one.digest_of_places if one else b"-" for one in placed]
+        return b"\0".join((named.encode(), *digests))
 
     def _side(self, network: Network, values: Values) -> Sided:
         return Sided(network, self._studied(network, values.phase))
@@ -194,11 +200,6 @@ class Assessor:
         return Display(
             before_degc=figures.celsius(before), lowest_degc=figures.celsius(after.study.drinks[MAIN].lowest_sensor)
         )
-
-
-def _places(machine: Machine, kit: Kit) -> str:
-    """Places stand in the record, but not in what a document shows of itself."""
-    return repr([machine.id, machine.family_name, kit.id, list(machine.places.items()), list(kit.places.items())])
 
 
 def _quotient(above: Rows, below: Rows) -> Rows:

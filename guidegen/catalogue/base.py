@@ -9,12 +9,13 @@ fields keep it.
 from __future__ import annotations
 
 import datetime
+import hashlib
 import re
 import types
 import typing
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, cached_property
 from typing import Annotated, Any
 
 from pydantic import AfterValidator, BaseModel, ConfigDict, PrivateAttr, StringConstraints, model_validator
@@ -190,6 +191,16 @@ class Document(Model):
     def places(self) -> Places:
         """Return the table of places."""
         return self._places
+
+    @cached_property
+    def digest(self) -> bytes:
+        """Return a hash of all that the document says."""
+        return hashlib.sha256(repr(self).encode()).digest()
+
+    @cached_property
+    def digest_of_places(self) -> bytes:
+        """Return a hash of where the document says it: another line above is another one."""
+        return hashlib.sha256(repr(list(self._places.items())).encode()).digest()
 
 
 def shaped(pattern: str, example: str) -> AfterValidator:

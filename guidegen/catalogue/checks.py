@@ -3,37 +3,48 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator
+from functools import partial
 from pathlib import Path
 
 from guidegen.catalogue.base import Document, Loc, Place
 from guidegen.catalogue.files import Files
 from guidegen.catalogue.kit import FeedCoil, Kit, names_in
 from guidegen.catalogue.machine import Machine, ThermostatControl
+from guidegen.catalogue.memory import Memory
 from guidegen.catalogue.parts import Catalogue
 from guidegen.catalogue.paths import CHOSEN, known_facts
 from guidegen.catalogue.plausible import documents
 from guidegen.catalogue.procedures import Procedure, SharedBlocks
 from guidegen.catalogue.walk import everything, name_of
+from guidegen.catalogue.workshop import Sources
 from guidegen.problems import Code, Problem, nearest, one_of
 from guidegen.unit_table import NAMES
 
 
-def check(known: Catalogue, files: Files, root: Path, problems: list[Problem]) -> None:
+def check(known: Catalogue, files: Files, root: Path, problems: list[Problem], memory: Memory) -> None:
     """Add every contradiction between the parts of a catalogue to `problems`."""
     for document in documents(known):
-        # Steps of a procedure that exclude each other by `when` share an id; the lint looks after those.
-        if not isinstance(document, Procedure | SharedBlocks):
-            problems.extend(_ids_once(document))
-        if known.sources is not None:
-            problems.extend(_sources(document, known.sources.sources))
-    for machine in known.machines.values():
-        problems.extend(_machine(machine))
+        found = memory.of("check", (document, known.sources), partial(_document, document, known.sources))
+        problems.extend(found)
     for kit in known.kits.values():
         problems.extend(_kit(kit, files.kits))
     problems.extend(_kit_rings(known))
     problems.extend(_workshop(known, files))
     problems.extend(_records(known, files, root))
     problems.extend(_questions(known))
+
+
+def _document(document: Document, sources: Sources | None) -> list[Problem]:
+    """What one document and the list of sources tell without the others."""
+    problems: list[Problem] = []
+    # Steps of a procedure that exclude each other by `when` share an id; the lint looks after those.
+    if not isinstance(document, Procedure | SharedBlocks):
+        problems.extend(_ids_once(document))
+    if sources is not None:
+        problems.extend(_sources(document, sources.sources))
+    if isinstance(document, Machine):
+        problems.extend(_machine(document))
+    return problems
 
 
 def _ids_once(document: Document) -> Iterator[Problem]:

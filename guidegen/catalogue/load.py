@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import gc
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import replace
 from pathlib import Path
@@ -19,11 +19,12 @@ from guidegen.catalogue.files import Files, find
 from guidegen.catalogue.inherit import OWN, joined
 from guidegen.catalogue.kit import Kit
 from guidegen.catalogue.machine import Machine
+from guidegen.catalogue.memory import Memory
 from guidegen.catalogue.nodes import Mapping
 from guidegen.catalogue.parts import Catalogue
 from guidegen.catalogue.procedures import Hazards, Procedure, SharedBlocks
 from guidegen.catalogue.questions import Questions
-from guidegen.catalogue.reader import read_file
+from guidegen.catalogue.reader import bytes_of, read
 from guidegen.catalogue.workshop import Drinks, Glossary, Sources, Workshop
 from guidegen.problems import CatalogueError, Code, Problem, nearest
 
@@ -31,10 +32,13 @@ D = TypeVar("D", bound=Document)
 Defaults = dict[str, tuple[str, str | None]]
 
 
-def load(root: Path) -> Catalogue:
-    """Return the catalogue of the workshop at `root`, or raise `CatalogueError` with all that is wrong."""
+def load(root: Path, memory: Memory | None = None) -> Catalogue:
+    """Return the catalogue of the workshop at `root`, or raise `CatalogueError` with all that is wrong.
+
+    With the memory of an earlier look only what changed since is read and checked again.
+    """
     with _without_collecting():
-        known, problems = look(root)
+        known, problems = look(root, memory)
     errors = [problem for problem in problems if problem.severity == "error"]
     if known is None or errors:
         raise CatalogueError(problems)
@@ -53,11 +57,12 @@ def _without_collecting() -> Iterator[None]:
             gc.enable()
 
 
-def look(root: Path) -> tuple[Catalogue | None, list[Problem]]:
+def look(root: Path, memory: Memory | None = None) -> tuple[Catalogue | None, list[Problem]]:
     """Return what can be read and all problems, warnings included; None where the frame itself is missing."""
+    memory = Memory() if memory is None else memory
     problems: list[Problem] = []
     files = find(root, problems)
-    reading = _Reading(root, files, problems)
+    reading = _Reading(root, files, problems, memory)
     workshop = reading.content("workshop", Workshop)
     drinks = reading.content("drinks", Drinks)
     sources = reading.content("sources", Sources)
@@ -79,8 +84,9 @@ def look(root: Path) -> tuple[Catalogue | None, list[Problem]]:
         runs=MappingProxyType(reading.runs()),
         families=MappingProxyType(dict(reading.family_names)),
     )
-    checks.check(known, files, root, problems)
-    problems.extend(plausible.warnings(known, whole=not problems))
+    checks.check(known, files, root, problems, memory)
+    problems.extend(plausible.warnings(known, memory, whole=not problems))
+    memory.end()
     complete = workshop and drinks and sources and glossary
     return (known if complete else None), problems
 
@@ -88,8 +94,8 @@ def look(root: Path) -> tuple[Catalogue | None, list[Problem]]:
 class _Reading:
     """The files of one run, each read once."""
 
-    def __init__(self, root: Path, files: Files, problems: list[Problem]) -> None:
-        self.root, self.files, self.problems = root, files, problems
+    def __init__(self, root: Path, files: Files, problems: list[Problem], memory: Memory) -> None:
+        self.root, self.files, self.problems, self.memory = root, files, problems, memory
         self.family_names: dict[str, str] = {}
 
     def node(self, path: str | None) -> Mapping | None:
@@ -97,15 +103,29 @@ class _Reading:
         if path is None:
             return None
         try:
-            return read_file(self.root / path, path)
+            data = bytes_of(self.root / path, path)
+            return self.memory.of("node", (path, data), lambda: read(data, path))
         except CatalogueError as error:
             self.problems.extend(error.problems)
             return None
 
-    def document(self, path: str | None, model: type[D], context: dict[str, Any] | None = None) -> D | None:
+    def document(self, path: str | None, model: type[D]) -> D | None:
         """Return a file as its model, or None after reporting why not."""
         node = self.node(path)
-        return None if node is None else validated(model, node, self.problems, context)
+        return None if node is None else self._validated(model, (node,), lambda found: node, {})
+
+    def _validated(
+        self, model: type[D], nodes: tuple[Mapping, ...], whole: Callable[[list[Problem]], Mapping], evidence: Defaults
+    ) -> D | None:
+        """Return the document of some nodes, with what is wrong with it added to the problems."""
+
+        def make() -> tuple[D | None, list[Problem]]:
+            found: list[Problem] = []
+            return validated(model, whole(found), found, {"evidence": evidence}), found
+
+        document, problems = self.memory.of("document", (model, repr(evidence), *nodes), make)
+        self.problems.extend(problems)
+        return document
 
     def content(self, name: str, model: type[D]) -> D | None:
         """Return content/<name>.yml."""
@@ -158,8 +178,7 @@ class _Reading:
                 chain = self._chain(stem, read)
                 machine = None
                 if chain is not None:
-                    whole = self._joined(base, [read[one] for one in chain])
-                    machine = validated(Machine, whole, self.problems, {"evidence": defaults})
+                    machine = self._machine(base, [read[one] for one in chain], defaults)
                 if machine is not None:
                     machine._id, machine._family = f"{family}-{stem}", family
                     machine._family_name = self.family_names[family]
@@ -189,13 +208,17 @@ class _Reading:
                 return None
             chain.insert(0, base)
 
-    def _joined(self, base: Mapping, chain: list[Mapping]) -> Mapping:
-        whole = base
-        for node in chain:
-            inherited = {key: value for key, value in whole.entries.items() if key not in OWN}
-            keys = {key: place for key, place in whole.keys.items() if key not in OWN}
-            whole = joined(node, Mapping(inherited, keys, whole.place), self.problems)
-        return whole
+    def _machine(self, base: Mapping, chain: list[Mapping], defaults: Defaults) -> Machine | None:
+        def whole(found: list[Problem]) -> Mapping:
+            made = base
+            for node in chain:
+                inherited = {key: value for key, value in made.entries.items() if key not in OWN}
+                keys = {key: place for key, place in made.keys.items() if key not in OWN}
+                made = joined(node, Mapping(inherited, keys, made.place), found)
+            return made
+
+        paths = (base.place.path, *(node.place.path for node in chain))
+        return self._validated(Machine, (base, *chain), whole, {path: defaults[path] for path in paths})
 
     def _defaults(self, base: Mapping, read: dict[str, Mapping], sources: Sources | None) -> Defaults:
         """Return evidence and source per file: its own, else the family's, else `assumed`."""

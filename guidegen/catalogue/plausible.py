@@ -3,27 +3,26 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import partial
 
 from guidegen.catalogue.base import Document, Loc
 from guidegen.catalogue.facts import Fact
 from guidegen.catalogue.kit import Kit
 from guidegen.catalogue.machine import Machine
+from guidegen.catalogue.memory import Memory
 from guidegen.catalogue.parts import Catalogue
 from guidegen.catalogue.walk import everything, name_of
 from guidegen.problems import Code, Problem
 from guidegen.units import metric
 
 
-def warnings(known: Catalogue, *, whole: bool = True) -> Iterator[Problem]:
+def warnings(known: Catalogue, memory: Memory, *, whole: bool = True) -> Iterator[Problem]:
     """Yield every warning of a catalogue; what nothing uses is told only where the `whole` of it could be read."""
     cited: set[str] = set()
     for document in documents(known):
-        for loc, value in everything(document):
-            source = getattr(value, "source", None)
-            if isinstance(source, str):
-                cited.add(source)
-            if isinstance(value, Fact):
-                yield from _of_fact(document, loc, value)
+        sources, found = memory.of("plausible", (document,), partial(_of_document, document))
+        cited |= sources
+        yield from found
     if known.sources is not None and whole:
         for key in known.sources.sources:
             if key not in cited and known.machines:
@@ -35,6 +34,19 @@ def warnings(known: Catalogue, *, whole: bool = True) -> Iterator[Problem]:
             if not one.invented:
                 words = "the workshop is marked as invented, this is not"
                 yield _warning(one, (), Code.NOT_MARKED, words, "add invented: true")
+
+
+def _of_document(document: Document) -> tuple[set[str], list[Problem]]:
+    """The sources that a document cites, and what is odd about its facts."""
+    cited: set[str] = set()
+    found: list[Problem] = []
+    for loc, value in everything(document):
+        source = getattr(value, "source", None)
+        if isinstance(source, str):
+            cited.add(source)
+        if isinstance(value, Fact):
+            found.extend(_of_fact(document, loc, value))
+    return cited, found
 
 
 def documents(known: Catalogue) -> Iterator[Document]:

@@ -44,16 +44,20 @@ _MENDS = (
 )
 
 
-def read_file(file: Path, path: str) -> Mapping:
-    """Read one file; `path` is what messages call it. Raises `CatalogueError`, never anything else."""
+def bytes_of(file: Path, path: str) -> bytes:
+    """Return what stands in a file; `path` is what messages call it. Raises `CatalogueError`, never anything else."""
     try:
         if file.stat().st_size > MAX_BYTES:
             _refuse(Code.TOO_LARGE, Place(path, 1, 1), *_too_large(file.stat().st_size))
-        data = file.read_bytes()
+        return file.read_bytes()
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or "not a usable name"
         _refuse(Code.UNREADABLE, Place(path, 1, 1), f"cannot be opened: {reason}", "look at its permissions")
-    return read(data, path)
+
+
+def read_file(file: Path, path: str) -> Mapping:
+    """Read one file. Raises `CatalogueError`, never anything else."""
+    return read(bytes_of(file, path), path)
 
 
 def read(data: bytes, path: str) -> Mapping:

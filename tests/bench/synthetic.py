@@ -17,7 +17,8 @@ def lay_down(folder: Path, variants: int, *, kits: tuple[str, ...] | None = None
     of its own, inside the plausible ranges. `kits` keeps only these kits. The same arguments give the same bytes.
     """
     chance = random.Random(seed)
-    shutil.copytree(ROOT / "content", folder / "content")
+    # Editions are of other machines: every page would be told as gone.
+    shutil.copytree(ROOT / "content", folder / "content", ignore=shutil.ignore_patterns("editions", "offers.json"))
     for name in ("mkdocs.yml",):
         if (ROOT / name).exists():
             shutil.copy(ROOT / name, folder / name)
