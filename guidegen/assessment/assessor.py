@@ -14,7 +14,7 @@ from guidegen.catalogue.kit import Kit
 from guidegen.catalogue.machine import Machine
 from guidegen.physics.network import Network, Pid, Rows
 from guidegen.physics.study import WAITS, Pull, Study, Usage, setpoint_for, study
-from guidegen.record import Assessment, Figure
+from guidegen.record import Assessment, Figure, Outline
 from guidegen.record.base import Both
 from guidegen.record.computed import Display, Shot, Waiting
 
@@ -133,6 +133,11 @@ class Assessor:
             lint=guided.lint,
             basis=_basis(listed, influence, self.draws),
         )
+
+    def outline(self, machine: Machine, kit: Kit) -> Outline:
+        """What takes no stepping through time: a few milliseconds."""
+        fit = fitting.fit_part(fitting.checked(self.known, machine, kit, self.edition))
+        return Outline(variant=told.variant_part(machine), kit=told.kit_part(kit), fit=fit)
 
     def key(self, machine: Machine, kit: Kit) -> bytes:
         """Everything of the catalogue that the record of a pair depends on, as bytes that change when it does."""

@@ -1,6 +1,8 @@
 """Pages: records in, finished page bodies out. Templates print prepared values and compute nothing."""
 
 from guidegen.pages.context import shell_context
-from guidegen.pages.render import Guides, render
+from guidegen.pages.downloads import file_at
+from guidegen.pages.render import Guides, page_at, page_paths, render
+from guidegen.pages.site import Site
 
-__all__ = ["Guides", "render", "shell_context"]
+__all__ = ["Guides", "Site", "file_at", "page_at", "page_paths", "render", "shell_context"]

@@ -20,19 +20,14 @@ NOT_CLAIMED = float("inf")
 
 def comparison_page(site: Site) -> Page:
     """The table of all pairs, and one table per kit with the best ratio on top."""
-    kits = {record.kit.id: record.kit for record in site.records}
-    pairs = {(record.variant.id, record.kit.id): _pair(record) for record in site.records}
+    kits = {record.kit.id: record.kit for record in site.records.values()}
+    pairs = {pair: _pair(record) for pair, record in site.records.items()}
     body = render(
         "compare.html",
         kits=[{"id": one.id, "name": one.name, "summary": one.summary} for one in kits.values()],
         variants=[
-            {
-                "id": group[0].variant.id,
-                "name": group[0].variant.name,
-                "years": group[0].variant.years,
-                "href": rel(COMPARE, variant_path(group[0].variant.id)),
-            }
-            for group in site.by_variant().values()
+            {"id": one.id, "name": one.name, "years": one.years, "href": rel(COMPARE, variant_path(one.id))}
+            for one in site.variants.values()
         ],
         pairs=pairs,
         ranked={

@@ -7,10 +7,10 @@ from typing import Any
 
 from guidegen.catalogue import Catalogue
 from guidegen.pages import words
-from guidegen.record import Assessment
+from guidegen.record import Assessment, Outline
 
 
-def shell_context(records: Sequence[Assessment], known: Catalogue) -> dict[str, Any]:
+def shell_context(records: Sequence[Outline | Assessment], known: Catalogue) -> dict[str, Any]:
     """Names for `content/pages`: `guides`, `pairs`, `variants`, `workshop`."""
     variants: dict[str, dict[str, Any]] = {}
     for record in records:

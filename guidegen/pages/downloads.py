@@ -5,12 +5,14 @@ from __future__ import annotations
 import csv
 import io
 import json
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from functools import cache
 
 from guidegen.charts.quantity import shown_as
 from guidegen.pages import words
 from guidegen.pages.numbers import figures
 from guidegen.pages.place import ALL_FIGURES, CHECKS, COMPARE, FORMULAS, GLOSSARY, SCHEMA, SOURCES, kinds_of, path_of
+from guidegen.pages.site import Site
 from guidegen.pages.terms import key, term
 from guidegen.record import Assessment
 
@@ -21,14 +23,27 @@ TABLES = (
 """Parts of the record whose figures go into the table."""
 
 
-def files(records: Sequence[Assessment]) -> Iterator[tuple[str, bytes]]:
+def files(site: Site) -> Iterator[tuple[str, bytes]]:
     """Every file with its place."""
-    for record in records:
+    for record in site.records.values():
         yield path_of(record, "data"), record.to_json().encode()
         yield path_of(record, "table"), table([record])
-    yield ALL_FIGURES, table(records)
-    yield SCHEMA, schema()
-    yield "llms.txt", llms(records)
+    for path, make in OF_ALL.items():
+        yield path, make(site)
+
+
+def file_at(path: str, site: Site) -> bytes | None:
+    """The file at a path, or None where the site has none there."""
+    if path in OF_ALL:
+        return OF_ALL[path](site)
+    match path.split("/"):
+        case ["data", variant, name] if (variant, name.rpartition(".")[0]) in site.records:
+            record = site.records[variant, name.rpartition(".")[0]]
+            if path == path_of(record, "data"):
+                return record.to_json().encode()
+            return table([record]) if path == path_of(record, "table") else None
+        case _:
+            return None
 
 
 def table(records: Iterable[Assessment]) -> bytes:
@@ -60,6 +75,7 @@ def _cell(text: str) -> str:
     return f"'{text}" if text[:1] in ("=", "+", "-", "@") else text
 
 
+@cache
 def schema() -> bytes:
     """The record's JSON Schema, as the program itself reads it."""
     made = Assessment.model_json_schema(by_alias=True, mode="serialization")
@@ -67,7 +83,7 @@ def schema() -> bytes:
     return (json.dumps(made, ensure_ascii=False, indent=1, sort_keys=True) + "\n").encode()
 
 
-def llms(records: Sequence[Assessment]) -> bytes:
+def llms(records: Iterable[Assessment]) -> bytes:
     """A map of the site for programs that read text: what it is, what to mind, where things are."""
     lines = [
         "# Retrofit guides",
@@ -98,3 +114,11 @@ def llms(records: Sequence[Assessment]) -> bytes:
         links.append(f"[JSON]({path_of(record, 'data')})")
         lines.append(f"- {record.variant.name} with {record.kit.name} ({outcome}{invented}): {', '.join(links)}")
     return ("\n".join(lines) + "\n").encode()
+
+
+OF_ALL: Mapping[str, Callable[[Site], bytes]] = {
+    ALL_FIGURES: lambda site: table(site.records.values()),
+    SCHEMA: lambda site: schema(),
+    "llms.txt": lambda site: llms(site.records.values()),
+}
+"""Files that stand once in the site."""

@@ -27,11 +27,6 @@ CHART_GROUPS = (
 WHAT_IF_SCRIPT = "assets/guidegen/what-if.js"
 
 
-def pair_pages(record: Assessment, site: Site) -> list[Page]:
-    """All pages of one pair."""
-    return [pair_page(record, kind, site) for kind in kinds_of(record)]
-
-
 def pair_page(record: Assessment, kind: str, site: Site) -> Page:
     """One page of a pair."""
     path = path_of(record, kind)

@@ -32,11 +32,6 @@ CODE_GROUPS = {
 }  # fmt: skip
 
 
-def reference_pages(site: Site) -> list[Page]:
-    """All of them."""
-    return [glossary_page(site), sources_page(site), rules_page(), codes_page()]
-
-
 def _page(path: str, kind: str, title: str, description: str, crumbs: Iterable[Crumb], search: str, body: str) -> Page:
     return Page(
         path=path,
@@ -91,7 +86,7 @@ def sources_page(site: Site) -> Page:
 def _cited_by_guides(site: Site) -> dict[str, list[dict[str, str]]]:
     """Per source the inputs that cite it, each once with the guides' variants, and the steps' guides."""
     found: dict[str, dict[str, str]] = {}
-    for record in site.records:
+    for record in site.records.values():
         page = rel(SOURCES, path_of(record, "numbers"))
         for one in record.inputs:
             if one.source:

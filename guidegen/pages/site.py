@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
 from markupsafe import Markup
@@ -12,6 +12,7 @@ from guidegen.catalogue.workshop import Source, Term
 from guidegen.pages.page import rel
 from guidegen.pages.place import SOURCES
 from guidegen.record import Assessment
+from guidegen.record.told import VariantPart
 
 EVIDENCE = {
     "measured": "measured",
@@ -22,26 +23,43 @@ EVIDENCE = {
 }
 
 
+Pair = tuple[str, str]
+"""The ids of a variant and a kit."""
+
+
+def by_pair(records: Iterable[Assessment]) -> dict[Pair, Assessment]:
+    """The records by the pair they are of, in their order."""
+    return {(one.variant.id, one.kit.id): one for one in records}
+
+
 @dataclass(frozen=True)
 class Site:
-    """Everything that pages share."""
+    """Everything that pages share.
 
-    records: Sequence[Assessment]
+    The records may be made only when they are asked for; then a page costs what it shows. `variants` are known before.
+    """
+
+    records: Mapping[Pair, Assessment]
+    variants: Mapping[str, VariantPart]
     sources: Mapping[str, Source] = field(default_factory=dict)
     terms: Mapping[str, Term] = field(default_factory=dict)
     workshop: str = ""
 
     @classmethod
-    def of(cls, records: Sequence[Assessment], known: Catalogue) -> Site:
+    def of(
+        cls,
+        records: Mapping[Pair, Assessment],
+        known: Catalogue,
+        variants: Mapping[str, VariantPart] | None = None,
+    ) -> Site:
         """The site of a catalogue."""
-        return cls(records, known.sources.sources, known.glossary.terms, known.workshop.name)
+        if variants is None:
+            variants = {one.variant.id: one.variant for one in records.values()}
+        return cls(records, variants, known.sources.sources, known.glossary.terms, known.workshop.name)
 
-    def by_variant(self) -> dict[str, list[Assessment]]:
-        """The records of each variant, in the order of their ids."""
-        found: dict[str, list[Assessment]] = {}
-        for record in self.records:
-            found.setdefault(record.variant.id, []).append(record)
-        return found
+    def of_variant(self, variant: str) -> list[Assessment]:
+        """The records of a variant, in the order of their kits."""
+        return [self.records[pair] for pair in self.records if pair[0] == variant]
 
     def evidence(self, evidence: str, source: str | None, page: str) -> Markup:
         """Where a number comes from, with a link to its source as seen from a page."""

@@ -16,12 +16,13 @@ from guidegen.record.told import Reason, VariantPart
 MAIN_RATIO = "drinks.double.drop_ratio.sensor"
 
 
-def variant_page(group: Sequence[Assessment], site: Site) -> Page:
-    """The page of the variant whose records these are."""
+def variant_page(variant: str, site: Site) -> Page:
+    """The page of a variant."""
+    group = site.of_variant(variant)
     first = group[0]
     path = variant_path(first.variant.id)
-    family = {one.variant.id: one.variant for one in site.records if one.variant.family == first.variant.family}
-    neighbours = [one for one in family.values() if one.id != first.variant.id]
+    family = [one for one in site.variants.values() if one.family == first.variant.family]
+    neighbours = [one for one in family if one.id != variant]
     body = render(
         "variant.html",
         v=first.variant.model_dump(),

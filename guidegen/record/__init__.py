@@ -43,7 +43,15 @@ from guidegen.record.told import (
 
 FORMAT = 1
 
-__all__ = ["FORMAT", "Assessment", "Evidence", "Figure", "Fit", "Trace", "Waiting", "rounded"]
+__all__ = ["FORMAT", "Assessment", "Evidence", "Figure", "Fit", "Outline", "Trace", "Waiting", "rounded"]
+
+
+class Outline(Record):
+    """What can be told of one variant with one kit before anything is computed over time."""
+
+    variant: VariantPart
+    kit: KitPart
+    fit: Fit
 
 
 class Assessment(Record):
