@@ -10,7 +10,7 @@ COMPILE := pip compile --quiet --universal --generate-hashes --no-emit-index-url
            --python-version 3.11 --upgrade
 
 .DEFAULT_GOAL := help
-.PHONY: help site serve check test bench engines lock clean
+.PHONY: help site serve check test bench engines words lock clean
 
 help: ## list these targets
 	@sed -n 's/^\([a-z]*\):.*## /  make \1\t/p' Makefile
@@ -38,6 +38,9 @@ bench: $(VENV)/.test ## ratios against named peers, measured in the same run
 
 engines: $(VENV)/.run ## build with the other engines and compare the text of every page
 	@$(BIN)/python tests/engines.py
+
+words: $(VENV)/.run ## collect the words of the interface into guidegen/locale/
+	@$(BIN)/python -m guidegen.language
 
 lock: $(VENV)/.run ## resolve the dependencies anew into the hashed locks
 	@$(BIN)/pip install --quiet uv

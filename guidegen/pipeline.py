@@ -6,12 +6,13 @@ the one before it made.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 
-from guidegen import bind, catalogue, editions, engine, finish, handwritten, output, pages
+from guidegen import bind, catalogue, editions, engine, finish, handwritten, language, output, pages
 from guidegen.assessment import DRAWS, Assessor, guiding
 from guidegen.cache import Cache
 from guidegen.catalogue import Catalogue
@@ -47,12 +48,19 @@ def quiet(stage: str) -> None:
     """Progress that nobody watches."""
 
 
+@contextmanager
+def workshop(root: Path) -> Iterator[Catalogue]:
+    """The catalogue of a workshop; everything that is said inside is in the workshop's language."""
+    known = catalogue.load(root)
+    with language.spoken(known.workshop.language, root):
+        yield known
+
+
 def build(root: Path, engine_name: str = "mkdocs", progress: Progress = quiet, draws: int = DRAWS) -> Built:
     """Build the draft of the site into `site/next/`. Raises CatalogueError where the data have mistakes."""
     folder = root / "site" / EDITION
-    with output.lock(root):
-        progress("reading the catalogue")
-        known = catalogue.load(root)
+    progress("reading the catalogue")
+    with output.lock(root), workshop(root) as known:
         records = assess_all(known, root, progress, draws)
         warnings = refuse_unsafe(records, known)
         files = site_files(root, known, records, engine_name, progress)
@@ -90,8 +98,7 @@ def publish(
     root: Path, order: Order, engine_name: str = "mkdocs", progress: Progress = quiet, draws: int = DRAWS
 ) -> Published:
     """Freeze what the workshop says today as an edition, or say why that cannot be."""
-    with output.lock(root):
-        known = catalogue.load(root)
+    with output.lock(root), workshop(root) as known:
 
         def judge() -> tuple[Assessment, ...]:
             records = assess_all(known, root, progress, draws)
@@ -108,8 +115,7 @@ def publish(
 
 def make_anew(root: Path, edition: str, engine_name: str = "mkdocs", progress: Progress = quiet) -> Path:
     """Make the lost pages of an edition anew from its snapshot, marked as such."""
-    with output.lock(root):
-        known = catalogue.load(root)
+    with output.lock(root), workshop(root) as known:
 
         def render(records: Sequence[Assessment], facts: Edition) -> dict[str, bytes]:
             return site_files(root, known, records, engine_name, progress, facts, anew=True)
@@ -122,9 +128,9 @@ def make_anew(root: Path, edition: str, engine_name: str = "mkdocs", progress: P
 def check(root: Path, progress: Progress = quiet) -> Checked:
     """Read and cross-check all data and lint every procedure, without building anything."""
     progress("reading the catalogue")
-    known = catalogue.load(root)
-    records = assess_all(known, root, progress, draws=0)
-    warnings = refuse_unsafe(records, known)
+    with workshop(root) as known:
+        records = assess_all(known, root, progress, draws=0)
+        warnings = refuse_unsafe(records, known)
     progress("")
     summary = f"{len(known.machines)} variants, {len(known.kits)} kits, {len(records)} pairs"
     return Checked(summary, (*known.warnings, *warnings))
@@ -132,7 +138,8 @@ def check(root: Path, progress: Progress = quiet) -> Checked:
 
 def assess_one(root: Path, variant: str, kit: str, draws: int = DRAWS) -> Assessment:
     """The record of one pair of the workshop at `root`."""
-    return assess_pair(catalogue.load(root), variant, kit, draws)
+    with workshop(root) as known:
+        return assess_pair(known, variant, kit, draws)
 
 
 def assess_pair(known: Catalogue, variant: str, kit: str, draws: int = DRAWS) -> Assessment:
@@ -154,7 +161,7 @@ def assess_all(
     for machine in known.machines.values():
         for kit in known.kits.values():
             progress(f"assessing {machine.id} with {kit.id}")
-            key = assessor.key(machine, kit)
+            key = assessor.key(machine, kit) + language.fingerprint().encode()
             try:
                 records.append(kept.get(key, partial(assessor.assess, machine, kit)))
             except CatalogueError as error:

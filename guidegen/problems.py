@@ -117,6 +117,7 @@ class Code(Enum):
         "A self-check with more questions, steps or ways to mend than anybody would go through. "
         "Settle facts in the variant's data, or ask for fewer.",
     )
+    LANGUAGE = "X18", "The interface has no words in the workshop's language: nobody has translated them yet."
 
     IMPLAUSIBLE = "P01", "A value outside the range that such machines have. It may be right: look again."
     WIDE = "P02", "An uncertainty wider than the value. It may be right: look again."

@@ -17,6 +17,7 @@ from guidegen.catalogue.plausible import documents
 from guidegen.catalogue.procedures import Procedure, SharedBlocks
 from guidegen.catalogue.walk import everything, name_of
 from guidegen.catalogue.workshop import Sources
+from guidegen.language import catalogues
 from guidegen.problems import Code, Problem, nearest, one_of
 from guidegen.unit_table import NAMES
 
@@ -30,6 +31,7 @@ def check(known: Catalogue, files: Files, root: Path, problems: list[Problem], m
         problems.extend(_kit(kit, files.kits))
     problems.extend(_kit_rings(known))
     problems.extend(_workshop(known, files))
+    problems.extend(_language(known, root))
     problems.extend(_records(known, files, root))
     problems.extend(_questions(known))
 
@@ -45,6 +47,12 @@ def _document(document: Document, sources: Sources | None) -> list[Problem]:
     if isinstance(document, Machine):
         problems.extend(_machine(document))
     return problems
+
+
+def _language(known: Catalogue, root: Path) -> Iterator[Problem]:
+    if known.workshop is not None and not catalogues.known(name := known.workshop.language, root):
+        words = f"the interface has no words in {name}"
+        yield _problem(known.workshop, ("language",), Code.LANGUAGE, words, catalogues.mend(name, root))
 
 
 def _ids_once(document: Document) -> Iterator[Problem]:

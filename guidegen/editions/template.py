@@ -7,11 +7,13 @@ from typing import Any
 
 import jinja2
 
+from guidegen.language import teach
+
 
 @cache
 def environment() -> jinja2.Environment:
     """The templates of this package."""
-    return jinja2.Environment(
+    made = jinja2.Environment(
         loader=jinja2.PackageLoader("guidegen.editions", "templates"),
         undefined=jinja2.StrictUndefined,
         autoescape=True,
@@ -19,6 +21,7 @@ def environment() -> jinja2.Environment:
         lstrip_blocks=True,
         keep_trailing_newline=True,
     )
+    return teach(made)
 
 
 def render(template: str, /, **values: Any) -> str:

@@ -6,6 +6,7 @@ from typing import Any
 
 from markupsafe import Markup
 
+from guidegen.language import gettext
 from guidegen.pages import words
 from guidegen.pages.numbers import Numbers
 from guidegen.pages.page import Page, SearchEntry, rel
@@ -36,15 +37,16 @@ def comparison_page(site: Site) -> Page:
         },
         file=rel(COMPARE, ALL_FIGURES),
     )
-    title = "Compare all variants and kits"
+    names = (one.name for one in kits.values())
+    title = gettext("Compare all variants and kits")
     return Page(
         path=COMPARE,
         title=title,
-        description="Every variant with every kit: drop ratio, verdict, drop, warm-up, energy, work.",
+        description=gettext("Every variant with every kit: drop ratio, verdict, drop, warm-up, energy, work."),
         body=body,
         headings=headings(body),
-        search=(SearchEntry("", title, "comparison table drop ratio " + " ".join(one.name for one in kits.values())),),
-        breadcrumbs=(("Home", "index.html"), ("Compare", "")),
+        search=(SearchEntry("", title, " ".join((gettext("comparison table drop ratio"), *names))),),
+        breadcrumbs=((gettext("Home"), "index.html"), (gettext("Compare"), "")),
         kind="compare",
     )
 

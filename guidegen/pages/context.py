@@ -27,12 +27,10 @@ def shell_context(records: Sequence[Outline | Assessment], known: Catalogue) -> 
             },
         )
         one["kits"].append(
-            {"id": record.kit.id, "name": record.kit.name, "outcome": words.OUTCOME_WORDS[record.fit.outcome]}
+            {"id": record.kit.id, "name": record.kit.name, "outcome": words.outcome(record.fit.outcome)}
         )
     return {
-        "guides": {
-            (record.variant.id, record.kit.id): f"{record.variant.name} with {record.kit.name}" for record in records
-        },
+        "guides": {(record.variant.id, record.kit.id): words.pair_name(record) for record in records},
         "variants": list(variants.values()),
         "workshop": {"name": known.workshop.name, "contact": known.workshop.contact},
     }

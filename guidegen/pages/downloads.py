@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from functools import cache
 
 from guidegen.charts.quantity import shown_as
+from guidegen.language import gettext
 from guidegen.pages import words
 from guidegen.pages.numbers import figures
 from guidegen.pages.place import ALL_FIGURES, CHECKS, COMPARE, FORMULAS, GLOSSARY, SCHEMA, SOURCES, kinds_of, path_of
@@ -108,11 +109,11 @@ def llms(records: Iterable[Assessment]) -> bytes:
         "",
     ]
     for record in records:
-        outcome = words.OUTCOME_WORDS[record.fit.outcome]
+        outcome = words.outcome(record.fit.outcome)
         invented = ", invented for a demonstration" if record.variant.invented or record.kit.invented else ""
-        links = [f"[{words.PAGE_NAMES[kind]}]({path_of(record, kind)})" for kind in kinds_of(record)]
+        links = [f"[{gettext(words.PAGE_NAMES[kind])}]({path_of(record, kind)})" for kind in kinds_of(record)]
         links.append(f"[JSON]({path_of(record, 'data')})")
-        lines.append(f"- {record.variant.name} with {record.kit.name} ({outcome}{invented}): {', '.join(links)}")
+        lines.append(f"- {words.pair_name(record)} ({outcome}{invented}): {', '.join(links)}")
     return ("\n".join(lines) + "\n").encode()
 
 

@@ -6,6 +6,7 @@ import json
 from collections.abc import Iterator
 from typing import Any
 
+from guidegen.language import gettext
 from guidegen.pages import words
 from guidegen.pages.numbers import Numbers
 from guidegen.pages.page import rel
@@ -23,7 +24,7 @@ def install_values(record: Assessment, path: str, numbers: Numbers) -> dict[str,
     return {
         **_shared(record, path, procedure["fitting"]),
         "main_drink": MAIN_DRINK,
-        "outcome_word": words.OUTCOME_WORDS[record.fit.outcome],
+        "outcome_word": words.outcome(record.fit.outcome),
         "irreversible": [step for step in steps if not step["reversible"]],
         "restorable": has_restore(record),
     }
@@ -57,8 +58,8 @@ def _shared(record: Assessment, path: str, part: dict[str, Any]) -> dict[str, An
         "variant_page": rel(path, variant_path(record.variant.id)),
         "shown_numbers": shown_numbers,
         "number_name": words.number_name,
-        "roles": words.ROLES,
-        "senses": words.SENSES,
+        "roles": {role: gettext(text) for role, text in words.ROLES.items()},
+        "senses": {sense: gettext(text) for sense, text in words.SENSES.items()},
     }
 
 
@@ -83,7 +84,7 @@ def how_to(record: Assessment) -> dict[str, Any]:
     return {
         "@context": "https://schema.org",
         "@type": "HowTo",
-        "name": f"Fit the {record.kit.name} to the {record.variant.name}",
+        "name": gettext("Fit the {kit} to the {variant}").format(kit=record.kit.name, variant=record.variant.name),
         "description": record.kit.summary,
         "totalTime": f"PT{round(procedure['minutes'])}M",
         "tool": [{"@type": "HowToTool", "name": one["name"]} for one in uses["tools"]],
@@ -103,11 +104,11 @@ def how_to(record: Assessment) -> dict[str, Any]:
 
 def _how_to_step(step: Step) -> dict[str, Any]:
     tips = [
-        " ".join(filter(None, (f"{words.sentence(one['word'].lower())}: {one['type_of_hazard']}.", one["consequence"])))
+        " ".join(filter(None, (f"{words.signal(one['word'])}: {one['type_of_hazard']}.", one["consequence"])))
         for one in step["hazards"]
     ]
     if step["hold"]:
-        tips.append(f"Hold point: {step['hold']['criterion']}")
+        tips.append(gettext("Hold point: {criterion}").format(criterion=step["hold"]["criterion"]))
     return {
         "@type": "HowToStep",
         "name": step["number"],

@@ -11,18 +11,19 @@ from typing import Any
 
 from markupsafe import Markup, escape
 
+from guidegen.language import gettext, marked, said
 from guidegen.pages.bibliography import title_of
 from guidegen.pages.page import Page, SearchEntry, rel
 from guidegen.pages.phenomena import HONEST, NOT_MODELLED, PHENOMENA, Phenomenon
 from guidegen.pages.place import CHECKS, FORMULAS, SOURCES
 from guidegen.pages.template import headings, render
-from guidegen.pages.terms import TERMS
+from guidegen.pages.terms import TERMS, in_words
 from guidegen.physics.formula import Formula
 
 TAGS = {
-    "L": "computed with an independent library",
-    "P": "seen on a published page",
-    "M": "from memory, covered by a row of another kind where there is one",
+    "L": marked("computed with an independent library"),
+    "P": marked("seen on a published page"),
+    "M": marked("from memory, covered by a row of another kind where there is one"),
 }
 
 
@@ -31,23 +32,26 @@ def methods_page() -> Page:
     body = render(
         "formulas.html",
         sections=[_section(one) for one in PHENOMENA],
-        not_modelled=NOT_MODELLED,
-        honest=HONEST,
-        nomenclature=sorted(TERMS.values(), key=lambda one: one.name),
+        not_modelled=[gettext(one) for one in NOT_MODELLED],
+        honest=[gettext(one) for one in HONEST],
+        nomenclature=sorted(map(in_words, TERMS.values()), key=lambda one: one.name),
         checks=rel(FORMULAS, CHECKS),
         count=len(checks()),
         sources=rel(FORMULAS, SOURCES),
         introduction=rel(FORMULAS, "methods.html"),
     )
-    names = " ".join(one.title for one in PHENOMENA)
+    title = gettext("How the numbers are computed")
+    names = " ".join(gettext(one.title) for one in PHENOMENA)
     return Page(
         path=FORMULAS,
-        title="How the numbers are computed",
-        description="Every method: balances of the network, formulas with symbols, limits and sources, nomenclature.",
+        title=title,
+        description=gettext(
+            "Every method: balances of the network, formulas with symbols, limits and sources, nomenclature."
+        ),
         body=body,
         headings=headings(body),
-        search=(SearchEntry("", "How the numbers are computed", f"equations formulas nomenclature {names}"),),
-        breadcrumbs=(("Home", "index.html"), ("Methods", "methods.html"), ("Formulas", "")),
+        search=(SearchEntry("", title, " ".join((gettext("equations formulas nomenclature"), names))),),
+        breadcrumbs=((gettext("Home"), "index.html"), (gettext("Methods"), "methods.html"), (gettext("Formulas"), "")),
         kind="formulas",
     )
 
@@ -57,14 +61,14 @@ def _section(one: Phenomenon) -> dict[str, Any]:
     before = [None, *formulas]
     return {
         "id": one.id,
-        "title": one.title,
-        "text": one.text,
+        "title": gettext(one.title),
+        "text": [gettext(text) for text in one.text],
         # Symbols that several formulas share are explained at the first of them.
         "formulas": [
             _formula(formula, symbols=last is None or last.symbols != formula.symbols)
             for last, formula in zip(before, formulas, strict=False)
         ],
-        "gives": sorted({term.name for term in TERMS.values() if term.method == one.id}),
+        "gives": sorted({gettext(term.name) for term in TERMS.values() if term.method == one.id}),
     }
 
 
@@ -83,7 +87,10 @@ def _formula(formula: Formula, symbols: bool) -> dict[str, Any]:
             for one in (formula.symbols if symbols else ())
         ],
         "limits": [
-            {"quantity": one.quantity, "text": Markup("{} to {} {}").format(power(one.low), power(one.high), one.unit)}
+            {
+                "quantity": one.quantity,
+                "text": said("{low} to {high} {unit}", low=power(one.low), high=power(one.high), unit=one.unit),
+            }
             for one in formula.validity
         ],
         "sources": [
@@ -139,16 +146,19 @@ def checks_page() -> Page:
             {"id": name, "title": name.replace("-", " ").capitalize(), "rows": some} for name, some in groups.items()
         ],
         count=len(rows),
-        tags=[(tag, words, sum(row["tag"] == tag for row in rows)) for tag, words in TAGS.items()],
+        tags=[(tag, gettext(words), sum(row["tag"] == tag for row in rows)) for tag, words in TAGS.items()],
         formulas=rel(CHECKS, FORMULAS),
     )
+    title = gettext("Checks against outside values")
+    about = gettext("{count} values of published tables and independent libraries beside what is computed here.")
+    search = gettext("validation published values library comparison")
     return Page(
         path=CHECKS,
-        title="Checks against outside values",
-        description=f"{len(rows)} values of published tables and independent libraries beside what is computed here.",
+        title=title,
+        description=about.format(count=len(rows)),
         body=body,
         headings=headings(body),
-        search=(SearchEntry("", "Checks against outside values", "validation published values library comparison"),),
-        breadcrumbs=(("Home", "index.html"), ("Methods", "methods.html"), ("Checks", "")),
+        search=(SearchEntry("", title, search),),
+        breadcrumbs=((gettext("Home"), "index.html"), (gettext("Methods"), "methods.html"), (gettext("Checks"), "")),
         kind="checks",
     )

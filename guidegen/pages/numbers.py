@@ -9,22 +9,28 @@ from typing import Any
 from markupsafe import Markup
 
 from guidegen.charts.quantity import Shown, both, shown_as
+from guidegen.language import gettext, marked
 from guidegen.pages.terms import SIDES, key, term
 from guidegen.record import Assessment, Figure, Waiting
 from guidegen.record.base import Record
 
 SECTIONS = (
-    ("drinks", "Drinks", "What one shot takes out of a warm, idle machine, and how it comes back."),
-    ("waiting", "The same drink again", "The second drink after a wait, the machine left alone in between."),
-    ("same_cup_degc", "The same cup", ""),
-    ("display", "What the display shows", "Is mine right? A test shot of the main drink, with the kit."),
-    ("after_steam", "After steam", "Steam itself is not modelled; the way back from it is."),
-    ("warm_up", "From cold", ""),
-    ("energy", "Energy", ""),
-    ("budget", "Mass and heat", ""),
-    ("coil", "The coil", ""),
-    ("cool_down", "Cooling down", "Upper bounds for planning. A contact thermometer decides, never the clock."),
-)
+    ("drinks", marked("Drinks"),
+     marked("What one shot takes out of a warm, idle machine, and how it comes back.")),
+    ("waiting", marked("The same drink again"),
+     marked("The second drink after a wait, the machine left alone in between.")),
+    ("same_cup_degc", marked("The same cup"), ""),
+    ("display", marked("What the display shows"),
+     marked("Is mine right? A test shot of the main drink, with the kit.")),
+    ("after_steam", marked("After steam"),
+     marked("Steam itself is not modelled; the way back from it is.")),
+    ("warm_up", marked("From cold"), ""),
+    ("energy", marked("Energy"), ""),
+    ("budget", marked("Mass and heat"), ""),
+    ("coil", marked("The coil"), ""),
+    ("cool_down", marked("Cooling down"),
+     marked("Upper bounds for planning. A contact thermometer decides, never the clock.")),
+)  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -88,7 +94,7 @@ class Numbers:
         how = _how(place)
         if figure.value is None:
             return Markup('<a class="n" href="{}#{}">{}</a>').format(
-                self.numbers_page, anchor(place), figure.reason or "no value"
+                self.numbers_page, anchor(place), figure.reason or gettext("no value")
             )
         spaced = f"{lead}\u202f" if lead else ""
         shown = Markup('<a class="n" href="{}#{}" title="{}">{}{}</a>').format(
@@ -107,9 +113,10 @@ class Numbers:
                 if place.split(".")[0] == part:
                     groups.setdefault(place.split(".")[1] if part == "drinks" else "", []).append(place)
             for name, places in groups.items():
-                words = f"{title}: {self.record.drinks[name].name}" if name else title
+                words = gettext(title)
+                words = f"{words}: {self.record.drinks[name].name}" if name else words
                 ident = "-".join(filter(None, (part.replace("_", "-"), name)))
-                made.append(Section(ident, words, lead, tuple(self._rows(places))))
+                made.append(Section(ident, words, gettext(lead), tuple(self._rows(places))))
         return tuple(made)
 
     def _rows(self, places: list[str]) -> Iterator[Row]:
@@ -129,8 +136,10 @@ class Numbers:
     def _name(self, place: str) -> str:
         """The term's name; of a second drink with its wait."""
         parts = place.split(".")
-        later = f", {float(parts[1]) / 60:g} min later" if parts[0] == "waiting" else ""
-        return term(place).name + later
+        name = term(place).name
+        if parts[0] != "waiting":
+            return name
+        return gettext("{quantity}, {minutes} min later").format(quantity=name, minutes=f"{float(parts[1]) / 60:g}")
 
 
 def _how(place: str) -> Shown:

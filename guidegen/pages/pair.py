@@ -6,6 +6,7 @@ from typing import Any
 
 from guidegen.charts import CHARTS
 from guidegen.fit import page as self_check
+from guidegen.language import gettext, marked
 from guidegen.pages import instruction, words
 from guidegen.pages.numbers import Numbers
 from guidegen.pages.page import Crumb, Page, SearchEntry, rel
@@ -19,10 +20,10 @@ MAIN_DRINK = "double"
 ON_OVERVIEW = ("shot", "drinks")
 """Charts that answer what everybody asks; the others have a page of their own, so that the overview stays light."""
 CHART_GROUPS = (
-    ("shots", "One shot", ("shot", "same-cup", "drinks")),
-    ("next", "The next drink, and the first", ("second", "first", "warming")),
-    ("heat", "Energy, mass and heat", ("energy", "budget")),
-    ("depends", "What the result depends on", ("influence",)),
+    ("shots", marked("One shot"), ("shot", "same-cup", "drinks")),
+    ("next", marked("The next drink, and the first"), ("second", "first", "warming")),
+    ("heat", marked("Energy, mass and heat"), ("energy", "budget")),
+    ("depends", marked("What the result depends on"), ("influence",)),
 )
 WHAT_IF_SCRIPT = "assets/guidegen/what-if.js"
 
@@ -37,6 +38,7 @@ def pair_page(record: Assessment, kind: str, site: Site) -> Page:
         "to": lambda other: rel(path, path_of(record, other)),
         "to_root": rel(path, "index.html").removesuffix("index.html"),
         "evidence": lambda word, source: site.evidence(word, source, path),
+        "heading": lambda kind: words.heading(record, kind),
         "edition_words": words.edition(record),
         "status_words": words.status(record),
         "basis_sentence": words.basis(record),
@@ -44,14 +46,14 @@ def pair_page(record: Assessment, kind: str, site: Site) -> Page:
         **KINDS[kind](record, path, numbers),
     }
     body = render(f"{kind}.html", **values)
-    title = f"{record.variant.name} with {record.kit.name}: {words.PAGE_NAMES[kind]}"
+    title = words.title(record, kind)
     crumbs: list[Crumb] = [
-        ("Home", "index.html"),
+        (gettext("Home"), "index.html"),
         (record.variant.name, variant_path(record.variant.id)),
         (record.kit.name, "" if kind == "overview" else path_of(record, "overview")),
     ]
     if kind != "overview":
-        crumbs.append((words.sentence(words.PAGE_NAMES[kind]), ""))
+        crumbs.append((words.sentence(gettext(words.PAGE_NAMES[kind])), ""))
     return Page(
         path=path,
         title=title,
@@ -67,8 +69,12 @@ def pair_page(record: Assessment, kind: str, site: Site) -> Page:
 
 def _more(record: Assessment, kind: str, path: str) -> list[tuple[str, str]]:
     """The other pages of the pair, for the list at the end of each."""
-    others = [(words.sentence(words.PAGE_NAMES[one]), path_of(record, one)) for one in kinds_of(record) if one != kind]
-    others.append((f"All about {record.variant.name}", variant_path(record.variant.id)))
+    others = [
+        (words.sentence(gettext(words.PAGE_NAMES[one])), path_of(record, one))
+        for one in kinds_of(record)
+        if one != kind
+    ]
+    others.append((gettext("All about {variant}").format(variant=record.variant.name), variant_path(record.variant.id)))
     return [(text, rel(path, to)) for text, to in others]
 
 
@@ -106,7 +112,7 @@ def overview_values(record: Assessment, path: str, numbers: Numbers) -> dict[str
 def fit_values(record: Assessment, path: str, numbers: Numbers) -> dict[str, Any]:
     """What the fit page's template needs beyond the record."""
     return {
-        "outcome_sentence": words.OUTCOMES[record.fit.outcome],
+        "outcome_sentence": gettext(words.OUTCOMES[record.fit.outcome]),
         "self_check": self_check.body(record.self_check),  # type: ignore[arg-type]
     }
 
@@ -117,7 +123,7 @@ def charts_values(record: Assessment, path: str, numbers: Numbers) -> dict[str, 
     for name, title, charts in CHART_GROUPS:
         drawn = [made for chart in charts if (made := CHARTS[chart](record)) is not None]
         if drawn:
-            groups.append({"id": name, "title": title, "charts": drawn})
+            groups.append({"id": name, "title": gettext(title), "charts": drawn})
     return {"groups": groups, "what_if": what_if(record)}
 
 

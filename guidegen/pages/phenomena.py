@@ -7,6 +7,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from guidegen.language import marked
+
 
 @dataclass(frozen=True)
 class Phenomenon:
@@ -123,23 +125,33 @@ PHENOMENA = (
 )  # fmt: skip
 
 NOT_MODELLED = (
-    "Boiling and steam.",
-    "Water that is pushed back while it expands, about 3.8 % from 20 to 95 °C, and through the relief valve.",
-    "The air in the case: it has one temperature.",
-    "Heat taken up by the puck, and given by the pump.",
-    "Scale.",
-    "Mixing inside the boiler beyond a number of cells: statements about the outlet need a measurement of the outlet.",
-    "Sampling of the control: it is continuous in the model.",
+    marked("Boiling and steam."),
+    marked("Water that is pushed back while it expands, about 3.8 % from 20 to 95 °C, and through the relief valve."),
+    marked("The air in the case: it has one temperature."),
+    marked("Heat taken up by the puck, and given by the pump."),
+    marked("Scale."),
+    marked(
+        "Mixing inside the boiler beyond a number of cells: statements about the outlet need a measurement of the "
+        "outlet."
+    ),
+    marked("Sampling of the control: it is continuous in the model."),
 )
 
 HONEST = (
-    "No measured log of a real machine was at hand when the model was made. Plausible parameters were chosen with "
-    "common practice in view: with an electronic control and no coil the sensor drops about 4 K in a double; with a "
-    "coil that holds about nine tenths of the boiler's water, about 1 K; parked water stands near 75 °C; warm-up takes "
-    "five to ten minutes longer and energy is 5 to 10 % more. That the model lands there is not validation.",
-    "The tests solve the same equations by a solver of another make. Agreement finds blunders and proves nothing about "
-    "machines.",
-    "A maker can replace assumption by measurement: a scale for masses and volumes, a power meter for idle and "
-    "session, a logger at 1 Hz or faster for sensor, coil outlet, group and case. A cold start, an idle hour, a "
-    "cooling with the power off and one long draw settle most of what is assumed here.",
+    marked(
+        "No measured log of a real machine was at hand when the model was made. Plausible parameters were chosen "
+        "with common practice in view: with an electronic control and no coil the sensor drops about 4 K in a "
+        "double; with a coil that holds about nine tenths of the boiler's water, about 1 K; parked water stands "
+        "near 75 °C; warm-up takes five to ten minutes longer and energy is 5 to 10 % more. That the model lands "
+        "there is not validation."
+    ),
+    marked(
+        "The tests solve the same equations by a solver of another make. Agreement finds blunders and proves "
+        "nothing about machines."
+    ),
+    marked(
+        "A maker can replace assumption by measurement: a scale for masses and volumes, a power meter for idle "
+        "and session, a logger at 1 Hz or faster for sensor, coil outlet, group and case. A cold start, an idle "
+        "hour, a cooling with the power off and one long draw settle most of what is assumed here."
+    ),
 )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any
 
+from guidegen.language import gettext, marked
 from guidegen.pages.bibliography import TITLES, title_of
 from guidegen.pages.methods import formulas_of
 from guidegen.pages.page import Crumb, Page, SearchEntry, rel
@@ -12,6 +13,7 @@ from guidegen.pages.phenomena import PHENOMENA
 from guidegen.pages.place import CODES, FORMULAS, GLOSSARY, RULES, SOURCES, has_install, path_of
 from guidegen.pages.site import Site
 from guidegen.pages.template import headings, render
+from guidegen.pages.words import pair_name
 from guidegen.problems import Code
 from guidegen.safety.lint import WAIVER_RULE
 from guidegen.safety.rules import RULES as LINT_RULES
@@ -20,16 +22,35 @@ from guidegen.site_codes import SiteCode
 SAFETY_RULES = (*LINT_RULES, WAIVER_RULE)
 
 RULE_GROUPS = {
-    "HAZ": "Hazard statements", "SYM": "Safety signs", "MNS": "Mains", "EAR": "Earth", "THM": "Heat", "PRS": "Pressure",
-    "SFD": "Safety devices", "CLR": "Clearances", "CUT": "Cutting", "QTY": "Quantities", "PAR": "Parts and tools",
-    "FOD": "Drinking water", "HLD": "Hold points", "STP": "Stops", "LNG": "Language", "DOC": "Documents",
-    "DSC": "Disclosure", "WVR": "Waivers",
-}  # fmt: skip
+    "HAZ": marked("Hazard statements"),
+    "SYM": marked("Safety signs"),
+    "MNS": marked("Mains"),
+    "EAR": marked("Earth"),
+    "THM": marked("Heat"),
+    "PRS": marked("Pressure"),
+    "SFD": marked("Safety devices"),
+    "CLR": marked("Clearances"),
+    "CUT": marked("Cutting"),
+    "QTY": marked("Quantities"),
+    "PAR": marked("Parts and tools"),
+    "FOD": marked("Drinking water"),
+    "HLD": marked("Hold points"),
+    "STP": marked("Stops"),
+    "LNG": marked("Language"),
+    "DOC": marked("Documents"),
+    "DSC": marked("Disclosure"),
+    "WVR": marked("Waivers"),
+}
 CODE_GROUPS = {
-    "R": "How a file is written", "F": "Files, folders and ids", "S": "The shape of a document", "Q": "Quantities",
-    "I": "Inheritance", "X": "One part against another", "P": "Worth a second look",
-    "W": "The web site: hand-written pages, settings, finished pages",
-}  # fmt: skip
+    "R": marked("How a file is written"),
+    "F": marked("Files, folders and ids"),
+    "S": marked("The shape of a document"),
+    "Q": marked("Quantities"),
+    "I": marked("Inheritance"),
+    "X": marked("One part against another"),
+    "P": marked("Worth a second look"),
+    "W": marked("The web site: hand-written pages, settings, finished pages"),
+}
 
 
 def _page(path: str, kind: str, title: str, description: str, crumbs: Iterable[Crumb], search: str, body: str) -> Page:
@@ -40,7 +61,7 @@ def _page(path: str, kind: str, title: str, description: str, crumbs: Iterable[C
         body=body,
         headings=headings(body),
         search=(SearchEntry("", title, search),),
-        breadcrumbs=(("Home", "index.html"), *crumbs),
+        breadcrumbs=((gettext("Home"), "index.html"), *crumbs),
         kind=kind,
     )
 
@@ -63,8 +84,9 @@ def glossary_page(site: Site) -> Page:
         formulas=f"{rel(GLOSSARY, FORMULAS)}#nomenclature",
     )
     search = " ".join(" ".join((term.name, *term.also)) for _, term in terms)[:400]
-    about = "The words that the guides use, each in a sentence."
-    return _page(GLOSSARY, "glossary", "Glossary", about, [("Glossary", "")], search, body)
+    about = gettext("The words that the guides use, each in a sentence.")
+    title = gettext("Glossary")
+    return _page(GLOSSARY, "glossary", title, about, [(title, "")], search, body)
 
 
 # --- sources -----------------------------------------------------------------------------------------
@@ -77,10 +99,9 @@ def sources_page(site: Site) -> Page:
     by_formulas = _cited_by_formulas()
     known = [{"id": key, "title": TITLES[key], "cited": by_formulas[key]} for key in sorted(by_formulas)]
     body = render("sources.html", own=own, known=known)
-    about = "Every source that a number or a formula cites, with what cites it."
-    return _page(
-        SOURCES, "sources", "Sources", about, [("Sources", "")], "standards handbooks papers bench sheets", body
-    )
+    about = gettext("Every source that a number or a formula cites, with what cites it.")
+    title, search = gettext("Sources"), gettext("standards handbooks papers bench sheets")
+    return _page(SOURCES, "sources", title, about, [(title, "")], search, body)
 
 
 def _cited_by_guides(site: Site) -> dict[str, list[dict[str, str]]]:
@@ -94,7 +115,7 @@ def _cited_by_guides(site: Site) -> dict[str, list[dict[str, str]]]:
                 found.setdefault(one.source, {}).setdefault(what, f"{page}#in-{one.id.replace('.', '-')}")
         for source in sorted(_cited_by_steps(record.procedure)):
             if has_install(record):
-                what = f"{record.variant.name} with {record.kit.name}, fitting"
+                what = gettext("{pair}, fitting").format(pair=pair_name(record))
                 found.setdefault(source, {}).setdefault(what, rel(SOURCES, path_of(record, "install")))
     return {
         key: [{"what": what, "href": href} for what, href in sorted(places.items())] for key, places in found.items()
@@ -134,15 +155,28 @@ def rules_page() -> Page:
     body = render(
         "rules.html",
         groups=[
-            {"id": name.lower(), "title": RULE_GROUPS.get(name, name), "rules": some} for name, some in groups.items()
+            {"id": name.lower(), "title": gettext(RULE_GROUPS[name]), "rules": some} for name, some in groups.items()
         ],
         count=len(SAFETY_RULES),
         safety=rel(RULES, "safety.html"),
+        breach=_breach,
     )
-    about = "Every rule that a fitting instruction is held to before it is published, and what mends a breach."
+    about = gettext("Every rule that a fitting instruction is held to before it is published, and what mends a breach.")
     search = " ".join(rule.id for rule in SAFETY_RULES)
-    crumbs = [("Safety", "safety.html"), ("Rules", "")]
-    return _page(RULES, "rules", "Rules that every instruction is held to", about, crumbs, search, body)
+    crumbs = [(gettext("Safety"), "safety.html"), (gettext("Rules"), "")]
+    return _page(RULES, "rules", gettext("Rules that every instruction is held to"), about, crumbs, search, body)
+
+
+def _breach(rule: Any) -> str:
+    """What a breach of a rule leads to."""
+    if rule.severity == "error":
+        words = marked("blocks, unless waived") if rule.waiver else marked("blocks")
+    elif rule.editorial:
+        words = marked("is reported to the writer")
+        words = marked("is reported to the writer, unless waived") if rule.waiver else words
+    else:
+        words = marked("warns, unless waived") if rule.waiver else marked("warns")
+    return gettext(words)
 
 
 def codes_page() -> Page:
@@ -156,13 +190,14 @@ def codes_page() -> Page:
         groups=[
             {
                 "id": name.lower(),
-                "title": CODE_GROUPS.get(name, name),
+                "title": gettext(CODE_GROUPS[name]),
                 "codes": [(one.value, one.explanation) for one in some],
             }
             for name, some in groups.items()
         ],
         rules=rel(CODES, RULES),
     )
-    about = "For whoever writes the data: every code that the program may answer with, and its mend."
-    crumbs = [("About the data", "about-the-data.html"), ("Problem codes", "")]
-    return _page(CODES, "codes", "Problem codes", about, crumbs, " ".join(one.value for one in codes), body)
+    about = gettext("For whoever writes the data: every code that the program may answer with, and its mend.")
+    title = gettext("Problem codes")
+    crumbs = [(gettext("About the data"), "about-the-data.html"), (title, "")]
+    return _page(CODES, "codes", title, about, crumbs, " ".join(one.value for one in codes), body)

@@ -9,19 +9,11 @@ from markupsafe import Markup
 
 from guidegen.catalogue import Catalogue
 from guidegen.catalogue.workshop import Source, Term
+from guidegen.language.choices import choice
 from guidegen.pages.page import rel
 from guidegen.pages.place import SOURCES
 from guidegen.record import Assessment
 from guidegen.record.told import VariantPart
-
-EVIDENCE = {
-    "measured": "measured",
-    "maker-document": "maker's document",
-    "standard": "standard",
-    "calculated": "calculated",
-    "assumed": "assumed",
-}
-
 
 Pair = tuple[str, str]
 """The ids of a variant and a kit."""
@@ -63,7 +55,7 @@ class Site:
 
     def evidence(self, evidence: str, source: str | None, page: str) -> Markup:
         """Where a number comes from, with a link to its source as seen from a page."""
-        words = EVIDENCE.get(evidence, evidence)
+        words = choice(evidence)
         if not source:
             return Markup("{}").format(words)
         title = self.sources[source].title if source in self.sources else source

@@ -11,6 +11,8 @@ import jinja2
 from markupsafe import Markup
 
 from guidegen.charts.quantity import converted, shown_as, two_systems
+from guidegen.language import teach
+from guidegen.language.choices import choice
 from guidegen.pages import words
 from guidegen.pages.page import Heading, rel
 from guidegen.units import NARROW_SPACE
@@ -27,9 +29,13 @@ def environment() -> jinja2.Environment:
         lstrip_blocks=True,
         keep_trailing_newline=True,
     )
+    teach(made)
     made.globals["rel"] = rel
     made.globals["plain"] = plain
     made.globals["minutes"] = words.minutes
+    made.globals["choice"] = choice
+    made.globals["signal"] = words.signal
+    made.globals["outcome_words"] = words.outcome
     made.filters["sentence"] = words.sentence
     return made
 

@@ -31,7 +31,7 @@ def summary(record: Assessment) -> str:
 
 def _lines(record: Assessment) -> Iterator[str]:
     yield f"{record.variant.name} with {record.kit.name}, revision {record.kit.revision}"
-    yield f"{words.OUTCOME_WORDS[record.fit.outcome]}; {words.status(record)}"
+    yield f"{words.outcome(record.fit.outcome)}; {words.status(record)}"
     for reason in record.fit.reasons:
         if reason.met is not True:
             tail = reason.remedy or reason.settles

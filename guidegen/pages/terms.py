@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from guidegen.language import gettext
+
 
 @dataclass(frozen=True)
 class Term:
@@ -159,7 +161,7 @@ TERMS: dict[str, Term] = {
 }
 
 
-SIDES = {"without": "without the kit", "with": "with the kit"}
+SIDES = ("without", "with")
 
 
 def key(place: str) -> str:
@@ -174,4 +176,9 @@ def key(place: str) -> str:
 
 def term(place: str) -> Term:
     """The entry for a figure's place in the record, as `drinks.double.with.sensor_drop_k`."""
-    return TERMS[key(place)]
+    return in_words(TERMS[key(place)])
+
+
+def in_words(one: Term) -> Term:
+    """An entry in the language that is spoken."""
+    return Term(gettext(one.name), gettext(one.meaning), one.method)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from guidegen.language import gettext
 from guidegen.pages import words
 from guidegen.pages.numbers import Numbers
 from guidegen.pages.page import Page, SearchEntry, rel
@@ -26,22 +27,27 @@ def variant_page(variant: str, site: Site) -> Page:
     body = render(
         "variant.html",
         v=first.variant.model_dump(),
-        status_words=words.VARIANT_STATUS[first.variant.status],
+        status_words=gettext(words.VARIANT_STATUS[first.variant.status]),
         kits=[_kit(one, path) for one in group],
         places=_places(first.variant, neighbours),
         neighbours=[
             {"name": one.name, "years": one.years, "href": rel(path, variant_path(one.id))} for one in neighbours
         ],
-        more=[("Compare all variants and kits", rel(path, COMPARE)), ("Find another variant", rel(path, "index.html"))],
+        more=[
+            (gettext("Compare all variants and kits"), rel(path, COMPARE)),
+            (gettext("Find another variant"), rel(path, "index.html")),
+        ],
     )
     return Page(
         path=path,
         title=f"{first.variant.name}, {first.variant.years}",
-        description=f"{first.variant.name}: how to tell it, its water path, and which kits fit.",
+        description=gettext("{variant}: how to tell it, its water path, and which kits fit.").format(
+            variant=first.variant.name
+        ),
         body=body,
         headings=headings(body),
         search=(SearchEntry("", first.variant.name, words.variant_search(first)),),
-        breadcrumbs=(("Home", "index.html"), (first.variant.name, "")),
+        breadcrumbs=((gettext("Home"), "index.html"), (first.variant.name, "")),
         kind="variant",
     )
 

@@ -8,7 +8,9 @@ from typing import Any
 from markupsafe import Markup
 
 from guidegen.charts.quantity import both, shown_as
+from guidegen.language import gettext, marked
 from guidegen.record import Assessment, Figure
+from guidegen.record.computed import Drink
 
 MINUTE = 60.0
 SAME = 0.05
@@ -23,10 +25,10 @@ def what_if(record: Assessment) -> dict[str, Any]:
     points = record.what_if
     changes = points.setpoint_changes_k
     asked = [
-        ("Drink", [f"{record.drinks[name].name}, {record.drinks[name].beverage_g:.0f} g" for name in points.drinks]),
+        (gettext("Drink"), [_drink(record.drinks[name]) for name in points.drinks]),
         (_setpoint_name(record), [_setpoint(change, record) for change in changes]),
-        ("Feed water", [_celsius(feed) for feed in points.feeds_degc]),
-        ("Last drink", ["long ago" if wait is None else f"{wait / MINUTE:g} min ago" for wait in points.waits_s]),
+        (gettext("Feed water"), [_celsius(feed) for feed in points.feeds_degc]),
+        (gettext("Last drink"), [_ago(wait) for wait in points.waits_s]),
     ]
     begins = (points.drinks.index(record.shot.drink), _nearest(changes, 0.0),
               _nearest(points.feeds_degc, _stated_feed(record)), 0)  # fmt: skip
@@ -57,13 +59,24 @@ def what_if(record: Assessment) -> dict[str, Any]:
     }
 
 
+def _drink(drink: Drink) -> str:
+    return f"{drink.name}, {drink.beverage_g:.0f} g"
+
+
 def _setpoint_name(record: Assessment) -> str:
-    return "Setpoint of the kit's controller" if record.variant.control == "thermostat" else "Setpoint"
+    thermostat = record.variant.control == "thermostat"
+    return gettext("Setpoint of the kit's controller") if thermostat else gettext("Setpoint")
+
+
+def _ago(wait: float | None) -> str:
+    return gettext("long ago") if wait is None else gettext("{minutes} min ago").format(minutes=f"{wait / MINUTE:g}")
 
 
 def _setpoint(change: float, record: Assessment) -> str:
     """A change in words, with the temperature where both sides are set to the same."""
-    words = "as it is" if change == 0.0 else f"{abs(change):g} K {'lower' if change < 0.0 else 'higher'}"
+    words = marked("{change} K lower") if change < 0.0 else marked("{change} K higher")
+    words = marked("as it is") if change == 0.0 else words
+    words = gettext(words).format(change=f"{abs(change):g}")
     with_kit, own = record.display.before_degc.value, record.variant.setpoint_degc
     one = record.variant.control == "thermostat" or with_kit is None or abs(with_kit - own) < SAME
     setpoint = with_kit if record.variant.control == "thermostat" and with_kit is not None else own

@@ -8,9 +8,10 @@ from markupsafe import Markup
 
 from guidegen.catalogue.paths import known_facts
 from guidegen.charts.quantity import both, shown_as
+from guidegen.language import gettext, marked, ngettext, said
 from guidegen.pages.numbers import Numbers
 from guidegen.pages.place import changes_nothing
-from guidegen.record import Assessment
+from guidegen.record import Assessment, Outline
 from guidegen.record.computed import Drink
 from guidegen.record.told import Downside, Input
 
@@ -18,59 +19,80 @@ LEAD_LIMIT = 200
 """Characters of lead in a search entry; more only makes the index heavy."""
 
 PAGE_NAMES = {
-    "overview": "overview",
-    "fit": "does it fit?",
-    "charts": "charts and what-if",
-    "install": "fitting instruction",
-    "restore": "restoring the original",
-    "numbers": "the numbers",
-    "changes": "what changed",
+    "overview": marked("overview"),
+    "fit": marked("does it fit?"),
+    "charts": marked("charts and what-if"),
+    "install": marked("fitting instruction"),
+    "restore": marked("restoring the original"),
+    "numbers": marked("the numbers"),
+    "changes": marked("what changed"),
 }
 
 OUTCOME_WORDS = {
-    "fits": "fits",
-    "fits-with-conditions": "fits with conditions",
-    "does-not-fit": "does not fit",
-    "cannot-tell-yet": "cannot tell yet",
+    "fits": marked("fits"),
+    "fits-with-conditions": marked("fits with conditions"),
+    "does-not-fit": marked("does not fit"),
+    "cannot-tell-yet": marked("cannot tell yet"),
 }
-"""Verdicts within a sentence; `sentence` makes them stand alone."""
 
 OUTCOMES = {
-    "fits": "Every requirement is met on the variant as it left the factory. An earlier owner may have changed it.",
-    "fits-with-conditions": "The kit goes on once the requirements that are not met have been mended as described.",
-    "does-not-fit": "At least one requirement is not met and cannot be mended. There is no fitting instruction.",
-    "cannot-tell-yet": "Something decisive is not known. Do not order before it has been measured.",
+    "fits": marked(
+        "Every requirement is met on the variant as it left the factory. An earlier owner may have changed it."
+    ),
+    "fits-with-conditions": marked(
+        "The kit goes on once the requirements that are not met have been mended as described."
+    ),
+    "does-not-fit": marked(
+        "At least one requirement is not met and cannot be mended. There is no fitting instruction."
+    ),
+    "cannot-tell-yet": marked(
+        "Something decisive is not known. Do not order before it has been measured."
+    ),
 }
 
 VARIANT_STATUS = {
-    "reported": "known from a report only, nobody of the workshop has seen one",
-    "seen": "seen by the workshop, not measured",
-    "measured": "measured by the workshop, not built",
-    "built": "built by the workshop",
+    "reported": marked("known from a report only, nobody of the workshop has seen one"),
+    "seen": marked("seen by the workshop, not measured"),
+    "measured": marked("measured by the workshop, not built"),
+    "built": marked("built by the workshop"),
 }
 
 
 ROLES = {
-    "electrically-skilled": "An electrically skilled person only.",
+    "electrically-skilled": marked("An electrically skilled person only."),
 }
 """Roles that a step names; everybody else is covered by the instruction's target group."""
 
-SENSES = {"at_least": "at least", "at_most": "at most", "is": "exactly", "equals": "exactly", "within": "within"}
+SIGNALS = {
+    "DANGER": marked("Danger"),
+    "WARNING": marked("Warning"),
+    "CAUTION": marked("Caution"),
+    "NOTICE": marked("Notice"),
+}
+"""The signal words of hazard statements."""
+
+SENSES = {
+    "at_least": marked("at least"),
+    "at_most": marked("at most"),
+    "is": marked("exactly"),
+    "equals": marked("exactly"),
+    "within": marked("within"),
+}
 
 
 COMPUTED_NAMES = {
-    "cool_down.wait": "Waiting time",
-    "flush.volume": "Volume to flush",
-    "display.low": "Lowest on the display",
-    "display.high": "Highest on the display",
-    "coil.turns": "Turns of the coil",
-    "coil.layers": "Layers of the coil",
-    "coil.height": "Height of the coil",
-    "coil.length": "Length of the coil",
-    "coil.held": "Water in the coil",
-    "item.stands_out": "It stands out",
-    "item.metal_left": "Metal that must remain",
-    "item.width": "Its width",
+    "cool_down.wait": marked("Waiting time"),
+    "flush.volume": marked("Volume to flush"),
+    "display.low": marked("Lowest on the display"),
+    "display.high": marked("Highest on the display"),
+    "coil.turns": marked("Turns of the coil"),
+    "coil.layers": marked("Layers of the coil"),
+    "coil.height": marked("Height of the coil"),
+    "coil.length": marked("Length of the coil"),
+    "coil.held": marked("Water in the coil"),
+    "item.stands_out": marked("It stands out"),
+    "item.metal_left": marked("Metal that must remain"),
+    "item.width": marked("Its width"),
 }
 
 
@@ -82,8 +104,18 @@ def number_name(name: str) -> str:
     """
     field = known_facts().get(name)
     if field is not None and field.spec is not None:
-        return field.spec.title
-    return COMPUTED_NAMES.get(name) or name.rpartition(".")[2].replace("_", " ").capitalize()
+        return gettext(field.spec.title)
+    return gettext(COMPUTED_NAMES.get(name, "")) or name.rpartition(".")[2].replace("_", " ").capitalize()
+
+
+def outcome(code: str) -> str:
+    """A verdict within a sentence; `sentence` makes it stand alone."""
+    return gettext(OUTCOME_WORDS[code])
+
+
+def signal(word: str) -> str:
+    """The signal word of a hazard statement."""
+    return gettext(SIGNALS[word])
 
 
 def sentence(text: str) -> str:
@@ -97,56 +129,76 @@ def sentence(text: str) -> str:
 
 def edition(record: Assessment) -> str:
     """How the page names its edition."""
-    return "draft of the next edition" if record.edition == "next" else f"edition {record.edition}"
+    if record.edition == "next":
+        return gettext("draft of the next edition")
+    return gettext("edition {edition}").format(edition=record.edition)
 
 
 def status(record: Assessment) -> str:
     """Whether this pair was ever built: calculated is not built."""
     if record.builds:
-        return f"built {len(record.builds)} times" if len(record.builds) > 1 else "built once"
-    return "calculated, not yet carried out on this variant"
+        count = len(record.builds)
+        return ngettext("built once", "built {count} times", count).format(count=count)
+    return gettext("calculated, not yet carried out on this variant")
 
 
 def basis(record: Assessment) -> str:
     """What the ranges are, in one sentence."""
     match record.basis:
         case "nominal":
-            return "Computed from the stated values; no ranges yet."
+            return gettext("Computed from the stated values; no ranges yet.")
         case "range from our assumptions":
-            return (
+            return gettext(
                 "The ranges come from our assumptions: most inputs that matter are assumed, not measured. "
                 "They are not confidence intervals."
             )
         case _:
-            return "The ranges are 95 % intervals from the measured inputs' uncertainties."
+            return gettext("The ranges are 95 % intervals from the measured inputs' uncertainties.")
+
+
+def heading(record: Assessment, kind: str) -> str:
+    """A page of a pair by its pair and what it is about; the overview is about the pair."""
+    return pair_name(record) if kind == "overview" else title(record, kind)
+
+
+def pair_name(record: Outline | Assessment) -> str:
+    """What a pair is called."""
+    return gettext("{variant} with {kit}").format(variant=record.variant.name, kit=record.kit.name)
+
+
+def title(record: Assessment, kind: str) -> str:
+    """What a window that shows a page of a pair is called, and a find of the search."""
+    names = {"variant": record.variant.name, "kit": record.kit.name, "page": gettext(PAGE_NAMES[kind])}
+    return gettext("{variant} with {kit}: {page}").format(**names)
 
 
 def costs(record: Assessment, numbers: Numbers) -> Iterable[Markup]:
     """What the kit costs, each with its number."""
     if not changes_nothing(record):
-        yield Markup("ready {} later").format(numbers.show("warm_up.added_s", ranged=True))
-        yield Markup("energy {}").format(numbers.show("energy.day_ratio", lead="×", ranged=True))
+        yield said("ready {time} later", time=numbers.show("warm_up.added_s", ranged=True))
+        yield said("energy {ratio}", ratio=numbers.show("energy.day_ratio", lead="×", ranged=True))
     if record.coil is not None:
-        yield Markup("{} more on the boiler").format(numbers.show("budget.added_kg", ranged=True))
+        yield said("{mass} more on the boiler", mass=numbers.show("budget.added_kg", ranged=True))
     cuts = sum(one.action == "trim" for one in record.protrusions) if record.coil is not None else 0
     if cuts:
-        yield Markup("{}").format("one cut that stays" if cuts == 1 else f"{cuts} cuts that stay")
+        yield Markup("{}").format(ngettext("one cut that stays", "{count} cuts that stay", cuts).format(count=cuts))
     if record.procedure is not None:
-        yield Markup("{} of work").format(minutes(record.procedure["minutes"]))
-    undo = "can be undone" if record.restore.possible else "cannot be undone"
+        yield said("{time} of work", time=minutes(record.procedure["minutes"]))
+    undo = gettext("can be undone") if record.restore.possible else gettext("cannot be undone")
     if record.restore.possible and cuts:
-        undo = "can be undone, but for what is cut"
+        undo = gettext("can be undone, but for what is cut")
     yield Markup('<a href="#undo">{}</a>').format(undo)
 
 
 BANDS = (
-    (0.34, "A third as far, or less."),
-    (0.5, "Half as far, or less."),
-    (0.8, "Somewhat less far."),
-    (0.95, "Little: most of the drop stays."),
-    (1.05, "Nothing that the sensor would show."),
+    (0.34, marked("A third as far, or less.")),
+    (0.5, marked("Half as far, or less.")),
+    (0.8, marked("Somewhat less far.")),
+    (0.95, marked("Little: most of the drop stays.")),
+    (1.05, marked("Nothing that the sensor would show.")),
 )
 """What a drop ratio means, up to each bound."""
+FURTHER = marked("Further than without.")
 
 
 def gain(record: Assessment) -> str:
@@ -157,20 +209,22 @@ def gain(record: Assessment) -> str:
     ratio = record.drinks["double"].drop_ratio.sensor
     if ratio.value is None:
         return ""
-    words = next((text for bound, text in BANDS if ratio.value <= bound), "Further than without.")
+    words = gettext(next((text for bound, text in BANDS if ratio.value <= bound), FURTHER))
     if ratio.value <= BANDS[-1][0] and ratio.high is not None and ratio.high > BANDS[-1][0]:
-        return f"{words} It may also be more than without."
+        return " ".join((words, gettext("It may also be more than without.")))
     return words
 
 
 def phases(record: Assessment, drink: Drink) -> list[Markup]:
     """With a thermostat the drop depends on when you pull: between what and what, for each side that has one."""
     made = []
-    for name, side in (("Without the kit", drink.without), ("With it", drink.with_)):
+    for words, side in (
+        (marked("Without the kit it depends on when you pull: {range}."), drink.without),
+        (marked("With it it depends on when you pull: {range}."), drink.with_),
+    ):
         ends = side.sensor_drop_phases_k
         if ends is not None:
-            shown = both(ends, shown_as("k"), only_range=True)
-            made.append(Markup("{} it depends on when you pull: {}.").format(name, shown))
+            made.append(said(words, range=both(ends, shown_as("k"), only_range=True)))
     return made
 
 
@@ -202,28 +256,26 @@ def most_wanted(record: Assessment) -> list[Input]:
     return sorted(assumed, key=lambda one: (-abs(weight.get(one.id, 0.0)), one.id))
 
 
+DESCRIPTIONS = {
+    "overview": marked("{kit} on {variant} ({years}): does it fit, what it gains, what it costs."),
+    "fit": marked("{kit} on {variant} ({years}): every requirement, and how the variant meets it."),
+    "charts": marked("{kit} on {variant} ({years}): shots, waiting, warm-up, energy and what-if, computed."),
+    "install": marked("{kit} on {variant} ({years}): how to fit it, step by step, with its hazards."),
+    "restore": marked("{kit} on {variant} ({years}): how to take it off again and restore the original."),
+    "numbers": marked("{kit} on {variant} ({years}): every computed number with its range, meaning and inputs."),
+}
+
+
 def description(record: Assessment, kind: str) -> str:
     """One plain sentence about a page."""
-    pair = f"{record.kit.name} on {record.variant.name} ({record.variant.years})"
-    match kind:
-        case "overview":
-            return f"{pair}: does it fit, what it gains, what it costs."
-        case "fit":
-            return f"{pair}: every requirement, and how the variant meets it."
-        case "charts":
-            return f"{pair}: shots, waiting, warm-up, energy and what-if, computed."
-        case "install":
-            return f"{pair}: how to fit it, step by step, with its hazards."
-        case "restore":
-            return f"{pair}: how to take it off again and restore the original."
-        case _:
-            return f"{pair}: every computed number with its range, meaning and inputs."
+    names = {"kit": record.kit.name, "variant": record.variant.name, "years": record.variant.years}
+    return gettext(DESCRIPTIONS.get(kind, DESCRIPTIONS["numbers"])).format(**names)
 
 
 def search_text(record: Assessment, kind: str) -> str:
     """What the search finds a page by: ids and the lead."""
     lead = f"{record.kit.summary} {record.variant.summary}"[:LEAD_LIMIT]
-    return f"{record.variant.id} {record.kit.id} {record.variant.years} {PAGE_NAMES[kind]}. {lead}"
+    return f"{record.variant.id} {record.kit.id} {record.variant.years} {gettext(PAGE_NAMES[kind])}. {lead}"
 
 
 def variant_search(record: Assessment) -> str:

@@ -13,7 +13,7 @@ PACKAGE = Path(__file__).parents[2] / "guidegen"
 
 # Each room may import from its own row and from rows above it, never from below.
 FLOW = (
-    ("__init__", "problems", "site_codes"),
+    ("__init__", "problems", "language", "site_codes"),
     ("unit_table",),
     ("units",),
     ("physics",),

@@ -1,0 +1,86 @@
+"""The words of the interface in the workshop's language: gettext, with English as the source.
+
+Whoever writes a sentence for a page wraps it: `gettext("Does it fit?")` in Python, `_()` or `{% trans %}` in a
+template, `marked("…")` where a constant is made before a language is chosen and `gettext(…)` where it is shown. What
+comes from the maker's YAML is data, and is never looked up. `python -m guidegen.language` collects all of it.
+"""
+
+from __future__ import annotations
+
+import gettext as library
+from collections.abc import Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from markupsafe import Markup
+
+if TYPE_CHECKING:
+    import jinja2
+
+SOURCE = "en"
+"""The language in which the program's own words are written; it needs no catalogue."""
+
+_ENGLISH = library.NullTranslations()
+_SPOKEN: ContextVar[library.NullTranslations | None] = ContextVar("spoken", default=None)
+
+
+def _words() -> library.NullTranslations:
+    return _SPOKEN.get() or _ENGLISH
+
+
+@contextmanager
+def spoken(language: str, root: Path) -> Iterator[None]:
+    """Everything inside is in this language; `root` is the workshop, which may bring a catalogue of its own."""
+    from guidegen.language.catalogues import translations
+
+    token = _SPOKEN.set(translations(language, root))
+    try:
+        yield
+    finally:
+        _SPOKEN.reset(token)
+
+
+def gettext(message: str) -> str:
+    """The message in the language that is spoken; nothing stays nothing.
+
+    >>> gettext("Does it fit?"), gettext("")
+    ('Does it fit?', '')
+    """
+    return _words().gettext(message) if message else ""
+
+
+def ngettext(one: str, many: str, count: float) -> str:
+    """The message that agrees with a number.
+
+    >>> ngettext("{count} step", "{count} steps", 2).format(count=2)
+    '2 steps'
+    """
+    return _words().ngettext(one, many, count)  # type: ignore[arg-type]
+
+
+def said(message: str, **values: object) -> Markup:
+    """The message with numbers and links in it: as HTML, values that are not HTML escaped.
+
+    >>> said("{mass} more", mass="<1 g")
+    Markup('&lt;1 g more')
+    """
+    return Markup(gettext(message)).format(**values)
+
+
+def marked(message: str) -> str:
+    """The message as it is, found by the collector; whoever shows it calls `gettext` with it."""
+    return message
+
+
+def fingerprint() -> str:
+    """Changes when any word of the spoken language does; for caches of what was said in it."""
+    return getattr(_words(), "fingerprint", "")
+
+
+def teach(environment: jinja2.Environment) -> jinja2.Environment:
+    """Let templates of an environment speak: `_()` and `{% trans %}`, values escaped, messages may hold markup."""
+    environment.add_extension("jinja2.ext.i18n")
+    environment.install_gettext_callables(gettext, ngettext, newstyle=True)  # type: ignore[attr-defined]
+    return environment

@@ -1,0 +1,41 @@
+"""The closed words of the YAML that pages print: codes to the program, and words to the reader."""
+
+from __future__ import annotations
+
+from guidegen.language import gettext, marked
+
+CHOICES = {
+    "annealed": marked("annealed"),
+    "half-hard": marked("half-hard"),
+    "hard": marked("hard"),
+    "brass": marked("brass"),
+    "aluminium": marked("aluminium"),
+    "copper": marked("copper"),
+    "stainless": marked("stainless"),
+    "corded": marked("corded"),
+    "hard-wired": marked("hard-wired"),
+    "straight": marked("straight"),
+    "banjo": marked("banjo"),
+    "certain": marked("certain"),
+    "likely": marked("likely"),
+    "possible": marked("possible"),
+    "rare": marked("rare"),
+    "standard": marked("standard"),
+    "handbook": marked("handbook"),
+    "paper": marked("paper"),
+    "manual": marked("manual"),
+    "bench": marked("bench"),
+    "measured": marked("measured"),
+    "maker-document": marked("maker's document"),
+    "calculated": marked("calculated"),
+    "assumed": marked("assumed"),
+}
+
+
+def choice(word: str) -> str:
+    """What a page prints for a word of a closed list; any other word is the maker's own and stays.
+
+    >>> choice("maker-document"), choice("Tamsin")
+    ("maker's document", 'Tamsin')
+    """
+    return gettext(CHOICES.get(word, "")) or word

@@ -1,0 +1,98 @@
+"""The language that is spoken: chosen by the workshop, found in its own file, English where nobody translated."""
+
+from __future__ import annotations
+
+import contextlib
+from pathlib import Path
+
+import jinja2
+import pytest
+
+from guidegen import language
+from guidegen.language import fingerprint, gettext, ngettext, said, spoken, teach
+from guidegen.language.catalogues import known, languages
+
+GERMAN = """\
+msgid ""
+msgstr ""
+"Content-Type: text/plain; charset=utf-8\\n"
+"Plural-Forms: nplurals=2; plural=(n != 1);\\n"
+
+msgid "Does it fit?"
+msgstr "Passt es?"
+
+msgid "{mass} more on the boiler"
+msgstr "{mass} mehr am Kessel"
+
+msgid "one cut that stays"
+msgid_plural "{count} cuts that stay"
+msgstr[0] "ein Schnitt, der bleibt"
+msgstr[1] "{count} Schnitte, die bleiben"
+
+msgid "Hello %(name)s, <b>100 %%</b>"
+msgstr "Hallo %(name)s, <b>100 %%</b>"
+
+#, fuzzy
+msgid "Doubtful"
+msgstr "Zweifelhaft"
+
+msgid "Untranslated"
+msgstr ""
+"""
+
+
+@pytest.fixture
+def workshop(tmp_path: Path) -> Path:
+    """A workshop that brings German."""
+    folder = tmp_path / "content" / "words"
+    folder.mkdir(parents=True)
+    (folder / "de.po").write_text(GERMAN, encoding="utf-8")
+    return tmp_path
+
+
+def test_words_are_those_of_the_language_inside_and_english_outside(workshop: Path) -> None:
+    """The choice ends with its block, whatever happened in it."""
+    with contextlib.suppress(KeyError), spoken("de", workshop):
+        assert gettext("Does it fit?") == "Passt es?"
+        assert ngettext("one cut that stays", "{count} cuts that stay", 1) == "ein Schnitt, der bleibt"
+        assert ngettext("one cut that stays", "{count} cuts that stay", 3).format(count=3) == "3 Schnitte, die bleiben"
+        raise KeyError
+    assert gettext("Does it fit?") == "Does it fit?"
+
+
+def test_what_is_not_or_not_surely_translated_stays_english(workshop: Path) -> None:
+    """Half a translation is shown as far as it goes; the catalogue's head is never taken for a word."""
+    with spoken("de", workshop):
+        assert [gettext(word) for word in ("Doubtful", "Untranslated", "Unheard of", "")] == [
+            "Doubtful", "Untranslated", "Unheard of", "",
+        ]  # fmt: skip
+
+
+def test_a_value_never_becomes_markup(workshop: Path) -> None:
+    """A message may hold markup, what is put into it is escaped, in Python and in templates."""
+    environment = teach(jinja2.Environment(autoescape=True))
+    blocks = environment.from_string("{% trans name=it %}Hello {{ name }}, <b>100 %</b>{% endtrans %}")
+    calls = environment.from_string('{{ _("Hello %(name)s, <b>100 %%</b>", name=it) }}')
+    with spoken("de", workshop):
+        assert str(said("{mass} more on the boiler", mass="<i>")) == "&lt;i&gt; mehr am Kessel"
+        for template in (blocks, calls):
+            assert template.render(it="<i>%(x)s</i>") == "Hallo &lt;i&gt;%(x)s&lt;/i&gt;, <b>100 %</b>"
+
+
+def test_a_variety_is_served_by_its_language(workshop: Path) -> None:
+    """Austrian German finds German, British English needs nothing, Finnish is not there."""
+    assert [known(one, workshop) for one in ("de", "de-AT", "en", "en-GB", "fi")] == [True, True, True, True, False]
+    with spoken("de-AT", workshop):
+        assert gettext("Does it fit?") == "Passt es?"
+    assert {"de", "en"} <= set(languages(workshop))
+
+
+def test_caches_can_tell_one_language_from_another(workshop: Path) -> None:
+    """The fingerprint follows the words themselves."""
+    with spoken("de", workshop):
+        german = fingerprint()
+    (workshop / "content" / "words" / "de.po").write_text(GERMAN.replace("Passt es?", "Paßt es?"), encoding="utf-8")
+    with spoken("de", workshop):
+        changed = fingerprint()
+    assert len({german, changed, fingerprint()}) == 3
+    assert language.fingerprint() == ""
