@@ -7,19 +7,17 @@ sure that a value is the family's deletes the line.
 
 from __future__ import annotations
 
-import json
-import re
 import types
 import typing
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from pathlib import Path
 from typing import Annotated, Any
 
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
 from guidegen.catalogue.base import ID, Loc
+from guidegen.catalogue.draft_lines import devices, protrusions, scalar, without_removals, written
 from guidegen.catalogue.explain import validated
 from guidegen.catalogue.fields import Choice, Fact, Spec
 from guidegen.catalogue.machine import Machine, MachineData, PidControl, ThermostatControl
@@ -27,7 +25,7 @@ from guidegen.catalogue.nodes import Mapping as Mapped
 from guidegen.catalogue.nodes import Node, Scalar
 from guidegen.catalogue.parts import Catalogue
 from guidegen.catalogue.paths import known_facts
-from guidegen.catalogue.reader import read, read_file
+from guidegen.catalogue.reader import read
 from guidegen.catalogue.requirements import comparisons
 from guidegen.problems import CatalogueError, Code, Problem, nearest
 
@@ -39,8 +37,6 @@ ASKED = {
     "control.kind": "Control: pid or thermostat",
 }
 _OWN = ("name", "status", "summary", "years.from", "years.to", "invented", "control.kind")
-_PLAIN = re.compile(r"[A-Za-z0-9][\w ./()·°±%~⎓+²–-]*")
-_RESERVED = re.compile(r"null|true|false|yes|no|on|off|.*[ ]#.*|.*:\s.*|.*\s|[+-]?[\d.]+", re.IGNORECASE)
 
 
 @dataclass(frozen=True)
@@ -70,27 +66,27 @@ def draft(known: Catalogue | None, family: str, stem: str, given: Mapping[str, s
     problems = list(_refused(known, family, stem, given))
     if problems:
         raise CatalogueError(problems)
-    lines = [f"{name}: {_scalar(given[name])}" for name in ("name",)]
+    lines = [f"{name}: {scalar(given[name])}" for name in ("name",)]
     lines += [
         "status: reported",
         "evidence: assumed",
-        f"summary: {_scalar(given.get('summary', 'Reported, not yet seen.'))}",
+        f"summary: {scalar(given.get('summary', 'Reported, not yet seen.'))}",
     ]
     if known is not None and known.workshop.invented:
         lines.append("invented: true")
     lines.append("years:")
-    lines += [f"  {end}: {_scalar(given[f'years.{end}'])}" for end in ("from", "to") if f"years.{end}" in given]
+    lines += [f"  {end}: {scalar(given[f'years.{end}'])}" for end in ("from", "to") if f"years.{end}" in given]
     lines += ["marks: []", *_body(given, _inherited(known, family))]
     text = "\n".join(lines) + "\n"
-    _check(re.sub(r"\n +- [a-z0-9-]+: null", "", text), path)
+    _check(without_removals(text), path)
     files = {path: text}
     if known is None or family not in known.families:
-        files[f"machines/{family}/family.yml"] = f"name: {_scalar(given.get('family_name', family.capitalize()))}\n"
+        files[f"machines/{family}/family.yml"] = f"name: {scalar(given.get('family_name', family.capitalize()))}\n"
     return Draft(files, _wanted(known, given))
 
 
-def given_from(file: Path) -> dict[str, str]:
-    """Read what is known from a YAML file: dotted names, or nested as in a variant's file.
+def given_from(data: bytes, path: str) -> dict[str, str]:
+    """Read what is known from the bytes of a YAML file: dotted names, or nested as in a variant's file.
 
     `boiler.mass: 520 g` and `boiler: {mass: 520 g}` mean the same.
     """
@@ -108,7 +104,7 @@ def given_from(file: Path) -> dict[str, str]:
             code = Code.WRONG_TYPE.value
             problems.append(Problem(place.path, place.line, place.column, code, words, "write it into the new file"))
 
-    flatten(read_file(file, file.name), "")
+    flatten(read(data, path), "")
     if problems:
         raise CatalogueError(problems)
     return found
@@ -125,7 +121,7 @@ def _refused(known: Catalogue | None, family: str, stem: str, given: Mapping[str
     for name in ASKED:
         if not given.get(name, "").strip():
             yield _problem(Code.MISSING_KEY, f"{name}: is missing", f"give {name}")
-    names = {*known_facts(), *_OWN, "family_name"} - {"protrusions.stand_out", "protrusions.carry_device"}
+    names = {*known_facts(), *_OWN, "family_name"}
     for name in given:
         if name not in names:
             near = nearest(name, names)
@@ -158,10 +154,10 @@ def _body(given: Mapping[str, str], inherited: Mapping[str, list[str]]) -> Itera
         if name == "control":
             model = PidControl if given["control.kind"] == "pid" else ThermostatControl
             yield "control:"
-            yield f"  kind: {_scalar(given['control.kind'])}"
+            yield f"  kind: {scalar(given['control.kind'])}"
             yield from _fields(model, "control.", "  ", given, inherited)
         elif name == "safety_devices":
-            yield from _devices(given, inherited[name])
+            yield from devices(given, inherited[name])
         elif _is_fact(info) or (_submodel(info) is not None and name != "years"):
             yield from _field(name, info, "", "", given, inherited)
 
@@ -183,31 +179,13 @@ def _field(
     elif _is_fact(info):
         path = f"{prefix}{name}"
         if path in given:
-            yield f"{indent}{name}: {_scalar(given[path])}"
+            yield f"{indent}{name}: {written(given[path])}"
         else:
             spec = next((item for item in info.metadata if isinstance(item, Spec)), None)
             how = f"  # {spec.settles}" if spec and spec.settles else ""
             yield f"{indent}{name}: unknown{how}"
     elif name == "protrusions":
-        yield f"{indent}protrusions:"
-        yield from (f"{indent}  - {one}: null" for one in inherited[name])
-        yield f"{indent}  - id: not-looked-at"
-        yield f"{indent}    name: whatever stands out of the wall; nobody has looked yet"
-        yield f"{indent}    kind: unknown"
-        yield f"{indent}    band: {{from: unknown, to: unknown}}"
-        for key in ("stands_out", "width", "carries", "metal_left"):
-            yield f"{indent}    {key}: unknown"
-        yield f"{indent}    function: unknown"
-
-
-def _devices(given: Mapping[str, str], inherited: list[str]) -> Iterator[str]:
-    yield "safety_devices:"
-    yield from (f"  - {one}: null" for one in inherited)
-    if given["control.kind"] == "thermostat":
-        yield "  - {id: brew-thermostat, name: brew thermostat, kind: thermostat, class: control,"
-        yield "     rating: unknown, seat: unknown}"
-    yield "  - {id: last-protection, name: what cuts off last; nobody has looked yet, kind: thermal-fuse,"
-    yield "     class: protective, rating: unknown, seat: unknown}"
+        yield from protrusions(indent, given, inherited[name])
 
 
 def _wanted(known: Catalogue | None, given: Mapping[str, str]) -> tuple[Measurement, ...]:
@@ -236,15 +214,6 @@ def _check(text: str, path: str) -> None:
     validated(Machine, read(text.encode(), path), problems)
     if problems:
         raise CatalogueError(problems)
-
-
-def _scalar(text: str) -> str:
-    """Return a text as a YAML scalar, in quotes where it could be read as something else."""
-    line = text.strip()
-    numeric = re.fullmatch(r"\d{1,9}(\.\d{1,9})?", line)
-    if numeric or (_PLAIN.fullmatch(line) and not _RESERVED.fullmatch(line)):
-        return line
-    return json.dumps(line, ensure_ascii=False)
 
 
 def _submodel(info: FieldInfo) -> type[BaseModel] | None:

@@ -143,9 +143,13 @@ def new_variant(arguments: argparse.Namespace, root: Path) -> int:
     """`guidegen new variant`."""
     workshop_at(root)
     from guidegen import starting
-    from guidegen.catalogue.new_variant import ASKED, given_from
+    from guidegen.catalogue.new_variant import ASKED
 
-    given = given_from(Path(arguments.file)) if arguments.file is not None else {}
+    given: dict[str, str] = {}
+    family, stem = arguments.family, arguments.stem
+    if arguments.file is not None:
+        from_family, from_stem, given = _begun_from(root, *received_bytes(arguments.file))
+        family, stem = family or from_family, stem or from_stem
     for text in arguments.facts:
         name, equals, value = text.partition("=")
         if not equals:
@@ -153,7 +157,6 @@ def new_variant(arguments: argparse.Namespace, root: Path) -> int:
         given[name.strip()] = value.strip()
     if arguments.name is not None:
         given["name"] = arguments.name
-    family = arguments.family
     missing = family is None or any(not given.get(name, "").strip() for name in ASKED)
     if missing and sys.stdin.isatty():
         try:
@@ -163,10 +166,33 @@ def new_variant(arguments: argparse.Namespace, root: Path) -> int:
     if family is None:
         raise UsageProblem("--family is missing; `guidegen list` shows the families there are, or name a new one")
     try:
-        say(arguments, starting.new_variant(root, arguments.stem, family, given))
+        say(arguments, starting.new_variant(root, stem, family, given))
     except starting.Refused as refused:
         raise UsageProblem(str(refused)) from None
     return OK
+
+
+def _begun_from(root: Path, path: str, data: bytes) -> tuple[str | None, str | None, dict[str, str]]:
+    """Family, stem and facts from a YAML file, which names neither, or from an order, whose owner took it for one."""
+    from guidegen import catalogue, orders
+    from guidegen.catalogue.new_variant import given_from
+    from guidegen.fit.order_text import is_order
+
+    if not is_order(data.decode("utf-8", errors="replace")):
+        return None, None, given_from(data, path)
+    known = catalogue.load(root)
+    received = orders.receive(root, known, orders.text_of(data, path), path)
+    report(received.warnings)
+    return *orders.stem_of(received), orders.reported(received, known)
+
+
+def received_bytes(name: str) -> tuple[str, bytes]:
+    """What messages call a file that somebody sent, and its bytes; `-` is the standard input."""
+    from guidegen.catalogue.reader import bytes_of
+
+    if name == "-":
+        return "standard-input", sys.stdin.buffer.read()
+    return name, bytes_of(Path(name), name)
 
 
 def new_kit(arguments: argparse.Namespace, root: Path) -> int:

@@ -8,10 +8,11 @@ from pathlib import Path
 from typing import Any
 
 from guidegen import __version__
-from guidegen.cli import commands, editions
+from guidegen.cli import commands, editions, fitting
 
 ENGINES = ("mkdocs", "properdocs", "zensical")
 MOST_DRAWS = 2**16
+FROM = "what is known of it: a YAML file, or an order text of the self-check; - reads standard input"
 
 Run = Callable[[argparse.Namespace, Path], int]
 
@@ -52,6 +53,8 @@ def parser() -> argparse.ArgumentParser:
     one.add_argument("--json", action="store_true", help="the whole record as JSON")
     _draws(one)
 
+    fitting.add(group, _command)
+
     _command(group, "list", commands.list_all, "list all variants and kits")
 
     one = _command(group, "show", commands.show, "print every value of a variant, its evidence and where it stands")
@@ -75,7 +78,7 @@ def _new(what: Any) -> None:
     one.add_argument("stem", metavar="STEM", nargs="?", help="name of the file (default: made from the variant's name)")
     one.add_argument("--family", metavar="ID", help="the family; a new one gets its file too")
     one.add_argument("--name", metavar="NAME", help="the variant's name, as guides print it")
-    one.add_argument("--from", metavar="FILE", dest="file", help="a YAML file with what is known of it")
+    one.add_argument("--from", metavar="FILE", dest="file", help=FROM)
     text = "one fact, as boiler.mass='520 g'; may be given more than once"
     one.add_argument("--set", metavar="FACT=VALUE", dest="facts", action="append", default=[], help=text)
 

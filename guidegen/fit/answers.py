@@ -7,6 +7,8 @@ from guidegen.fit.shape import FactRules
 from guidegen.fit.walk import Answer
 
 NOT_SURE, PHOTO = "not-sure", "photo"
+SOMETHING_ELSE = "something-else"
+"""The answer that is none of the offered ones."""
 
 
 def read_answer(fact: FactRules, text: str) -> Answer:
@@ -25,6 +27,17 @@ def read_answer(fact: FactRules, text: str) -> Answer:
     raise NotRead(f"{words!r} has none of the units {', '.join(unit['unit'] for unit in fact['units'])}")
 
 
+def accepted(fact: FactRules) -> str:
+    """Return which answers a question takes, as the mend of one that it does not.
+
+    A number is shown with as many decimals as it is read to.
+    """
+    if fact["choices"]:
+        return f"write {', '.join(fact['choices'])}, {NOT_SURE} or {PHOTO}"
+    shown = [f"{write_count(unit['decimals'], sum(unit['plausible']) // 2)} {unit['unit']}" for unit in fact["units"]]
+    return f"write it like {' or '.join(shown)}, or {NOT_SURE} or {PHOTO}"
+
+
 def write_answer(fact: FactRules, answer: Answer) -> str:
     """Return the answer as text; the reverse of `read_answer`."""
     if answer.get("unsure"):
@@ -33,3 +46,16 @@ def write_answer(fact: FactRules, answer: Answer) -> str:
         return str(answer["is"])
     unit = next(unit for unit in fact["units"] if unit["unit"] == answer["unit"])
     return f"{write_count(unit['decimals'], answer['count'])} {unit['unit']}".rstrip()
+
+
+def stated(fact: FactRules, answer: Answer) -> str | None:
+    """Return an answer as a catalogue states it, with the tolerance of its question; None where it tells nothing.
+
+    What is none of the offered answers is no word of the catalogue either.
+    """
+    if answer.get("unsure") or answer.get("is") == SOMETHING_ELSE:
+        return None
+    if "is" in answer:
+        return str(answer["is"])
+    unit = next(unit for unit in fact["units"] if unit["unit"] == answer["unit"])
+    return f"{write_answer(fact, answer)} ± {write_count(unit['decimals'], unit['plus_minus'])} {unit['unit']}"

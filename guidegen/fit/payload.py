@@ -12,9 +12,10 @@ from typing import TypedDict
 from guidegen.catalogue.kit import Kit, Part, size_on
 from guidegen.catalogue.machine import Machine
 from guidegen.catalogue.questions import Question
+from guidegen.fit.answers import SOMETHING_ELSE
 from guidegen.fit.build import applies
 from guidegen.fit.logic import Truth
-from guidegen.fit.questions import SOMETHING_ELSE, Plan
+from guidegen.fit.questions import Plan
 from guidegen.fit.requirements import Requirements
 from guidegen.fit.rules import compact
 from guidegen.fit.shape import Rules

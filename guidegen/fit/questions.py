@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 
 from guidegen.catalogue.paths import known_facts
 from guidegen.catalogue.questions import Question, Questions
+from guidegen.fit.answers import SOMETHING_ELSE
 from guidegen.fit.logic import Interval, Truth
 from guidegen.fit.requirements import Requirements
 from guidegen.fit.scale import Scale, scales_of
@@ -21,9 +22,6 @@ from guidegen.units import parse
 
 Vector = tuple[Truth, ...]
 """The truth of every comparison that asks about one fact, in document order."""
-
-SOMETHING_ELSE = "something-else"
-"""The answer that is none of the offered ones."""
 
 
 class TooManyQuestions(RequirementError):

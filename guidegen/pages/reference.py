@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any
 
+from guidegen.fit.order_codes import OrderCode
 from guidegen.language import gettext, marked
 from guidegen.pages.bibliography import TITLES, title_of
 from guidegen.pages.methods import formulas_of
@@ -50,6 +51,7 @@ CODE_GROUPS = {
     "X": marked("One part against another"),
     "P": marked("Worth a second look"),
     "W": marked("The web site: hand-written pages, settings, finished pages"),
+    "T": marked("The text of an order that somebody sent"),
 }
 
 
@@ -181,8 +183,8 @@ def _breach(rule: Any) -> str:
 
 def codes_page() -> Page:
     """For makers: what each code in the terminal means and how it is mended."""
-    groups: dict[str, list[Code | SiteCode]] = {}
-    codes = (*Code, *SiteCode)
+    groups: dict[str, list[Code | SiteCode | OrderCode]] = {}
+    codes = (*Code, *SiteCode, *OrderCode)
     for code in codes:
         groups.setdefault(code.value[0], []).append(code)
     body = render(

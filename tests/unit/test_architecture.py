@@ -29,6 +29,7 @@ FLOW = (
     ("handwritten",),
     ("engine", "bind", "finish"),
     ("serve", "starting", "editions"),
+    ("orders",),
     ("pipeline",),
     ("api",),
     ("cli",),

@@ -8,6 +8,8 @@ from pathlib import Path
 import pytest
 
 from guidegen import catalogue
+from guidegen.catalogue.draft_lines import Reported
+from guidegen.catalogue.facts import Choice, Fact
 from guidegen.catalogue.new_variant import ASKED, draft, given_from
 from guidegen.catalogue.walk import facts
 from guidegen.problems import CatalogueError
@@ -110,7 +112,7 @@ def test_what_is_known_can_come_from_a_file(tmp_path: Path) -> None:
     file.write_text(
         "name: Plain Nine\nboiler: {mass: 520 g}\nmains.voltage: 120 V~\nyears: {from: 1988}\n", encoding="utf-8"
     )
-    assert given_from(file) == {
+    assert given_from(file.read_bytes(), file.name) == {
         "name": "Plain Nine",
         "boiler.mass": "520 g",
         "mains.voltage": "120 V~",
@@ -118,4 +120,31 @@ def test_what_is_known_can_come_from_a_file(tmp_path: Path) -> None:
     }
     file.write_text("name: [a, b]\n", encoding="utf-8")
     with pytest.raises(CatalogueError, match=r"letter.yml:1:7: S03 name: got a list"):
-        given_from(file)
+        given_from(file.read_bytes(), file.name)
+
+
+@pytest.mark.parametrize(
+    ("out", "device", "stand_out", "carries"),
+    [
+        ("0 mm", "no", 0.0, "no"),
+        ("0.0 mm ± 0.3 mm", None, 0.0, "no"),
+        ("3.0 mm ± 0.3 mm", "no", 0.003, "no"),
+        ("3.0 mm", "yes", 0.003, "yes"),
+        ("0 mm", "yes", 0.0, "yes"),
+        ("3.0 mm", None, 0.003, None),
+        (None, "no", None, "no"),
+    ],
+)
+def test_what_is_told_of_the_wall_as_a_whole_is_told_again(
+    workshop: Path, out: str | None, device: str | None, stand_out: float | None, carries: str | None
+) -> None:
+    """The family's own protrusions are not taken over; what was not told stays unknown, and no device is made up."""
+    told = {"protrusions.stand_out": out, "protrusions.carry_device": device}
+    reported = {name: Reported(text, "by letter") for name, text in told.items() if text is not None}
+    machine = lay_down(workshop, "plain", {**GIVEN, **reported}).machine("plain-nine")
+    height, device_fact = machine.fact("protrusions.stand_out"), machine.fact("protrusions.carry_device")
+    assert isinstance(height, Fact)
+    assert isinstance(device_fact, Choice)
+    assert (height.value if height.known else None) == stand_out
+    assert (device_fact.word if device_fact.known else None) == carries
+    assert height.evidence == "assumed"

@@ -14,6 +14,7 @@ import html5lib
 import jsonschema
 import pytest
 
+from guidegen.fit.order_codes import OrderCode
 from guidegen.pages import bibliography, downloads, instruction, methods, place
 from guidegen.pages.comparison import comparison_page
 from guidegen.pages.numbers import Numbers, anchor, figures
@@ -236,7 +237,7 @@ def test_every_rule_and_every_code_is_explained(pages: dict[str, Page]) -> None:
     """From the rules and codes themselves."""
     for rule in RULES:
         assert f'id="{rule.id.lower()}"' in pages["rules"].body
-    for code in (*Code, *SiteCode):
+    for code in (*Code, *SiteCode, *OrderCode):
         assert f'id="{code.value.lower()}"' in pages["codes"].body
         assert code.explanation in html.unescape(pages["codes"].body)
 

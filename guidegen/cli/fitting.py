@@ -1,0 +1,130 @@
+"""`guidegen fit` and `guidegen answer`: what customers ask the maker, answered on the terminal."""
+
+from __future__ import annotations
+
+import argparse
+import json
+from collections.abc import Callable, Mapping
+from dataclasses import asdict
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from guidegen.cli.commands import UsageProblem, received_bytes, workshop_at
+from guidegen.cli.terminal import report
+
+if TYPE_CHECKING:
+    from guidegen.fit.payload import Payload
+    from guidegen.fit.walk import Answer
+
+OK, AUTHOR = 0, 1
+
+Add = Callable[[Any, str, Any, str], argparse.ArgumentParser]
+
+
+def add(group: Any, command: Add) -> None:
+    """Add the commands to the parser."""
+    text = "say whether a kit goes on a variant, why, and what to order; or check an order text that was received"
+    one = command(group, "fit", fit, text)
+    one.add_argument("variant", metavar="VARIANT", nargs="?")
+    one.add_argument("kit", metavar="KIT", nargs="?")
+    text = "an answer of the owner, as boiler.clearance='21 mm', not-sure or photo; may be given more than once"
+    one.add_argument("--answer", metavar="FACT=VALUE", dest="answers", action="append", default=[], help=text)
+    text = "check this order text by the rules of its edition and say what changed since; - reads standard input"
+    one.add_argument("--read", metavar="ORDER", help=text)
+    one.add_argument("--json", action="store_true", help="the same as JSON")
+
+
+def fit(arguments: argparse.Namespace, root: Path) -> int:
+    """`guidegen fit VARIANT KIT [--answer FACT=VALUE]`, or `guidegen fit --read ORDER`."""
+    workshop_at(root)
+    if arguments.read is not None:
+        if arguments.variant is not None or arguments.answers:
+            raise UsageProblem("--read takes variant, kit and answers from the text; give it alone")
+        return _read(arguments, root)
+    if arguments.kit is None:
+        raise UsageProblem("fit wants VARIANT and KIT, or --read ORDER; `guidegen list` shows both")
+    from guidegen import catalogue
+    from guidegen.assessment import fitting
+    from guidegen.catalogue.questions import Questions
+    from guidegen.cli.fit_text import told
+    from guidegen.fit.result import result_of, result_on_data
+    from guidegen.fit.walk import walk
+
+    known = catalogue.load(root)
+    checked = fitting.checked(known, known.machine(arguments.variant), known.kit(arguments.kit), "next")
+    payload = checked.payload
+    answers = answers_of(payload, arguments.answers)
+    found = walk(payload["rules"], answers)
+    if found["outcome"] is not None:
+        result = result_of(payload, answers, found)
+    else:
+        result = result_on_data(checked, known.questions or Questions(), answers, found)
+    if arguments.json:
+        pair = {name: payload["pair"][name] for name in ("variant", "kit", "revision", "rules")}
+        print(json.dumps({**pair, **asdict(result)}, ensure_ascii=False, indent=1))
+    else:
+        print("\n".join(told(payload, result)))
+    return OK
+
+
+def answers_of(payload: Payload, given: list[str]) -> dict[str, Answer]:
+    """Read `FACT=VALUE`, each once; what nobody asks here, or what is no answer, is wrong usage."""
+    from guidegen.fit.answers import accepted, read_answer
+    from guidegen.fit.scale import NotRead
+
+    facts = {fact["fact"]: fact for fact in payload["rules"]["facts"]}
+    answers: dict[str, Answer] = {}
+    for text in given:
+        name, equals, value = (part.strip() for part in text.partition("="))
+        if not equals or not value:
+            raise UsageProblem(f'--answer wants FACT=VALUE, got "{text}"')
+        if name not in facts:
+            raise UsageProblem(f"--answer {name}: {_not_asked(name, facts)}")
+        if name in answers:
+            raise UsageProblem(f"--answer {name}: it is answered twice; keep one")
+        try:
+            answers[name] = read_answer(facts[name], value)
+        except NotRead as error:
+            raise UsageProblem(f"--answer {name}: {error}; {accepted(facts[name])}") from None
+    return answers
+
+
+def _not_asked(name: str, facts: Mapping[str, Any]) -> str:
+    from guidegen.catalogue.paths import known_facts
+    from guidegen.problems import nearest
+
+    asked = f"asked here: {', '.join(facts)}" if facts else "nothing is asked here, the variant's data settle it"
+    if name in known_facts():
+        return f"the variant's data settle it, or it changes nothing; {asked}"
+    near = nearest(name, facts) or nearest(name, known_facts())
+    return f"no machine has such a fact; {f'write {near}; ' if near else ''}{asked}"
+
+
+def _read(arguments: argparse.Namespace, root: Path) -> int:
+    from guidegen import catalogue, orders
+    from guidegen.cli.fit_text import told_order
+
+    path, data = received_bytes(arguments.read)
+    received = orders.receive(root, catalogue.load(root), orders.text_of(data, path), path)
+    changes = list(orders.changes(received))
+    if arguments.json:
+        print(json.dumps(_as_plain(received, changes), ensure_ascii=False, indent=1))
+    else:
+        print("\n".join(told_order(received, changes)))
+    report((*received.warnings, *received.problems))
+    return AUTHOR if received.problems else OK
+
+
+def _as_plain(received: Any, changes: list[str]) -> dict[str, Any]:
+    order, today = received.order, received.today
+    return {
+        "variant": order.variant,
+        "kit": order.kit,
+        "revision": order.revision,
+        "edition": order.edition,
+        "answers": dict(order.answers),
+        "outcome": order.outcome,
+        "remedies": list(order.remedies),
+        "outcome_today": today.found["outcome"] if today is not None else None,
+        "changes": changes,
+    }

@@ -1,0 +1,29 @@
+"""The codes of what can be wrong with an order text that somebody sent."""
+
+from __future__ import annotations
+
+from enum import Enum
+
+
+class OrderCode(Enum):
+    """One code per kind of mistake, in the manner of :class:`guidegen.problems.Code`. T: the text of an order."""
+
+    explanation: str
+
+    def __new__(cls, value: str, explanation: str) -> OrderCode:
+        """Keep the explanation beside the value."""
+        member = object.__new__(cls)
+        member._value_ = value
+        member.explanation = explanation
+        member.__doc__ = explanation
+        return member
+
+    NO_ORDER = "T01", "The text is no order that the self-check wrote, or its beginning is missing."
+    CUT_OFF = "T02", "The end of the order is missing; what was to be sent cannot be told."
+    GARBLED = "T03", "A line that the self-check does not write, or writes once only."
+    UNKNOWN_EDITION = "T04", "The order names an edition that this workshop never published."
+    UNKNOWN_PAIR = "T05", "The order names a variant or a kit that the edition does not have."
+    OTHER_RULES = "T06", "The rules that the order was made with are not those of the edition that it names."
+    BAD_ANSWER = "T07", "An answer that cannot be read, is missing, or is not asked after the other answers."
+    EDITED = "T08", "The order says something else than the rules give for its answers: somebody changed it."
+    OVERTAKEN = "T09", "By the rules of today the same answers end otherwise. Do not carry the order out as it is."
