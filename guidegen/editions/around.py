@@ -19,9 +19,11 @@ from guidegen.editions.compare import compare
 from guidegen.editions.edition import ANEW, DRAFT, FILE, SUMS, Edition
 from guidegen.engine.settings import read_settings
 from guidegen.output import OutputTree, manifest_path, write_atomically
+from guidegen.problems import EnvironmentProblem
 
 NOTICES = "notices.json"
-_KEY = "around.key"
+_NOTE = "root.json"
+"""What the root was made from, and the sum of each of its files."""
 
 
 def here(root: Path) -> dict[str, str]:
@@ -33,16 +35,22 @@ def here(root: Path) -> dict[str, str]:
     return {name: folder for name, folder in found.items() if (site / folder).is_dir()}
 
 
-def versions(root: Path, folders: Sequence[str] = ()) -> bytes:
-    """What `versions.json` holds when these folders come to those that the site has, newest edition first."""
-    site = place.site_of(root)
+def versions(root: Path, folders: Sequence[str] = (), public: bool = False) -> bytes:
+    """What `versions.json` holds when these folders come to those that the site has, newest edition first.
+
+    The draft is not `public`.
+    """
     names = {*here(root).values(), *folders}
     order = {one.edition: index for index, one in enumerate(kept.line(root))}
     # An edition that is only now being published is not in the line yet, and is the newest.
     newest_first = sorted(names, key=lambda name: -order.get(name.removesuffix(ANEW), len(order)))
     originals = [name for name in newest_first if not (name.endswith(ANEW) and name.removesuffix(ANEW) in names)]
-    draft = [DRAFT] if (site / DRAFT / "index.html").is_file() else []
-    return place.versions_bytes([*originals, *draft])
+    return place.versions_bytes([*originals, *([DRAFT] if has_draft(root) and not public else [])])
+
+
+def has_draft(root: Path) -> bool:
+    """Whether the site has a draft to speak of."""
+    return (place.site_of(root) / DRAFT / "index.html").is_file()
 
 
 def refresh(root: Path) -> None:
@@ -52,27 +60,60 @@ def refresh(root: Path) -> None:
         return
     place.clear(site)
     folders = here(root)
-    if not folders and not kept.names(root):
+    if not folders and not kept.names(root) and not offers.path_of(root).is_file():
         return
-    for name in place.published(site):
-        if folders.get(name) == name:
+    for name, folder in folders.items():
+        if not (site / folder / SUMS).is_file():
+            raise EnvironmentProblem(
+                f"{(site / folder / SUMS).as_posix()} is missing; `guidegen recover` brings it back"
+            )
+        if folder == name:
             kept.keep(root, name)
     wanted = versions(root)
     if json.loads(wanted) != list(place.listed(site)):
         write_atomically(site / place.VERSIONS, wanted)
-    key, note = _key(root, folders), root / ".guidegen" / _KEY
-    tree = OutputTree(site, manifest_path(root, "root"))
-    if note.is_file() and note.read_text(encoding="utf-8") == key and _is_whole(site, root):
-        return
-    note.unlink(missing_ok=True)
-    line = tuple(one for one in kept.line(root) if one.edition in folders)
-    withdrawn = tuple(one for one in withdrawals.read(root) if one.edition in folders)
-    for one in line:
+    withdrawn = withdrawals.read(root)
+    for one in _line(root):
         called_back = withdrawals.of_edition(withdrawn, one.edition)
         stops.put(site / folders[one.edition], one, called_back, contact_of(root))
-    tree.write(_files(root, site, line, folders, withdrawn))
-    note.parent.mkdir(parents=True, exist_ok=True)
-    note.write_text(key, encoding="utf-8")
+    if is_fresh(root) and not damaged(root):
+        return
+    note = root / ".guidegen" / _NOTE
+    note.unlink(missing_ok=True)
+    files = root_files(root)
+    OutputTree(site, manifest_path(root, "root")).write(files)
+    held = {"key": _key(root, folders), "sums": {path: place.digest(data) for path, data in sorted(files.items())}}
+    write_atomically(note, json.dumps(held, indent=0).encode())
+
+
+def is_fresh(root: Path) -> bool:
+    """Whether the root was made from all that is known today."""
+    return bool(_noted(root)["key"] == _key(root, here(root)))
+
+
+def damaged(root: Path) -> dict[str, str]:
+    """Files of the root that are not as they were made, each with what is wrong with it."""
+    site, found = place.site_of(root), {}
+    for path, total in _noted(root)["sums"].items():
+        if not (site / path).is_file():
+            found[path] = "missing"
+        elif place.digest((site / path).read_bytes()) != total:
+            found[path] = "changed"
+    return found
+
+
+def _noted(root: Path) -> dict[str, Any]:
+    try:
+        held: dict[str, Any] = json.loads((root / ".guidegen" / _NOTE).read_bytes())
+    except (OSError, ValueError):
+        return {"key": None, "sums": {}}
+    return held
+
+
+def _line(root: Path) -> tuple[Edition, ...]:
+    """The editions whose pages are here, oldest first."""
+    folders = here(root)
+    return tuple(one for one in kept.line(root) if one.edition in folders)
 
 
 def contact_of(root: Path) -> str:
@@ -88,14 +129,10 @@ def compared(root: Path, older: str, newer: str) -> tuple[GuideChanges, ...]:
     return compare(kept.records(root, older), kept.records(root, newer))
 
 
-def _files(
-    root: Path,
-    site: Path,
-    line: Sequence[Edition],
-    folders: dict[str, str],
-    withdrawn: Sequence[withdrawals.Withdrawal],
-) -> dict[str, bytes]:
-    """Every file of the root, by path."""
+def root_files(root: Path, public: bool = False) -> dict[str, bytes]:
+    """Every file of the root but the list itself, by path; a `public` root does not speak of the draft."""
+    site, folders, line = place.site_of(root), here(root), _line(root)
+    withdrawn = tuple(one for one in withdrawals.read(root) if one.edition in folders)
     settings = read_settings(root / "mkdocs.yml")
     name, site_url = str(settings.get("site_name") or "Guides"), str(settings.get("site_url") or "")
     records: dict[str, tuple[snapshot.Data, ...]] = {}
@@ -106,7 +143,7 @@ def _files(
         return compare(records[older], records[newer])
 
     found = standing.standings(line, folders, between, withdrawn)
-    draft = (site / DRAFT / "index.html").is_file()
+    draft = has_draft(root) and not public
     files = dict(root_pages.pages(name, line, folders, withdrawn, found, draft))
     if line:
         folder = folders[line[-1].edition]
@@ -120,15 +157,6 @@ def _files(
 
 def _json(value: Any) -> bytes:
     return (json.dumps(value, ensure_ascii=False, separators=(",", ":"), sort_keys=True) + "\n").encode()
-
-
-def _is_whole(site: Path, root: Path) -> bool:
-    """Whether every file that the root should have is there."""
-    try:
-        names = json.loads(manifest_path(root, "root").read_text(encoding="utf-8"))["files"]
-    except (OSError, ValueError, KeyError):
-        return False
-    return all((site / name).is_file() for name in names)
 
 
 def _key(root: Path, folders: dict[str, str]) -> str:

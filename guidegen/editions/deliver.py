@@ -1,7 +1,8 @@
 """Carrying the editions out of the workshop and back: to a branch of git or a plain folder, and from there.
 
 Only what is verified goes out, and nothing that lies at the other end as an edition is ever changed but by a
-withdrawal. The draft and pages made anew stay at home.
+withdrawal. Pages made anew go out too, marked as they are, so that no address of an old guide is dead; the draft stays
+at home.
 """
 
 from __future__ import annotations
@@ -12,13 +13,13 @@ import subprocess
 import sys
 import tarfile
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
 from guidegen.editions import around, history, kept, place, verify
-from guidegen.editions.edition import ANEW, DRAFT, SUMS
+from guidegen.editions.edition import ANEW, DRAFT, SUMS, Edition, in_line
 from guidegen.editions.stops import KEPT
 from guidegen.output import OutputTree, write_atomically
 from guidegen.problems import EnvironmentProblem
@@ -49,10 +50,9 @@ def files_to_deliver(root: Path) -> dict[str, bytes]:
     files = {}
     for path in sorted(path for path in site.rglob("*") if path.is_file()):
         top = path.relative_to(site).parts[0]
-        if not top.startswith(".") and not top.endswith(ANEW) and top != DRAFT:
+        if not top.startswith(".") and top != DRAFT:
             files[path.relative_to(site).as_posix()] = path.read_bytes()
-    files[place.VERSIONS] = place.versions_bytes(names)
-    return files
+    return {**files, **around.root_files(root, public=True), place.VERSIONS: around.versions(root, public=True)}
 
 
 def to_folder(root: Path, folder: Path) -> Delivered:
@@ -70,11 +70,11 @@ def to_branch(root: Path, branch: str) -> Delivered:
     """Commit the editions to a branch that holds nothing but the public site."""
     files = files_to_deliver(root)
     names = place.published(place.site_of(root))
-    with _branch(root, branch, must_exist=False) as before:
-        if before is not None:
+    for there in _branches(root, branch):
+        with _unpacked(root, there) as before:
             for name in names:
                 _refuse_change(before / name / SUMS, files[f"{name}/{SUMS}"], name)
-            _refuse_loss(place.published(before), names, f"the branch {branch}")
+            _refuse_loss(place.published(before), names, f"the branch {there}")
     work = root / ".guidegen" / "deliver"
     work.mkdir(parents=True, exist_ok=True)
     with tempfile.TemporaryDirectory(dir=work) as made:
@@ -96,12 +96,38 @@ def recover(root: Path, branch: str | None, folder: Path | None) -> Delivered:
 
     What is here already and whole stays; pages that were made anew give way to the originals.
     """
+    _mend_list(root)
     if folder is not None:
         return _recover_from(root, folder, folder.as_posix())
     assert branch is not None
-    with _branch(root, branch, must_exist=True) as held:
-        assert held is not None
-        return _recover_from(root, held, f"the branch {branch}")
+    names = _branches(root, branch)
+    if not names:
+        raise EnvironmentProblem(f"there is no branch {branch} here; fetch it first: git fetch origin {branch}")
+    done: list[Delivered] = []
+    for name in names:
+        with _unpacked(root, name) as held:
+            done.append(_recover_from(root, held, f"the branch {name}"))
+    return Delivered(tuple(name for one in done for name in one.editions), sum(one.files for one in done))
+
+
+def _mend_list(root: Path) -> None:
+    """Make a damaged list anew from the editions that lie here whole; without their seal none can be told."""
+    site = place.site_of(root)
+    try:
+        place.listed(site)
+    except EnvironmentProblem:
+        known = {name: place.edition_at(kept.folder_of(root, name)) for name in kept.names(root)}
+        whole = [name for name in _newest_first(known) if _is_whole(root, name)]
+        write_atomically(site / place.VERSIONS, place.versions_bytes(whole))
+
+
+def _newest_first(known: Mapping[str, Edition]) -> list[str]:
+    return [one.edition for one in reversed(in_line(known))]
+
+
+def _is_whole(root: Path, name: str) -> bool:
+    folder = place.site_of(root) / name
+    return kept.seal(root, name) is not None and folder.is_dir() and not [*verify.of_edition(root, name, folder)]
 
 
 def _recover_from(root: Path, source: Path, called: str) -> Delivered:
@@ -171,17 +197,16 @@ def _refuse_loss(before: tuple[str, ...], now: tuple[str, ...], called: str) -> 
         )
 
 
+def _branches(root: Path, branch: str) -> tuple[str, ...]:
+    """The branch here and the one that was fetched, as far as there are any: either may know more editions."""
+    return tuple(one for one in (branch, f"origin/{branch}") if _is_there(root, one))
+
+
 @contextmanager
-def _branch(root: Path, branch: str, must_exist: bool) -> Iterator[Path | None]:
-    """The files of a branch in a folder of their own; None where there is no such branch."""
-    name = next((one for one in (branch, f"origin/{branch}") if _is_there(root, one)), None)
-    if name is None:
-        if must_exist:
-            raise EnvironmentProblem(f"there is no branch {branch} here; fetch it first: git fetch origin {branch}")
-        yield None
-        return
+def _unpacked(root: Path, branch: str) -> Iterator[Path]:
+    """The files of a branch in a folder of their own."""
     with tempfile.TemporaryDirectory() as made:
-        with tarfile.open(fileobj=io.BytesIO(history.git(root, "archive", "--format=tar", name))) as archive:
+        with tarfile.open(fileobj=io.BytesIO(history.git(root, "archive", "--format=tar", branch))) as archive:
             archive.extractall(made, filter="data")
         yield Path(made)
 

@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
+import contextlib
+import json
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
 from guidegen.editions import around, kept, place, stops, withdrawals
-from guidegen.editions.edition import DRAFT, SUMS
-from guidegen.editions.operations import Operations
+from guidegen.editions.edition import DRAFT, FILE, SUMS
+from guidegen.problems import EnvironmentProblem
 
 
 @dataclass(frozen=True, order=True)
 class Fault:
-    """One file that is not as it should be. `path` starts at the site's folder."""
+    """One file that is not as it should be. `path` starts at the site's folder, or with `content/`."""
 
     path: str
     what: str
@@ -24,7 +26,7 @@ class Fault:
 
 
 def verify(root: Path) -> tuple[Fault, ...]:
-    """Every fault of every edition that the site has."""
+    """Every fault of every edition that the site has, of what is kept of it, and of the site's root."""
     site = place.site_of(root)
     faults = [fault for name, folder in around.here(root).items() for fault in of_edition(root, name, site / folder)]
     folders = {*around.here(root).values(), DRAFT}
@@ -35,7 +37,36 @@ def verify(root: Path) -> tuple[Fault, ...]:
         # What begins with a dot is the rest of a command that died, and goes with the next one.
         if path.is_dir() and path.name not in folders and path.name[0] != "." and (path / SUMS).is_file():
             faults.append(Fault(path.name, "extra: versions.json does not list this edition"))
+    for name in place.published(site):
+        faults += _of_kept(root, name, site / name)
+    if around.is_fresh(root):
+        faults += [Fault(path, what) for path, what in around.damaged(root).items()]
+    if not any(fault.path == str(one["version"]) for fault in faults for one in place.listed(site)):
+        wanted = json.loads(around.versions(root, public=True))
+        if wanted != [one for one in place.listed(site) if one["version"] != DRAFT]:
+            faults.append(Fault(place.VERSIONS, "changed"))
     return tuple(sorted(faults))
+
+
+def _of_kept(root: Path, name: str, folder: Path) -> Iterator[Fault]:
+    """The faults of an edition's snapshot and facts in the workshop, from which changes are computed."""
+    held = kept.folder_of(root, name)
+    if not held.is_dir() or not (folder / SUMS).is_file():
+        return
+    sums = place.read_sums((folder / SUMS).read_bytes())
+    expected = {
+        path.removeprefix(kept.SNAPSHOT): total for path, total in sums.items() if path.startswith(kept.SNAPSHOT)
+    }
+    expected[FILE] = sums[FILE]
+    found = {path.name for path in held.iterdir() if path.is_file()} - {kept.SEAL}
+    for path in sorted({*expected, *found}):
+        where = f"{kept.FOLDER}/{name}/{path}"
+        if path not in found:
+            yield Fault(where, "missing")
+        elif path not in expected:
+            yield Fault(where, "extra: the edition has no such file")
+        elif place.digest((held / path).read_bytes()) != expected[path]:
+            yield Fault(where, "changed")
 
 
 def of_edition(root: Path, name: str, folder: Path) -> Iterator[Fault]:
@@ -69,5 +100,11 @@ def of_edition(root: Path, name: str, folder: Path) -> Iterator[Fault]:
 
 
 def tidy(root: Path) -> None:
-    """Take away the rests of a command that died; what `verify` would else have to explain."""
-    place.clear(place.site_of(root), Operations())
+    """Take away the rests of a command that died, and make the root anew where it is merely old.
+
+    What is left is for `verify` to name.
+    """
+    place.clear(place.site_of(root))
+    if not around.is_fresh(root):
+        with contextlib.suppress(EnvironmentProblem):
+            around.refresh(root)

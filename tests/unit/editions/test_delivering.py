@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import datetime
+import json
+import re
 import shutil
 import subprocess
+import sys
 from pathlib import Path
 
 import pytest
 
-from guidegen.editions import commands, place, verify
+from guidegen.editions import around, commands, place, verify
 from guidegen.problems import EnvironmentProblem
 from tests.unit.editions.conftest import Publish, git
 from tests.unit.editions.small import record
@@ -127,3 +130,76 @@ def test_a_branch_that_is_not_there_is_told_with_the_mend(two: Path) -> None:
     """A clone may not have fetched it."""
     with pytest.raises(EnvironmentProblem, match="git fetch origin published"):
         commands.recover(two, "published", None)
+
+
+def test_an_edition_that_only_the_fetched_branch_has_is_not_lost(two: Path, tmp_path: Path) -> None:
+    """Another machine published meanwhile: delivering over its work is refused, recovering brings it."""
+    commands.deliver_to(two, "published", None)
+    clone = tmp_path / "clone"
+    subprocess.run(["git", "clone", "--quiet", str(two), str(clone)], check=True)
+    # The clone's own branch knows one edition only; the one it fetched knows both.
+    whole, first = place.published(two / "site"), tmp_path / "first"
+    commands.recover(clone, "published", None)
+    shutil.copytree(clone / "site" / "1", first / "1")
+    (first / place.VERSIONS).write_bytes(place.versions_bytes(["1"]))
+    git(clone, "config", "user.name", "A Test")
+    git(clone, "config", "user.email", "test@workshop.example")
+    subprocess.run([sys.executable, "-m", "ghp_import", "-b", "old", str(first)], cwd=clone, check=True)
+    git(clone, "branch", "--force", "published", "old")
+    shutil.rmtree(clone / "site" / "2")
+    (clone / "site" / place.VERSIONS).write_bytes(place.versions_bytes(["1"]))
+    with pytest.raises(EnvironmentProblem, match="the branch origin/published holds editions that are not here: 2"):
+        commands.deliver_to(clone, "published", None)
+    assert commands.recover(clone, "published", None).startswith("brought back and verified: 2,")
+    assert place.published(clone / "site") == whole
+    assert verify.verify(clone) == ()
+
+
+def test_pages_made_anew_go_out_marked_so_that_no_address_is_dead(two: Path, tmp_path: Path) -> None:
+    """They are listed by their own name; every page of the root leads to a file that went out, the draft to none."""
+    site, out = two / "site", tmp_path / "out"
+    (site / "1").rename(site / "1-rerendered")
+    (site / place.VERSIONS).write_bytes(place.versions_bytes(["2", "1-rerendered"]))
+    commands.deliver_to(two, "published", out)
+    listed = [entry["version"] for entry in json.loads((out / place.VERSIONS).read_bytes())]
+    assert listed == ["2", "1-rerendered"]
+    assert b"draft" in (site / "index.html").read_bytes()
+    assert b"draft" not in (out / "index.html").read_bytes()
+    pages = [out / "index.html", out / "which.html", *out.glob("k/**/*.html"), *out.glob("latest/**/*.html")]
+    assert len(pages) > 5
+    for page in pages:
+        for address in re.findall(r'(?:href="|url=)([^"#:]+)"', page.read_text(encoding="utf-8")):
+            target = page.parent / address
+            # The edition's stand-ins have no page of what changed; the real one makes it.
+            assert target.is_file() or target.name == "changes.html", f"{page}: {address}"
+
+
+def test_a_list_that_was_damaged_is_made_anew_by_recovering(two: Path) -> None:
+    """From the editions that lie here whole, though nothing was ever delivered; one that is torn is not listed."""
+    before = (two / "site" / place.VERSIONS).read_bytes()
+    (two / "site" / place.VERSIONS).write_bytes(b"[{")
+    with pytest.raises(EnvironmentProblem, match=r"versions\.json is damaged: .* recover mends it"):
+        commands.check_editions(two)
+    with pytest.raises(EnvironmentProblem, match="there is no branch published"):
+        commands.recover(two, "published", None)
+    commands.check_editions(two)
+    assert (two / "site" / place.VERSIONS).read_bytes() == before
+    assert verify.verify(two) == ()
+    (two / "site" / place.VERSIONS).write_bytes(b"")
+    (two / "site" / "2" / "index.html").write_bytes(b"other")
+    with pytest.raises(EnvironmentProblem, match="there is no branch published"):
+        commands.recover(two, "published", None)
+    assert place.published(two / "site") == ("1",)
+
+
+def test_an_edition_whose_sums_are_gone_is_told_and_recovered(two: Path, tmp_path: Path) -> None:
+    """Commands that would build on it say so in a sentence."""
+    out = tmp_path / "out"
+    commands.deliver_to(two, "published", out)
+    (two / "site" / "2" / "SHA256SUMS").unlink()
+    with pytest.raises(EnvironmentProblem, match=r"2/SHA256SUMS is missing; `guidegen recover` brings it back"):
+        around.refresh(two)
+    found, _ = commands.check_editions(two)
+    assert [fault.path for fault in found] == ["2/SHA256SUMS"]
+    commands.recover(two, "published", out)
+    assert verify.verify(two) == ()

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from guidegen.editions import commands, verify
+from guidegen.editions import around, commands, verify
 from guidegen.problems import EnvironmentProblem
 from tests.unit.editions.conftest import Publish, commit
 
@@ -127,7 +127,7 @@ def test_a_withdrawal_that_died_is_finished_by_the_next_command(root: Path, publ
     before = (root / "site" / "1" / "guides" / GUIDE / "install.html").read_bytes()
     commands.withdraw(root, "1", GUIDE, "The bolts may shear.", DAY)
     (root / "site" / "1" / "guides" / GUIDE / "install.html").write_bytes(before)
-    (root / ".guidegen" / "around.key").unlink()
+    (root / ".guidegen" / "root.json").unlink()
     publish("2", "1")
     assert faults(root) == []
     assert b"Stop." in (root / "site" / "1" / "guides" / GUIDE / "install.html").read_bytes()
@@ -163,3 +163,51 @@ def test_what_does_not_exist_cannot_be_withdrawn(
     publish("1")
     with pytest.raises(EnvironmentProblem, match=said):
         commands.withdraw(root, edition, guide, "Because.", DAY)
+
+
+def test_a_file_of_the_root_that_was_changed_is_named_and_made_again(root: Path, publish: Publish) -> None:
+    """Readers are led and warned by it, so it is watched like an edition; the next command mends it."""
+    publish("1")
+    publish("2", "1")
+    notices, short = root / "site" / "notices.json", root / "site" / "k" / "collar-A" / "plain-one" / "index.html"
+    before = notices.read_bytes(), short.read_bytes()
+    notices.write_bytes(before[0].replace(b"Unchanged", b"Not good!"))
+    short.unlink()
+    found, _ = commands.check_editions(root)
+    assert [str(fault) for fault in found] == ["k/collar-A/plain-one/index.html: missing", "notices.json: changed"]
+    around.refresh(root)
+    assert (notices.read_bytes(), short.read_bytes()) == before
+    assert faults(root) == []
+
+
+def test_a_list_that_names_an_edition_otherwise_is_named(root: Path, publish: Publish) -> None:
+    """The selector would show another name for it."""
+    publish("1")
+    versions = root / "site" / "versions.json"
+    versions.write_text(versions.read_text().replace('"title": "1"', '"title": "9"'))
+    assert faults(root) == ["versions.json: changed"]
+
+
+def test_a_kept_snapshot_that_was_changed_is_named(root: Path, publish: Publish) -> None:
+    """What changed is computed from it, so it must be the one that was published."""
+    publish("1")
+    top = root / "content" / "editions" / "1"
+    variant = top / "plain-one.json"
+    variant.write_bytes(variant.read_bytes().replace(b"5.0", b"6.0"))
+    (top / "plain-two.json").unlink()
+    (top / "plain-three.json").write_bytes(b"{}")
+    assert faults(root) == [
+        "content/editions/1/plain-one.json: changed",
+        "content/editions/1/plain-three.json: extra: the edition has no such file",
+        "content/editions/1/plain-two.json: missing",
+    ]
+
+
+def test_a_new_address_of_the_workshop_is_no_fault(root: Path, publish: Publish) -> None:
+    """Stop pages name it, and are made again before they are judged."""
+    publish("1")
+    commands.withdraw(root, "1", GUIDE, "The bolts may shear.", DAY)
+    (root / "content" / "workshop.yml").write_text("contact: bench@workshop.example\n", encoding="utf-8")
+    found, words = commands.check_editions(root)
+    assert (found, words) == ((), "1 editions, 0 faults")
+    assert b"bench@workshop.example" in (root / "site" / "1" / "guides" / GUIDE / "install.html").read_bytes()
