@@ -49,22 +49,39 @@ def new_workshop(folder: Path) -> str:
         raise Refused(f"{folder.as_posix()} is not empty; choose a new folder, nothing is ever written over")
     target = folder.absolute()
     target.parent.mkdir(parents=True, exist_ok=True)
-    made = Path(tempfile.mkdtemp(dir=target.parent, prefix=".guidegen-new-"))
+    there = target.is_dir()
+    made = Path(tempfile.mkdtemp(dir=target if there else target.parent, prefix=".guidegen-new-"))
     try:
         for source in sorted(STARTER.rglob("*")):
             if source.is_file() and source.suffix != ".pyc":
                 place = source.relative_to(STARTER)
                 write_atomically(made / place.with_name(RENAMED.get(place.name, place.name)), source.read_bytes())
         made.chmod(0o755)
-        if target.is_dir():
-            target.rmdir()
-        made.rename(target)
+        if there:
+            _move_into(target, made)
+        else:
+            made.rename(target)
     except BaseException:
         shutil.rmtree(made, ignore_errors=True)
         raise
     shown = folder.as_posix()
     quoted = f'"{shown}"' if re.search(r"[^\w./-]", shown) else shown
-    return f"made a workshop in {shown}\nnext: cd {quoted}, guidegen check, guidegen build; its README.md says more"
+    go = "" if target.samefile(Path.cwd()) else f"cd {quoted}, "
+    return f"made a workshop in {shown}\nnext: {go}guidegen check, guidegen build; its README.md says more"
+
+
+def _move_into(target: Path, made: Path) -> None:
+    """Everything in `made`, or nothing. The folder itself stays, because a terminal may stand in it."""
+    moved: list[Path] = []
+    try:
+        for source in sorted(made.iterdir()):
+            moved.append(target / source.name)
+            source.rename(moved[-1])
+        made.rmdir()
+    except BaseException:
+        for path in moved:
+            shutil.rmtree(path) if path.is_dir() else path.unlink(missing_ok=True)
+        raise
 
 
 # --- a variant ---------------------------------------------------------------------------------------

@@ -98,6 +98,34 @@ def test_an_empty_folder_will_do(tmp_path: Path) -> None:
     assert (tmp_path / "a" / "b c é" / "mkdocs.yml").is_file()
 
 
+def test_the_folder_one_stands_in_stays_the_same_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The terminal that laid it down finds itself in it, and is not told to go where it is."""
+    monkeypatch.chdir(tmp_path)
+    said = starting.new_workshop(Path())
+    assert Path("mkdocs.yml").is_file()
+    assert Path.cwd().samefile(tmp_path)
+    assert "next: guidegen check" in said
+    assert not list(tmp_path.glob(".guidegen-new-*"))
+
+
+def test_a_crash_while_moving_in_leaves_the_folder_empty(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The third thing cannot be moved; what was moved before it goes again, the folder stays."""
+    rename, renamed = Path.rename, []
+
+    def full(self: Path, target: Path) -> Path:
+        if target.parent == tmp_path:
+            renamed.append(target)
+            if len(renamed) == 3:
+                raise OSError(28, "No space left on device")
+        return rename(self, target)
+
+    monkeypatch.setattr(Path, "rename", full)
+    with pytest.raises(OSError, match="No space left"):
+        starting.new_workshop(tmp_path)
+    assert len(renamed) == 3
+    assert list(tmp_path.iterdir()) == []
+
+
 @pytest.mark.parametrize("kind", ["file inside", "hidden file inside", "file", "link", "dangling link"])
 def test_what_is_there_is_left_alone(tmp_path: Path, kind: str) -> None:
     """Whatever it is."""
