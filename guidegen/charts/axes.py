@@ -6,6 +6,7 @@ from markupsafe import Markup
 
 from guidegen.charts.frame import Axis
 from guidegen.charts.quantity import Shown, both, in_unit, shown_as
+from guidegen.language import gettext, marked
 from guidegen.record import Assessment, Figure
 
 
@@ -58,10 +59,20 @@ def short(figure: Figure, key: str) -> str:
 
 def origin(record: Assessment) -> str:
     """The end of every caption: which machine and edition, and what the ranges are."""
-    edition = "draft of the next edition" if record.edition == "next" else f"edition {record.edition}"
-    basis = {
-        "nominal": "no ranges yet",
-        "range from our assumptions": "ranges from our assumptions",
-        "95 % interval": "95 % intervals from measured inputs",
-    }[record.basis]
-    return f"Computed for {record.variant.name} with {record.kit.name}, {edition}; {basis}."
+    return gettext("Computed for {variant} with {kit}, {edition}; {basis}.").format(
+        variant=record.variant.name, kit=record.kit.name, edition=edition(record), basis=gettext(BASES[record.basis])
+    )
+
+
+BASES = {
+    "nominal": marked("no ranges yet"),
+    "range from our assumptions": marked("ranges from our assumptions"),
+    "95 % interval": marked("95 % intervals from measured inputs"),
+}
+
+
+def edition(record: Assessment) -> str:
+    """How pages and charts name their edition."""
+    if record.edition == "next":
+        return gettext("draft of the next edition")
+    return gettext("edition {edition}").format(edition=record.edition)

@@ -8,6 +8,7 @@ from guidegen.charts.axes import CORRELATION_ACROSS, ENERGY_ACROSS, SHARE_ACROSS
 from guidegen.charts.figure import Bar, BarSide, Label, Layer, Table, chart
 from guidegen.charts.frame import frame
 from guidegen.charts.quantity import both, shown_as
+from guidegen.language import gettext, marked
 from guidegen.record import Assessment, Figure
 
 ROW, BAR_ROW = 62.0, 40.0
@@ -25,24 +26,26 @@ def energy(record: Assessment) -> Markup:
             continue
         y = 1.55 - i
         layers.append(Bar("without" if name == "without" else "with", y, 0.5, day.value, day.low, day.high))
-        layers.append(
-            Label(f"{short(day, 'wh')} {name}", ENERGY_ACROSS.high, y, "with" if i else "without", right=10, below=4.5)
-        )
+        words = gettext("{value} with") if i else gettext("{value} without")
+        words = words.format(value=short(day, "wh"))
+        layers.append(Label(words, ENERGY_ACROSS.high, y, "with" if i else "without", right=10, below=4.5))
     ratio = found.day_ratio
     return chart(
         "chart-energy",
         frame(ENERGY_ACROSS, rows_of(2), "x", height=140, aside=122),
         layers,
         says=_says_energy(ratio),
-        title="Energy of a day",
-        description=f"{short(found.without.day_wh, 'wh')} without and {short(found.with_.day_wh, 'wh')} with the kit.",
-        caption=f"Usage: {found.usage}. {origin(record)}",
+        title=gettext("Energy of a day"),
+        description=gettext("{without} without and {with_kit} with the kit.").format(
+            without=short(found.without.day_wh, "wh"), with_kit=short(found.with_.day_wh, "wh")
+        ),
+        caption=" ".join((gettext("Usage: {usage}.").format(usage=found.usage), origin(record))),
         table=Table(
-            ("", "Without", "With the kit"),
+            ("", gettext("Without"), gettext("With the kit")),
             [
-                ("Day", told(found.without.day_wh, "wh"), told(found.with_.day_wh, "wh")),
-                ("Session", told(found.without.session_wh, "wh"), told(found.with_.session_wh, "wh")),
-                ("Power at idle", told(found.without.idle_w, "w"), told(found.with_.idle_w, "w")),
+                (gettext("Day"), told(found.without.day_wh, "wh"), told(found.with_.day_wh, "wh")),
+                (gettext("Session"), told(found.without.session_wh, "wh"), told(found.with_.session_wh, "wh")),
+                (gettext("Power at idle"), told(found.without.idle_w, "w"), told(found.with_.idle_w, "w")),
             ],
         ),
     )
@@ -50,12 +53,20 @@ def energy(record: Assessment) -> Markup:
 
 def _says_energy(ratio: Figure) -> str:
     if ratio.value is None:
-        return "There is no energy to compare."
+        return gettext("There is no energy to compare.")
     percent = round((ratio.value - 1) * 100)
     if percent == 0:
-        return "The kit changes the energy of a day by less than a hundredth."
-    return f"A day takes {abs(percent)} % {'more' if percent > 0 else 'less'} energy with the kit."
+        return gettext("The kit changes the energy of a day by less than a hundredth.")
+    words = gettext("A day takes {percent} % less energy with the kit.")
+    if percent > 0:
+        words = gettext("A day takes {percent} % more energy with the kit.")
+    return words.format(percent=abs(percent))
 
+
+SHARES = marked(
+    "Hollow: share of the mass. Full: share of the heat capacity. A gram of water holds ten times the heat of a gram "
+    "of brass."
+)
 
 # --- mass and heat -----------------------------------------------------------------------------------
 
@@ -73,8 +84,9 @@ def budget(record: Assessment) -> Markup:
         layers.append(Label(part.name, 0, top - 0.24, "with" if part.kit else None))
         layers.append(Bar(side, top - 0.47, 0.24, by_mass, hollow=True))
         layers.append(Bar(side, top - 0.77, 0.24, by_heat))
-        layers.append(Label(f"{by_mass:.0f} % of the mass", by_mass, top - 0.47, right=6, below=4.5))
-        layers.append(Label(f"{by_heat:.0f} % of the heat", by_heat, top - 0.77, right=6, below=4.5))
+        mass_words, heat_words = gettext("{percent} % of the mass"), gettext("{percent} % of the heat")
+        layers.append(Label(mass_words.format(percent=f"{by_mass:.0f}"), by_mass, top - 0.47, right=6, below=4.5))
+        layers.append(Label(heat_words.format(percent=f"{by_heat:.0f}"), by_heat, top - 0.77, right=6, below=4.5))
     water_mass = sum(by_mass for part, by_mass, _ in rows if "water" in part.id)
     water_heat = sum(by_heat for part, _, by_heat in rows if "water" in part.id)
     kilograms, capacity = shown_as("kg"), shown_as("j_per_k")
@@ -82,16 +94,25 @@ def budget(record: Assessment) -> Markup:
         "chart-budget",
         frame(SHARE_ACROSS, rows_of(len(rows)), "x", height=len(rows) * ROW + 62),
         layers,
-        says=f"Water is {water_mass:.0f} % of the mass and {water_heat:.0f} % of the heat: mass alone misleads.",
-        title="Where the mass is, and where the heat",
+        says=gettext("Water is {mass} % of the mass and {heat} % of the heat: mass alone misleads.").format(
+            mass=f"{water_mass:.0f}", heat=f"{water_heat:.0f}"
+        ),
+        title=gettext("Where the mass is, and where the heat"),
         description="; ".join(
-            f"{part.name}: {by_mass:.0f} percent of the mass, {by_heat:.0f} percent of the heat capacity"
+            gettext("{part}: {mass} percent of the mass, {heat} percent of the heat capacity").format(
+                part=part.name, mass=f"{by_mass:.0f}", heat=f"{by_heat:.0f}"
+            )
             for part, by_mass, by_heat in rows
         ),
-        caption="Hollow: share of the mass. Full: share of the heat capacity. A gram of water holds ten times the heat "
-        f"of a gram of brass. {origin(record)}",
+        caption=" ".join((gettext(SHARES), origin(record))),
         table=Table(
-            ("Part", "Mass", "Heat capacity", "Share of the mass", "Share of the heat"),
+            (
+                gettext("Part"),
+                gettext("Mass"),
+                gettext("Heat capacity"),
+                gettext("Share of the mass"),
+                gettext("Share of the heat"),
+            ),
             [
                 (
                     part.name,
@@ -108,12 +129,16 @@ def budget(record: Assessment) -> Markup:
 
 # --- what it depends on ------------------------------------------------------------------------------
 
+RANKS = marked(
+    "Rank correlation over the draws of the uncertain inputs: to the right, more of it makes the ratio larger; to the "
+    "left, smaller. Measuring what stands on top narrows the range most."
+)
 OUTPUTS = {
-    MAIN_RATIO: "drop ratio",
-    "drinks.double.with.sensor_drop_k": "drop with the kit",
-    "drinks.double.with.mean_outlet_degc": "mean outlet with the kit",
-    "warm_up.added_s": "warm-up added",
-    "energy.day_ratio": "energy ratio",
+    MAIN_RATIO: marked("drop ratio"),
+    "drinks.double.with.sensor_drop_k": marked("drop with the kit"),
+    "drinks.double.with.mean_outlet_degc": marked("mean outlet with the kit"),
+    "warm_up.added_s": marked("warm-up added"),
+    "energy.day_ratio": marked("energy ratio"),
 }
 
 
@@ -122,7 +147,8 @@ def influence(record: Assessment) -> Markup | None:
     ranked = list(record.influence.get(MAIN_RATIO, {}).items())[:SHOWN_INPUTS]
     if not ranked:
         return None
-    names = {one.id: one.name for one in record.inputs} | {"model.phase": "When in the thermostat's cycle you pull"}
+    names = {one.id: one.name for one in record.inputs}
+    names["model.phase"] = gettext("When in the thermostat's cycle you pull")
     layers: list[Layer] = []
     for i, (name, rho) in enumerate(ranked):
         top = float(len(ranked) - i)
@@ -139,13 +165,12 @@ def influence(record: Assessment) -> Markup | None:
         "chart-influence",
         frame(CORRELATION_ACROSS, rows_of(len(ranked)), "x", height=len(ranked) * BAR_ROW + 62),
         layers,
-        says=f"The drop ratio depends most on: {first[:1].lower() + first[1:]}.",
-        title="What the drop ratio depends on",
+        says=gettext("The drop ratio depends most on: {input}.").format(input=first[:1].lower() + first[1:]),
+        title=gettext("What the drop ratio depends on"),
         description="; ".join(f"{names.get(name, name)} {rho:+.2f}" for name, rho in ranked),
-        caption="Rank correlation over the draws of the uncertain inputs: to the right, more of it makes the ratio "
-        f"larger; to the left, smaller. Measuring what stands on top narrows the range most. {origin(record)}",
+        caption=" ".join((gettext(RANKS), origin(record))),
         table=Table(
-            ("Input", *(words.capitalize() for words in OUTPUTS.values())),
+            (gettext("Input"), *(gettext(words).capitalize() for words in OUTPUTS.values())),
             [
                 (
                     names.get(name, name),

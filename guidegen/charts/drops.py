@@ -10,6 +10,7 @@ from guidegen.charts.axes import COLD_MINUTES, DROP_ACROSS, DROP_UP, WAITED_MINU
 from guidegen.charts.figure import Band, Bar, Curve, Dots, Label, Layer, Point, Side, Table, chart
 from guidegen.charts.frame import frame
 from guidegen.charts.quantity import both, shown_as
+from guidegen.language import gettext, marked
 from guidegen.record import Assessment, Figure
 from guidegen.record.computed import DrinkSide
 
@@ -19,7 +20,7 @@ ROW = 62.0
 MINUTE = 60.0
 ASIDE = 122.0
 """Room for the values beside the bars, in one column."""
-PHASED = "With a thermostat a drop depends on when in its cycle you pull, so its whiskers are long."
+PHASED = marked("With a thermostat a drop depends on when in its cycle you pull, so its whiskers are long.")
 
 
 def by_drink(record: Assessment) -> Markup:
@@ -28,7 +29,8 @@ def by_drink(record: Assessment) -> Markup:
     layers: list[Layer] = []
     for i, drink in enumerate(drinks):
         top = len(drinks) - i
-        layers.append(Label(f"{drink.name}, {drink.beverage_g:.0f} g in the cup", 0, top - 0.24))
+        words = gettext("{drink}, {grams} g in the cup").format(drink=drink.name, grams=f"{drink.beverage_g:.0f}")
+        layers.append(Label(words, 0, top - 0.24))
         layers += _pair("without", drink.without, top - 0.47)
         layers += _pair("with", drink.with_, top - 0.77)
     ratios = [one.drop_ratio.sensor.value for one in drinks if one.drop_ratio.sensor.value is not None]
@@ -38,16 +40,27 @@ def by_drink(record: Assessment) -> Markup:
         frame(DROP_ACROSS, rows_of(len(drinks)), "x", height=len(drinks) * ROW + 92, aside=ASIDE),
         layers,
         says=_says_ratios(ratios),
-        title="How far the sensor drops, by drink",
+        title=gettext("How far the sensor drops, by drink"),
         description="; ".join(
-            f"{drink.name}: {short(drink.without.sensor_drop_k, 'k')} without and "
-            f"{short(drink.with_.sensor_drop_k, 'k')} with the kit"
+            gettext("{drink}: {without} without and {with_kit} with the kit").format(
+                drink=drink.name,
+                without=short(drink.without.sensor_drop_k, "k"),
+                with_kit=short(drink.with_.sensor_drop_k, "k"),
+            )
             for drink in drinks
         ),
-        caption=f"Hollow: without the kit. Full: with it. Whiskers: the ranges; one without an end goes on beyond the "
-        f"drawing. {PHASED + ' ' if relay else ''}{origin(record)}",
+        caption=" ".join(
+            (
+                gettext(
+                    "Hollow: without the kit. Full: with it. Whiskers: the ranges; one without an end goes on beyond "
+                    "the drawing."
+                ),
+                *([gettext(PHASED)] if relay else []),
+                origin(record),
+            )
+        ),
         table=Table(
-            ("Drink", "Without", "With the kit", "Ratio"),
+            (gettext("Drink"), gettext("Without"), gettext("With the kit"), gettext("Ratio")),
             [
                 (
                     drink.name,
@@ -66,17 +79,20 @@ def _pair(side: Side, found: DrinkSide, y: float) -> Iterator[Layer]:
     if drop.value is None:
         return
     yield Bar(side, y, 0.24, drop.value, drop.low, drop.high)
-    yield Label(f"{short(drop, 'k')} {side}", DROP_ACROSS.high, y, side, right=10, below=4.5)
+    words = gettext("{value} without") if side == "without" else gettext("{value} with")
+    yield Label(words.format(value=short(drop, "k")), DROP_ACROSS.high, y, side, right=10, below=4.5)
 
 
 def _says_ratios(ratios: list[float]) -> str:
     if not ratios:
-        return "Without the kit there is no drop to compare with."
+        return gettext("Without the kit there is no drop to compare with.")
     low, high = min(ratios), max(ratios)
     if low > 0.95 and high < 1.05:
-        return "No drink is changed by more than a twentieth."
-    between = f"{low:.2f} times" if f"{low:.2f}" == f"{high:.2f}" else f"{low:.2f} to {high:.2f} times"
-    return f"Over these drinks the sensor drops {between} as far with the kit."
+        return gettext("No drink is changed by more than a twentieth.")
+    words = marked("Over these drinks the sensor drops {low} to {high} times as far with the kit.")
+    if f"{low:.2f}" == f"{high:.2f}":
+        words = marked("Over these drinks the sensor drops {low} times as far with the kit.")
+    return gettext(words).format(low=f"{low:.2f}", high=f"{high:.2f}")
 
 
 # --- the second drink --------------------------------------------------------------------------------
@@ -98,17 +114,24 @@ def second_drink(record: Assessment) -> Markup:
         frame(WAITED_MINUTES, DROP_UP),
         layers,
         says=_says_second(record),
-        title=f"The drop of a second {drink.name}",
+        title=gettext("The drop of a second {drink}").format(drink=drink.name),
         description="; ".join(
-            f"after {one.wait_s / MINUTE:g} minutes {short(one.sensor_drop_k.without, 'k')} without and "
-            f"{short(one.sensor_drop_k.with_, 'k')} with the kit"
+            gettext("after {minutes} minutes {without} without and {with_kit} with the kit").format(
+                minutes=f"{one.wait_s / MINUTE:g}",
+                without=short(one.sensor_drop_k.without, "k"),
+                with_kit=short(one.sensor_drop_k.with_, "k"),
+            )
             for one in record.waiting
         ),
-        caption="Dots: computed waits, the machine left alone in between. "
-        + ("With a thermostat each depends on where in its cycle the wait ends; no line joins them. " if relay else "")
-        + origin(record),
+        caption=" ".join(
+            (
+                gettext("Dots: computed waits, the machine left alone in between."),
+                *([gettext(ENDS_ANYWHERE)] if relay else []),
+                origin(record),
+            )
+        ),
         table=Table(
-            ("After", "Without", "With the kit"),
+            (gettext("After"), gettext("Without"), gettext("With the kit")),
             [
                 (
                     f"{one.wait_s / MINUTE:g} min",
@@ -133,7 +156,7 @@ def _waits(record: Assessment, side: Side, joined: bool) -> Iterator[Layer]:
         yield Curve(side, points)
     yield Dots(side, points)
     if points:
-        name = "without the kit" if side == "without" else "with the kit"
+        name = gettext("without the kit") if side == "without" else gettext("with the kit")
         x, y = points[-1]
         yield Label(name, x, y, side, "end", below=-8)
 
@@ -143,13 +166,27 @@ def _says_second(record: Assessment) -> str:
     drink = record.drinks[MAIN]
     first, last = record.waiting[0], record.waiting[-1]
     if drink.with_.sensor_drop_phases_k is not None:
-        return f"With a thermostat a second {drink.name} meets any part of the cycle; waiting does not order the drops."
+        return gettext(
+            "With a thermostat a second {drink} meets any part of the cycle; waiting does not order the drops."
+        ).format(drink=drink.name)
     early, late = first.sensor_drop_k.with_, last.sensor_drop_k.with_
-    return (
-        f"With the kit a second {drink.name} drops the sensor by {short(early, 'k')} if it follows after "
-        f"{first.wait_s:g} s, by {short(late, 'k')} after {last.wait_s / MINUTE:g} min."
+    return gettext(
+        "With the kit a second {drink} drops the sensor by {early} if it follows after {seconds} s, by {late} after "
+        "{minutes} min."
+    ).format(
+        drink=drink.name,
+        early=short(early, "k"),
+        seconds=f"{first.wait_s:g}",
+        late=short(late, "k"),
+        minutes=f"{last.wait_s / MINUTE:g}",
     )
 
+
+ENDS_ANYWHERE = marked("With a thermostat each depends on where in its cycle the wait ends; no line joins them.")
+FROM_TO = {
+    "without": marked("without the kit from {early} kelvin after {start} minutes to {late} after {end}"),
+    "with": marked("with the kit from {early} kelvin after {start} minutes to {late} after {end}"),
+}
 
 # --- the first drink ---------------------------------------------------------------------------------
 
@@ -169,28 +206,35 @@ def first_drink(record: Assessment) -> Markup | None:
         if points := curves[side]:
             layers.append(Curve(side, points))
             x, y = points[-1]
-            layers.append(Label(f"{'without' if side == 'without' else 'with'} the kit", x, y, side, "end", below=-8))
+            name = gettext("without the kit") if side == "without" else gettext("with the kit")
+            layers.append(Label(name, x, y, side, "end", below=-8))
     kelvin = shown_as("k")
 
     def cell(side: Side, i: int) -> Markup:
         value = (cold.without if side == "without" else cold.with_).drop_k[i]
-        return both(Figure(value=value), kelvin) if value is not None else Markup("not ready")
+        return both(Figure(value=value), kelvin) if value is not None else Markup("{}").format(gettext("not ready"))
 
     return chart(
         "chart-first",
         frame(COLD_MINUTES, DROP_UP),
         layers,
         says=_says_first(record, curves["with"]),
-        title=f"The drop of a first {drink.name} after switching on",
+        title=gettext("The drop of a first {drink} after switching on").format(drink=drink.name),
         description="; ".join(
-            f"{side} the kit from {points[0][1]:.1f} kelvin after {points[0][0]:g} minutes to "
-            f"{points[-1][1]:.1f} after {points[-1][0]:g}"
+            gettext(FROM_TO[side]).format(
+                early=f"{points[0][1]:.1f}",
+                start=f"{points[0][0]:g}",
+                late=f"{points[-1][1]:.1f}",
+                end=f"{points[-1][0]:g}",
+            )
             for side, points in curves.items()
             if points
         ),
-        caption=f"No line: the boiler is not ready, or a thermostat's cycle decides. {origin(record)}",
+        caption=" ".join(
+            (gettext("No line: the boiler is not ready, or a thermostat's cycle decides."), origin(record))
+        ),
         table=Table(
-            ("After", "Without", "With the kit"),
+            (gettext("After"), gettext("Without"), gettext("With the kit")),
             [
                 (f"{minute} min", cell("without", i), cell("with", i))
                 for i, minute in enumerate(cold.drop_minutes)
@@ -212,14 +256,20 @@ def _drops(record: Assessment, side: Side) -> list[Point]:
 def _says_first(record: Assessment, points: list[Point]) -> str:
     drink = record.drinks[MAIN]
     if not points:
-        return f"With the kit a first {drink.name} depends on when in the thermostat's cycle you pull."
+        words = gettext("With the kit a first {drink} depends on when in the thermostat's cycle you pull.")
+        return words.format(drink=drink.name)
     early, late = points[0], points[-1]
     if abs(early[1] - late[1]) < 0.1 * late[1]:
-        return f"With the kit a first {drink.name} is as steady after {early[0]:g} min as later."
-    return (
-        f"With the kit a first {drink.name} drops the sensor by {early[1]:.1f} K after {early[0]:g} min "
-        f"and by {late[1]:.1f} K after {late[0]:g} min: the coil takes its time."
-        if record.coil is not None
-        else f"With the kit a first {drink.name} drops the sensor by {early[1]:.1f} K after {early[0]:g} min "
-        f"and by {late[1]:.1f} K after {late[0]:g} min."
+        words = gettext("With the kit a first {drink} is as steady after {minutes} min as later.")
+        return words.format(drink=drink.name, minutes=f"{early[0]:g}")
+    words = marked(
+        "With the kit a first {drink} drops the sensor by {early} K after {start} min and by {late} K after {end} min."
+    )
+    if record.coil is not None:
+        words = marked(
+            "With the kit a first {drink} drops the sensor by {early} K after {start} min and by {late} K after {end} "
+            "min: the coil takes its time."
+        )
+    return gettext(words).format(
+        drink=drink.name, early=f"{early[1]:.1f}", start=f"{early[0]:g}", late=f"{late[1]:.1f}", end=f"{late[0]:g}"
     )

@@ -13,6 +13,7 @@ from typing import Literal
 from markupsafe import Markup, escape
 
 from guidegen.charts.frame import WIDTH, Frame
+from guidegen.language import gettext
 
 Side = Literal["with", "without"]
 BarSide = Literal["with", "without", "plain"]
@@ -123,11 +124,13 @@ def chart(
         '<svg role="img" aria-labelledby="{id}-t {id}-d" viewBox="0 0 {width} {height}">\n'
         '<title id="{id}-t">{title}</title>\n<desc id="{id}-d">{description}</desc>\n'
         "{frame}\n{drawn}\n</svg>\n<figcaption>{caption}</figcaption>\n"
-        '<details class="gg-data"><summary>The numbers of this chart</summary>\n'
-        '<div class="gg-scroll" tabindex="0" role="region" aria-label="{title}: table"><table>\n'
+        '<details class="gg-data"><summary>{numbers}</summary>\n'
+        '<div class="gg-scroll" tabindex="0" role="region" aria-label="{as_table}"><table>\n'
         "<thead><tr>{head}</tr></thead>\n<tbody>\n{rows}\n</tbody></table></div></details>\n</figure>"
     ).format(
         id=identity,
+        numbers=gettext("The numbers of this chart"),
+        as_table=gettext("{title}: table").format(title=title),
         says=says,
         title=title,
         description=description,

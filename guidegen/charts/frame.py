@@ -9,13 +9,15 @@ from __future__ import annotations
 import io
 import re
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from typing import Any, Literal
 
 import matplotlib as mpl
 from matplotlib.backends.backend_svg import FigureCanvasSVG
 from matplotlib.figure import Figure
+
+from guidegen.language import gettext
 
 WIDTH, HEIGHT = 480, 320
 """Size of a chart in its own units, bars may be lower; at 390 px of screen the labels are still about 10 px high."""
@@ -82,9 +84,14 @@ def _share(value: float, axis: Axis) -> float:
     return min(max((value - axis.low) / (axis.high - axis.low), 0.0), 1.0)
 
 
-@cache
 def frame(x: Axis, y: Axis, grid: Literal["x", "y"] = "y", height: float = HEIGHT, aside: float = 14.0) -> Frame:
-    """Draw the axes once and keep them.
+    """The axes, labelled in the language that is spoken; drawn once and kept."""
+    return _drawn(replace(x, label=gettext(x.label)), replace(y, label=gettext(y.label)), grid, height, aside)
+
+
+@cache
+def _drawn(x: Axis, y: Axis, grid: Literal["x", "y"], height: float, aside: float) -> Frame:
+    """Draw the axes.
 
     Fixed margins instead of a layout engine: the place of a value must not depend on the fonts of a machine. An axis
     without ticks is not drawn; bars carry their names above them. `aside` is room on the right for a column of values.

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
+from guidegen.language import gettext
 from guidegen.record import Figure
 from guidegen.units import NARROW_SPACE, UNITS
 
@@ -94,7 +95,10 @@ def in_unit(figure: Figure, how: Shown, unit: str, *, only_range: bool = False) 
     places = decimals(value, half)
     tail = f"{NARROW_SPACE}{unit}" if unit else ""
     if only_range:
-        return "" if low is None or high is None else f"{low:.{places}f} to {high:.{places}f}{tail}".replace("-", "−")
+        if low is None or high is None:
+            return ""
+        ends = gettext("{low} to {high}").format(low=f"{low:.{places}f}", high=f"{high:.{places}f}")
+        return f"{ends}{tail}".replace("-", "−")
     return f"{value:.{places}f}{tail}".replace("-", "−")
 
 

@@ -10,6 +10,7 @@ from guidegen.charts.axes import SHOT_SECONDS, SHOT_TEMPERATURE, origin
 from guidegen.charts.figure import Band, Curve, Label, Layer, Point, Side, Span, Table, chart
 from guidegen.charts.frame import frame
 from guidegen.charts.quantity import both, in_unit, shown_as
+from guidegen.language import gettext, marked
 from guidegen.record import Assessment, Figure, Trace
 from guidegen.record.computed import Shot
 
@@ -17,7 +18,9 @@ TABLE_STEP_S = 10.0
 HARDLY = 0.05
 """A change of less than this share is not worth a word."""
 FLOW_LABEL = 81.0
-NEEDS_A_RUN = (
+HIGHER = marked("For the same mean temperature in the cup the kit wants the setpoint {change} K higher, at {there}.")
+LOWER = marked("For the same mean temperature in the cup the kit wants the setpoint {change} K lower, at {there}.")
+NEEDS_A_RUN = marked(
     "Bands: water leaving the group, for a boiler that mixes well to hardly; only a run with a probe at the outlet "
     "settles it."
 )
@@ -30,18 +33,27 @@ def shot_chart(record: Assessment) -> Markup:
     says = _says(drink.name, without, with_kit)
     phased = any(side.sensor_drop_phases_k is not None for side in (drink.without, drink.with_))
     if phased:
-        says = f"With a thermostat a {drink.name} depends on when in the cycle you pull. This is one moment of many."
+        says = gettext(
+            "With a thermostat a {drink} depends on when in the cycle you pull. This is one moment of many."
+        ).format(drink=drink.name)
     return _chart(
         "chart-shot",
         record.shot,
         says=says,
-        title=f"A {drink.name} at equal setpoint",
-        description=(
-            f"Sensor temperature over three minutes, both at the same setpoint. Without the kit it falls by "
-            f"{without:.1f} kelvin, with the kit by {with_kit:.1f} kelvin."
+        title=gettext("A {drink} at equal setpoint").format(drink=drink.name),
+        description=gettext(
+            "Sensor temperature over three minutes, both at the same setpoint. Without the kit it falls by "
+            "{without} kelvin, with the kit by {with_kit} kelvin."
+        ).format(without=f"{without:.1f}", with_kit=f"{with_kit:.1f}"),
+        caption=" ".join(
+            (
+                gettext("At {setpoint} °C.").format(setpoint=f"{record.variant.setpoint_degc:.0f}"),
+                *([gettext("Both start as it switches on.")] if phased else []),
+                gettext("Lines: the sensor."),
+                gettext(NEEDS_A_RUN),
+                origin(record),
+            )
         ),
-        caption=f"At {record.variant.setpoint_degc:.0f} °C. {'Both start as it switches on. ' if phased else ''}"
-        f"Lines: the sensor. {NEEDS_A_RUN} {origin(record)}",
     )
 
 
@@ -54,22 +66,26 @@ def same_cup_chart(record: Assessment) -> Markup | None:
     without, with_kit = (_drop(trace) for trace in (shot.without, shot.with_))
     change = setpoint.value - record.variant.setpoint_degc
     there = in_unit(Figure(value=setpoint.value), shown_as("degc"), "°C")
-    says = (
-        f"For the same mean temperature in the cup the kit wants the setpoint {abs(change):.1f} K "
-        f"{'lower' if change < 0 else 'higher'}, at {there}."
-    )
+    says = HIGHER if change >= 0 else LOWER
     if abs(change) < HARDLY * 10:
-        says = "For the same mean temperature in the cup the setpoint stays about where it is."
+        says = marked("For the same mean temperature in the cup the setpoint stays about where it is.")
     return _chart(
         "chart-same-cup",
         shot,
-        says=says,
-        title=f"A {drink.name} at equal mean outlet",
-        description=(
-            f"Sensor temperature over three minutes. Without the kit at {record.variant.setpoint_degc:.0f} degrees it "
-            f"falls by {without:.1f} kelvin, with the kit at {setpoint.value:.0f} degrees by {with_kit:.1f} kelvin."
+        says=gettext(says).format(change=f"{abs(change):.1f}", there=there),
+        title=gettext("A {drink} at equal mean outlet").format(drink=drink.name),
+        description=gettext(
+            "Sensor temperature over three minutes. Without the kit at {own} degrees it falls by {without} kelvin, "
+            "with the kit at {there} degrees by {with_kit} kelvin."
+        ).format(
+            own=f"{record.variant.setpoint_degc:.0f}",
+            without=f"{without:.1f}",
+            there=f"{setpoint.value:.0f}",
+            with_kit=f"{with_kit:.1f}",
         ),
-        caption=f"The stated mixing of the boiler decides by how much. {NEEDS_A_RUN} {origin(record)}",
+        caption=" ".join(
+            (gettext("The stated mixing of the boiler decides by how much."), gettext(NEEDS_A_RUN), origin(record))
+        ),
     )
 
 
@@ -98,9 +114,11 @@ def _drop(trace: Trace) -> float:
 def _says(drink: str, without: float, with_kit: float) -> str:
     """What to see, in one sentence, from the same numbers as the curves."""
     if without <= 0 or abs(with_kit - without) < HARDLY * without:
-        return f"In a {drink} the kit hardly changes what the sensor sees."
-    word = "drops" if with_kit < without else "still drops, and further:"
-    return f"In a {drink} with the kit the sensor {word} {with_kit / without:.2f} times as far."
+        return gettext("In a {drink} the kit hardly changes what the sensor sees.").format(drink=drink)
+    words = marked("In a {drink} with the kit the sensor still drops, and further: {ratio} times as far.")
+    if with_kit < without:
+        words = marked("In a {drink} with the kit the sensor drops {ratio} times as far.")
+    return gettext(words).format(drink=drink, ratio=f"{with_kit / without:.2f}")
 
 
 def _side(side: Side, trace: Trace) -> list[Layer]:
@@ -125,17 +143,20 @@ def _labels(shot: Shot) -> list[Layer]:
     ]
     above, below = max(map(max, near)) + 1.2, min(map(min, near)) - 2.2
     with_is_higher = near[0][1] >= near[0][0]
-    names: dict[bool, tuple[str, Side]] = {True: ("sensor with the kit", "with"), False: ("sensor without", "without")}
+    names: dict[bool, tuple[str, Side]] = {
+        True: (gettext("sensor with the kit"), "with"),
+        False: (gettext("sensor without"), "without"),
+    }
     (upper, upper_side), (lower, lower_side) = names[with_is_higher], names[not with_is_higher]
     top, bottom = SHOT_TEMPERATURE.high - 2, SHOT_TEMPERATURE.low + 1
     labels: list[Layer] = [
         Label(upper, start, min(above, top), upper_side),
         Label(lower, start, max(below, bottom + 2), lower_side),
-        Label("flow", shot.flow_end_s / 2, FLOW_LABEL, anchor="middle"),
+        Label(gettext("flow"), shot.flow_end_s / 2, FLOW_LABEL, anchor="middle"),
     ]
     ends = [value for trace in (shot.without, shot.with_) for value in trace.outlet_low_degc if value is not None]
     if ends:
-        labels.append(Label("leaving the group", start, max(min(min(ends) + 1, below - 2.5), bottom), None))
+        labels.append(Label(gettext("leaving the group"), start, max(min(min(ends) + 1, below - 2.5), bottom), None))
     return labels
 
 
@@ -152,7 +173,8 @@ def _table(shot: Shot) -> Table:
             rows.append(
                 (f"{time:.0f} s", _degrees(shot.without.sensor_degc[i]), _degrees(shot.with_.sensor_degc[i]), *ends)
             )
-    heads = ("Time", "Sensor without", "Sensor with the kit", "Leaving the group without", "Leaving the group with")
+    heads = (gettext("Time"), gettext("Sensor without"), gettext("Sensor with the kit"),
+             gettext("Leaving the group without"), gettext("Leaving the group with"))  # fmt: skip
     return Table(heads, rows)
 
 

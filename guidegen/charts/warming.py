@@ -8,6 +8,7 @@ from guidegen.charts.axes import COLD_MINUTES, WARMING_TEMPERATURE, origin
 from guidegen.charts.figure import Curve, Label, Layer, Side, Table, chart
 from guidegen.charts.frame import frame
 from guidegen.charts.quantity import both, in_unit, shown_as
+from guidegen.language import gettext, marked
 from guidegen.record import Assessment, Figure
 from guidegen.record.computed import ColdSide
 
@@ -27,17 +28,18 @@ def warming(record: Assessment) -> Markup:
         if found.coil_degc:
             layers.append(Curve(side, list(zip(minutes, found.coil_degc, strict=True))))
     layers += _labels(cold.with_, minutes)
-    heads = ["After", "Sensor without", "Group without", "Sensor with the kit", "Group with the kit"]
+    heads = [gettext("After"), gettext("Sensor without"), gettext("Group without"), gettext("Sensor with the kit"),
+             gettext("Group with the kit")]  # fmt: skip
     if cold.with_.coil_degc:
-        heads.append("Water in the coil")
+        heads.append(gettext("Water in the coil"))
     return chart(
         "chart-warming",
         frame(COLD_MINUTES, WARMING_TEMPERATURE),
         layers,
         says=_says(record),
-        title="Warming up",
+        title=gettext("Warming up"),
         description=_description(record),
-        caption=f"Dashed: without the kit. Thin: the sensor. {origin(record)}",
+        caption=" ".join((gettext("Dashed: without the kit. Thin: the sensor."), origin(record))),
         table=Table(heads, _rows(record)),
     )
 
@@ -45,10 +47,10 @@ def warming(record: Assessment) -> Markup:
 def _labels(found: ColdSide, minutes: list[float]) -> list[Layer]:
     """Names at the right end, kept a line's height apart."""
     middle = len(minutes) * 2 // 3
-    wanted: list[tuple[float, str, Side | None]] = [(found.sensor_degc[middle], "sensor", None)]
-    wanted.append((found.group_degc[middle], "group", None))
+    wanted: list[tuple[float, str, Side | None]] = [(found.sensor_degc[middle], gettext("sensor"), None)]
+    wanted.append((found.group_degc[middle], gettext("group"), None))
     if found.coil_degc:
-        wanted.append((found.coil_degc[middle], "water in the coil", "with"))
+        wanted.append((found.coil_degc[middle], gettext("water in the coil"), "with"))
     labels: list[Layer] = []
     for i, (value, name, side) in enumerate(sorted(wanted, key=lambda one: -one[0])):
         # The hottest is named above its line, the others below theirs.
@@ -59,27 +61,34 @@ def _labels(found: ColdSide, minutes: list[float]) -> list[Layer]:
 def _says(record: Assessment) -> str:
     added, means = record.warm_up.added_s, record.warm_up.added_means
     if added.value is None:
-        return "The boiler is hot long before the group is."
+        return gettext("The boiler is hot long before the group is.")
     if abs(added.value) < MINUTE / 2:
-        return f"Counted to {means}, the kit changes the warm-up by less than half a minute."
+        words = gettext("Counted to {means}, the kit changes the warm-up by less than half a minute.")
+        return words.format(means=means)
     half = abs(added.high - added.low) / 2 if added.low is not None and added.high is not None else None
     size = abs(added.value)
     shown = Figure(value=size, low=size - half, high=size + half) if half else Figure(value=size)
     later = in_unit(shown, shown_as("s"), "s")
-    return f"Counted to {means}, the machine is ready {later} {'later' if added.value > 0 else 'earlier'} with the kit."
+    words = marked("Counted to {means}, the machine is ready {time} earlier with the kit.")
+    if added.value > 0:
+        words = marked("Counted to {means}, the machine is ready {time} later with the kit.")
+    return gettext(words).format(means=means, time=later)
 
 
 def _description(record: Assessment) -> str:
     parts = []
-    for name, side in (("Without", record.warm_up.without), ("With", record.warm_up.with_)):
-        for what, figure in (
-            ("boiler", side.boiler_ready_s),
-            ("group", side.group_ready_s),
-            ("coil", side.coil_settled_s),
-        ):
-            if figure.value is not None:
-                parts.append(f"{name} the kit the {what} is ready after {figure.value / MINUTE:.1f} minutes")
-    return "; ".join(parts) or "Temperatures rise from the room's to their values at rest."
+    without, with_kit = record.warm_up.without, record.warm_up.with_
+    for words, figure in (
+        (marked("Without the kit the boiler is ready after {minutes} minutes"), without.boiler_ready_s),
+        (marked("Without the kit the group is ready after {minutes} minutes"), without.group_ready_s),
+        (marked("Without the kit the coil is ready after {minutes} minutes"), without.coil_settled_s),
+        (marked("With the kit the boiler is ready after {minutes} minutes"), with_kit.boiler_ready_s),
+        (marked("With the kit the group is ready after {minutes} minutes"), with_kit.group_ready_s),
+        (marked("With the kit the coil is ready after {minutes} minutes"), with_kit.coil_settled_s),
+    ):
+        if figure.value is not None:
+            parts.append(gettext(words).format(minutes=f"{figure.value / MINUTE:.1f}"))
+    return "; ".join(parts) or gettext("Temperatures rise from the room's to their values at rest.")
 
 
 def _rows(record: Assessment) -> list[list[str | Markup]]:

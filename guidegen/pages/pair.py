@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from guidegen.charts import CHARTS
+from guidegen.charts.axes import edition
 from guidegen.fit import page as self_check
 from guidegen.language import gettext, marked
 from guidegen.pages import instruction, words
@@ -39,7 +40,7 @@ def pair_page(record: Assessment, kind: str, site: Site) -> Page:
         "to_root": rel(path, "index.html").removesuffix("index.html"),
         "evidence": lambda word, source: site.evidence(word, source, path),
         "heading": lambda kind: words.heading(record, kind),
-        "edition_words": words.edition(record),
+        "edition_words": edition(record),
         "status_words": words.status(record),
         "basis_sentence": words.basis(record),
         "more": _more(record, kind, path),

@@ -127,13 +127,6 @@ def sentence(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
-def edition(record: Assessment) -> str:
-    """How the page names its edition."""
-    if record.edition == "next":
-        return gettext("draft of the next edition")
-    return gettext("edition {edition}").format(edition=record.edition)
-
-
 def status(record: Assessment) -> str:
     """Whether this pair was ever built: calculated is not built."""
     if record.builds:
