@@ -11,6 +11,7 @@ from guidegen.assessment.inputs import Uncertain
 from guidegen.assessment.network_of import set_to, with_kit, without_kit
 from guidegen.catalogue.kit import Kit
 from guidegen.catalogue.machine import Machine
+from guidegen.language import gettext
 from guidegen.physics.after import after_steam, cool_down
 from guidegen.physics.network import Network
 from guidegen.physics.study import Pull
@@ -34,8 +35,8 @@ def cool_down_part(machine: Machine, kit: Kit, listed: list[Uncertain]) -> CoolD
     made = [cool_down(_case_follows(side)) for side in sides]
     parts = [
         CoolDownSide(
-            touch_s=_figure(one.touch, 1.0, "not within a day: only a measurement tells"),
-            below_90_s=_figure(one.below_90, 1.0, "not within a day"),
+            touch_s=_figure(one.touch, 1.0, gettext("not within a day: only a measurement tells")),
+            below_90_s=_figure(one.below_90, 1.0, gettext("not within a day")),
         )
         for one in made
     ]
@@ -87,8 +88,8 @@ def after_steam_part(machine: Machine, before: Network, after: Network) -> After
         return Both(without=_figure(first, factor, reason), with_=_figure(second, factor, reason))
 
     return AfterSteam(
-        wait_s=both(one.wait, other.wait, 1.0, "not within an hour"),
-        flush_ml=both(one.flush, other.flush, 1e3, "not within two minutes"),
+        wait_s=both(one.wait, other.wait, 1.0, gettext("not within an hour")),
+        flush_ml=both(one.flush, other.flush, 1e3, gettext("not within two minutes")),
         coil_highest_degc=None if hot is None else Figure(value=rounded(hot - figures.ZERO_CELSIUS)),
     )
 

@@ -12,6 +12,7 @@ from guidegen.assessment.network_of import with_kit, without_kit
 from guidegen.catalogue import Catalogue
 from guidegen.catalogue.kit import Kit
 from guidegen.catalogue.machine import Machine
+from guidegen.language import gettext
 from guidegen.physics.network import Network, Pid, Rows
 from guidegen.physics.study import WAITS, Pull, Study, Usage, setpoint_for, study
 from guidegen.record import Assessment, Figure, Outline
@@ -182,7 +183,7 @@ class Assessor:
 
     def _same_cup(self, before: Sided, after: Sided) -> Figure:
         if not isinstance(after.network.control, Pid):
-            return Figure(value=None, reason="the thermostat has one temperature")
+            return Figure(value=None, reason=gettext("the thermostat has one temperature"))
         wanted = before.study.drinks[MAIN].mean_outlet
         return figures.celsius(setpoint_for(after.network, self.pulls[MAIN], wanted))
 

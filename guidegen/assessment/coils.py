@@ -9,6 +9,7 @@ from guidegen.assessment.inputs import Values
 from guidegen.assessment.network_of import Fitted
 from guidegen.catalogue.kit import Kit
 from guidegen.catalogue.machine import Machine
+from guidegen.language import gettext
 from guidegen.physics.coil import bore_area
 from guidegen.physics.hydraulics import pressure_loss
 from guidegen.physics.network import Rows
@@ -54,4 +55,4 @@ def _allowable(outside: Rows, wall: Rows, hottest: float) -> Figure:
     try:
         return figure(np.asarray(allowable_pressure(outside, wall, hottest)), factor=1 / PASCAL_PER_BAR)
     except ValidityError as error:
-        return Figure(value=None, reason=f"no published value: {error}")
+        return Figure(value=None, reason=gettext("no published value: {why}").format(why=error))

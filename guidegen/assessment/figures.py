@@ -8,6 +8,7 @@ import numpy as np
 
 from guidegen.assessment.inputs import Values
 from guidegen.catalogue.workshop import Drink as WrittenDrink
+from guidegen.language import gettext, marked
 from guidegen.physics.network import WATER_SPECIFIC_HEAT, Network, Rows
 from guidegen.physics.statistics import interval, rank_correlations
 from guidegen.physics.study import Shots, Study
@@ -29,17 +30,20 @@ ZERO_CELSIUS = 273.15
 MISSING_SHARE = 0.5
 """Where more than this share of the draws has no value, a range would speak of the rest only; none is given."""
 
-NOT_RECOVERED = "not within 20 minutes"
-NO_COIL = "no coil"
-NOT_READY = "not within two hours"
-RELAY_SHOT_READY = "depends on when in the thermostat's cycle you pull"
+NO_VALUE = marked("no value")
+NOT_RECOVERED = marked("not within 20 minutes")
+NO_COIL = marked("no coil")
+NOT_READY = marked("not within two hours")
+RELAY_SHOT_READY = marked("depends on when in the thermostat's cycle you pull")
+NO_DROP = marked("there is no drop without the kit")
+TOO_LITTLE = marked("less than 10 ml are drawn")
 
 
 def figure(rows: Rows, offset: float = 0.0, factor: float = 1.0, reason: str | None = None) -> Figure:
     """A figure of shape (n,) rows: row 0 and the central 95 % of the others, converted."""
     values = rows * factor + offset
     if not np.isfinite(values[0]):
-        return Figure(value=None, reason=reason or "no value")
+        return Figure(value=None, reason=gettext(reason or NO_VALUE))
     value = rounded(float(values[0]))
     if len(values) < 3:
         return Figure(value=value)
@@ -95,7 +99,7 @@ def ratio(above: Rows, below: Rows) -> Figure:
     """One over the other, draw by draw; no value where there is nothing to divide by."""
     with np.errstate(divide="ignore", invalid="ignore"):
         quotient = np.where(np.abs(below) > 1e-3, above / below, np.nan)
-    return figure(quotient, reason="there is no drop without the kit")
+    return figure(quotient, reason=NO_DROP)
 
 
 def drink_side(shots: Shots) -> DrinkSide:
@@ -104,7 +108,7 @@ def drink_side(shots: Shots) -> DrinkSide:
         sensor_drop_k=figure(shots.sensor_drop),
         sensor_drop_phases_k=_phases(shots),
         water_drop_k=figure(shots.water_drop),
-        outlet_fall_k=figure(shots.outlet_fall, reason="less than 10 ml are drawn"),
+        outlet_fall_k=figure(shots.outlet_fall, reason=TOO_LITTLE),
         stability_band_k=figure(shots.stability_band),
         mean_outlet_degc=celsius(shots.mean_outlet),
         sensor_recovery_s=figure(shots.sensor_recovery, reason=NOT_RECOVERED),
@@ -137,7 +141,7 @@ def warm_up(before: Study, after: Study) -> WarmUp:
 
     return WarmUp(
         added_s=figure(ready(after) - ready(before), reason=NOT_READY),
-        added_means="shot ready" if by_shot else "the last of boiler, group and coil",
+        added_means=gettext("shot ready") if by_shot else gettext("the last of boiler, group and coil"),
         without=warm_up_side(before),
         with_=warm_up_side(after),
     )

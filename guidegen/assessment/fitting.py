@@ -18,6 +18,7 @@ from guidegen.fit.questions import TooManyQuestions
 from guidegen.fit.remedies import TooManyRemedies
 from guidegen.fit.store import TooLarge
 from guidegen.fit.tree import RequirementError
+from guidegen.language import gettext
 from guidegen.physics.coil import Coil
 from guidegen.problems import CatalogueError, Code, Problem
 from guidegen.record import rounded
@@ -106,17 +107,18 @@ def _protrusion(one: WrittenProtrusion, coil: Coil | None) -> Protrusion:
     open_facts = [one.band.from_, one.band.to, one.stands_out, one.metal_left]
     metal = None
     if coil is None:
-        action, why = "leave", "The kit puts nothing round the wall."
+        action, why = "leave", gettext("The kit puts nothing round the wall.")
     elif overlap <= 0.0 or out <= FLUSH:
-        action, why = "leave", "It does not stand where the coil goes."
+        action, why = "leave", gettext("It does not stand where the coil goes.")
     elif not one.carries.known:
-        action, why = "cannot", "Nobody has looked what it carries. It is not cut before that is known."
+        action, why = "cannot", gettext("Nobody has looked what it carries. It is not cut before that is known.")
     elif carries is not None:
-        action, why = "cannot", f"It carries {carries}. It is not cut."
+        action, why = "cannot", gettext("It carries {device}. It is not cut.").format(device=carries)
     elif not all(map(_is_stated, open_facts)):
-        action, why = "cannot", "It has not been measured. It is not cut before that."
+        action, why = "cannot", gettext("It has not been measured. It is not cut before that.")
     else:
-        action, why = "trim", f"Trimmed until the ring gauge passes; at least {one.metal_left.text} of metal stays."
+        action, why = "trim", gettext("Trimmed until the ring gauge passes; at least {metal} of metal stays.")
+        why = why.format(metal=one.metal_left.text)
         metal = rounded(overlap * one.width.value * out * 1e9)
     return Protrusion(
         id=one.id,

@@ -10,13 +10,14 @@ from guidegen.assessment import told
 from guidegen.catalogue import Catalogue
 from guidegen.catalogue.kit import Kit
 from guidegen.catalogue.machine import Machine
+from guidegen.language import gettext, ngettext
 from guidegen.problems import Problem, Severity
 from guidegen.record import Assessment
 from guidegen.record.computed import CoilPart, CoolDownSide, Display
 from guidegen.record.told import Outcome
 from guidegen.safety.adapt import avoided_words, facts_of, flush_value, kit_side, machine_side, wait_value
 from guidegen.safety.facts import Value
-from guidegen.safety.guide import Guide, Paper
+from guidegen.safety.guide import NOT_YET, Guide, Paper
 from guidegen.safety.lint import lint, unused_statements
 from guidegen.safety.record import finding_record, procedure_record
 from guidegen.safety.report import states_report
@@ -58,7 +59,8 @@ def guide(
     findings = lint(made)
     blocking = sorted({finding.message for finding in findings if finding.blocks})
     if outcome == "cannot-tell-yet" and blocking:
-        return Guided(withheld=f"Steps cannot be written before something is measured: {blocking[0]}.")
+        words = gettext("Steps cannot be written before something is measured: {what}.")
+        return Guided(withheld=words.format(what=blocking[0]))
     return Guided(procedure_record(made), tuple(finding_record(one) for one in findings))
 
 
@@ -74,6 +76,7 @@ def made_guide(
         edition=edition,
         contact=known.workshop.contact,
         language=known.workshop.language,
+        notice=gettext(NOT_YET),
         builds=len(told.builds(known, machine, kit)),
     )
     resolved = resolve(procedure, known.shared, facts)
@@ -139,5 +142,9 @@ def usage_words(known: Catalogue) -> str:
     usage = known.workshop.usage
     names = {one.id: one.name for one in known.drinks.drinks}
     pulled = ", ".join(names[name] for name in usage.drinks)
-    times = "once" if usage.sessions_per_day == 1 else f"{usage.sessions_per_day} times"
-    return f"{times} a day from cold, on for {usage.on_for.text}, drinks: {pulled or 'none'}"
+    words = ngettext(
+        "once a day from cold, on for {time}, drinks: {drinks}",
+        "{count} times a day from cold, on for {time}, drinks: {drinks}",
+        usage.sessions_per_day,
+    )
+    return words.format(count=usage.sessions_per_day, time=usage.on_for.text, drinks=pulled or gettext("none"))

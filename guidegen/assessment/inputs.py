@@ -7,7 +7,7 @@ see the same boiler in the same draw, and their ratio is far tighter than either
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -15,6 +15,7 @@ from guidegen.catalogue import Catalogue
 from guidegen.catalogue.facts import Evidence, Fact
 from guidegen.catalogue.kit import AddMass, FeedCoil, Kit, ScaleLoss, SetControl, SetHeater
 from guidegen.catalogue.machine import Control, Machine, PidControl
+from guidegen.language import gettext, marked
 from guidegen.physics.network import Rows
 from guidegen.physics.statistics import Distribution, Normal, Rectangular, uniforms
 from guidegen.record import rounded
@@ -101,23 +102,23 @@ def of_fact(name: str, fact: Fact) -> Uncertain:
     """An input from a fact of the catalogue."""
     return Uncertain(
         id=name,
-        name=fact.title or name,
+        name=gettext(fact.title) or name,
         value=fact.value,
         low=fact.low,
         high=fact.high,
         dimension=fact.dimension,
-        text=fact.text if fact.known else f"not known; {_range_text(fact)} stands in",
+        text=fact.text if fact.known else gettext("not known; {range} stands in").format(range=_range_text(fact)),
         evidence=fact.evidence if fact.known else "assumed",
         source=fact.source,
-        settles=fact.settles,
+        settles=gettext(fact.settles or ""),
         place=str(fact.place) if fact.place else "",
     )
 
 
 def _range_text(fact: Fact) -> str:
     if fact.spec and fact.spec.plausible:
-        return " to ".join(fact.spec.plausible)
-    return " or ".join(option.text for option in fact.options) or fact.text
+        return gettext("{low} to {high}").format(low=fact.spec.plausible[0], high=fact.spec.plausible[1])
+    return gettext(" or ").join(option.text for option in fact.options) or fact.text
 
 
 def of_machine(machine: Machine, known: Catalogue) -> Iterator[Uncertain]:
@@ -139,7 +140,7 @@ def of_kit(kit: Kit) -> Iterator[Uncertain]:
                 yield of_fact("kit.tube.wall", effect.tube.wall)
                 for name in ("holds", "tails", "fittings_mass", "contact", "to_case", "shields"):
                     yield of_fact(f"kit.{name}", getattr(effect, name))
-                yield INSIDE
+                yield replace(INSIDE, name=gettext(INSIDE.name), settles=gettext(INSIDE.settles or ""))
             case SetControl(control=control):
                 yield from of_control(control)
             case AddMass():
@@ -162,14 +163,14 @@ def of_control(control: Control) -> Iterator[Uncertain]:
 
 INSIDE = Uncertain(
     id="model.inside",
-    name="Heat from tube to water, against the published correlations",
+    name=marked("Heat from tube to water, against the published correlations"),
     value=1.0,
     low=0.7,
     high=1.5,
     dimension="ratio",
     text="100 %, 70 % to 150 %",
     evidence="assumed",
-    settles="a long draw with the coil's outlet logged",
+    settles=marked("a long draw with the coil's outlet logged"),
 )
 """Correlations for coiled tubes differ by a third, and water at rest is stirred by its own warmth."""
 

@@ -7,6 +7,8 @@ from collections.abc import Iterable
 from guidegen.catalogue import Catalogue
 from guidegen.catalogue.kit import Kit
 from guidegen.catalogue.machine import Machine, ThermostatControl
+from guidegen.language import gettext
+from guidegen.language.choices import choice
 from guidegen.record import rounded
 from guidegen.record.told import Build, Downside, KitPart, Mark, Restore, Torque, VariantPart
 
@@ -39,7 +41,7 @@ def variant_part(machine: Machine) -> VariantPart:
         family=machine.family,
         name=machine.name,
         family_name=machine.family_name,
-        years=f"{machine.years.from_}–{last}" if last else f"from {machine.years.from_}",
+        years=f"{machine.years.from_}–{last}" if last else gettext("from {year}").format(year=machine.years.from_),
         summary=machine.summary,
         status=machine.status,
         invented=machine.invented,
@@ -56,18 +58,19 @@ def variant_part(machine: Machine) -> VariantPart:
 def water_path(machine: Machine) -> Iterable[str]:
     """The parts that the feed water passes, in order, with the place where a feed coil goes."""
     path = machine.water_path
-    yield "water tank"
+    yield gettext("water tank")
     yield path.pump.value
     if path.check_valve.value == "before-relief":
-        yield "check valve"
-    relief = f"relief branch, opens at {path.relief_opens.text}"
-    coil = "place for a feed coil"
+        yield gettext("check valve")
+    relief = gettext("relief branch, opens at {pressure}").format(pressure=path.relief_opens.text)
+    coil = gettext("place for a feed coil")
     yield from (relief, coil) if path.relief_branch.value == "upstream" else (coil, relief)
     if path.check_valve.value == "after-relief":
-        yield "check valve"
-    yield f"{path.inlet.fitting.value if path.inlet.fitting.known else 'inlet'} fitting, {path.inlet.thread.text}"
-    yield "boiler"
-    yield "group"
+        yield gettext("check valve")
+    words = gettext("{kind} fitting, {thread}") if path.inlet.fitting.known else gettext("inlet fitting, {thread}")
+    yield words.format(kind=choice(path.inlet.fitting.value), thread=path.inlet.thread.text)
+    yield gettext("boiler")
+    yield gettext("group")
 
 
 def kit_part(kit: Kit) -> KitPart:
@@ -90,11 +93,13 @@ def torques(machine: Machine) -> tuple[Torque, ...]:
     return (
         Torque(
             id="boiler-bolts",
-            what=f"{bolts.count.text} boiler bolts, {bolts.thread.text}, class {bolts.class_.text}",
+            what=gettext("{count} boiler bolts, {thread}, class {strength}").format(
+                count=bolts.count.text, thread=bolts.thread.text, strength=bolts.class_.text
+            ),
             nominal_n_m=rounded(bolts.torque.value),
             plus_minus_n_m=rounded(bolts.torque.plus_minus),
             thread=bolts.thread.text,
-            state="dry",
+            state=gettext("dry"),
             source=bolts.torque.source or bolts.torque.evidence,
         ),
     )

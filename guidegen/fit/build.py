@@ -33,6 +33,8 @@ from guidegen.fit.tree import (
     all_conditions,
     comparisons_of,
 )
+from guidegen.language import gettext
+from guidegen.language.choices import choice
 from guidegen.units import UnitError, parse
 
 Computed = Mapping[str, Interval]
@@ -222,7 +224,9 @@ def _applicability(kit: Kit | None, part: Part, prefix: str) -> tuple[Condition,
         Condition(
             id=f"{prefix}{part.id}/{fact.replace('.', '-')}",
             test=_one_of(fact, wanted, place.below(fact)),
-            says=f"{part.name}: {_title(fact)} is {_in_words(wanted)}",
+            says=gettext("{part}: {fact} is {words}").format(
+                part=part.name, fact=_title(fact), words=_in_words(wanted)
+            ),
         )
         for fact, wanted in (part.when or {}).items()
         if fact not in CHOSEN
@@ -240,8 +244,8 @@ def _one_of(fact: str, wanted: Any, place: _Place) -> Test:
 
 def _in_words(wanted: Any) -> str:
     if isinstance(wanted, Mapping):
-        return f"not {_in_words(wanted['not'])}"
-    return " or ".join(map(str, _listed(wanted)))
+        return gettext("not {words}").format(words=_in_words(wanted["not"]))
+    return gettext(" or ").join(choice(str(one)) for one in _listed(wanted))
 
 
 def _equal(fact: str, wanted: str, place: _Place, negated: bool = False) -> Comparison:
@@ -264,5 +268,5 @@ def _listed(wanted: Any) -> tuple[Any, ...]:
 
 def _title(fact: str) -> str:
     field = known_facts().get(fact)
-    title = field.spec.title if field is not None and field.spec is not None else fact.rsplit(".", 1)[-1]
+    title = gettext(field.spec.title) if field is not None and field.spec is not None else fact.rsplit(".", 1)[-1]
     return title[:1].lower() + title[1:]

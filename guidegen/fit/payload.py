@@ -19,7 +19,7 @@ from guidegen.fit.questions import Plan
 from guidegen.fit.requirements import Requirements
 from guidegen.fit.rules import compact
 from guidegen.fit.shape import Rules
-from guidegen.fit.told import detail, title, wanted
+from guidegen.fit.told import detail, joined_by_or, title, wanted
 from guidegen.fit.tree import Condition, all_remedies, comparisons_of
 
 
@@ -193,7 +193,7 @@ def _condition(condition: Condition, plan: Plan) -> ConditionWords:
         says=condition.says,
         because=condition.because,
         wanted=wanted(condition.test),
-        mended=" or ".join(remedy.name for remedy in condition.remedies) or None,
+        mended=joined_by_or(remedy.name for remedy in condition.remedies) or None,
         detail="; ".join(detail(one, plan.settled, imperial=False) for one in comparisons) if settled else None,
     )
 

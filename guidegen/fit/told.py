@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from guidegen.catalogue.paths import known_facts
 from guidegen.fit.logic import Interval, Truth
 from guidegen.fit.requirements import Evaluation, Judged
 from guidegen.fit.tree import Comparison, Facts, Group, OneOf, Test, Within, comparisons_of
+from guidegen.language import gettext
+from guidegen.language.choices import choice
 from guidegen.units import NARROW_SPACE, in_unit, number, unit_for
 
 
@@ -47,7 +49,7 @@ def _row(judged: Judged, facts: Facts) -> Row:
 def _remedies(judged: Judged) -> str | None:
     if judged.truth is not Truth.FALSE or not judged.condition.remedies:
         return None
-    return " or ".join(remedy.name for remedy in judged.condition.remedies)
+    return joined_by_or(remedy.name for remedy in judged.condition.remedies)
 
 
 def _settling(comparisons: tuple[Comparison, ...], facts: Facts) -> Iterator[str]:
@@ -55,8 +57,9 @@ def _settling(comparisons: tuple[Comparison, ...], facts: Facts) -> Iterator[str
     for comparison in comparisons:
         field = known_facts().get(comparison.fact)
         if comparison.judge(facts) is Truth.UNKNOWN and field is not None and field.spec is not None:
-            better = "measure better: " if comparison.fact in facts else ""
-            yield f"{better}{field.spec.settles}"
+            settles = gettext(field.spec.settles)
+            better = comparison.fact in facts
+            yield gettext("measure better: {how}").format(how=settles) if better else settles
 
 
 def detail(comparison: Comparison, facts: Facts, imperial: bool) -> str:
@@ -67,10 +70,11 @@ def detail(comparison: Comparison, facts: Facts, imperial: bool) -> str:
     known = facts.get(comparison.fact)
     name = title(comparison.fact)
     if isinstance(comparison.test, OneOf):
-        there = "not known" if known is None else " or ".join(sorted(known)) if isinstance(known, frozenset) else ""
+        words = joined_by_or(map(choice, sorted(known))) if isinstance(known, frozenset) else ""
+        there = gettext("not known") if known is None else words
         return f"{name}: {there}"
     unit = _unit(comparison.test, imperial)
-    have = "not known" if not isinstance(known, Interval) else _shown(known, comparison.test.dimension, unit)
+    have = gettext("not known") if not isinstance(known, Interval) else _shown(known, comparison.test.dimension, unit)
     text = f"{name} {have}, {needed(comparison, unit)}"
     if isinstance(known, Interval) and comparison.judge_known(known) is Truth.FALSE:
         return f"{text}: {_missing(comparison.test, known, unit)}" if not comparison.negated else text
@@ -82,23 +86,36 @@ def needed(comparison: Comparison, unit: str) -> str:
     test = comparison.test
     if not isinstance(test, Within):
         return ""
-    limits = []
-    if test.lowest is not None:
-        limits.append(f"at least {_number(float(test.lowest.high), test.dimension, unit)}")
-    if test.highest is not None:
-        limits.append(f"at most {_number(float(test.highest.low), test.dimension, unit)}")
-    return f"{'not ' if comparison.negated else ''}{' and '.join(limits)} needed"
+    words = gettext("not {limits} needed") if comparison.negated else gettext("{limits} needed")
+    return words.format(limits=_limits(test, unit))
+
+
+def _limits(test: Within, unit: str) -> str:
+    """Return the ends of what is wanted: `at least 42.0 mm`."""
+    least = "" if test.lowest is None else _number(float(test.lowest.high), test.dimension, unit)
+    most = "" if test.highest is None else _number(float(test.highest.low), test.dimension, unit)
+    if least and most:
+        return gettext("at least {least} and at most {most}").format(least=least, most=most)
+    return gettext("at least {least}").format(least=least) if least else gettext("at most {most}").format(most=most)
 
 
 def wanted(test: Test) -> str:
     """Return a whole test in words, in both systems of units."""
     if isinstance(test, Group):
-        return (" and " if test.kind == "all" else " or ").join(map(wanted, test.members))
+        return (gettext(" and ") if test.kind == "all" else gettext(" or ")).join(map(wanted, test.members))
     if isinstance(test.test, OneOf):
-        return f"{title(test.fact)} is {'not ' if test.negated else ''}{' or '.join(sorted(test.test.wanted))}"
-    metric, imperial = (needed(test, _unit(test.test, imperial)) for imperial in (False, True))
+        words = gettext("{fact} is not {words}") if test.negated else gettext("{fact} is {words}")
+        return words.format(fact=title(test.fact), words=joined_by_or(map(choice, sorted(test.test.wanted))))
+    metric, imperial = (_limits(test.test, _unit(test.test, imperial)) for imperial in (False, True))
+    limits = gettext("not {limits}") if test.negated else "{limits}"
+    metric, imperial = limits.format(limits=metric), limits.format(limits=imperial)
     text = metric if metric == imperial else f"{metric} ({imperial})"
-    return f"{title(test.fact)} {text}".replace(" needed", "")
+    return f"{title(test.fact)} {text}"
+
+
+def joined_by_or(words: Iterable[str]) -> str:
+    """Return words of which one is enough."""
+    return gettext(" or ").join(words)
 
 
 def title(fact: str) -> str:
@@ -106,7 +123,7 @@ def title(fact: str) -> str:
     field = known_facts().get(fact)
     if field is None or field.spec is None:
         return fact.replace(".", " ").replace("_", " ")
-    text = field.spec.title
+    text = gettext(field.spec.title)
     return text[:1].lower() + text[1:]
 
 
@@ -139,9 +156,10 @@ def _difference(value: float, dimension: str, unit: str) -> float:
 def _missing(test: Within, known: Interval, unit: str) -> str:
     """Return by how much the middle of what is known misses the limit."""
     if test.lowest is not None and known.high < test.lowest.low:
-        word, gap = "short by", test.lowest.high - known.middle
+        words, gap = gettext("short by {gap}"), test.lowest.high - known.middle
     elif test.highest is not None:
-        word, gap = "too much by", known.middle - test.highest.low
+        words, gap = gettext("too much by {gap}"), known.middle - test.highest.low
     else:
-        return "not met"
-    return f"{word} {number(_difference(float(gap), test.dimension, unit))}{NARROW_SPACE}{unit}".rstrip()
+        return gettext("not met")
+    shown = f"{number(_difference(float(gap), test.dimension, unit))}{NARROW_SPACE}{unit}"
+    return words.format(gap=shown.rstrip())

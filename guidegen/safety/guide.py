@@ -8,11 +8,12 @@ from functools import cached_property
 
 from guidegen.catalogue.base import Place
 from guidegen.catalogue.procedures import Hazard, Hazards
+from guidegen.language import marked
 from guidegen.safety.flow import Run, runs_of
 from guidegen.safety.model import Resolved
 from guidegen.safety.words import Word, signal_word
 
-NOT_YET = "Not yet carried out on this variant."
+NOT_YET = marked("Not yet carried out on this variant.")
 
 
 @dataclass(frozen=True)
