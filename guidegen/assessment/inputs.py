@@ -110,7 +110,7 @@ def of_fact(name: str, fact: Fact) -> Uncertain:
         text=fact.text if fact.known else gettext("not known; {range} stands in").format(range=_range_text(fact)),
         evidence=fact.evidence if fact.known else "assumed",
         source=fact.source,
-        settles=gettext(fact.settles or ""),
+        settles=gettext(fact.settles),
         place=str(fact.place) if fact.place else "",
     )
 
@@ -140,7 +140,7 @@ def of_kit(kit: Kit) -> Iterator[Uncertain]:
                 yield of_fact("kit.tube.wall", effect.tube.wall)
                 for name in ("holds", "tails", "fittings_mass", "contact", "to_case", "shields"):
                     yield of_fact(f"kit.{name}", getattr(effect, name))
-                yield replace(INSIDE, name=gettext(INSIDE.name), settles=gettext(INSIDE.settles or ""))
+                yield replace(INSIDE, name=gettext(INSIDE.name), settles=gettext(HOW))
             case SetControl(control=control):
                 yield from of_control(control)
             case AddMass():
@@ -161,6 +161,7 @@ def of_control(control: Control) -> Iterator[Uncertain]:
         yield of_fact(f"kit.control.{name}", getattr(control, name))
 
 
+HOW = marked("a long draw with the coil's outlet logged")
 INSIDE = Uncertain(
     id="model.inside",
     name=marked("Heat from tube to water, against the published correlations"),
@@ -170,7 +171,7 @@ INSIDE = Uncertain(
     dimension="ratio",
     text="100 %, 70 % to 150 %",
     evidence="assumed",
-    settles=marked("a long draw with the coil's outlet logged"),
+    settles=HOW,
 )
 """Correlations for coiled tubes differ by a third, and water at rest is stirred by its own warmth."""
 

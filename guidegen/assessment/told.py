@@ -67,8 +67,11 @@ def water_path(machine: Machine) -> Iterable[str]:
     yield from (relief, coil) if path.relief_branch.value == "upstream" else (coil, relief)
     if path.check_valve.value == "after-relief":
         yield gettext("check valve")
-    words = gettext("{kind} fitting, {thread}") if path.inlet.fitting.known else gettext("inlet fitting, {thread}")
-    yield words.format(kind=choice(path.inlet.fitting.value), thread=path.inlet.thread.text)
+    fitting, thread = path.inlet.fitting, path.inlet.thread.text
+    if fitting.known:
+        yield gettext("{kind} fitting, {thread}").format(kind=choice(fitting.value), thread=thread)
+    else:
+        yield gettext("inlet fitting, {thread}").format(thread=thread)
     yield gettext("boiler")
     yield gettext("group")
 
