@@ -86,7 +86,8 @@ def site_files(
     told = editions.told_pages(root, guides.pages, records, edition, anew)
     progress(f"making the shell with {engine_name}")
     name = edition.edition if edition else EDITION
-    shell = engine.run(root, engine_name, pages.shell_context(records, known), name)
+    context = pages.shell_context(records, known, [page.path for page in told])
+    shell = engine.run(root, engine_name, context, name)
     progress("binding")
     files, problems = finish.finish({**bind.bind(told, shell), **guides.files})
     if problems:

@@ -39,7 +39,14 @@ def home(text: str) -> str:
     old = "Kettleby Bench Works makes retrofit kits for two families of small coffee machines, "
     old += "the Tamsin and the Bracken."
     new = "{{ workshop.name }} makes retrofit kits for small coffee machines."
-    return cut(swapped(text, old, new), "\n!!! note")
+    for_makers = "* For whoever writes guides: [publish in ten minutes](publish.md), "
+    for_makers += "[problem codes](site:problem-codes.html).\n"
+    return cut(swapped(swapped(text, old, new), for_makers, ""), "\n!!! note")
+
+
+def beside_the_readme(text: str) -> str:
+    """A page of the demonstration's site as a file to read: customers of a new workshop have no use for it."""
+    return text.partition("\n---\n\n")[2]
 
 
 def shell(text: str) -> str:
@@ -74,12 +81,15 @@ COPIES: dict[str, Callable[[str], str]] = {
     "content/pages/index.md": home,
     "content/pages/methods.md": same,
     "content/pages/safety.md": same,
+    "PUBLISH.md": beside_the_readme,
 }
+ELSEWHERE = {"PUBLISH.md": "content/pages/publish.md"}
+"""Where the demonstration has it, if not at the same place."""
 
 
 def copy_of(path: str) -> str:
     """The text that the starter's file must have."""
-    return COPIES[path]((REPOSITORY / path).read_text(encoding="utf-8"))
+    return COPIES[path]((REPOSITORY / ELSEWHERE.get(path, path)).read_text(encoding="utf-8"))
 
 
 if __name__ == "__main__":

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from typing import Any
 
 from guidegen.catalogue import Catalogue
@@ -10,8 +10,13 @@ from guidegen.pages import words
 from guidegen.record import Assessment, Outline
 
 
-def shell_context(records: Sequence[Outline | Assessment], known: Catalogue) -> dict[str, Any]:
-    """Names for `content/pages`: `guides`, `pairs`, `variants`, `workshop`."""
+def shell_context(
+    records: Sequence[Outline | Assessment], known: Catalogue, places: Collection[str] = ()
+) -> dict[str, Any]:
+    """Names for `content/pages`: `guides`, `variants`, `workshop`, and `places`.
+
+    `places` says where the written pages lie, so that one can be linked only where it is made.
+    """
     variants: dict[str, dict[str, Any]] = {}
     for record in records:
         one = variants.setdefault(
@@ -31,6 +36,7 @@ def shell_context(records: Sequence[Outline | Assessment], known: Catalogue) -> 
         )
     return {
         "guides": {(record.variant.id, record.kit.id): words.pair_name(record) for record in records},
+        "places": frozenset(places),
         "variants": list(variants.values()),
         "workshop": {"name": known.workshop.name, "contact": known.workshop.contact},
     }
