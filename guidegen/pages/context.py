@@ -31,9 +31,7 @@ def shell_context(
                 "kits": [],
             },
         )
-        one["kits"].append(
-            {"id": record.kit.id, "name": record.kit.name, "outcome": words.outcome(record.fit.outcome)}
-        )
+        one["kits"].append({"id": record.kit.id, "name": record.kit.name, "outcome": words.outcome(record.fit.outcome)})
     return {
         "guides": {(record.variant.id, record.kit.id): words.pair_name(record) for record in records},
         "places": frozenset(places),
