@@ -16,6 +16,8 @@ from guidegen import bind, catalogue, editions, engine, finish, handwritten, lan
 from guidegen.assessment import DRAWS, Assessor, guiding
 from guidegen.cache import Cache
 from guidegen.catalogue import Catalogue
+from guidegen.catalogue.kit import Kit
+from guidegen.catalogue.machine import Machine
 from guidegen.editions import Edition, Order, Published
 from guidegen.problems import CatalogueError, Problem
 from guidegen.record import Assessment
@@ -148,6 +150,17 @@ def assess_pair(known: Catalogue, variant: str, kit: str, draws: int = DRAWS) ->
     return Assessor(known, EDITION, draws).assess(known.machine(variant), known.kit(kit))
 
 
+def assess_kept(known: Catalogue, root: Path, variant: str, kit: str, draws: int = DRAWS) -> Assessment:
+    """The same, kept between runs where nothing changed."""
+    assessor = Assessor(known, EDITION, draws)
+    return _kept(Cache(root), assessor, known.machine(variant), known.kit(kit))
+
+
+def _kept(cache: Cache, assessor: Assessor, machine: Machine, kit: Kit) -> Assessment:
+    key = assessor.key(machine, kit) + language.fingerprint().encode()
+    return cache.get(key, partial(assessor.assess, machine, kit))
+
+
 def assess_all(
     known: Catalogue, root: Path, progress: Progress = quiet, draws: int = DRAWS
 ) -> tuple[Assessment, ...]:
@@ -162,9 +175,8 @@ def assess_all(
     for machine in known.machines.values():
         for kit in known.kits.values():
             progress(f"assessing {machine.id} with {kit.id}")
-            key = assessor.key(machine, kit) + language.fingerprint().encode()
             try:
-                records.append(kept.get(key, partial(assessor.assess, machine, kit)))
+                records.append(_kept(kept, assessor, machine, kit))
             except CatalogueError as error:
                 problems += error.problems
     if problems:

@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from guidegen.cli.commands import UsageProblem, received_bytes, workshop_at
-from guidegen.cli.terminal import report
+from guidegen.cli.terminal import complain, report
 
 if TYPE_CHECKING:
     from guidegen.fit.payload import Payload
@@ -32,6 +32,13 @@ def add(group: Any, command: Add) -> None:
     text = "check this order text by the rules of its edition and say what changed since; - reads standard input"
     one.add_argument("--read", metavar="ORDER", help=text)
     one.add_argument("--json", action="store_true", help="the same as JSON")
+
+    one = command(group, "answer", answer, "print a reply to paste about one topic, with computed numbers and a link")
+    one.add_argument("variant", metavar="VARIANT")
+    one.add_argument("topic", metavar="TOPIC", nargs="?", help="what was asked about; without it all topics are listed")
+    one.add_argument("--kit", metavar="KIT", help="the kit, where the workshop has more than one")
+    text = "answer from this edition, or from the draft with next (default: the newest that has the guide)"
+    one.add_argument("--edition", metavar="EDITION", help=text)
 
 
 def fit(arguments: argparse.Namespace, root: Path) -> int:
@@ -128,3 +135,32 @@ def _as_plain(received: Any, changes: list[str]) -> dict[str, Any]:
         "outcome_today": today.found["outcome"] if today is not None else None,
         "changes": changes,
     }
+
+
+def answer(arguments: argparse.Namespace, root: Path) -> int:
+    """`guidegen answer VARIANT [TOPIC] [--kit KIT]`."""
+    workshop_at(root)
+    from guidegen import pipeline
+    from guidegen.catalogue.listing import table
+    from guidegen.cli import answering
+    from guidegen.pages.replies import TOPICS
+    from guidegen.problems import nearest
+
+    topic = arguments.topic
+    if topic is None:
+        print("\n".join(table(("topic", "what is asked"), [(name, one.about) for name, one in TOPICS.items()])))
+        return OK
+    if topic not in TOPICS:
+        near = nearest(topic, TOPICS)
+        fix = f"write {near}" if near else f"the topics are {', '.join(TOPICS)}"
+        raise UsageProblem(f'there is no topic "{topic}"; {fix}')
+    with pipeline.workshop(root) as known:
+        kits = list(known.kits)
+        if arguments.kit is None and len(kits) != 1:
+            raise UsageProblem(f"--kit is missing; the kits are {', '.join(kits) or 'none yet'}")
+        kit = arguments.kit or kits[0]
+        text, note = answering.answer(root, known, arguments.variant, topic, kit, arguments.edition)
+    print(text)
+    if note:
+        complain(note)
+    return OK

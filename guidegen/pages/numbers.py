@@ -91,7 +91,7 @@ class Numbers:
     def show(self, place: str, lead: str = "", ranged: bool = False) -> Markup:
         """The number at a place, as both systems print it; an unknown place is a fault of the template."""
         figure = self.known[place]
-        how = _how(place)
+        how = how_at(place)
         if figure.value is None:
             return Markup('<a class="n" href="{}#{}">{}</a>').format(
                 self.numbers_page, anchor(place), figure.reason or gettext("no value")
@@ -129,7 +129,7 @@ class Numbers:
             yield Row(self._name(same[0]), tuple(map(self._cell, same)), what.meaning, what.method)
 
     def _cell(self, place: str) -> Cell:
-        figure, how = self.known[place], _how(place)
+        figure, how = self.known[place], how_at(place)
         value = both(figure, how) if figure.value is not None else Markup("{}").format(figure.reason or "—")
         return Cell(anchor(place), value, both(figure, how, only_range=True))
 
@@ -142,7 +142,7 @@ class Numbers:
         return gettext("{quantity}, {minutes} min later").format(quantity=name, minutes=f"{float(parts[1]) / 60:g}")
 
 
-def _how(place: str) -> Shown:
+def how_at(place: str) -> Shown:
     """How the figure at a place is shown; ratios have no unit."""
     return shown_as("ratio" if ".drop_ratio." in place else key(place))
 
