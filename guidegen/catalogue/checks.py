@@ -12,14 +12,16 @@ from guidegen.catalogue.kit import FeedCoil, Kit, names_in
 from guidegen.catalogue.machine import Machine, ThermostatControl
 from guidegen.catalogue.memory import Memory
 from guidegen.catalogue.parts import Catalogue
-from guidegen.catalogue.paths import CHOSEN, known_facts
+from guidegen.catalogue.paths import CHOSEN, Field, known_facts
 from guidegen.catalogue.plausible import documents
 from guidegen.catalogue.procedures import Procedure, SharedBlocks
+from guidegen.catalogue.questions import Question, Questions
 from guidegen.catalogue.walk import everything, name_of
 from guidegen.catalogue.workshop import Sources
 from guidegen.language import catalogues
 from guidegen.problems import Code, Problem, nearest, one_of
 from guidegen.unit_table import NAMES
+from guidegen.units import UnitError, parse
 
 
 def check(known: Catalogue, files: Files, root: Path, problems: list[Problem], memory: Memory) -> None:
@@ -238,21 +240,34 @@ def _questions(known: Catalogue) -> Iterator[Problem]:
         field = known_facts().get(question.fact)
         if field is None:
             yield _unknown_fact(asked, (*loc, "fact"), question.fact)
-        elif bool(question.choices) != (field.dimension is None):
-            takes = "choices" if field.dimension is None else "units, tolerance and plausible"
-            yield _problem(asked, (*loc, "fact"), Code.COMPARISON, f"{question.fact} takes {takes}", f"write {takes}")
-        elif field.dimension is not None and question.measures != field.dimension:
+        elif question.choices:
+            yield from _choices(asked, loc, question, field)
+        elif field.dimension is None:
+            words = f"{question.fact} takes choices"
+            yield _problem(asked, (*loc, "fact"), Code.COMPARISON, words, "write choices")
+        elif question.measures != field.dimension:
             words = f"{question.fact} is {NAMES[field.dimension]}, the units are of {NAMES[question.measures]}"
             yield _problem(asked, (*loc, "units"), Code.COMPARISON, words, "mend the units")
-        for number, choice in enumerate(question.choices if field is not None else ()):
-            if field is not None and field.words and choice.is_ not in field.words:
-                fix = f"use one of {one_of(field.words)}"
-                words = f'{question.fact} is never "{choice.is_[:60]}"'
-                yield _problem(asked, (*loc, "choices", number, "is"), Code.WRONG_CHOICE, words, fix)
     for index, effort in enumerate(asked.remedies):
         kit = known.kits.get(effort.kit)
         if kit is not None and effort.part is not None and effort.part not in {part.id for part in kit.parts}:
             yield _unknown_part(asked, ("remedies", index, "part"), effort.part, {part.id for part in kit.parts})
+
+
+def _choices(asked: Questions, loc: Loc, question: Question, field: Field) -> Iterator[Problem]:
+    """Answers to pick from. Of a quantity they are values that nobody measures: a rating plate names one of two."""
+    for number, choice in enumerate(question.choices):
+        here: Loc = (*loc, "choices", number, "is")
+        if field.dimension is not None:
+            try:
+                parse(choice.is_, field.dimension)
+            except UnitError as error:
+                code = next(code for code in Code if code.value == error.code)
+                yield _problem(asked, here, code, f"{question.fact}: {error.message}", error.fix)
+        elif field.words and choice.is_ not in field.words:
+            fix = f"use one of {one_of(field.words)}"
+            words = f'{question.fact} is never "{choice.is_[:60]}"'
+            yield _problem(asked, here, Code.WRONG_CHOICE, words, fix)
 
 
 def _records(known: Catalogue, files: Files, root: Path) -> Iterator[Problem]:

@@ -13,7 +13,16 @@
         minutes: 20
         photos: [the boiler from the side, a ruler standing against it]
 
-A fact that is a word takes `choices` instead of `units`, `tolerance` and `plausible`. `may_differ: true` marks
+A fact that is a word takes `choices` instead of `units`, `tolerance` and `plausible`. So may a quantity that nobody
+measures, because a plate names one of a few values:
+
+      - fact: mains.voltage
+        ...
+        choices:
+          - {is: 230 V~, says: "220 V, 230 V or 240 V"}
+          - {is: 120 V~, says: "110 V, 115 V or 120 V"}
+
+`may_differ: true` marks
 what an earlier owner may have changed: it is asked although the variant's data know it. No question needs the
 power on: a look is either from outside or under the top lid, unplugged and cold.
 
