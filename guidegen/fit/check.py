@@ -9,12 +9,14 @@ from guidegen.catalogue.kit import Kit
 from guidegen.catalogue.machine import Machine
 from guidegen.catalogue.questions import Questions
 from guidegen.fit.build import Computed, facts_of, is_spread, requirements_of
+from guidegen.fit.logic import Truth
 from guidegen.fit.payload import Payload, payload_of
-from guidegen.fit.questions import plan
+from guidegen.fit.questions import Plan, plan
 from guidegen.fit.requirements import Evaluation, Requirements, evaluate
 from guidegen.fit.rules import compile_rules
+from guidegen.fit.shape import Rules
 from guidegen.fit.told import Row, rows
-from guidegen.fit.tree import Facts
+from guidegen.fit.tree import Facts, Known
 
 
 @dataclass(frozen=True)
@@ -24,6 +26,7 @@ class Check:
     requirements: Requirements
     facts: Facts
     evaluation: Evaluation
+    plan: Plan
     rows: tuple[Row, ...]
     payload: Payload
 
@@ -45,14 +48,26 @@ def check(
     evaluation = evaluate(requirements, facts)
     spread = frozenset(fact for fact in facts if is_spread(machine, fact))
     planned = plan(requirements, facts, spread, asked)
-    payload = payload_of(
-        machine,
-        kit,
-        dict(kits),
-        requirements,
-        planned,
-        compile_rules(requirements, planned),
-        edition=edition,
-        contact=contact,
-    )
-    return Check(requirements, facts, evaluation, rows(evaluation, facts), payload)
+    rules = compile_rules(requirements, planned)
+    against = _speak_against(planned, rules, facts, spread)
+    if against:
+        left = tuple(one for one in planned.asked if one.fact not in against)
+        planned = Plan({**planned.settled, **against}, left, planned.open)
+        rules = compile_rules(requirements, planned)
+    payload = payload_of(machine, kit, dict(kits), requirements, planned, rules, edition=edition, contact=contact)
+    return Check(requirements, facts, evaluation, planned, rows(evaluation, facts), payload)
+
+
+def _speak_against(planned: Plan, rules: Rules, facts: Facts, spread: frozenset[str]) -> dict[str, Known]:
+    """Return what an earlier owner may have changed, is asked on no way, and by the data rules a remedy out.
+
+    No outcome hangs on such a fact, so nobody is asked. Where the data agree with the remedy it is offered with the
+    fact as its proviso. Where they speak against it, it is not offered: a part for 230 V on a machine made for 120 V.
+    """
+    asked = {fact["fact"] for fact in rules["facts"]}
+    return {
+        one.fact: known
+        for one in planned.asked
+        if one.fact not in asked and one.fact not in spread and (known := facts.get(one.fact)) is not None
+        if any(comparison.judge_known(known) is Truth.FALSE for comparison in one.comparisons)
+    }

@@ -15,9 +15,8 @@ from fit_cases import random_answer, written
 
 from guidegen.assessment.fitting import computed
 from guidegen.catalogue import load
-from guidegen.fit.build import facts_of, is_spread, requirements_of
 from guidegen.fit.check import Check, check
-from guidegen.fit.questions import Plan, known_from, plan
+from guidegen.fit.questions import Plan, known_from
 from guidegen.fit.requirements import evaluate
 from guidegen.fit.rules import sizes
 from guidegen.fit.walk import walk
@@ -34,10 +33,7 @@ def demonstration() -> dict[str, tuple[Check, Plan]]:
         for kit in known.kits.values():
             numbers = computed(machine, known.kits, kit)
             done = check(machine, kit, known.kits, known.questions, numbers, edition="next", contact="bench")
-            requirements = requirements_of(kit, known.kits, numbers, known.questions)
-            facts = facts_of(machine, requirements)
-            spread = frozenset(fact for fact in facts if is_spread(machine, fact))
-            found[f"{machine.id}/{kit.id}"] = done, plan(requirements, facts, spread, known.questions)
+            found[f"{machine.id}/{kit.id}"] = done, done.plan
     return found
 
 
