@@ -1,8 +1,9 @@
-"""Which variant is it? Outside marks and the rating plate, asked by the same engine as the requirements.
+"""Which variant is it? The name, outside marks, the rating plate and sizes, asked by the engine of the requirements.
 
 Each variant is a list of conditions: its marks look as its data say, its plate names its watts. An answer excludes a
 variant where it makes one of them false. What a variant's data do not mention excludes nothing, so several variants
-may be left, and then all of them are named.
+may be left, and then all of them are named. Nobody opens a machine for what can be told from outside: sizes under the
+lid come last, and what an earlier owner may have changed tells nothing.
 """
 
 from __future__ import annotations
@@ -11,21 +12,29 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import cast
 
 from guidegen.catalogue.machine import Machine
+from guidegen.catalogue.paths import known_facts
 from guidegen.catalogue.questions import Choice, Question, Questions
 from guidegen.fit.build import known_of
 from guidegen.fit.logic import Interval, Truth
 from guidegen.fit.payload import Variant, Which, WhichPair, Words, question_words
-from guidegen.fit.questions import Asked, asked_about
+from guidegen.fit.questions import asked_about
 from guidegen.fit.rules import fact_rules
 from guidegen.fit.shape import FORMAT, MendingRules, Rules
 from guidegen.fit.store import TooLarge
 from guidegen.fit.told import title
 from guidegen.fit.tree import Comparison, Known, OneOf, Within
+from guidegen.units import NARROW_SPACE
 
 PLATE = ("mains.voltage", "mains.connection", "heater.power")
-"""Facts that are read from outside; they tell variants apart where a question asks for them."""
+"""What the rating plate names; it stays as the maker riveted it, whatever an earlier owner has changed."""
 MARK = "mark."
 MARK_MINUTES = 1.0
+WHY = "It tells the variants apart."
+FAMILY = "family"
+FAMILY_MINUTES = 0.2
+"""A glance: the name comes first, then what is looked for."""
+MOST_UNDER_LID = 2
+"""Who could not answer two questions under the lid will not answer a third one."""
 MOST_STEPS = 2_000
 
 Described = Mapping[str, Mapping[str, Comparison]]
@@ -37,8 +46,8 @@ def compile_identification(machines: Sequence[Machine], questions: Questions) ->
 
     An outcome holds ids with spaces between; the empty one says that it is none of these.
     """
-    plate = tuple(question for fact in PLATE if (question := questions.about(fact)) and question.look == "outside")
-    asks = {question.fact: question for question in (*mark_questions(machines), *plate)}
+    read = tuple(one for one in questions.questions if one.fact in PLATE or not one.may_differ)
+    asks = {one.fact: one for one in (*family_question(machines), *mark_questions(machines), *read)}
     described = {machine.id: dict(_seen(machine, asks)) for machine in machines}
     made = _Tree(described, asks)
     top = made.branch(tuple(described), frozenset())
@@ -46,25 +55,68 @@ def compile_identification(machines: Sequence[Machine], questions: Questions) ->
 
 
 def which_of(machines: Sequence[Machine], questions: Questions, *, edition: str, contact: str) -> Which:
-    """Return everything that telling these variants apart carries."""
-    rules, asked = compile_identification(machines, questions)
-    variants = [
-        Variant(id=machine.id, name=machine.name, seen=[f"{mark.look}: {mark.see}" for mark in machine.marks])
-        for machine in machines
-    ]
-    words = [{**question_words(question), "title": _short(question)} for question in asked]
+    """Return everything that telling these variants apart carries.
+
+    Where sizes make too much of it they are left out; where even that is too much nothing is asked, and the table
+    of the marks has to do.
+    """
+    outside = Questions(questions=tuple(one for one in questions.questions if one.look == "outside"))
+    for askable in (questions, outside):
+        try:
+            rules, asked = compile_identification(machines, askable)
+            break
+        except TooLarge:
+            continue
+    else:
+        rules, asked = compile_identification((), Questions())
+    words = [{**question_words(question), "title": _short(question), "why": WHY} for question in asked]
     return Which(
         pair=WhichPair(edition=edition),
         rules=rules,
         questions=cast(list[Words], words),
-        variants=variants,
+        variants=[_variant(machine) for machine in machines],
         contact=contact,
+    )
+
+
+def _variant(machine: Machine) -> Variant:
+    known = [machine.fact(path) for path in PLATE]
+    # A plate names its watts without a tolerance.
+    plate = [fact.text.split(" ±")[0].replace(" ", NARROW_SPACE) for fact in known if fact is not None and fact.known]
+    return Variant(
+        id=machine.id,
+        name=machine.name,
+        seen=[f"{mark.look}: {mark.see}" for mark in machine.marks],
+        plate=", ".join(plate),
     )
 
 
 def _short(question: Question) -> str:
     """Return what the list of answers calls a question: where to look, or the name of the fact."""
+    if question.fact == FAMILY:
+        return "the machine's name"
     return question.where if question.fact.startswith(MARK) else title(question.fact)
+
+
+def family_question(machines: Sequence[Machine]) -> tuple[Question, ...]:
+    """Return the question for the name on the machine, where there is more than one."""
+    names = {machine.family: machine.family_name for machine in machines}
+    if len(names) < 2:
+        return ()
+    return (
+        Question(
+            fact=FAMILY,
+            ask="Which name does the machine carry?",
+            why=WHY,
+            tool="your eyes",
+            where="on the front, on the rating plate, or on the papers that came with it",
+            look="outside",
+            minutes=FAMILY_MINUTES,
+            photos=("the machine from the front", "the whole rating plate, sharp and straight on"),
+            choices=tuple(Choice.model_validate({"is": one, "says": name}) for one, name in names.items()),
+            other="Another name",
+        ),
+    )
 
 
 def mark_questions(machines: Sequence[Machine]) -> tuple[Question, ...]:
@@ -79,7 +131,7 @@ def mark_questions(machines: Sequence[Machine]) -> tuple[Question, ...]:
         Question(
             fact=f"{MARK}{name}",
             ask="What do you see there?",
-            why="It tells the variants apart.",
+            why=WHY,
             tool="your eyes",
             where=look,
             look="outside",
@@ -93,13 +145,17 @@ def mark_questions(machines: Sequence[Machine]) -> tuple[Question, ...]:
 
 
 def _seen(machine: Machine, asks: Mapping[str, Question]) -> Iterator[tuple[str, Comparison]]:
+    if FAMILY in asks:
+        yield FAMILY, Comparison(FAMILY, OneOf(frozenset({machine.family})))
     for mark in machine.marks:
         fact = f"{MARK}{mark.id}"
         yield fact, Comparison(fact, OneOf(frozenset({mark.see})))
-    for fact in PLATE:
+    for fact, question in asks.items():
+        if fact not in known_facts():
+            continue
         known = known_of(machine.fact(fact))
-        if fact in asks and known is not None:
-            yield fact, Comparison(fact, _agrees(known, asks[fact]))
+        if known is not None:
+            yield fact, Comparison(fact, _agrees(known, question))
 
 
 def _agrees(known: Known, question: Question) -> Within | OneOf:
@@ -122,13 +178,18 @@ class _Tree:
         )
         self._nodes: list[list[int]] = []
         self._known: dict[tuple[tuple[str, ...], frozenset[int]], int] = {}
+        self._telling: dict[tuple[str, ...], dict[int, float]] = {}
+        self._stays = tuple(tuple(self._agreeing(place, way) for way in range(len(one.vectors)))
+                            for place, one in enumerate(self.asked))  # fmt: skip
         self._outcomes: list[str] = []
 
     def branch(self, left: tuple[str, ...], asked: frozenset[int]) -> int:
         """Return the node for the variants left and the questions asked, or the end where none tells more."""
-        key = left, asked
+        useful = self._useful(left)
+        # What tells nothing apart here will tell nothing further on: whether it was asked makes no difference.
+        key = left, frozenset(place for place in asked if place in useful or self._under_lid(place))
         if key not in self._known:
-            place = self._best(left, asked) if len(left) > 1 else None
+            place = self._best(useful, asked)
             self._known[key] = self._end(left) if place is None else self._node(place, left, asked)
         return self._known[key]
 
@@ -162,25 +223,43 @@ class _Tree:
         return -1 - self._outcomes.index(outcome)
 
     def _left(self, place: int, way: int, left: tuple[str, ...]) -> tuple[str, ...]:
+        stays = self._stays[place][way]
+        return tuple(name for name in left if name in stays)
+
+    def _agreeing(self, place: int, way: int) -> frozenset[str]:
+        """Return the variants that an answer does not exclude; data that do not mention the fact exclude nothing."""
         asked = self.asked[place]
-        return tuple(name for name in left if self._truth(asked, way, name) is not Truth.FALSE)
+        truths = dict(zip(asked.comparisons, asked.vectors[way], strict=True))
+        return frozenset(
+            name
+            for name, seen in self._described.items()
+            if asked.fact not in seen or truths[seen[asked.fact]] is not Truth.FALSE
+        )
 
-    def _truth(self, asked: Asked, way: int, name: str) -> Truth:
-        comparison = self._described[name].get(asked.fact)
-        if comparison is None:
-            return Truth.UNKNOWN
-        return asked.vectors[way][asked.comparisons.index(comparison)]
-
-    def _best(self, left: tuple[str, ...], asked: frozenset[int]) -> int | None:
-        """Return the question that leaves fewest variants per minute, counted over the variants it could be."""
-        best: tuple[float, int] | None = None
-        for place, one in enumerate(self.asked):
-            if place in asked:
-                continue
-            # An answer that agrees with some and excludes others is what it may turn out to be.
+    def _useful(self, left: tuple[str, ...]) -> dict[int, float]:
+        """Return the questions that can exclude a variant, with how many an answer excludes per minute."""
+        if left in self._telling:
+            return self._telling[left]
+        found = self._telling.setdefault(left, {})
+        for place, one in enumerate(self.asked) if len(left) > 1 else ():
+            # What agrees with none of them, or leaves none of them, is no answer to hope for.
             ways = [way for way, vector in enumerate(one.vectors) if len(set(vector)) > 1 or Truth.TRUE in vector]
-            gone = sum(len(left) - len(self._left(place, way, left)) for way in ways) / max(1, len(ways))
-            worth = gone / one.question.minutes
-            if worth > 0 and (best is None or worth > best[0]):
-                best = worth, place
-        return best[1] if best is not None else None
+            stay = [kept for way in ways if (kept := len(self._left(place, way, left)))]
+            gone = sum(len(left) - kept for kept in stay)
+            if gone:
+                found[place] = gone / len(stay) / one.question.minutes
+        return found
+
+    def _best(self, useful: Mapping[int, float], asked: frozenset[int]) -> int | None:
+        """Return the question to ask next, from outside before under the lid; None where enough was asked."""
+        under_lid = sum(map(self._under_lid, asked))
+        open_ones = [
+            place
+            for place in useful
+            if place not in asked and not (self._under_lid(place) and under_lid >= MOST_UNDER_LID)
+        ]
+        # The first of equals, in the order of the questions.
+        return min(open_ones, key=lambda place: (self._under_lid(place), -useful[place], place), default=None)
+
+    def _under_lid(self, place: int) -> bool:
+        return self.asked[place].question.look == "under-lid"

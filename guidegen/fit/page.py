@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
@@ -12,15 +13,19 @@ from markupsafe import Markup
 from guidegen.fit.payload import Payload, Which, Words
 from guidegen.fit.scale import write_count
 from guidegen.fit.shape import FactRules, UnitRules
-from guidegen.fit.words import SPOKEN, WHICH, WORDS
+from guidegen.fit.walk import longest
+from guidegen.fit.words import SPOKEN, WHICH, WHICH_PAPER, WORDS
 
 STYLE = "assets/guidegen/self-check.css"
 SCRIPTS = ("assets/guidegen/self-check-rules.js", "assets/guidegen/self-check.js")
 """Where the site keeps them, from its root; the second script uses the first."""
 
 
-def body(payload: Payload) -> Markup:
-    """Return the section for the fit page; it starts with an `h2`. Ids start with `self-check`, `ask-`, `sc-`."""
+def body(payload: Payload, guides: Mapping[str, str] | None = None) -> Markup:
+    """Return the section for the fit page; it starts with an `h2`. Ids start with `self-check`, `ask-`, `sc-`.
+
+    `guides` are addresses of guides for kits that serve as remedies, by the remedy's id, as seen from the page.
+    """
     facts = {fact["fact"]: fact for fact in payload["rules"]["facts"]}
     questions = [_question(words, facts[words["fact"]]) for words in payload["questions"]]
     return Markup(
@@ -32,22 +37,33 @@ def body(payload: Payload) -> Markup:
             paper=_paper(payload["contact"]),
             questions=questions,
             conditions=payload["conditions"],
-            data={**payload, "words": SPOKEN},
+            data={**payload, "words": SPOKEN, "guides": dict(guides or {})},
         )
     )
 
 
-def which_body(which: Which, pages: Mapping[str, str]) -> Markup:
-    """Return the section that tells variants apart; `pages` are the addresses of the variants' pages, by id."""
+@dataclass(frozen=True)
+class Place:
+    """Where a variant's page lies, and its self-checks by the name of the kit; as seen from the page at hand."""
+
+    href: str
+    checks: dict[str, str]
+
+
+def which_body(which: Which, places: Mapping[str, Place]) -> Markup:
+    """Return the section that tells variants apart, and ends in links to the pages and checks of what is left."""
     facts = {fact["fact"]: fact for fact in which["rules"]["facts"]}
-    variants = {one["id"]: {**one, "href": pages[one["id"]]} for one in which["variants"]}
+    variants = {
+        one["id"]: {**one, "href": places[one["id"]].href, "checks": list(places[one["id"]].checks.items())}
+        for one in which["variants"]
+    }
     return Markup(
         _environment()
         .get_template("self-check-which.html")
         .render(
             words=WORDS,
             lead=_which_lead(which),
-            paper=_paper(which["contact"]),
+            paper=WHICH_PAPER.format(contact=which["contact"]),
             questions=[_question(words, facts[words["fact"]]) for words in which["questions"]],
             variants=list(variants.values()),
             data={**which, "variants": variants, "words": WHICH},
@@ -67,7 +83,7 @@ def _question(words: Words, fact: FactRules) -> dict[str, Any]:
         **words,
         "units": fact["units"],
         "tolerance": " · ".join(map(_tolerance, fact["units"])),
-        "takes": f"about {minutes:g} {'minute' if minutes == 1 else 'minutes'}",
+        "takes": "a moment" if minutes < 1 else f"about {minutes:g} {'minute' if minutes == 1 else 'minutes'}",
     }
 
 
@@ -90,7 +106,12 @@ def _lead(payload: Payload) -> str:
 
 def _which_lead(which: Which) -> str:
     count = len(which["questions"])
-    return f"{count} {'question' if count == 1 else 'questions'} at most, all from outside. Nothing is sent."
+    if not count:
+        return "Look at the table of marks: your machine is the one that shows them all."
+    under = any(words["under_lid"] for words in which["questions"])
+    lid = " The top lid comes off only if nothing outside has decided." if under else " Nothing is opened."
+    most = longest(which["rules"])
+    return f"{most} {'question' if most == 1 else 'questions'} at most, fewer where you can tell.{lid} Nothing is sent."
 
 
 def _paper(contact: str) -> str:

@@ -19,7 +19,7 @@ from guidegen.fit.questions import Plan
 from guidegen.fit.requirements import Requirements
 from guidegen.fit.rules import compact
 from guidegen.fit.shape import Rules
-from guidegen.fit.told import detail, joined_by_or, title, wanted
+from guidegen.fit.told import detail, mended_by, title, wanted
 from guidegen.fit.tree import Condition, all_remedies, comparisons_of
 
 
@@ -98,11 +98,12 @@ class WhichPair(TypedDict):
 
 
 class Variant(TypedDict):
-    """One variant and what is seen on it from outside."""
+    """One variant, what is seen on it from outside, and what its rating plate names."""
 
     id: str
     name: str
     seen: list[str]
+    plate: str
 
 
 class Which(TypedDict):
@@ -193,7 +194,7 @@ def _condition(condition: Condition, plan: Plan) -> ConditionWords:
         says=condition.says,
         because=condition.because,
         wanted=wanted(condition.test),
-        mended=joined_by_or(remedy.name for remedy in condition.remedies) or None,
+        mended=mended_by([(remedy.kind, remedy.name) for remedy in condition.remedies]) or None,
         detail="; ".join(detail(one, plan.settled, imperial=False) for one in comparisons) if settled else None,
     )
 

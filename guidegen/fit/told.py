@@ -49,7 +49,21 @@ def _row(judged: Judged, facts: Facts) -> Row:
 def _remedies(judged: Judged) -> str | None:
     if judged.truth is not Truth.FALSE or not judged.condition.remedies:
         return None
-    return joined_by_or(remedy.name for remedy in judged.condition.remedies)
+    return mended_by((remedy.kind, remedy.name) for remedy in judged.condition.remedies)
+
+
+def mended_by(remedies: Iterable[tuple[str, str]]) -> str:
+    """Return the ways to mend a condition, from the kind and the name of each.
+
+    >>> mended_by([("fabrication", "Trim it, then gauge it"), ("kit", "Banjo Feed")])
+    'Trim it, then gauge it; or: Fit the kit Banjo Feed'
+    """
+    return gettext("; or: ").join(way_to_mend(kind).format(name=name) for kind, name in remedies)
+
+
+def way_to_mend(kind: str) -> str:
+    """Return what is said of a remedy of a kind, with its {name}: a kit has a name, all else says what to do."""
+    return gettext("Fit the kit {name}") if kind == "kit" else "{name}"
 
 
 def _settling(comparisons: tuple[Comparison, ...], facts: Facts) -> Iterator[str]:
@@ -86,7 +100,9 @@ def needed(comparison: Comparison, unit: str) -> str:
     test = comparison.test
     if not isinstance(test, Within):
         return ""
-    words = gettext("not {limits} needed") if comparison.negated else gettext("{limits} needed")
+    words = gettext("{limits} needed") if test.lowest is not None else gettext("{limits} allowed")
+    if comparison.negated:
+        words = gettext("not {limits} needed")
     return words.format(limits=_limits(test, unit))
 
 
@@ -146,7 +162,11 @@ def _shown(known: Interval, dimension: str, unit: str) -> str:
 
 
 def _number(value: float, dimension: str, unit: str) -> str:
-    return f"{number(in_unit(value, dimension, unit))}{NARROW_SPACE}{unit}".rstrip()
+    """Return a limit without zeros at its end: unlike a reading it has no tolerance that they would speak of."""
+    digits = number(in_unit(value, dimension, unit))
+    if "." in digits:
+        digits = digits.rstrip("0").rstrip(".")
+    return f"{digits}{NARROW_SPACE}{unit}".rstrip()
 
 
 def _difference(value: float, dimension: str, unit: str) -> float:

@@ -138,3 +138,17 @@ def told(test: Tree, ways: Mapping[int, int]) -> bool:
 
 def _names(facts: Sequence[FactRules], ways: Mapping[int, int]) -> list[str]:
     return [facts[fact]["fact"] for fact in ways]
+
+
+def longest(rules: Rules) -> int:
+    """Return how many questions the longest way through the rules asks."""
+    steps: dict[int, int] = {}
+
+    def below(branch: int) -> int:
+        if branch < 0:
+            return 0
+        if branch not in steps:
+            steps[branch] = 1 + max(map(below, rules["nodes"][branch][1:]))
+        return steps[branch]
+
+    return below(rules["top"])

@@ -9,7 +9,13 @@ from guidegen.fit.order import NOTHING_TO_ORDER, OUTCOME_WORDS, TITLE
 WORDS: dict[str, Any] = {
     "title": "Check your own machine",
     "which": "Which one do you have?",
-    "marks": "How to tell them apart",
+    "marks": "All of them beside each other",
+    "marks_lead": "What each one shows from outside, and what its rating plate names.",
+    "variant": "Variant",
+    "seen": "Seen from outside",
+    "plate": "the rating plate says",
+    "checks": "Does it fit mine?",
+    "no_plate": "not known",
     "with_tool": "With",
     "where": "Where",
     "state": "The machine",
@@ -73,8 +79,10 @@ SPOKEN: dict[str, Any] = {
         "cannot-tell-yet": "Something decisive is not known. Please do not order before it is.",
     },
     "other_edition": "The link was made with edition {linked}; this page is edition {here} and uses its own rules.",
-    "not_met": "Not met:",
-    "not_known": "Not known:",
+    "not_met": "Not met{whose}:",
+    "not_known": "Not known{whose}:",
+    "whose": ", for “{name}”",
+    "picked": "{title}: {answer}. Holds if: {wanted}.",
     "low_F": "{title}: {answer}. At least {limit} is needed: short by {gap}.",
     "low_U": "{title}: {answer}. At least {limit} is needed: too close to tell, measure better.",
     "high_F": "{title}: {answer}. At most {limit} is allowed: too much by {gap}.",
@@ -85,7 +93,8 @@ SPOKEN: dict[str, Any] = {
     "cuts": "cuts something that does not grow back",
     "no_cutting": "the least effort without cutting",
     "mains_work": "mains work, for the electrically skilled only",
-    "provided": "Provided that: {says}",
+    "provided": "Only if this holds on your machine, so look first: {says}",
+    "guide": "{kit} on {variant}: the guide",
     "edit": WORDS["edit"],
     "edit_one": "Change the answer: {title}",
     "copied": "Copied.",
@@ -94,13 +103,22 @@ SPOKEN: dict[str, Any] = {
 }
 """What the script says; it puts values in place of {names} and makes no sentence of its own."""
 
+WHICH_PAPER = (
+    "This page asks one question at a time where scripts may run. Without them, hold your machine against the table "
+    "of marks below. If none of them is yours, send the photos that the questions name to {contact}."
+)
+
 WHICH: dict[str, Any] = {
     **SPOKEN,
     "outcomes": {"one": "One is left", "several": "Several are left", "none": "None of these"},
     "sentences": {
-        "one": "Of the variants that we know, nothing you saw speaks against this one.",
-        "several": "What you saw fits more than one. Compare the marks on their pages, or send us the photos.",
-        "none": "What you saw fits none of the variants that we know. Send us the photos; we may not know yours yet.",
+        "one": "Of the variants that we know, nothing you saw speaks against this one. Now check the kit on yours.",
+        "several": "What you saw fits more than one. Compare their marks in the table, or send photos to {contact}.",
+        "none": (
+            "What you saw fits none of the variants that we know. Send the photos to {contact}; "
+            "we may not know yours yet."
+        ),
     },
+    "checks": "Does it fit mine?",
 }
 """What the script says where it tells variants apart."""

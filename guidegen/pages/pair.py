@@ -9,9 +9,10 @@ from guidegen.charts.axes import edition
 from guidegen.fit import page as self_check
 from guidegen.language import gettext, marked
 from guidegen.pages import instruction, words
+from guidegen.pages.mending import guides, mended
 from guidegen.pages.numbers import Numbers
 from guidegen.pages.page import Crumb, Page, SearchEntry, rel
-from guidegen.pages.place import FORMULAS, changes_nothing, kinds_of, path_of, variant_path
+from guidegen.pages.place import FORMULAS, WHICH, changes_nothing, kinds_of, path_of, variant_path
 from guidegen.pages.site import Site
 from guidegen.pages.template import headings, render
 from guidegen.pages.what_if import what_if
@@ -100,6 +101,7 @@ def overview_values(record: Assessment, path: str, numbers: Numbers) -> dict[str
         "main_drink": MAIN_DRINK,
         "drink": record.drinks[MAIN_DRINK].model_dump(by_alias=True),
         "conditions": [one.model_dump() for one in record.fit.reasons if one.met is not True],
+        "mended": mended(record, path),
         "phase_sentences": words.phases(record, record.drinks[MAIN_DRINK]),
         "changes_nothing": nothing,
         "gain": words.gain(record),
@@ -114,7 +116,9 @@ def fit_values(record: Assessment, path: str, numbers: Numbers) -> dict[str, Any
     """What the fit page's template needs beyond the record."""
     return {
         "outcome_sentence": gettext(words.OUTCOMES[record.fit.outcome]),
-        "self_check": self_check.body(record.self_check),  # type: ignore[arg-type]
+        "which": rel(path, WHICH),
+        "mended": mended(record, path),
+        "self_check": self_check.body(record.self_check, guides(record, path)),  # type: ignore[arg-type]
     }
 
 

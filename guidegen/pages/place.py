@@ -5,6 +5,7 @@ from __future__ import annotations
 from guidegen.record import Assessment
 
 COMPARE = "compare.html"
+WHICH = "which-variant.html"
 GLOSSARY = "glossary.html"
 SOURCES = "sources.html"
 RULES = "safety-rules.html"
@@ -26,14 +27,19 @@ def path_of(record: Assessment, kind: str) -> str:
         case "table":
             return f"data/{variant}/{kit}.csv"
         case "overview":
-            return f"guides/{variant}/{kit}/index.html"
+            return pair_path(variant, kit)
         case _:
-            return f"guides/{variant}/{kit}/{kind}.html"
+            return pair_path(variant, kit, kind)
 
 
 def variant_path(variant: str) -> str:
     """Where a variant's page lies."""
     return f"guides/{variant}/index.html"
+
+
+def pair_path(variant: str, kit: str, kind: str = "index") -> str:
+    """Where the overview of a variant with a kit lies, or another of their pages."""
+    return f"guides/{variant}/{kit}/{kind}.html"
 
 
 def kinds_of(record: Assessment) -> list[str]:

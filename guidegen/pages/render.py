@@ -22,6 +22,7 @@ from guidegen.pages.place import (
     GLOSSARY,
     RULES,
     SOURCES,
+    WHICH,
     kinds_of,
     path_of,
     variant_path,
@@ -29,9 +30,11 @@ from guidegen.pages.place import (
 from guidegen.pages.reference import codes_page, glossary_page, rules_page, sources_page
 from guidegen.pages.site import Site, by_pair
 from guidegen.pages.variants import variant_page
+from guidegen.pages.which import which_page
 from guidegen.record import Assessment
 
 TO_LOOK_UP: Mapping[str, Callable[[Site], Page]] = {
+    WHICH: which_page,
     COMPARE: comparison_page,
     FORMULAS: lambda site: methods_page(),
     CHECKS: lambda site: checks_page(),

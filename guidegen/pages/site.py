@@ -8,6 +8,8 @@ from dataclasses import dataclass, field
 from markupsafe import Markup
 
 from guidegen.catalogue import Catalogue
+from guidegen.catalogue.machine import Machine
+from guidegen.catalogue.questions import Questions
 from guidegen.catalogue.workshop import Source, Term
 from guidegen.language.choices import choice
 from guidegen.pages.page import rel
@@ -36,6 +38,11 @@ class Site:
     sources: Mapping[str, Source] = field(default_factory=dict)
     terms: Mapping[str, Term] = field(default_factory=dict)
     workshop: str = ""
+    contact: str = ""
+    machines: Mapping[str, Machine] = field(default_factory=dict)
+    kits: Mapping[str, str] = field(default_factory=dict)
+    """Names of the kits by their ids."""
+    questions: Questions = field(default_factory=Questions)
 
     @classmethod
     def of(
@@ -47,7 +54,17 @@ class Site:
         """The site of a catalogue."""
         if variants is None:
             variants = {one.variant.id: one.variant for one in records.values()}
-        return cls(records, variants, known.sources.sources, known.glossary.terms, known.workshop.name)
+        return cls(
+            records,
+            variants,
+            sources=known.sources.sources,
+            terms=known.glossary.terms,
+            workshop=known.workshop.name,
+            contact=known.workshop.contact,
+            machines={name: machine for name, machine in known.machines.items() if name in variants},
+            kits={name: kit.name for name, kit in known.kits.items()},
+            questions=known.questions or Questions(),
+        )
 
     def of_variant(self, variant: str) -> list[Assessment]:
         """The records of a variant, in the order of their kits."""

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+
+from markupsafe import Markup
 
 from guidegen.language import gettext
 from guidegen.pages import words
+from guidegen.pages.mending import mended
 from guidegen.pages.numbers import Numbers
 from guidegen.pages.page import Page, SearchEntry, rel
-from guidegen.pages.place import COMPARE, changes_nothing, path_of, variant_path
+from guidegen.pages.place import COMPARE, WHICH, changes_nothing, path_of, variant_path
 from guidegen.pages.site import Site
 from guidegen.pages.template import headings, render
 from guidegen.record import Assessment
@@ -33,6 +36,7 @@ def variant_page(variant: str, site: Site) -> Page:
         neighbours=[
             {"name": one.name, "years": one.years, "href": rel(path, variant_path(one.id))} for one in neighbours
         ],
+        which=rel(path, WHICH),
         more=[
             (gettext("Compare all variants and kits"), rel(path, COMPARE)),
             (gettext("Find another variant"), rel(path, "index.html")),
@@ -59,15 +63,15 @@ def _kit(record: Assessment, path: str) -> dict[str, object]:
         "name": record.kit.name,
         "summary": record.kit.summary,
         "outcome": record.fit.outcome,
-        "why": next((_why(one) for one in record.fit.reasons if one.met is not True), ""),
+        "why": next((_why(one, mended(record, path)) for one in record.fit.reasons if one.met is not True), ""),
         "href": rel(path, path_of(record, "overview")),
         "ratio": numbers.show(MAIN_RATIO, lead="×", ranged=True) if claims else "–",
     }
 
 
-def _why(reason: Reason) -> str:
+def _why(reason: Reason, ways: Mapping[str, Markup]) -> Markup | str:
     """What mends the first requirement that is not met, or what was asked and what is there."""
-    return reason.remedy or f"{reason.says} ({reason.detail})"
+    return ways.get(reason.id) or f"{reason.says} ({reason.detail})"
 
 
 def _places(variant: VariantPart, neighbours: Sequence[VariantPart]) -> list[dict[str, object]]:

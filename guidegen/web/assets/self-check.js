@@ -14,6 +14,7 @@
     var form = section.querySelector("form");
     var result = section.querySelector(".sc-result");
     var status = section.querySelector(".sc-status");
+    var copying = section.querySelector(".sc-copied");
     var answers = {};
     var shown = null;
     var choice = 0;
@@ -140,6 +141,7 @@
       var number = (place < 0 ? before.length : place) + 1;
       form.querySelector(".sc-back").disabled = number === 1;
       var more = longest(branchOf(name), {}) - 1;
+      status.classList.remove("sc-spoken");
       status.textContent = say(more ? words.progress : words.progress_last, { number: number, more: more });
       if (moved) question(name).querySelector("legend").focus();
     }
@@ -175,6 +177,49 @@
       return lines;
     }
 
+    /* What was picked from answers where it speaks against a condition, and what would hold. */
+    function picked(condition, told) {
+      var lines = [];
+      (function look(test) {
+        if (typeof test === "string") return;
+        if (typeof test[0] !== "number") {
+          test.slice(1).forEach(look);
+          return;
+        }
+        var fact = rules.facts[test[0]];
+        var answer = answers[fact.fact];
+        if (!answer || !("is" in answer) || fact.classes[check.classOf(fact, answer)][test[1]] === "T") return;
+        var line = say(words.picked, { title: title(fact.fact), answer: spoken(fact.fact), wanted: told.wanted });
+        if (lines.indexOf(line) < 0) lines.push(line);
+      })(condition.test);
+      return lines;
+    }
+
+    /* Whose need a condition is: of the kit itself, or of what would mend something. */
+    function whose(id) {
+      var place = rules.conditions.findIndex(function (one) {
+        return one.id === id;
+      });
+      if (rules.roots.indexOf(place) >= 0) return "";
+      for (var condition of rules.conditions) {
+        var remedy = condition.remedies.find(function (one) {
+          return one.needs.indexOf(place) >= 0;
+        });
+        if (remedy) return say(words.whose, { name: remedyWords(remedy.id).name });
+      }
+      return "";
+    }
+
+    function remedyWords(id) {
+      return payload.remedies.find(function (one) {
+        return one.id === id;
+      });
+    }
+
+    function sentence(text) {
+      return text.charAt(0).toUpperCase() + text.slice(1);
+    }
+
     function part(name) {
       var box = result.querySelector('[data-part="' + name + '"]');
       var list = box.querySelector("[data-list]");
@@ -201,13 +246,15 @@
       found.reasons.forEach(function (reason) {
         var told = conditionWords(reason[0]);
         var item = list.add(element("li"));
-        item.append(element("strong", reason[1] === "F" ? words.not_met : words.not_known), " " + told.says);
+        var word = say(reason[1] === "F" ? words.not_met : words.not_known, { whose: whose(reason[0]) });
+        item.append(element("strong", word), " " + told.says);
         if (told.because) item.append(" " + told.because);
         var condition = rules.conditions.find(function (one) {
           return one.id === reason[0];
         });
-        (told.detail ? [told.detail] : numbers(condition)).forEach(function (line) {
-          item.append(element("p", line));
+        var lines = told.detail ? [told.detail] : numbers(condition);
+        (lines.length ? lines : picked(condition, told)).forEach(function (line) {
+          item.append(element("p", sentence(line)));
         });
       });
       list.done();
@@ -228,11 +275,11 @@
           return one.fact === name;
         });
         var item = list.add(element("li"));
-        item.append(element("strong", asked.title), " " + say(words.settle, { minutes: asked.minutes, tool: asked.tool, where: asked.where }));
+        item.append(element("strong", sentence(asked.title)), " " + say(words.settle, { minutes: asked.minutes, tool: asked.tool, where: asked.where }));
       });
       if (found.decide) {
         payload.unasked.forEach(function (text) {
-          list.add(element("li", say(words.unasked, { title: text })));
+          list.add(element("li", say(words.unasked, { title: sentence(text) })));
         });
       }
       list.done();
@@ -254,21 +301,31 @@
           showOrder(found);
         });
         var named = one.remedies.map(function (id) {
-          return payload.remedies.find(function (remedy) {
-            return remedy.id === id;
-          }).name;
+          return remedyWords(id).name;
         });
         var notes = [say(words.minutes, { minutes: one.minutes })];
         if (one.cuts) notes.push(words.cuts);
         else if (place === quiet) notes.push(words.no_cutting);
         if (one.mains_work) notes.push(words.mains_work);
         label.append(radio, " ", element("strong", named.join(" + ")), " · " + notes.join(" · "));
-        list.add(element("li")).append(label);
+        var item = list.add(element("li"));
+        item.append(label);
+        one.remedies.forEach(function (id) {
+          if (payload.guides && payload.guides[id]) item.append(guideLine(id));
+        });
         one.provided.forEach(function (id) {
-          list.add(element("li", say(words.provided, { says: conditionWords(id).says }), "sc-provided"));
+          item.append(element("p", say(words.provided, { says: conditionWords(id).says }), "sc-provided"));
         });
       });
       list.done();
+    }
+
+    function guideLine(id) {
+      var line = element("p", "", "sc-provided");
+      var link = element("a", say(words.guide, { kit: remedyWords(id).name, variant: payload.pair.variant_name }));
+      link.href = payload.guides[id];
+      line.append(link);
+      return line;
     }
 
     function showPhotos(found) {
@@ -290,7 +347,7 @@
       var list = part("answers");
       found.asked.forEach(function (name) {
         var row = list.add(element("tr"));
-        var head = element("th", title(name));
+        var head = element("th", sentence(title(name)));
         head.scope = "row";
         var edit = element("button", words.edit);
         edit.type = "button";
@@ -322,7 +379,18 @@
         "mailto:" + payload.contact + "?subject=" + encodeURIComponent(subject) + "&body=" + encodeURIComponent(text + "\n" + here + "\n");
     }
 
-    /* The outcome of telling variants apart: those that are left, each with its page. */
+    function checksOf(checks) {
+      var line = element("p", words.checks + " ", "sc-checks");
+      checks.forEach(function (check, place) {
+        var link = element("a", check[0]);
+        link.href = check[1];
+        if (place) line.append(" · ");
+        line.append(link);
+      });
+      return line;
+    }
+
+    /* The outcome of telling variants apart: those that are left, each with its page and its self-checks. */
     function showVariants(found) {
       var left = found.outcome.split(" ").filter(Boolean);
       var list = result.querySelector("[data-variants]");
@@ -330,8 +398,10 @@
       left.forEach(function (id) {
         var link = element("a", payload.variants[id].name);
         link.href = payload.variants[id].href;
-        list.append(element("li"));
-        list.lastChild.append(link);
+        var item = element("li");
+        item.append(link);
+        if (payload.variants[id].checks.length) item.append(checksOf(payload.variants[id].checks));
+        list.append(item);
       });
       result.querySelector(".sc-link").href = location.href.split("#")[0] + check.writeLink(payload, answers, found.asked);
       return left.length > 1 ? "several" : left.length ? "one" : "none";
@@ -354,13 +424,16 @@
       var head = result.querySelector(".sc-outcome");
       head.textContent = words.outcomes[outcome];
       head.className = "sc-outcome gg-verdict gg-verdict--" + outcome;
-      result.querySelector(".sc-sentence").textContent = words.sentences[outcome];
+      result.querySelector(".sc-sentence").textContent = say(words.sentences[outcome], { contact: payload.contact });
       var note = result.querySelector(".sc-edition");
       note.hidden = !linked || linked === payload.pair.edition;
       note.textContent = say(words.other_edition, { linked: linked, here: payload.pair.edition });
       showPhotos(found);
       showAnswers(found);
       status.textContent = say(words.done, { outcome: words.outcomes[outcome] });
+      status.classList.add("sc-spoken");
+      result.querySelector(".sc-again").hidden = !found.asked.length;
+      if (copying) copying.textContent = "";
       if (moved) head.focus();
     }
 
@@ -423,7 +496,7 @@
     });
 
     function copied(done) {
-      status.textContent = done ? words.copied : words.copy_failed;
+      copying.textContent = done ? words.copied : words.copy_failed;
     }
 
     function copy() {

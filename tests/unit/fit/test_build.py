@@ -171,7 +171,7 @@ def test_a_row_tells_both_numbers_and_the_gap() -> None:
     (row,) = rows(evaluate(asks, facts), facts)
     assert row.met is False
     text = row.detail.replace(NARROW_SPACE, " ")
-    assert text == "height of the straight wall 24.00 ± 0.50 mm, at least 41.0 mm needed: short by 17.0 mm"
+    assert text == "height of the straight wall 24.00 ± 0.50 mm, at least 41 mm needed: short by 17.0 mm"
     assert row.detail_imperial.replace(NARROW_SPACE, " ").endswith("at least 1.61 in needed: short by 0.669 in")
 
 
@@ -190,5 +190,5 @@ def test_limits_in_words_for_paper() -> None:
                                 {"fact": "water_path.inlet.projection", "at_most": "20 mm"}))  # fmt: skip
     (condition,) = requirements_of(kit("k", either), {}, {}).roots
     assert wanted(condition.test).replace(NARROW_SPACE, " ") == (
-        "inlet fitting is banjo or how far the inlet fitting stands out at most 20.0 mm (at most 0.787 in)"
+        "inlet fitting is banjo or how far the inlet fitting stands out at most 20 mm (at most 0.787 in)"
     )
