@@ -6,22 +6,21 @@ from collections.abc import Collection, Iterator
 from functools import partial
 from pathlib import Path
 
-from guidegen.catalogue.base import Document, Loc, Place
+from guidegen.catalogue.base import Document, Loc
+from guidegen.catalogue.check_questions import check_questions
+from guidegen.catalogue.contradiction import problem, unknown_fact, unknown_part
 from guidegen.catalogue.files import Files
 from guidegen.catalogue.kit import FeedCoil, Kit, names_in
 from guidegen.catalogue.machine import Machine, ThermostatControl
 from guidegen.catalogue.memory import Memory
 from guidegen.catalogue.parts import Catalogue
-from guidegen.catalogue.paths import CHOSEN, Field, known_facts
+from guidegen.catalogue.paths import CHOSEN, known_facts
 from guidegen.catalogue.plausible import documents
 from guidegen.catalogue.procedures import Procedure, SharedBlocks
-from guidegen.catalogue.questions import Question, Questions
-from guidegen.catalogue.walk import everything, name_of
+from guidegen.catalogue.walk import everything
 from guidegen.catalogue.workshop import Sources
 from guidegen.language import catalogues
 from guidegen.problems import Code, Problem, nearest, one_of
-from guidegen.unit_table import NAMES
-from guidegen.units import UnitError, parse
 
 
 def check(known: Catalogue, files: Files, root: Path, problems: list[Problem], memory: Memory) -> None:
@@ -35,7 +34,7 @@ def check(known: Catalogue, files: Files, root: Path, problems: list[Problem], m
     problems.extend(_workshop(known, files))
     problems.extend(_language(known, root))
     problems.extend(_records(known, files, root))
-    problems.extend(_questions(known))
+    problems.extend(check_questions(known))
 
 
 def _document(document: Document, sources: Sources | None) -> list[Problem]:
@@ -68,7 +67,7 @@ def _ids_once(document: Document) -> Iterator[Problem]:
                 here = (*loc, index, "id")
                 if name in seen:
                     words = f'the id "{name}" stands here and in line {document.places[seen[name]].line}'
-                    yield _problem(document, here, Code.DUPLICATE_ID, words, "give it another id")
+                    yield problem(document, here, Code.DUPLICATE_ID, words, "give it another id")
                 seen.setdefault(name, here)
 
 
@@ -78,7 +77,7 @@ def _sources(document: Document, keys: Collection[str]) -> Iterator[Problem]:
         if loc and isinstance(source, str) and source not in keys:
             near = nearest(source, keys)
             fix = f"write {near}" if near else "add it to content/sources.yml"
-            yield _problem(document, (*loc, "source"), Code.UNKNOWN_SOURCE, f'no source "{source[:60]}"', fix)
+            yield problem(document, (*loc, "source"), Code.UNKNOWN_SOURCE, f'no source "{source[:60]}"', fix)
 
 
 def _machine(machine: Machine) -> Iterator[Problem]:
@@ -91,14 +90,14 @@ def _machine(machine: Machine) -> Iterator[Problem]:
             near = nearest(carries.word, (*devices, "nothing"))
             fix = f"write {near}" if near else "write nothing, or add it to safety_devices"
             words = f'no safety device "{carries.word[:60]}"'
-            yield _problem(machine, (*loc, "carries"), Code.UNKNOWN_DEVICE, words, fix)
+            yield problem(machine, (*loc, "carries"), Code.UNKNOWN_DEVICE, words, fix)
         start, end = protrusion.band.from_, protrusion.band.to
         if start.quantity and end.quantity and end.quantity.value <= start.quantity.value:
             words = f"the band ends at {end.text}, below its start at {start.text}"
-            yield _problem(machine, (*loc, "band", "to"), Code.BAND, words, "swap the ends")
+            yield problem(machine, (*loc, "band", "to"), Code.BAND, words, "swap the ends")
         elif end.quantity and wall.quantity and end.quantity.low > wall.quantity.high:
             words = f"the band ends at {end.text}, above the straight wall of {wall.text}"
-            yield _problem(machine, (*loc, "band", "to"), Code.BAND, words, "measure both from the wall's lower edge")
+            yield problem(machine, (*loc, "band", "to"), Code.BAND, words, "measure both from the wall's lower edge")
     yield from _seats(machine)
     yield from _control(machine)
 
@@ -111,7 +110,7 @@ def _seats(machine: Machine) -> Iterator[Problem]:
         if device.id in carried and seat is not None and seat != carried[device.id]:
             words = f'{carried[device.id]} carries {device.id}, but the seat is "{seat[:60]}"'
             fix = f"write {carried[device.id]}"
-            yield _problem(machine, ("safety_devices", index, "seat"), Code.UNKNOWN_SEAT, words, fix)
+            yield problem(machine, ("safety_devices", index, "seat"), Code.UNKNOWN_SEAT, words, fix)
 
 
 def _control(machine: Machine) -> Iterator[Problem]:
@@ -119,16 +118,16 @@ def _control(machine: Machine) -> Iterator[Problem]:
     if not isinstance(control, ThermostatControl):
         if machine.sensor.kind.word == "thermostat":
             words = "electronic control reads a sensor, but the sensor is a thermostat"
-            yield _problem(machine, ("sensor", "kind"), Code.NO_CONTROL, words, "mend sensor.kind or control.kind")
+            yield problem(machine, ("sensor", "kind"), Code.NO_CONTROL, words, "mend sensor.kind or control.kind")
         return
     kinds = [device.kind for device in machine.safety_devices if device.class_ == "control"]
     if "thermostat" not in kinds:
         words = "a thermostat controls, but no thermostat in safety_devices has the class control"
-        yield _problem(machine, ("control",), Code.NO_CONTROL, words, "class the brew thermostat as control")
+        yield problem(machine, ("control",), Code.NO_CONTROL, words, "class the brew thermostat as control")
     opens, closes = control.opens.quantity, control.closes.quantity
     if opens and closes and closes.value >= opens.value:
         words = f"closes at {closes.text}, not below {opens.text} where it opens"
-        yield _problem(machine, ("control", "closes"), Code.NO_CONTROL, words, "swap the two")
+        yield problem(machine, ("control", "closes"), Code.NO_CONTROL, words, "swap the two")
 
 
 def _kit(kit: Kit, kits: Collection[str]) -> Iterator[Problem]:
@@ -140,26 +139,26 @@ def _kit(kit: Kit, kits: Collection[str]) -> Iterator[Problem]:
             if unmet.kit is not None and unmet.kit not in kits:
                 near = nearest(unmet.kit, kits)
                 fix = f"write {near}" if near else f"use one of {one_of(kits)}"
-                yield _problem(kit, (*loc, "kit"), Code.UNKNOWN_KIT, f'no kit "{unmet.kit}"', fix)
+                yield problem(kit, (*loc, "kit"), Code.UNKNOWN_KIT, f'no kit "{unmet.kit}"', fix)
             if unmet.part is not None and unmet.part not in parts:
-                yield _unknown_part(kit, (*loc, "part"), unmet.part, parts)
+                yield unknown_part(kit, (*loc, "part"), unmet.part, parts)
     for index, wetted in enumerate(kit.wetted):
         if wetted.part not in parts:
-            yield _unknown_part(kit, ("wetted", index, "part"), wetted.part, parts)
+            yield unknown_part(kit, ("wetted", index, "part"), wetted.part, parts)
     for place, size in _sizes(kit):
         for fact in names_in(size):
             if fact not in known_facts():
-                yield _unknown_fact(kit, place, fact)
+                yield unknown_fact(kit, place, fact)
     whens = [("parts", index, part.when) for index, part in enumerate(kit.parts)]
     whens += [("tools", index, tool.when) for index, tool in enumerate(kit.tools)]
     for name, index, when in whens:
         for fact in when or {}:
             if fact not in known_facts() and fact not in CHOSEN:
-                yield _unknown_fact(kit, (name, index, "when", fact), fact, key=True)
+                yield unknown_fact(kit, (name, index, "when", fact), fact, key=True)
     for index, effect in enumerate(kit.effects):
         if isinstance(effect, FeedCoil) and 2 * effect.tube.wall.low >= effect.tube.outside.high:
             words = f"a tube of {effect.tube.outside.text} with a wall of {effect.tube.wall.text} has no bore"
-            yield _problem(kit, ("effects", index, "tube", "wall"), Code.OUT_OF_BOUNDS, words, "mend one of the two")
+            yield problem(kit, ("effects", index, "tube", "wall"), Code.OUT_OF_BOUNDS, words, "mend one of the two")
 
 
 def _sizes(kit: Kit) -> Iterator[tuple[Loc, str | None]]:
@@ -167,18 +166,6 @@ def _sizes(kit: Kit) -> Iterator[tuple[Loc, str | None]]:
         yield ("parts", index, "size"), part.size
         for number, seal in enumerate(part.seals):
             yield ("parts", index, "seals", number, "size"), seal.size
-
-
-def _unknown_fact(document: Document, loc: Loc, fact: str, *, key: bool = False) -> Problem:
-    near = nearest(fact, (*known_facts(), *CHOSEN))
-    fix = f"write {near}" if near else "look at `guidegen show` for the names of facts"
-    return _problem(document, loc, Code.UNKNOWN_FACT, f'no machine has a fact "{fact[:60]}"', fix, key=key)
-
-
-def _unknown_part(document: Document, loc: Loc, name: str, parts: Collection[str]) -> Problem:
-    near = nearest(name, parts)
-    fix = f"write {near}" if near else f"use one of {one_of(parts)}"
-    return _problem(document, loc, Code.UNKNOWN_PART, f'the kit has no part "{name}"', fix)
 
 
 def _kit_rings(known: Catalogue) -> Iterator[Problem]:
@@ -197,7 +184,7 @@ def _kit_rings(known: Catalogue) -> Iterator[Problem]:
                     reported.add(frozenset(way))
                     loc: Loc = ("requirements", needs[start][(*way, start)[1]], "unmet")
                     words = f"a ring of kits: {' → '.join((*way, start))}"
-                    yield _problem(known.kits[start], loc, Code.KIT_CYCLE, words, "break the ring")
+                    yield problem(known.kits[start], loc, Code.KIT_CYCLE, words, "break the ring")
                 elif need not in way:
                     stack.append((*way, need))
 
@@ -207,13 +194,13 @@ def _workshop(known: Catalogue, files: Files) -> Iterator[Problem]:
         drinks = {drink.id for drink in known.drinks.drinks}
         if "double" not in drinks:
             words = "one drink has the id double: guides compare by it"
-            yield _problem(known.drinks, ("drinks",), Code.UNKNOWN_DRINK, words, "add it", key=True)
+            yield problem(known.drinks, ("drinks",), Code.UNKNOWN_DRINK, words, "add it", key=True)
         for index, name in enumerate(known.workshop.usage.drinks if known.workshop is not None else ()):
             if name not in drinks:
                 near = nearest(name, drinks)
                 fix = f"write {near}" if near else f"use one of {one_of(drinks)}"
                 loc: Loc = ("usage", "drinks", index)
-                yield _problem(known.workshop, loc, Code.UNKNOWN_DRINK, f'no drink "{name}"', fix)
+                yield problem(known.workshop, loc, Code.UNKNOWN_DRINK, f'no drink "{name}"', fix)
     if known.glossary is not None:
         terms = known.glossary.terms
         for key, term in terms.items():
@@ -222,52 +209,12 @@ def _workshop(known: Catalogue, files: Files) -> Iterator[Problem]:
                     near = nearest(name, terms)
                     fix = f"write {near}" if near else "add the term, or delete this"
                     here: Loc = ("terms", key, "see", index)
-                    yield _problem(known.glossary, here, Code.UNKNOWN_TERM, f'no term "{name}"', fix)
+                    yield problem(known.glossary, here, Code.UNKNOWN_TERM, f'no term "{name}"', fix)
     for name, procedure in known.procedures.items():
         if name not in files.kits:
             near = nearest(name, files.kits)
             fix = f"rename it to {near}.yml" if near else "write the kit, or delete the procedure"
-            yield _problem(procedure, (), Code.UNKNOWN_KIT, f'a procedure for a kit "{name}" that is not there', fix)
-
-
-def _questions(known: Catalogue) -> Iterator[Problem]:
-    """What the self-check asks must be facts of machines, with the answers that such a fact can have."""
-    asked = known.questions
-    if asked is None:
-        return
-    for index, question in enumerate(asked.questions):
-        loc: Loc = ("questions", index)
-        field = known_facts().get(question.fact)
-        if field is None:
-            yield _unknown_fact(asked, (*loc, "fact"), question.fact)
-        elif question.choices:
-            yield from _choices(asked, loc, question, field)
-        elif field.dimension is None:
-            words = f"{question.fact} takes choices"
-            yield _problem(asked, (*loc, "fact"), Code.COMPARISON, words, "write choices")
-        elif question.measures != field.dimension:
-            words = f"{question.fact} is {NAMES[field.dimension]}, the units are of {NAMES[question.measures]}"
-            yield _problem(asked, (*loc, "units"), Code.COMPARISON, words, "mend the units")
-    for index, effort in enumerate(asked.remedies):
-        kit = known.kits.get(effort.kit)
-        if kit is not None and effort.part is not None and effort.part not in {part.id for part in kit.parts}:
-            yield _unknown_part(asked, ("remedies", index, "part"), effort.part, {part.id for part in kit.parts})
-
-
-def _choices(asked: Questions, loc: Loc, question: Question, field: Field) -> Iterator[Problem]:
-    """Answers to pick from. Of a quantity they are values that nobody measures: a rating plate names one of two."""
-    for number, choice in enumerate(question.choices):
-        here: Loc = (*loc, "choices", number, "is")
-        if field.dimension is not None:
-            try:
-                parse(choice.is_, field.dimension)
-            except UnitError as error:
-                code = next(code for code in Code if code.value == error.code)
-                yield _problem(asked, here, code, f"{question.fact}: {error.message}", error.fix)
-        elif field.words and choice.is_ not in field.words:
-            fix = f"use one of {one_of(field.words)}"
-            words = f'{question.fact} is never "{choice.is_[:60]}"'
-            yield _problem(asked, here, Code.WRONG_CHOICE, words, fix)
+            yield problem(procedure, (), Code.UNKNOWN_KIT, f'a procedure for a kit "{name}" that is not there', fix)
 
 
 def _records(known: Catalogue, files: Files, root: Path) -> Iterator[Problem]:
@@ -280,31 +227,24 @@ def _records(known: Catalogue, files: Files, root: Path) -> Iterator[Problem]:
             if build.kit not in files.kits:
                 near = nearest(build.kit, files.kits)
                 fix = f"write {near}" if near else f"use one of {one_of(files.kits)}"
-                yield _problem(builds, (*loc, "kit"), Code.UNKNOWN_KIT, f'no kit "{build.kit}"', fix)
+                yield problem(builds, (*loc, "kit"), Code.UNKNOWN_KIT, f'no kit "{build.kit}"', fix)
     for path, run in known.runs.items():
         if run.variant not in variants:
             yield _unknown_variant(run, ("variant",), run.variant, variants)
         if run.kit is not None and run.kit not in files.kits:
             near = nearest(run.kit, files.kits)
             fix = f"write {near}" if near else f"use one of {one_of(files.kits)}"
-            yield _problem(run, ("kit",), Code.UNKNOWN_KIT, f'no kit "{run.kit}"', fix)
+            yield problem(run, ("kit",), Code.UNKNOWN_KIT, f'no kit "{run.kit}"', fix)
         logged = (root / path).parent / run.file
         if "\\" in run.file or not logged.resolve().is_relative_to(root.resolve()):
             words = f'"{run.file[:60]}" leads out of the workshop'
-            yield _problem(run, ("file",), Code.PATH_OUTSIDE, words, "name a file in the same folder")
+            yield problem(run, ("file",), Code.PATH_OUTSIDE, words, "name a file in the same folder")
         elif not logged.is_file():
             words = f'no file "{run.file[:60]}" beside this one'
-            yield _problem(run, ("file",), Code.FILE_MISSING, words, "put it there, or mend the name")
+            yield problem(run, ("file",), Code.FILE_MISSING, words, "put it there, or mend the name")
 
 
 def _unknown_variant(document: Document, loc: Loc, name: str, variants: Collection[str]) -> Problem:
     near = nearest(name, variants)
     fix = f"write {near}" if near else "name a variant as <family>-<file>"
-    return _problem(document, loc, Code.UNKNOWN_FAMILY, f'no variant "{name}"', fix)
-
-
-def _problem(document: Document, loc: Loc, code: Code, message: str, fix: str, *, key: bool = False) -> Problem:
-    place: Place = document.places.key(loc) if key else document.places[loc]
-    name = name_of(document, loc)
-    words = f"{name}: {message}" if name else message
-    return Problem(place.path, place.line, place.column, code.value, words, fix)
+    return problem(document, loc, Code.UNKNOWN_FAMILY, f'no variant "{name}"', fix)

@@ -102,3 +102,16 @@ def test_not_sure_everywhere_never_fits() -> None:
         if found["outcome"] == "cannot-tell-yet":
             assert found["decide"]["first"] is not None or done.payload["unasked"], name
     assert asked
+
+
+def test_what_the_data_rule_out_is_not_offered() -> None:
+    """The exchange boiler is made for 230 V: offered with that as its proviso, but not for the variant for 120 V."""
+    sets = {
+        name: [one for row in done.payload["rules"]["mending"]["sets"] for one in row]
+        for name, (done, _) in demonstration().items()
+    }
+    with_boiler = [one for one in sets["tamsin-mk1/feed-preheater"] if "part:exchange-boiler" in one["remedies"]]
+    assert with_boiler
+    assert all("exchange-boiler/mains-voltage" in one["provided"] for one in with_boiler)
+    assert sets["tamsin-mk1-120/feed-preheater"]
+    assert all("part:exchange-boiler" not in one["remedies"] for one in sets["tamsin-mk1-120/feed-preheater"])

@@ -4,16 +4,21 @@ from __future__ import annotations
 
 import sys
 from pathlib import Path
-from typing import Any
+from types import SimpleNamespace
+from typing import Any, cast
 
 import pytest
 
 sys.path.insert(0, str(Path(__file__).parents[2] / "fixtures"))
 
-from fit_cases import LOOKALIKE_QUESTIONS, LOOKALIKES
+from fit_cases import LOOKALIKE_QUESTIONS, LOOKALIKES, measured
 
-from guidegen.fit.identify import compile_identification, mark_questions
+from guidegen.catalogue.fields import Fact
+from guidegen.catalogue.machine import Machine
+from guidegen.catalogue.questions import Questions
+from guidegen.fit.identify import compile_identification, mark_questions, which_of
 from guidegen.fit.walk import walk
+from guidegen.units import parse
 
 RULES, QUESTIONS = compile_identification(LOOKALIKES, LOOKALIKE_QUESTIONS)
 
@@ -60,3 +65,44 @@ def test_marks_are_asked_with_what_is_seen_on_any_variant() -> None:
 @pytest.mark.parametrize("node", range(len(RULES["nodes"])))
 def test_each_question_tells_some_apart(node: int) -> None:
     assert len(set(RULES["nodes"][node][1:])) > 1
+
+
+def relatives() -> list[Machine]:
+    """Two families; what tells the two of the first apart lies under the lid, or is what an owner may exchange."""
+    def made(name: str, family: str, **facts: str) -> Machine:
+        known = {key.replace("__", "."): Fact(text=text, dimension="length", quantity=parse(text, "length"))
+                 for key, text in facts.items()}  # fmt: skip
+        return cast(Machine, SimpleNamespace(id=name, name=name, family=family, family_name=family.title(),
+                                             marks=(), fact=known.get))  # fmt: skip
+
+    return [
+        made("a-low", "a", boiler__straight_wall="40 mm ± 0.5 mm", water_path__inlet__projection="12 mm"),
+        made("a-tall", "a", boiler__straight_wall="60 mm ± 0.5 mm", water_path__inlet__projection="31 mm"),
+        made("b", "b", boiler__straight_wall="60 mm ± 0.5 mm"),
+    ]
+
+
+SIZES = Questions(questions=(
+    measured("water_path.inlet.projection", minutes=1, may_differ=True),
+    measured("boiler.straight_wall", look="under-lid", minutes=20),
+))  # fmt: skip
+
+
+def test_the_name_is_asked_first_and_sizes_under_the_lid_last() -> None:
+    """What an earlier owner may have exchanged tells nothing; 60 mm of wall leaves the taller of the family."""
+    rules, questions = compile_identification(relatives(), SIZES)
+    assert [one.fact for one in questions] == ["family", "boiler.straight_wall"]
+    assert walk(rules, {})["ask"] == "family"
+    assert walk(rules, {"family": {"is": "b"}})["outcome"] == "b"
+    assert walk(rules, {"family": {"is": "a"}})["ask"] == "boiler.straight_wall"
+    tall = {"family": {"is": "a"}, "boiler.straight_wall": {"unit": "mm", "count": 600}}
+    assert walk(rules, tall)["outcome"] == "a-tall"
+    assert walk(rules, {"family": {"is": "something-else"}})["outcome"] == ""
+
+
+def test_too_many_to_ask_leaves_the_table(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Where even the questions from outside would take too many steps nothing is asked, and all variants are shown."""
+    monkeypatch.setattr("guidegen.fit.identify.MOST_STEPS", 0)
+    which = which_of(LOOKALIKES, LOOKALIKE_QUESTIONS, edition="next", contact="bench")
+    assert which["questions"] == []
+    assert [one["id"] for one in which["variants"]] == ["one", "two", "three"]
