@@ -19,7 +19,8 @@ from fit_cases import LOOKALIKE_QUESTIONS, LOOKALIKES, Case, cases, payload, ran
 
 import guidegen.web
 from guidegen.fit.identify import which_of
-from guidegen.fit.order import read, write
+from guidegen.fit.order import write
+from guidegen.fit.order_text import read
 from guidegen.fit.page import Place, body, head, which_body
 from guidegen.fit.walk import class_of, walk
 from guidegen.fit.words import SPOKEN
