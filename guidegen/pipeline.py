@@ -157,7 +157,7 @@ def assess_kept(known: Catalogue, root: Path, variant: str, kit: str, draws: int
 
 
 def _kept(cache: Cache, assessor: Assessor, machine: Machine, kit: Kit) -> Assessment:
-    key = assessor.key(machine, kit) + language.fingerprint().encode()
+    key = assessor.key(machine, kit) + language.speech().fingerprint.encode()
     return cache.get(key, partial(assessor.assess, machine, kit))
 
 

@@ -59,7 +59,7 @@ def run(root: Path, engine: str = "mkdocs", context: Mapping[str, Any] | None = 
         refuse_what_it_drops(settings)
     docs = {**handwritten.render(root / "content" / "pages", context or {}), **_frames(), **_assets()}
     theme = _theme(root)
-    written = config(settings, docs, engine, (context or {}).get("words", {}), edition)
+    written = config(settings, docs, engine, edition)
     key = _key(root, settings, docs, theme, written, engine, version)
     state, site = work / "state", work / "site"
     if site.is_dir() and state.is_file() and state.read_text(encoding="utf-8") == key:

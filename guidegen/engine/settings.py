@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import importlib.util
 import json
 from collections.abc import Mapping
 from pathlib import Path
@@ -10,6 +11,7 @@ from typing import Any
 import yaml
 
 from guidegen.bind import frame_path
+from guidegen.language import SOURCE, gettext, marked, speech
 from guidegen.problems import CatalogueError, Problem
 from guidegen.site_codes import SiteCode
 
@@ -17,31 +19,52 @@ DRAFT = "next"
 """The draft has the address of the whole site until it is published."""
 
 WORDS = {
-    "units": "Units",
-    "metric": "Metric",
-    "imperial": "Imperial",
-    "both": "Both",
-    "contents": "On this page",
-    "breadcrumbs": "Where you are",
-    "skip": "Skip to content",
-    "tags": "Tags",
-    "not_found": "This page is not here",
-    "not_found_help": "It may have moved with a newer edition. Search for the machine or the kit.",
-    "home": "Go to the home page",
+    "units": marked("Units"),
+    "metric": marked("Metric"),
+    "imperial": marked("Imperial"),
+    "both": marked("Both"),
+    "contents": marked("On this page"),
+    "breadcrumbs": marked("Where you are"),
+    "skip": marked("Skip to content"),
+    "tags": marked("Tags"),
+    "not_found": marked("This page is not here"),
+    "not_found_help": marked("It may have moved with a newer edition. Search for the machine or the kit."),
+    "home": marked("Go to the home page"),
 }
-"""The shell's own words, in English; a translation is given to ``engine.run`` as ``words``."""
+"""The shell's own words. Its templates are the engine's, which knows no catalogue, so they are given to it."""
 
-_PALETTE = [
-    {
-        "media": f"(prefers-color-scheme: {name})",
-        "scheme": scheme,
-        "toggle": {"icon": icon, "name": f"Use {other} colours"},
-    }
-    for name, other, scheme, icon in (
-        ("light", "dark", "default", "material/weather-night"),
-        ("dark", "light", "slate", "material/white-balance-sunny"),
-    )
-]
+SCRIPT_WORDS = {
+    "notices": {
+        "notice": marked("Notice since this edition"),
+        "withdrawn": marked("Withdrawn"),
+        "newest": marked("The newest edition of this guide"),
+    },
+    "offers": {
+        "price": marked("Price {price}"),
+        "stock": marked("{count} in stock"),
+        "none": marked("none in stock"),
+        "lead": marked("leaves the workshop within {days} days"),
+        "until": marked("Valid until {date}."),
+    },
+}
+"""What scripts of the shell say, by script: attributes of the element that loads it."""
+
+_LIGHT, _DARK = marked("Use light colours"), marked("Use dark colours")
+
+
+def _palette() -> list[dict[str, Any]]:
+    """Light and dark as the reader's system is set, and a switch."""
+    return [
+        {
+            "media": f"(prefers-color-scheme: {name})",
+            "scheme": scheme,
+            "toggle": {"icon": icon, "name": gettext(switch)},
+        }
+        for name, scheme, icon, switch in (
+            ("light", "default", "material/weather-night", _DARK),
+            ("dark", "slate", "material/white-balance-sunny", _LIGHT),
+        )
+    ]
 
 
 class _Lenient(yaml.SafeLoader):
@@ -83,7 +106,7 @@ def refuse_what_it_drops(settings: Mapping[str, Any]) -> None:
 
 
 def config(
-    settings: Mapping[str, Any], docs: Mapping[str, bytes], engine: str, words: Mapping[str, str], edition: str = ""
+    settings: Mapping[str, Any], docs: Mapping[str, bytes], engine: str, edition: str = ""
 ) -> str:
     """The engine's own settings file: what must be so for guides to be bound in, over what the workshop set."""
     frames = frame_path(0).replace(".html", ".md")
@@ -102,7 +125,7 @@ def config(
         # Links are checked once, in the finished HTML, whichever engine made it.
         "validation": {"links": quiet, "nav": {"omitted_files": "ignore", "not_found": "warn"}},
         "theme": _theme(settings, engine),
-        "extra": {"generator": False, "guidegen": {"words": {**WORDS, **words}, "edition": edition}},
+        "extra": {"generator": False, "guidegen": {**_spoken(), "edition": edition}},
     }
     if edition:
         # The theme's selector reads the versions.json above the edition's folder; "mike" is what it calls that format.
@@ -112,6 +135,30 @@ def config(
     if not settings.get("nav"):
         made["nav"] = [name for name in sorted(docs) if name.endswith(".md") and not name.endswith(frames)]
     return json.dumps(made, indent=2, ensure_ascii=False, sort_keys=True) + "\n"
+
+
+def _spoken() -> dict[str, Any]:
+    """The language and its words, for the shell's templates and scripts."""
+    return {
+        "language": speech().code,
+        "words": {name: gettext(text) for name, text in WORDS.items()},
+        "script_words": {
+            script: {name: gettext(text) for name, text in words.items()} for script, words in SCRIPT_WORDS.items()
+        },
+    }
+
+
+def theme_language(engine: str) -> str:
+    """The language of the theme's own words, which come with it: the spoken one, or English where it has none.
+
+    Nothing of the engine is imported for it: its package is only found.
+    """
+    package = importlib.util.find_spec("zensical" if engine == "zensical" else "material")
+    places = package.submodule_search_locations if package else None
+    folders = [Path(place, "templates", "partials", "languages") for place in places or ()]
+    code = speech().code
+    there = (one for one in (code, code.partition("-")[0]) for folder in folders if (folder / f"{one}.html").is_file())
+    return next(there, SOURCE)
 
 
 def _theme(settings: Mapping[str, Any], engine: str) -> dict[str, Any]:
@@ -127,10 +174,11 @@ def _theme(settings: Mapping[str, Any], engine: str) -> dict[str, Any]:
         "name": "material",
         "custom_dir": "engine/theme",
         "font": False,
+        "language": theme_language(engine),
         "features": list(dict.fromkeys([*features, "navigation.tabs"])),
     }
     if not own.get("palette"):
-        theme["palette"] = _PALETTE
+        theme["palette"] = _palette()
     if engine == "zensical":
         theme["variant"] = "classic"
     return theme

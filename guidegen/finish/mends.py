@@ -17,6 +17,12 @@ _TAGS = re.compile(r"<[^>]*>")
 _ID = re.compile(r"""<(?:h1|div)\b[^>]*\bid=["']?([^"'\s>]+)""")
 
 
+def name_language(page: str) -> str:
+    """The page says which language it is in, also where the theme has no words of its own in that language."""
+    language = _word(page, "language", "")
+    return re.sub(r'<html lang="[^"]*"', f'<html lang="{language}"', page, count=1) if language else page
+
+
 def name_search_dialog(page: str) -> str:
     """The search dialog gets its field's label as its name."""
     words = _label(page, r'class="md-search__input"')
@@ -97,6 +103,7 @@ def let_tables_scroll(page: str) -> str:
 
 
 MENDS: tuple[Mend, ...] = (
+    name_language,
     let_tables_scroll,
     name_search_dialog,
     name_tag_navigation,

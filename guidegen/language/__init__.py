@@ -11,6 +11,7 @@ import gettext as library
 from collections.abc import Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -22,20 +23,31 @@ if TYPE_CHECKING:
 SOURCE = "en"
 """The language in which the program's own words are written; it needs no catalogue."""
 
-_ENGLISH = library.NullTranslations()
-_SPOKEN: ContextVar[library.NullTranslations | None] = ContextVar("spoken", default=None)
+
+@dataclass(frozen=True)
+class Speech:
+    """A language by its code, its words, and what changes when any of them does."""
+
+    code: str = SOURCE
+    words: library.NullTranslations = field(default_factory=library.NullTranslations)
+    fingerprint: str = ""
 
 
-def _words() -> library.NullTranslations:
+_ENGLISH = Speech()
+_SPOKEN: ContextVar[Speech | None] = ContextVar("spoken", default=None)
+
+
+def speech() -> Speech:
+    """What is spoken; English where nobody chose."""
     return _SPOKEN.get() or _ENGLISH
 
 
 @contextmanager
 def spoken(language: str, root: Path) -> Iterator[None]:
     """Everything inside is in this language; `root` is the workshop, which may bring a catalogue of its own."""
-    from guidegen.language.catalogues import translations
+    from guidegen.language.catalogues import speech_of
 
-    token = _SPOKEN.set(translations(language, root))
+    token = _SPOKEN.set(speech_of(language, root))
     try:
         yield
     finally:
@@ -48,7 +60,7 @@ def gettext(message: str) -> str:
     >>> gettext("Does it fit?"), gettext("")
     ('Does it fit?', '')
     """
-    return _words().gettext(message) if message else ""
+    return speech().words.gettext(message) if message else ""
 
 
 def ngettext(one: str, many: str, count: float) -> str:
@@ -57,7 +69,7 @@ def ngettext(one: str, many: str, count: float) -> str:
     >>> ngettext("{count} step", "{count} steps", 2).format(count=2)
     '2 steps'
     """
-    return _words().ngettext(one, many, count)  # type: ignore[arg-type]
+    return speech().words.ngettext(one, many, count)  # type: ignore[arg-type]
 
 
 def said(message: str, **values: object) -> Markup:
@@ -72,11 +84,6 @@ def said(message: str, **values: object) -> Markup:
 def marked(message: str) -> str:
     """The message as it is, found by the collector; whoever shows it calls `gettext` with it."""
     return message
-
-
-def fingerprint() -> str:
-    """Changes when any word of the spoken language does; for caches of what was said in it."""
-    return getattr(_words(), "fingerprint", "")
 
 
 def teach(environment: jinja2.Environment) -> jinja2.Environment:

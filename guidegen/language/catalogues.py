@@ -10,7 +10,7 @@ from importlib import resources
 from importlib.resources.abc import Traversable
 from pathlib import Path
 
-from guidegen.language import SOURCE
+from guidegen.language import SOURCE, Speech
 from guidegen.problems import one_of
 
 OWN = "content/words"
@@ -50,20 +50,19 @@ def mend(language: str, root: Path) -> str:
     return f"{words}, or translate guidegen.pot to {OWN}/{language.partition('-')[0]}{ENDING}"
 
 
-def translations(language: str, root: Path) -> gettext.NullTranslations:
-    """The words of a language; English where it has none, which the check of the catalogue has told already."""
+def speech_of(language: str, root: Path) -> Speech:
+    """A language with its words; English ones where it has none, which the check of the catalogue has told already."""
     file = catalogue_of(language, root)
-    return gettext.NullTranslations() if file is None else _read(file.read_bytes(), language)
+    return Speech(language) if file is None else _read(file.read_bytes(), language)
 
 
 @cache
-def _read(data: bytes, language: str) -> gettext.NullTranslations:
-    """A catalogue's text as translations. What is not translated yet, or doubtful, stays English."""
+def _read(data: bytes, language: str) -> Speech:
+    """A catalogue's text as words. What is not translated yet, or doubtful, stays English."""
     from babel.messages.mofile import write_mo
     from babel.messages.pofile import read_po
 
     compiled = io.BytesIO()
     write_mo(compiled, read_po(io.BytesIO(data), locale=None, abort_invalid=True))
-    made = gettext.GNUTranslations(io.BytesIO(compiled.getvalue()))
-    made.fingerprint = hashlib.sha256(data).hexdigest()  # type: ignore[attr-defined]
-    return made
+    words = gettext.GNUTranslations(io.BytesIO(compiled.getvalue()))
+    return Speech(language, words, hashlib.sha256(data).hexdigest())

@@ -27,7 +27,7 @@
     if (grave) {
       var word = document.createElement("p");
       word.className = "gg-hold__word";
-      word.textContent = told.state === "notice" ? "Notice since this edition" : "Withdrawn";
+      word.textContent = own.getAttribute("data-" + told.state);
       box.appendChild(word);
     }
     var text = document.createElement("p");
@@ -35,7 +35,7 @@
     if (told.href) {
       var link = document.createElement("a");
       link.href = new URL("../" + told.href, top).href;
-      link.textContent = "The newest edition of this guide";
+      link.textContent = own.getAttribute("data-newest");
       text.appendChild(link);
     }
     box.appendChild(text);

@@ -22,11 +22,18 @@
     return now.getFullYear() + "-" + pad(now.getMonth() + 1) + "-" + pad(now.getDate());
   }
 
+  /* The page brings the words, in its language; each has one place for a value. */
+  function say(name, value) {
+    return own.getAttribute("data-" + name).replace(/\{\w+\}/, function () {
+      return String(value);
+    });
+  }
+
   function words(offer, until) {
-    var said = ["Price " + offer.price];
-    if (typeof offer.stock === "number") said.push(offer.stock ? offer.stock + " in stock" : "none in stock");
-    if (typeof offer.lead_time_days === "number") said.push("leaves the workshop within " + offer.lead_time_days + " days");
-    return said.join(", ") + ". " + (offer.note ? offer.note + " " : "") + "Valid until " + until + ".";
+    var said = [say("price", offer.price)];
+    if (typeof offer.stock === "number") said.push(say(offer.stock ? "stock" : "none", offer.stock));
+    if (typeof offer.lead_time_days === "number") said.push(say("lead", offer.lead_time_days));
+    return said.join(", ") + ". " + (offer.note ? offer.note + " " : "") + say("until", until);
   }
 
   fetch(new URL("../offers.json", top).href, { credentials: "omit" })

@@ -6,7 +6,16 @@ import re
 
 import pytest
 
-from guidegen.finish.mends import MENDS, Mend, add_skip_link, label_task_boxes, mend, name_search_dialog, open_by_button
+from guidegen.finish.mends import (
+    MENDS,
+    Mend,
+    add_skip_link,
+    label_task_boxes,
+    mend,
+    name_language,
+    name_search_dialog,
+    open_by_button,
+)
 from guidegen.finish.mends import name_tag_navigation as name_tags
 
 SEARCH = (
@@ -19,6 +28,13 @@ HEADER = (
     + SEARCH
     + '<nav class="md-nav md-nav--primary md-nav--lifted" aria-label="Wegweiser" data-md-level="0"></nav>'
 )
+
+
+def test_a_page_says_its_language_where_the_theme_cannot() -> None:
+    """The shell knows the workshop's language, the theme one that it has words in."""
+    told = '<html lang="en" class="no-js"><template class="words" data-language="eo" data-skip="x"></template>'
+    assert name_language(told).startswith('<html lang="eo" class="no-js">')
+    assert name_language('<html lang="en">') == '<html lang="en">'
 
 
 def test_search_dialog_takes_the_name_of_its_field() -> None:
@@ -89,7 +105,8 @@ def test_skip_link_of_the_theme_is_kept() -> None:
 @pytest.mark.parametrize("change", MENDS, ids=lambda change: change.__name__)
 def test_mending_twice_is_mending_once(change: Mend) -> None:
     """The pass may run over its own result."""
-    page = HEADER + '<nav class="md-tags"></nav><div data-md-component="skip"></div><article><h1 id="a">A</h1>'
+    page = '<html lang="en"><template class="words" data-language="en-GB"></template>' + HEADER
+    page += '<nav class="md-tags"></nav><div data-md-component="skip"></div><article><h1 id="a">A</h1>'
     page += '<li class="task-list-item"><input type="checkbox"/> x</li><table></table></article>'
     assert change(page) != page
     assert change(change(page)) == change(page)

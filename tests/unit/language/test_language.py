@@ -8,8 +8,7 @@ from pathlib import Path
 import jinja2
 import pytest
 
-from guidegen import language
-from guidegen.language import fingerprint, gettext, ngettext, said, spoken, teach
+from guidegen.language import gettext, ngettext, said, speech, spoken, teach
 from guidegen.language.catalogues import known, languages
 
 GERMAN = """\
@@ -84,15 +83,15 @@ def test_a_variety_is_served_by_its_language(workshop: Path) -> None:
     assert [known(one, workshop) for one in ("de", "de-AT", "en", "en-GB", "fi")] == [True, True, True, True, False]
     with spoken("de-AT", workshop):
         assert gettext("Does it fit?") == "Passt es?"
+        assert speech().code == "de-AT"
     assert {"de", "en"} <= set(languages(workshop))
 
 
 def test_caches_can_tell_one_language_from_another(workshop: Path) -> None:
     """The fingerprint follows the words themselves."""
     with spoken("de", workshop):
-        german = fingerprint()
+        german = speech().fingerprint
     (workshop / "content" / "words" / "de.po").write_text(GERMAN.replace("Passt es?", "Paßt es?"), encoding="utf-8")
     with spoken("de", workshop):
-        changed = fingerprint()
-    assert len({german, changed, fingerprint()}) == 3
-    assert language.fingerprint() == ""
+        changed = speech().fingerprint
+    assert len({german, changed, speech().fingerprint}) == 3
