@@ -11,6 +11,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
+from typing import Any
 
 from guidegen import bind, catalogue, editions, engine, finish, handwritten, language, output, pages
 from guidegen.assessment import DRAWS, Assessor, guiding
@@ -80,12 +81,11 @@ def site_files(
     engine_name: str,
     progress: Progress = quiet,
     edition: Edition | None = None,
-    anew: bool = False,
 ) -> dict[str, bytes]:
     """Every file of the site for these records: the draft's, or those of an edition under its name and address."""
     progress("writing the guides")
     guides = pages.render(records, known)
-    told = editions.told_pages(root, guides.pages, records, edition, anew)
+    told = editions.told_pages(root, guides.pages, records, edition)
     progress(f"making the shell with {engine_name}")
     name = edition.edition if edition else EDITION
     context = pages.shell_context(records, known, [page.path for page in told])
@@ -121,7 +121,7 @@ def make_anew(root: Path, edition: str, engine_name: str = "mkdocs", progress: P
     with output.lock(root), workshop(root) as known:
 
         def render(records: Sequence[Assessment], facts: Edition) -> dict[str, bytes]:
-            return site_files(root, known, records, engine_name, progress, facts, anew=True)
+            return site_files(root, known, records, engine_name, progress, facts)
 
         folder = editions.make_anew(root, edition, render)
         progress("")
@@ -182,6 +182,15 @@ def assess_all(
     if problems:
         raise CatalogueError(problems)
     return tuple(records)
+
+
+def records_of_today(root: Path, progress: Progress = quiet, draws: int = DRAWS) -> list[dict[str, Any]]:
+    """What the workshop says today, as plain data, to compare with an edition's snapshot."""
+    progress("reading the catalogue")
+    with workshop(root) as known:
+        records = assess_all(known, root, progress, draws)
+    progress("")
+    return [one.model_dump(mode="json", by_alias=True) for one in records]
 
 
 def refuse_unsafe(records: Iterable[Assessment], known: Catalogue) -> tuple[Problem, ...]:

@@ -35,7 +35,9 @@ def add(group: Any, command: Add, engine: Option, draws: Option) -> None:
 
     one = command(group, "changes", changes, "print what changed between two editions")
     one.add_argument("older", metavar="A", nargs="?", help="the older edition (default: the one before B)")
-    one.add_argument("newer", metavar="B", nargs="?", help="the newer edition (default: the newest)")
+    text = "the newer edition, or next for what the workshop says today (default: the newest)"
+    one.add_argument("newer", metavar="B", nargs="?", help=text)
+    draws(one)
 
     one = command(group, "withdraw", withdraw, "put a stop page before a guide of an edition")
     one.add_argument("edition", metavar="EDITION")
@@ -56,7 +58,7 @@ def add(group: Any, command: Add, engine: Option, draws: Option) -> None:
 
     one = command(group, "affected", affected, "list the units sold whose owners must be written to")
     one.add_argument("older", metavar="A", help="the oldest edition that they may have fitted by")
-    one.add_argument("newer", metavar="B", help="the edition that changed something")
+    one.add_argument("newer", metavar="B", help="the edition that changed something, or that was withdrawn")
 
 
 def _date(one: argparse.ArgumentParser) -> None:
@@ -131,9 +133,15 @@ def editions(arguments: argparse.Namespace, root: Path) -> int:
 def changes(arguments: argparse.Namespace, root: Path) -> int:
     """`guidegen changes [A [B]]`."""
     workshop_at(root)
+    from guidegen import pipeline
     from guidegen.editions import commands
 
-    print(*commands.changes(root, arguments.older, arguments.newer), sep="\n")
+    def today() -> list[dict[str, Any]]:
+        records = pipeline.records_of_today(root, progress_of(arguments), arguments.draws)
+        clear_progress()
+        return records
+
+    print(*commands.changes(root, arguments.older, arguments.newer, today), sep="\n")
     return OK
 
 

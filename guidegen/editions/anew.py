@@ -2,20 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import replace
+import re
 from pathlib import Path
 
 from guidegen.editions import around, kept, place
 from guidegen.editions.edition import ANEW, FILE, Edition
-from guidegen.editions.publishing import Refused, Render
-from guidegen.pages.page import Page
+from guidegen.editions.publishing import Files, Refused, Render
 from guidegen.record import Assessment
 
 MARK = (
-    '<p class="gg-invented">The pages of edition {} were lost. This page was made anew from the edition\'s snapshot; '
-    "it is not the original.</p>\n"
+    '<p class="gg-anew" role="note"><strong>Not the original.</strong> The original pages of edition {} are not here; '
+    "these were made anew from its snapshot.</p>\n"
 )
+_MAIN = re.compile(rb"<main\b[^>]*>")
 
 
 def missing(root: Path) -> tuple[str, ...]:
@@ -40,12 +39,18 @@ def make(root: Path, name: str, render: Render) -> Path:
     except ValueError as error:
         raise Refused(f"the snapshot of {name} holds records of another form than this guidegen writes") from error
     edition: Edition = line[name]
-    files: Mapping[str, bytes] = {**render(records, edition), FILE: edition.to_bytes()}
+    files = {**marked(render(records, edition), name), FILE: edition.to_bytes()}
     place.commit(site, folder, files, around.versions(root, [folder]))
     around.refresh(root)
     return site / folder
 
 
-def marked(pages: Sequence[Page], name: str) -> tuple[Page, ...]:
-    """The pages with the mark before their own text."""
-    return tuple(replace(page, body=MARK.format(name) + page.body) for page in pages)
+def marked(files: Files, name: str) -> dict[str, bytes]:
+    """The files with the mark as the first thing in the main part of every page, hand-written ones too."""
+    text = MARK.format(name).encode()
+    found = {path: _MAIN.sub(lambda tag: tag[0] + text, data, count=1) for path, data in files.items()
+             if path.endswith(".html")}  # fmt: skip
+    bare = [path for path, data in found.items() if text not in data]
+    if bare:
+        raise ValueError(f"no main part to mark in {bare[0]}")
+    return {**files, **found}

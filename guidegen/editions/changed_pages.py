@@ -9,18 +9,15 @@ from typing import Any
 
 from markupsafe import Markup
 
-from guidegen.charts.axes import SHOT_SECONDS, SHOT_TEMPERATURE
-from guidegen.charts.figure import Curve, Label, Span, Table, chart
-from guidegen.charts.frame import frame
 from guidegen.editions.change import ORDER, Change, GuideChanges
 from guidegen.editions.edition import DRAFT, Edition
+from guidegen.editions.overlays import overlays, sentence
 from guidegen.editions.template import render
 from guidegen.pages.page import Page, SearchEntry, rel
 from guidegen.pages.template import headings
 from guidegen.record import Assessment
 
 PAGE = "changes.html"
-TABLE_STEP_S = 10.0
 _ID = re.compile(r'\bid="([^"]+)"')
 
 
@@ -85,17 +82,18 @@ def _leading(page: Page, one: GuideChanges, older: Edition) -> Page:
 def _guide_page(
     one: GuideChanges, record: Assessment, before: Mapping[str, Any], older: Edition, facts: Mapping[str, Any]
 ) -> Page:
-    path = page_of(one.guide)
+    path, newer = page_of(one.guide), name_of(facts["edition"])
     notice = facts.get("notice")
     body = render(
         "changed-guide.html",
         title=one.title,
         older=older,
-        newer=name_of(facts["edition"]),
+        newer=newer,
+        heads=(sentence(name_of(older.edition)), sentence(newer)),
         notice=notice.text if notice and one.guide in notice.guides else None,
         grave=one.notifiable,
         groups=grouped(one.changes),
-        drawing=_overlay(record, before, older.edition),
+        drawings=overlays(record, before, name_of(older.edition), newer),
         edition_page=rel(path, PAGE),
     )
     title = f"{one.title}: what changed since {older.edition}"
@@ -146,38 +144,3 @@ def _edition_page(changes: Sequence[GuideChanges], now: set[str], older: Edition
 def _most_telling(one: GuideChanges) -> list[Change]:
     """What must be told and what went in; computed values follow from that and stand on the guide's own page."""
     return [change for change in one.changes if change.notifiable or change.kind != "figure"]
-
-
-def _overlay(record: Assessment, before: Mapping[str, Any], older: str) -> Markup | None:
-    """The sensor in a shot with the kit, as both editions compute it; None where nobody could tell them apart."""
-    was, now = before.get("shot"), record.shot
-    if not was or not was["with"]["sensor_degc"]:
-        return None
-    curve = list(zip(was["with"]["time_s"], was["with"]["sensor_degc"], strict=True))
-    new = list(zip(now.with_.time_s, now.with_.sensor_degc, strict=True))
-    shared = dict(curve)
-    apart = max((abs(value - shared[time]) for time, value in new if time in shared), default=0.0)
-    if apart < 0.05:
-        return None
-    start = now.flow_end_s + 6
-    height = max([value for time, value in (*curve, *new) if start <= time <= start + 70], default=100.0) + 1.2
-    rows = [
-        (f"{time:.0f} s", f"{shared[time]:.1f} °C", f"{value:.1f} °C")
-        for time, value in new
-        if time % TABLE_STEP_S == 0 and time in shared
-    ]
-    return chart(
-        "chart-editions",
-        frame(SHOT_SECONDS, SHOT_TEMPERATURE),
-        [
-            Span(0, now.flow_end_s),
-            Curve("with", curve, fine=True),
-            Curve("with", new),
-            Label(f"thick: now, thin: {older}", start, min(height, SHOT_TEMPERATURE.high - 2), "with"),
-        ],
-        says=f"With the kit the sensor's curve moved by up to {apart:.1f} K.",
-        title="The shot with the kit in both editions",
-        description=f"Sensor temperature over three minutes in edition {older} and now, {apart:.1f} kelvin apart.",
-        caption=f"Thick: as computed now. Thin: as edition {older} had it.",
-        table=Table(("Time", f"Edition {older}", "Now"), rows),
-    )

@@ -3,38 +3,56 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 
 from guidegen import output
-from guidegen.editions import around, deliver, history, kept, place, units_sold, verify, withdrawals
+from guidegen.editions import around, deliver, history, kept, place, snapshot, units_sold, verify, withdrawals
 from guidegen.editions.change import GuideChanges
 from guidegen.editions.changed_pages import grouped
-from guidegen.editions.edition import Edition
+from guidegen.editions.compare import compare
+from guidegen.editions.edition import DRAFT, Edition
 from guidegen.engine.settings import read_settings
 from guidegen.problems import EnvironmentProblem, nearest
+
+Today = Callable[[], Sequence[snapshot.Data]]
+"""Computes what the workshop says today: records as plain data."""
 
 MOST_FIGURES = 6
 """Computed values shown per guide on the terminal; the page has all."""
 
 
-def changes(root: Path, older: str | None, newer: str | None) -> Iterator[str]:
-    """What changed between two editions: by default between the two newest."""
+def changes(root: Path, older: str | None, newer: str | None, today: Today) -> Iterator[str]:
+    """What changed between two editions: by default between the two newest.
+
+    The newest edition, or the only one, is compared with what the workshop says `today`, whose name is `next`.
+    """
     line = kept.line(root)
-    if older is None or newer is None:
-        newer = line[-1].edition if newer is None and line else newer
-        if older is None:
-            older = next((one.supersedes for one in line if one.edition == newer), None)
-        if older is None or newer is None or older == newer:
-            raise EnvironmentProblem("there are not two editions to compare yet; name two: guidegen changes A B")
-    for name in (older, newer):
-        _known(line, name)
-    yield f"from {older} to {newer}"
-    compared = around.compared(root, older, newer)
+    if not line:
+        raise EnvironmentProblem("there is no edition to compare with yet")
+    older, newer = _two(line, older, newer)
+    yield f"from {older} to {'what the workshop says today' if newer == DRAFT else newer}"
+    compared = around.compared(root, older, newer) if newer != DRAFT else compare(kept.records(root, older), today())
     for one in compared:
         yield from _of_guide(one)
     same = sum(not one.changes for one in compared)
     yield f"{same} of {len(compared)} guides did not change"
+
+
+def _two(line: tuple[Edition, ...], older: str | None, newer: str | None) -> tuple[str, str]:
+    """The two to compare, the older first."""
+    names = [one.edition for one in line]
+    if older is None:
+        newer = names[-1] if len(names) > 1 else DRAFT
+        older = names[-2] if len(names) > 1 else names[-1]
+    elif newer is None:
+        newer = DRAFT if older == names[-1] else names[-1]
+    for name in (older, newer):
+        if name != DRAFT:
+            _known(line, name)
+    if older in (newer, DRAFT):
+        raise EnvironmentProblem(f"{older} and {newer} cannot be compared; the older one comes first")
+    return older, newer
 
 
 def _of_guide(one: GuideChanges) -> Iterator[str]:
@@ -60,11 +78,30 @@ def withdraw(root: Path, edition: str, guide: str | None, because: str, date: da
     if not new:
         return "it was withdrawn before; nothing changed"
     path = withdrawals.path_of(root).relative_to(root).as_posix()
-    listed = "\n".join(f"  {one.guide}" for one in new)
-    return (
-        f"withdrawn from edition {edition}:\n{listed}\nnow commit it and deliver: git add {path} && "
-        f"git commit -m 'Withdraw guides of {edition}' -- {path} && guidegen deliver …"
+    rows = [f"withdrawn from edition {edition}:", *(f"  {one.guide}" for one in new)]
+    others = _elsewhere(root, new)
+    if others:
+        rows += ["these editions have such a guide too; look whether it has the same fault:", *others]
+    sold = sorted(unit.serial for unit in units_sold.read(root) if (unit.edition, unit.guide) in
+                  {(one.edition, one.guide) for one in new})  # fmt: skip
+    if sold:
+        rows.append(f"write to the owners of: {', '.join(sold)}")
+    rows.append(
+        f"now commit it and deliver: git add {path} && git commit -m 'Withdraw guides of {edition}' -- {path} && "
+        "guidegen deliver"
     )
+    return "\n".join(rows)
+
+
+def _elsewhere(root: Path, new: Sequence[withdrawals.Withdrawal]) -> list[str]:
+    """Guides of other editions, not withdrawn there, for the same variant and kit as those now withdrawn."""
+    gone = {(one.edition, one.guide) for one in withdrawals.read(root)}
+    guides = dict.fromkeys(one.guide for one in new)
+    return [
+        f"  {edition.edition}: {', '.join(there)}"
+        for edition in kept.line(root)
+        if (there := [guide for guide in guides if guide in edition.guides and (edition.edition, guide) not in gone])
+    ]
 
 
 def check_editions(root: Path) -> tuple[tuple[verify.Fault, ...], str]:
@@ -119,7 +156,7 @@ def affected(root: Path, older: str, newer: str) -> Iterator[str]:
     names = [one.edition for one in line]
     for name in (older, newer):
         _known(line, name)
-    if names.index(older) >= names.index(newer):
+    if names.index(older) > names.index(newer):
         raise EnvironmentProblem(f"{older} does not come before {newer}")
     units = list(units_sold.read(root))
     concerned = {unit.edition for unit in units} & {*names[names.index(older) : names.index(newer)]}

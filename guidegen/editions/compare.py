@@ -167,7 +167,7 @@ def _figures(old: Data, new: Data) -> Iterator[Change]:
 
 
 def _name(place: str, record: Data) -> str:
-    """What a figure is called, with its drink and its side."""
+    """What a figure is called, with its drink or its wait, its side, and the currency of a cost."""
     parts = place.split(".")
     try:
         name = term(place).name
@@ -175,7 +175,9 @@ def _name(place: str, record: Data) -> str:
         name = parts[-1]
     drinks = record["drinks"]
     more = [drinks[part]["name"] for part in parts[1:2] if parts[0] == "drinks" and part in drinks]
+    more += [f"{float(part) / 60:g} min later" for part in parts[1:2] if parts[0] == "waiting"]
     more += [SIDES[part] for part in parts if part in SIDES]
+    more += [record["energy"]["currency"]] if place.endswith("_cost") and "currency" in record["energy"] else []
     return ", ".join([name, *more])
 
 

@@ -20,7 +20,9 @@ ANEW = "-rerendered"
 """What the folder of an edition is called beyond its name when its HTML was lost and made again from its snapshot."""
 
 NAME = re.compile(r"[a-z0-9][a-z0-9.-]{0,29}")
-_TAKEN = (DRAFT, LATEST, "k", "assets")
+_TAKEN = (DRAFT, LATEST, "k", "assets", "withdrawn")
+_FILES = (".html", ".json", ".xml")
+"""How files of the site's root end; an edition is a folder beside them."""
 
 Name = Annotated[str, StringConstraints(pattern=r"^[a-z0-9][a-z0-9.-]{0,29}$")]
 
@@ -69,10 +71,10 @@ class Edition(Closed):
 
 def check_name(name: str) -> str:
     """The name, or a sentence that says what an edition may be called."""
-    if not NAME.fullmatch(name) or ".." in name or name.endswith((".", ANEW)) or name in _TAKEN:
+    if not NAME.fullmatch(name) or ".." in name or name.endswith((".", ANEW, *_FILES)) or name in _TAKEN:
         raise EnvironmentProblem(
             f'"{name}" cannot be an edition: at most 30 small letters, digits, dots and hyphens, as 2026.1; '
-            f"{', '.join(_TAKEN)} and names that end in {ANEW} are taken"
+            f"{', '.join(_TAKEN)} and names that end in {', '.join((ANEW, *_FILES))} are taken"
         )
     return name
 

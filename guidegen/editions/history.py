@@ -74,12 +74,10 @@ def last_commit_date(root: Path) -> datetime.date:
 
 def _folders(paths: Sequence[str]) -> list[str]:
     """The paths; an edition that is kept goes as a whole, and where there are many files, their folders go."""
-    few = len(paths) <= PATHS_SHOWN
-    shortened = {
-        "/".join(path.split("/")[:3]) if path.startswith("content/editions/") else path if few else path.split("/")[0]
-        for path in paths
-    }
-    return sorted(shortened)
+    whole = {"/".join(path.split("/")[:3]) if path.startswith("content/editions/") else path for path in paths}
+    if len(whole) <= PATHS_SHOWN:
+        return sorted(whole)
+    return sorted({path if path.startswith("content/editions/") else path.split("/")[0] for path in whole})
 
 
 def _quoted(text: str | Path) -> str:

@@ -8,7 +8,7 @@ from pathlib import Path
 from pydantic import Field, ValidationError
 
 from guidegen.editions.edition import Closed
-from guidegen.problems import EnvironmentProblem
+from guidegen.problems import EnvironmentProblem, nearest
 
 FILE = "offers.json"
 
@@ -48,4 +48,10 @@ def files(root: Path) -> dict[str, bytes]:
         offered = Offers.model_validate_json(data)
     except ValidationError as error:
         raise EnvironmentProblem(f"{path_of(root).as_posix()} cannot be read: {error}") from error
+    kits = {path.stem for path in (root / "content" / "kits").glob("*.yml")}
+    for kit in offered.kits:
+        if kit not in kits:
+            near = nearest(kit, kits)
+            hint = f"did you mean {near}?" if near else f"the kits: {', '.join(sorted(kits)) or 'none'}"
+            raise EnvironmentProblem(f"{path_of(root).as_posix()} offers {kit}, and there is no such kit; {hint}")
     return {FILE: (offered.model_dump_json(exclude_none=True, indent=1) + "\n").encode()}

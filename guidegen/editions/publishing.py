@@ -10,7 +10,7 @@ from pathlib import Path
 from guidegen.editions import around, history, kept, place, snapshot
 from guidegen.editions.change import GuideChanges, notifiable
 from guidegen.editions.compare import compare
-from guidegen.editions.edition import FILE, SUMS, Edition, GuideFacts, Notice, check_name, up_to
+from guidegen.editions.edition import DRAFT, FILE, SUMS, Edition, GuideFacts, Notice, check_name, up_to
 from guidegen.problems import EnvironmentProblem
 from guidegen.record import Assessment
 
@@ -93,18 +93,23 @@ def _edition(
     """The edition's facts. One that exists keeps its date, reason and notice, so that it can be compared."""
     was = next((one for one in line if one.edition == order.edition), None)
     grave = notifiable(changes)
+    if order.date and older and order.date < older[-1].date:
+        raise Refused(
+            f"{order.date} is before {older[-1].date}, the day of edition {older[-1].edition}; a later one follows it"
+        )
     note = order.note or (was.notice.text if was and was.notice else None)
     if grave and not note:
         raise Refused(_asks_for_note(order.edition, older[-1].edition, grave))
-    if note and not grave:
+    concerned = grave or tuple(one for one in changes if one.changes and not one.is_new)
+    if note and not concerned:
         raise Refused(
-            "nothing changed that those who fitted by an older edition must be told; publish without --note, and say "
-            "why there is a new edition with --reason"
+            "no guide changed since an older edition, so a notice would concern nobody; publish without --note, and "
+            "say why there is a new edition with --reason"
         )
-    notice = Notice(text=note, guides=tuple(one.guide for one in grave)) if note else None
+    notice = Notice(text=note, guides=tuple(one.guide for one in concerned)) if note else None
     return Edition(
         edition=order.edition,
-        date=order.date or (was.date if was else history.last_commit_date(root)),
+        date=order.date or (was.date if was else _day(root, older)),
         supersedes=older[-1].edition if older else None,
         reason=order.reason or (was.reason if was else _reason(changes, bool(older))),
         notice=notice,
@@ -115,6 +120,12 @@ def _edition(
             for one in records
         },
     )
+
+
+def _day(root: Path, older: Sequence[Edition]) -> datetime.date:
+    """The last commit's day; a commit that was made elsewhere before the edition before counts as made with it."""
+    day = history.last_commit_date(root)
+    return max(day, older[-1].date) if older else day
 
 
 def _reason(changes: Sequence[GuideChanges], has_older: bool) -> str:
@@ -139,7 +150,8 @@ def _asks_for_note(name: str, older: str, grave: Sequence[GuideChanges]) -> str:
     rows = "\n".join([*listed[:CHANGES_SHOWN], *more])
     return (
         f"since {older} something changed that everybody who fitted by it must be told:\n{rows}\n"
-        f"  fix: guidegen publish {name} --note 'what to do about it'; `guidegen changes {older}` shows everything"
+        f"  fix: guidegen publish {name} --note 'what to do about it'\n"
+        f"  `guidegen changes {older} {DRAFT}` shows everything"
     )
 
 

@@ -70,9 +70,12 @@ def pages(
 ) -> Iterator[tuple[str, bytes]]:
     """Every page of the root but the stubs of the newest edition."""
     resolved = resolve(line, withdrawn)
+    titles = {one.edition: {guide: facts.title for guide, facts in one.guides.items()} for one in line}
     yield (
         "index.html",
-        render("root.html", name=name, line=line, folders=folders, withdrawn=withdrawn, draft=draft).encode(),
+        render(
+            "root.html", name=name, line=line, folders=folders, withdrawn=withdrawn, draft=draft, titles=titles
+        ).encode(),
     )
     yield "which.html", render("which.html", name=name, resolved=resolved).encode()
     for one in resolved:

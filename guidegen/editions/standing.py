@@ -51,7 +51,8 @@ def standings(
         if newest and edition is not newest:
             changes = {one.guide: one for one in compare(edition.edition, newest.edition)}
             for guide in edition.guides:
-                here[guide] = _stands(guide, changes[guide], line[index + 1 :], newest, _page(newest, folders, guide))
+                stands = _stands(guide, changes[guide], line[index + 1 :], newest, _page(newest, folders, guide))
+                here[guide] = _doubted(stands, guide, line[index + 1 :], gone)
         for guide, one in called_back.items():
             here[guide] = _withdrawn(one, _replacing(one, newest, folders, gone))
         found[edition.edition] = dict(sorted(here.items()))
@@ -77,6 +78,17 @@ def _stands(guide: str, changes: GuideChanges, since: Sequence[Edition], newest:
     words = "; ".join(one.sentence() for one in causes[:MOST_CHANGES])
     more = len(causes) - MOST_CHANGES
     return Standing("changed", f"Changed: {words}{f'; and {more} more' if more > 0 else ''}.", page)
+
+
+def _doubted(stands: Standing, guide: str, since: Sequence[Edition], gone: Sequence[Withdrawal]) -> Standing:
+    """The same, told as a notice first where a later edition's guide was withdrawn: this one may have its fault."""
+    later = {one.edition for one in since}
+    found = [one for one in gone if one.guide == guide and one.edition in later]
+    if not found:
+        return stands
+    says = [f"This guide was withdrawn in edition {one.edition} on {one.date}: {one.because}" for one in found]
+    says.append("Whether yours has the same fault, ask us before you work by it.")
+    return Standing("notice", " ".join([*says, stands.says]), stands.leads_to)
 
 
 def _replacing(one: Withdrawal, newest: Edition | None, folders: Mapping[str, str], gone: Sequence[Withdrawal]) -> str:

@@ -19,12 +19,15 @@ KEPT = "withdrawn"
 
 
 def stop_page(path: str, edition: Edition, one: Withdrawal, contact: str) -> bytes:
-    """The page that stands at `path` of an edition instead of the guide."""
-    variant, kit = one.guide.split("/")
-    facts = edition.guides[one.guide]
+    """The page that stands at `path` of an edition instead of the guide.
+
+    It leads to what is known of all guides, not to the short address, which may lead back here.
+    """
     up = "../" * path.count("/")
-    short = f"{up}../k/{kit}-{facts.revision}/{variant}/index.html"
-    return render("stop.html", facts=facts, edition=edition, one=one, contact=contact, short=short).encode()
+    facts = edition.guides[one.guide]
+    return render(
+        "stop.html", facts=facts, edition=edition, one=one, contact=contact, which=f"{up}../which.html"
+    ).encode()
 
 
 def instead(

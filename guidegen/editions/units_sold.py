@@ -20,6 +20,8 @@ from guidegen.output import write_atomically
 from guidegen.problems import EnvironmentProblem
 
 FOLDER = "units"
+MOST_CHANGES = 3
+"""So many changes are told for a unit; the page of what changed in its guide has all."""
 SERIAL = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]{0,39}")
 
 
@@ -115,10 +117,11 @@ def affected(
 ) -> Iterator[tuple[Unit, str]]:
     """Whom to write to, and why: units fitted by an edition from `older` up to before `newer`.
 
-    `between` holds, for each of those editions, what changed from it to `newer`.
+    `between` holds, for each of those editions, what changed from it to `newer`. A unit fitted by `newer` itself
+    is concerned only where its guide was withdrawn.
     """
     names = [one.edition for one in line]
-    concerned = names[names.index(older) : names.index(newer)]
+    concerned = names[names.index(older) : names.index(newer) + 1]
     gone = list(withdrawn)
     for unit in units:
         if unit.edition not in concerned:
@@ -127,6 +130,8 @@ def affected(
         if called_back:
             yield unit, f"withdrawn on {called_back.date}: {called_back.because}"
             continue
-        for one in between[unit.edition]:
+        for one in between.get(unit.edition, ()):
             if one.guide == unit.guide and one.notifiable:
-                yield unit, "; ".join(change.sentence() for change in one.notifiable)
+                told = "; ".join(change.sentence() for change in one.notifiable[:MOST_CHANGES])
+                more = len(one.notifiable) - MOST_CHANGES
+                yield unit, f"{told}; and {more} more" if more > 0 else told

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from guidegen.charts.quantity import in_unit, shown_as
+from guidegen.pages.terms import key
 from guidegen.record import Figure
 
 Data = Mapping[str, Any]
@@ -34,11 +35,13 @@ def shown(place: str, data: Data) -> str:
 
     >>> shown("drinks.double.with.sensor_drop_k", {"value": 5.4, "low": 5.0, "high": 5.9, "reason": None})
     '5.40\u202fK (5.00 to 5.90\u202fK)'
+    >>> shown("waiting.60.sensor_drop_k.with", {"value": 5.4, "low": None, "high": None, "reason": None})
+    '5.40\u202fK'
     """
     figure = Figure.model_validate(dict(data))
     if figure.value is None:
         return figure.reason or "no value"
-    how = shown_as("ratio" if ".drop_ratio." in place else place.rpartition(".")[2])
+    how = shown_as("ratio" if ".drop_ratio." in place else key(place))
     value, ends = in_unit(figure, how, how.metric), in_unit(figure, how, how.metric, only_range=True)
     return f"{value} ({ends})" if ends else value
 

@@ -90,7 +90,9 @@ def test_changes_are_computed_from_the_snapshots_alone(root: Path, publish: Publ
 
 def test_offers_lie_at_the_root_and_in_no_edition(root: Path, publish: Publish) -> None:
     """They change from one day to the next; what is not an offer is refused with its place."""
-    offers = root / "content" / "offers.json"
+    offers, kit = root / "content" / "offers.json", root / "content" / "kits" / "collar.yml"
+    kit.parent.mkdir()
+    kit.write_text("name: Collar\n", encoding="utf-8")
     offered = {"format": 1, "valid_until": "2025-12-31", "kits": {"collar": {"price": "80 EUR", "stock": 3}}}
     offers.write_text(json.dumps(offered), encoding="utf-8")
     publish("1")
@@ -103,3 +105,19 @@ def test_offers_lie_at_the_root_and_in_no_edition(root: Path, publish: Publish) 
     offers.write_text('{"valid_until": "soon"}', encoding="utf-8")
     with pytest.raises(EnvironmentProblem, match=r"content/offers\.json cannot be read"):
         around.refresh(root)
+    offers.write_text('{"valid_until": "2025-12-31", "kits": {"coller": {"price": "80 EUR"}}}', encoding="utf-8")
+    with pytest.raises(EnvironmentProblem, match="offers coller, and there is no such kit; did you mean collar"):
+        around.refresh(root)
+
+
+def test_a_workshop_without_editions_that_offers_something_shows_it_beside_its_draft(root: Path) -> None:
+    """The draft asks the root for it."""
+    (root / "content" / "kits").mkdir()
+    (root / "content" / "kits" / "collar.yml").write_text("name: Collar\n", encoding="utf-8")
+    offered = '{"valid_until": "2025-12-31", "kits": {"collar": {"price": "80 EUR"}}}'
+    (root / "content" / "offers.json").write_text(offered, encoding="utf-8")
+    (root / "site" / "next").mkdir(parents=True)
+    (root / "site" / "next" / "index.html").write_bytes(b"draft")
+    around.refresh(root)
+    assert json.loads((root / "site" / "offers.json").read_bytes())["kits"]["collar"]["price"] == "80 EUR"
+    assert "No edition is published yet." in (root / "site" / "index.html").read_text(encoding="utf-8")

@@ -246,3 +246,17 @@ def test_what_a_later_record_can_hold_beyond_an_earlier_one_is_no_obstacle() -> 
     new["energy"] = {"with": {"idle_w": figure(30.0)}}
     kinds = [(one.kind, one.old) for one in changes(record(), new)]
     assert kinds == [("step", ""), ("figure", None)]
+
+
+def test_a_figure_is_named_with_its_wait_and_has_its_unit() -> None:
+    """Second drinks differ by nothing else, and a cost is one of a currency."""
+    old, new = record(), record()
+    for side, drop, cost in ((old, 2.0, 0.02), (new, 3.0, 0.03)):
+        side["waiting"] = [{"wait_s": wait, "sensor_drop_k": {"with": figure(drop)}} for wait in (30.0, 600.0)]
+        side["energy"] = {"currency": "EUR", "with": {"session_cost": figure(cost)}}
+    thin = "\u202f"
+    assert [one.sentence() for one in changes(old, new)] == [
+        f"Sensor drop, 0.5 min later, with the kit: 2.00{thin}K → 3.00{thin}K",
+        f"Sensor drop, 10 min later, with the kit: 2.00{thin}K → 3.00{thin}K",
+        "Session cost, with the kit, EUR: 0.0200 → 0.0300",
+    ]

@@ -22,7 +22,7 @@ def test_names_that_an_edition_may_have(name: str) -> None:
 
 @pytest.mark.parametrize(
     "name", ["", "next", "latest", "k", "../x", "2026..1", ".hidden", "2026.", "A", "a b", "é", "a/b", "a" * 31,
-             "2026.1-rerendered"]
+             "2026.1-rerendered", "feed.xml", "index.html"]
 )  # fmt: skip
 def test_names_that_an_edition_may_not_have(name: str) -> None:
     """Taken by something else, no single folder, or not the same on every file system."""

@@ -65,6 +65,19 @@ def test_a_withdrawn_guide_is_told_before_all_else() -> None:
     assert found["1"].leads_to == found["2"].leads_to == ""
 
 
+def test_a_withdrawal_in_a_later_edition_is_told_to_readers_of_the_one_before() -> None:
+    """The fault may be older than the edition in which it was found; whoever has the newer one is not concerned."""
+    gone = Withdrawal(edition="2", guide=GUIDE, date=DAY, because="It leaks.")
+    found = stands([edition("1"), edition("2", "1"), edition("3", "2")], withdrawn=(gone,))
+    assert found["1"].state == "notice"
+    assert found["1"].says == (
+        "This guide was withdrawn in edition 2 on 2025-04-01: It leaks. Whether yours has the same fault, ask us "
+        "before you work by it. Unchanged since your edition."
+    )
+    assert found["2"].state == "withdrawn"
+    assert "3" not in found
+
+
 def test_a_guide_that_is_gone() -> None:
     """The newest edition has no such guide."""
     found = stands([edition("1"), edition("2", "1", guides={"plain-two/collar": "A"})])

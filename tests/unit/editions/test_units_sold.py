@@ -65,6 +65,17 @@ def test_those_are_affected_whose_guide_was_withdrawn(sold: Path) -> None:
     )
 
 
+def test_those_are_affected_who_fitted_by_the_newest_edition_when_it_is_withdrawn(sold: Path) -> None:
+    """By itself, and at the end of a span; the withdrawal itself names them, and where else to look."""
+    said = commands.withdraw(sold, "3", "plain-one/collar", "It leaks.", datetime.date(2025, 5, 1))
+    assert "write to the owners of: K-3" in said
+    assert "  1: plain-one/collar\n  2: plain-one/collar\n" in said
+    row = "K-3  plain-one/collar, edition 3: withdrawn on 2025-05-01: It leaks."
+    assert list(commands.affected(sold, "3", "3")) == [row]
+    assert [text.split()[0] for text in commands.affected(sold, "1", "3")] == ["K-0", "K-3"]
+    assert CUSTOMER not in said
+
+
 def test_the_order_of_editions_matters(sold: Path) -> None:
     """Backwards nobody is affected; it is a slip."""
     with pytest.raises(EnvironmentProblem, match="3 does not come before 1"):

@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime
 import hashlib
 import json
+import re
 import shutil
 from pathlib import Path
 
@@ -91,6 +92,16 @@ def test_withdrawing_stops_one_guide_and_keeps_the_original(root: Path, publish:
     assert (top / "withdrawn" / hashlib.sha256(original).hexdigest()).read_bytes() == original
     assert (top / "guides" / "plain-two" / "collar" / "install.html").read_bytes() == other
     assert faults(root) == []
+
+
+def test_a_stop_page_never_leads_back_to_itself(root: Path, publish: Publish) -> None:
+    """The short address leads to it, so it leads to the list of what is in force."""
+    publish("1")
+    commands.withdraw(root, "1", GUIDE, "The bolts may shear.", DAY)
+    page = root / "site" / "1" / "guides" / GUIDE / "install.html"
+    (address,) = re.findall(r'<a href="([^"]+)"', page.read_text(encoding="utf-8"))
+    assert (page.parent / address).resolve() == (root / "site" / "which.html").resolve()
+    assert "withdrawn" in (root / "site" / "which.html").read_text(encoding="utf-8")
 
 
 def test_withdrawing_is_told_everywhere(root: Path, publish: Publish) -> None:

@@ -1,0 +1,86 @@
+"""What publishing refuses, and what it makes of a day and a notice: with records in hand, without physics or engine."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Sequence
+from pathlib import Path
+
+import pytest
+
+from guidegen.editions import commands, kept
+from guidegen.editions.edition import Edition
+from guidegen.editions.publishing import Order, Published, Refused, publish
+from guidegen.record import Assessment
+from tests.fixtures.records import record
+from tests.unit.editions.conftest import commit, git
+
+
+def published(root: Path, edition: str, what: Assessment, **more: object) -> Published:
+    """Publish one record, and keep it."""
+
+    def render(records: Sequence[Assessment], facts: Edition) -> dict[str, bytes]:
+        return {"index.html": f"{facts.edition} {records[0].torques}".encode()}
+
+    done = publish(root, Order(edition, **more), lambda: [what], render)  # type: ignore[arg-type]
+    commit(root, datetime.date(2025, 3, 1))
+    return done
+
+
+def lighter(what: Assessment) -> Assessment:
+    """The same with a downside in other words, which nobody must be told."""
+    first, *others = what.downsides
+    return what.model_copy(update={"downsides": (first.model_copy(update={"what": "Other words."}), *others)})
+
+
+def test_a_notice_may_be_given_though_it_need_not(root: Path) -> None:
+    """It concerns the guides that changed; where none did it concerns nobody."""
+    what = record()
+    published(root, "1", what)
+    done = published(root, "2", lighter(what), note="Read the downsides again.")
+    assert done.edition.notice is not None
+    assert done.edition.notice.guides == (f"{what.variant.id}/{what.kit.id}",)
+    with pytest.raises(Refused, match="a notice would concern nobody"):
+        published(root, "3", lighter(what), note="Read them again.")
+
+
+def test_an_edition_is_not_older_than_the_one_that_it_supersedes(root: Path) -> None:
+    """A day that was given is refused; that of a commit made before counts as the older edition's."""
+    what = record()
+    published(root, "1", what, date=datetime.date(2025, 5, 1))
+    with pytest.raises(Refused, match="2025-04-30 is before 2025-05-01, the day of edition 1"):
+        published(root, "2", what, date=datetime.date(2025, 4, 30))
+    assert git(root, "log", "-1", "--format=%ad", "--date=format:%Y-%m-%d").strip() < "2025-05-01"
+    assert published(root, "2", what).edition.date == datetime.date(2025, 5, 1)
+
+
+def test_an_edition_whose_pages_are_not_here_is_not_published_again(root: Path) -> None:
+    """Its bytes exist elsewhere."""
+    what = record()
+    published(root, "1", what)
+    (root / "site" / "versions.json").write_bytes(b"[]\n")
+    with pytest.raises(Refused, match="bring them back with `guidegen recover`"):
+        published(root, "1", what)
+
+
+def test_what_publishing_would_change_is_shown_before(root: Path) -> None:
+    """The newest edition, named or by default, against what the workshop says today, under the draft's name."""
+    what = record()
+    with pytest.raises(Exception, match="there is no edition to compare with yet"):
+        list(commands.changes(root, None, None, list))
+    published(root, "1", what)
+
+    def today() -> list[dict[str, object]]:
+        return [lighter(what).model_dump(mode="json", by_alias=True)]
+
+    for older, newer in (("1", "next"), ("1", None), (None, None)):
+        said = list(commands.changes(root, older, newer, today))
+        assert said[0] == "from 1 to what the workshop says today"
+        assert any("Other words." in text for text in said)
+    published(root, "2", lighter(what))
+    assert next(iter(commands.changes(root, None, None, today))) == "from 1 to 2"
+    assert list(commands.changes(root, "2", None, today))[-1] == "1 of 1 guides did not change"
+    for older, newer in (("next", "2"), ("2", "2")):
+        with pytest.raises(Exception, match="the older one comes first"):
+            list(commands.changes(root, older, newer, today))
+    assert len(kept.line(root)) == 2
