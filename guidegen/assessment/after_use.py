@@ -6,21 +6,22 @@ from dataclasses import replace
 
 import numpy as np
 
-from guidegen.assessment import figures, inputs
-from guidegen.assessment.inputs import Uncertain
+from guidegen.assessment import inputs
+from guidegen.assessment.figures import Figures
+from guidegen.assessment.inputs import Uncertain, Values
 from guidegen.assessment.network_of import set_to, with_kit, without_kit
 from guidegen.catalogue.kit import Kit
 from guidegen.catalogue.machine import Machine
-from guidegen.language import gettext
-from guidegen.physics.after import after_steam, cool_down
+from guidegen.language import gettext, marked
+from guidegen.physics.after import AfterSteam, cool_down, soaked_coil
 from guidegen.physics.network import Network
 from guidegen.physics.study import Pull
 from guidegen.record import Figure, rounded
-from guidegen.record.base import Both
-from guidegen.record.computed import AfterSteam, CoolDown, CoolDownSide
+from guidegen.record.computed import AfterSteam as AfterSteamPart
+from guidegen.record.computed import CoolDown, CoolDownSide
 
 FLUSH = Pull(0.060, 15.0)
-"""A flush: 60 g in 15 s, common practice, no source."""
+"""A flush after steam, of which the flow counts: 4 g/s, common practice, no source."""
 
 
 def cool_down_part(machine: Machine, kit: Kit, listed: list[Uncertain]) -> CoolDown:
@@ -77,20 +78,15 @@ def _slowest(one: Uncertain) -> Uncertain:
     return replace(one, value=one.low) if one.id in LETS_IT_GO else one
 
 
-def after_steam_part(machine: Machine, before: Network, after: Network) -> AfterSteam:
-    """From steam's setpoint back; the coil's highest temperature from setpoint and overshoot at their upper ends."""
-    steam = machine.steam.setpoint.value
-    highest = machine.steam.setpoint.high + machine.steam.overshoot.high
-    one, other = after_steam(before, steam, FLUSH), after_steam(after, steam, FLUSH)
-    hot = after_steam(after, highest, FLUSH).coil_highest
-
-    def both(first: float | None, second: float | None, factor: float, reason: str) -> Both:
-        return Both(without=_figure(first, factor, reason), with_=_figure(second, factor, reason))
-
-    return AfterSteam(
-        wait_s=both(one.wait, other.wait, 1.0, gettext("not within an hour")),
-        flush_ml=both(one.flush, other.flush, 1e3, gettext("not within two minutes")),
-        coil_highest_degc=None if hot is None else Figure(value=rounded(hot - figures.ZERO_CELSIUS)),
+def after_steam_part(
+    make: Figures, before: AfterSteam, after: AfterSteam, network: Network, values: Values
+) -> AfterSteamPart:
+    """From steam's setpoint back; the coil's highest temperature with the sensor's overshoot on top."""
+    hot = values["steam.setpoint"] + values["steam.overshoot"]
+    return AfterSteamPart(
+        wait_s=make.both(before.wait, after.wait, reason=marked("not within an hour")),
+        flush_ml=make.both(before.flush, after.flush, 1e3, marked("not within two minutes")),
+        coil_highest_degc=make.celsius(soaked_coil(network, hot)) if network.coil is not None else None,
     )
 
 

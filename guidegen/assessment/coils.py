@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from guidegen.assessment.figures import celsius, figure
+from guidegen.assessment.figures import Figures
 from guidegen.assessment.inputs import Values
 from guidegen.assessment.network_of import Fitted
 from guidegen.catalogue.kit import Kit
@@ -24,7 +24,9 @@ COLD_WATER = 998.0
 PASCAL_PER_BAR = 1e5
 
 
-def coil_part(machine: Machine, kit: Kit, fitted: Fitted, study: Study, values: Values, pull: Pull) -> CoilPart | None:
+def coil_part(
+    make: Figures, machine: Machine, kit: Kit, fitted: Fitted, study: Study, values: Values, pull: Pull
+) -> CoilPart | None:
     """The coil of a kit on this machine; None where the kit has none or the boiler's size is not known."""
     effect, wound, coil = kit.coil, fitted.wound, fitted.network.coil
     if effect is None or wound is None or coil is None or fitted.coil_metal is None:
@@ -36,23 +38,23 @@ def coil_part(machine: Machine, kit: Kit, fitted: Fitted, study: Study, values: 
     loss = pressure_loss(flow / COLD_WATER, outside - 2 * wall, wound.mean_diameter, length, values["feed"])
     hottest = machine.steam.setpoint.high + machine.steam.overshoot.high
     return CoilPart(
-        parked_degc=celsius(study.parked),
-        held_ml=figure(held, factor=1e6),
-        preheated_ml=figure(study.preheated, factor=1e6 / COLD_WATER),
-        length_m=figure(length),
+        parked_degc=make.celsius(study.parked),
+        held_ml=make.figure(held, factor=1e6),
+        preheated_ml=make.figure(study.preheated, factor=1e6 / COLD_WATER),
+        length_m=make.figure(length),
         turns=Figure(value=rounded(wound.turns)),
         layers=wound.layers,
         height_mm=Figure(value=rounded(wound.height * 1e3)),
-        dry_kg=figure(fitted.coil_metal),
-        filled_kg=figure(fitted.coil_metal + coil.water_mass),
-        pressure_loss_pa=figure(np.asarray(loss)),
-        allowable_pressure_bar=_allowable(outside, wall, hottest),
+        dry_kg=make.figure(fitted.coil_metal),
+        filled_kg=make.figure(fitted.coil_metal + coil.water_mass),
+        pressure_loss_pa=make.figure(np.asarray(loss)),
+        allowable_pressure_bar=_allowable(make, outside, wall, hottest),
     )
 
 
-def _allowable(outside: Rows, wall: Rows, hottest: float) -> Figure:
+def _allowable(make: Figures, outside: Rows, wall: Rows, hottest: float) -> Figure:
     """For straight new tube at the hottest the coil gets; no figure where no published value reaches so far."""
     try:
-        return figure(np.asarray(allowable_pressure(outside, wall, hottest)), factor=1 / PASCAL_PER_BAR)
+        return make.figure(np.asarray(allowable_pressure(outside, wall, hottest)), factor=1 / PASCAL_PER_BAR)
     except ValidityError as error:
         return Figure(value=None, reason=gettext("no published value: {why}").format(why=error))

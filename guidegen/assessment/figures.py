@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 
 import numpy as np
 
@@ -10,9 +10,10 @@ from guidegen.assessment.inputs import Values
 from guidegen.catalogue.workshop import Drink as WrittenDrink
 from guidegen.language import gettext, marked
 from guidegen.physics.network import WATER_SPECIFIC_HEAT, Network, Rows
-from guidegen.physics.statistics import interval, rank_correlations
+from guidegen.physics.statistics import Ranked, interval
 from guidegen.physics.study import Shots, Study
 from guidegen.record import Figure, rounded
+from guidegen.record.base import Both
 from guidegen.record.computed import (
     Budget,
     BudgetPart,
@@ -25,8 +26,14 @@ from guidegen.record.computed import (
     WarmUp,
     WarmUpSide,
 )
+from guidegen.record.places import HEADLINES
 
 ZERO_CELSIUS = 273.15
+STRONG_ENOUGH, NOISE, STRONG = 0.05, 3.0, 0.5
+"""A rank correlation counts from the first on, and only where it is as many times the standard error of one that is
+none, 1/√n; a strong one counts in any case."""
+STRONGEST, MOST = 3, 8
+"""So many inputs are kept for each figure, and so many for a headline."""
 MISSING_SHARE = 0.5
 """Where more than this share of the draws has no value, a range would speak of the rest only; none is given."""
 
@@ -39,9 +46,54 @@ NO_DROP = marked("there is no drop without the kit")
 TOO_LITTLE = marked("less than 10 ml are drawn")
 
 
-def figure(rows: Rows, offset: float = 0.0, factor: float = 1.0, reason: str | None = None) -> Figure:
-    """A figure of shape (n,) rows: row 0 and the central 95 % of the others, converted."""
-    values = rows * factor + offset
+class Figures:
+    """Makes figures of what rows give, and remembers of which rows each was made, to tell what it depends on."""
+
+    def __init__(self, values: Values) -> None:
+        self._values = values
+        self._made: list[tuple[Figure, Rows]] = []
+
+    def figure(self, rows: Rows, offset: float = 0.0, factor: float = 1.0, reason: str | None = None) -> Figure:
+        """A figure of shape (n,) rows: row 0 and the central 95 % of the others, converted."""
+        made = _figure(rows * factor + offset, reason)
+        self._made.append((made, rows))
+        return made
+
+    def celsius(self, rows: Rows, reason: str | None = None) -> Figure:
+        """A temperature in K as °C."""
+        return self.figure(rows, -ZERO_CELSIUS, reason=reason)
+
+    def ratio(self, above: Rows, below: Rows) -> Figure:
+        """One over the other, draw by draw; no value where there is nothing to divide by."""
+        with np.errstate(divide="ignore", invalid="ignore"):
+            quotient = np.where(np.abs(below) > 1e-3, above / below, np.nan)
+        return self.figure(quotient, reason=NO_DROP)
+
+    def both(self, without: Rows, with_: Rows, factor: float = 1.0, reason: str | None = None) -> Both:
+        """The same quantity on both sides."""
+        return Both(
+            without=self.figure(without, factor=factor, reason=reason),
+            with_=self.figure(with_, factor=factor, reason=reason),
+        )
+
+    def influence(self, places: Iterable[tuple[str, Figure]]) -> dict[str, dict[str, float]]:
+        """For the place of each figure that has a range the inputs' rank correlations with it, strongest first."""
+        drawn = {name: rows[1:] for name, rows in self._values.rows.items() if np.ptp(rows) > 0}
+        if not drawn or len(self._values.phase) < 9:
+            return {}
+        drawn["model.phase"] = self._values.phase[1:]
+        ranked, rows_of = Ranked(drawn), {id(figure): rows for figure, rows in self._made}
+        least = max(STRONG_ENOUGH, min(NOISE / np.sqrt(len(self._values.phase) - 1), STRONG))
+        made = {}
+        for place, figure in places:
+            if figure.low is not None and id(figure) in rows_of:
+                found = ranked.correlations(rows_of[id(figure)][1:])
+                strong = [(name, rounded(rho)) for name, rho in found.items() if abs(rho) >= least]
+                made[place] = dict(strong[: MOST if place in HEADLINES else STRONGEST])
+        return made
+
+
+def _figure(values: Rows, reason: str | None) -> Figure:
     if not np.isfinite(values[0]):
         return Figure(value=None, reason=gettext(reason or NO_VALUE))
     value = rounded(float(values[0]))
@@ -53,21 +105,18 @@ def figure(rows: Rows, offset: float = 0.0, factor: float = 1.0, reason: str | N
     return Figure(value=value, low=rounded(ends.low), high=rounded(ends.high))
 
 
-def celsius(rows: Rows) -> Figure:
-    """A temperature in K as °C."""
-    return figure(rows, -ZERO_CELSIUS)
-
-
 # --- mass and heat -----------------------------------------------------------------------------------
 
 
-def budget(before: Network, after: Network, masses: Mapping[str, Rows], added: Rows, parts: list[BudgetPart]) -> Budget:
+def budget(
+    make: Figures, before: Network, after: Network, masses: Mapping[str, Rows], added: Rows, parts: list[BudgetPart]
+) -> Budget:
     """Mass and heat capacity without and with the kit."""
     mass = masses["boiler"] + masses["group"] + masses["water"]
     return Budget(
-        added_kg=figure(added),
-        without=BudgetSide(mass_kg=figure(mass), heat_capacity_j_per_k=figure(before.heat_capacity())),
-        with_=BudgetSide(mass_kg=figure(mass + added), heat_capacity_j_per_k=figure(after.heat_capacity())),
+        added_kg=make.figure(added),
+        without=BudgetSide(mass_kg=make.figure(mass), heat_capacity_j_per_k=make.figure(before.heat_capacity())),
+        with_=BudgetSide(mass_kg=make.figure(mass + added), heat_capacity_j_per_k=make.figure(after.heat_capacity())),
         parts=tuple(parts),
     )
 
@@ -75,7 +124,9 @@ def budget(before: Network, after: Network, masses: Mapping[str, Rows], added: R
 # --- drinks ------------------------------------------------------------------------------------------
 
 
-def drink(written: WrittenDrink, before: Shots, after: Shots, network: Network, mass: Rows, withdrawn: float) -> Drink:
+def drink(
+    make: Figures, written: WrittenDrink, before: Shots, after: Shots, network: Network, mass: Rows, withdrawn: float
+) -> Drink:
     """One drink without and with the kit."""
     grams = np.full(len(mass), withdrawn)
     return Drink(
@@ -83,36 +134,29 @@ def drink(written: WrittenDrink, before: Shots, after: Shots, network: Network, 
         beverage_g=rounded(written.beverage.value * 1e3),
         duration_s=rounded(written.time.value),
         withdrawn_g=Figure(value=rounded(withdrawn * 1e3)),
-        mass_share=figure(grams / mass),
-        heat_share=figure(grams * WATER_SPECIFIC_HEAT / network.heat_capacity()),
+        mass_share=make.figure(grams / mass),
+        heat_share=make.figure(grams * WATER_SPECIFIC_HEAT / network.heat_capacity()),
         drop_ratio=DropRatio(
-            sensor=ratio(after.sensor_drop, before.sensor_drop),
-            water=ratio(after.water_drop, before.water_drop),
-            outlet=ratio(after.stability_band, before.stability_band),
+            sensor=make.ratio(after.sensor_drop, before.sensor_drop),
+            water=make.ratio(after.water_drop, before.water_drop),
+            outlet=make.ratio(after.stability_band, before.stability_band),
         ),
-        without=drink_side(before),
-        with_=drink_side(after),
+        without=drink_side(make, before),
+        with_=drink_side(make, after),
     )
 
 
-def ratio(above: Rows, below: Rows) -> Figure:
-    """One over the other, draw by draw; no value where there is nothing to divide by."""
-    with np.errstate(divide="ignore", invalid="ignore"):
-        quotient = np.where(np.abs(below) > 1e-3, above / below, np.nan)
-    return figure(quotient, reason=NO_DROP)
-
-
-def drink_side(shots: Shots) -> DrinkSide:
+def drink_side(make: Figures, shots: Shots) -> DrinkSide:
     """The results of one drink on one side."""
     return DrinkSide(
-        sensor_drop_k=figure(shots.sensor_drop),
+        sensor_drop_k=make.figure(shots.sensor_drop),
         sensor_drop_phases_k=_phases(shots),
-        water_drop_k=figure(shots.water_drop),
-        outlet_fall_k=figure(shots.outlet_fall, reason=TOO_LITTLE),
-        stability_band_k=figure(shots.stability_band),
-        mean_outlet_degc=celsius(shots.mean_outlet),
-        sensor_recovery_s=figure(shots.sensor_recovery, reason=NOT_RECOVERED),
-        coil_recovery_s=figure(
+        water_drop_k=make.figure(shots.water_drop),
+        outlet_fall_k=make.figure(shots.outlet_fall, reason=TOO_LITTLE),
+        stability_band_k=make.figure(shots.stability_band),
+        mean_outlet_degc=make.celsius(shots.mean_outlet),
+        sensor_recovery_s=make.figure(shots.sensor_recovery, reason=NOT_RECOVERED),
+        coil_recovery_s=make.figure(
             shots.coil_recovery, reason=NO_COIL if np.all(np.isnan(shots.coil_recovery)) else NOT_RECOVERED
         ),
     )
@@ -129,7 +173,7 @@ def _phases(shots: Shots) -> Figure | None:
 # --- warm-up and energy ------------------------------------------------------------------------------
 
 
-def warm_up(before: Study, after: Study) -> WarmUp:
+def warm_up(make: Figures, before: Study, after: Study) -> WarmUp:
     """Times from cold, and what the kit adds: to shot ready, or to the last of the others where a side has none."""
 
     by_shot = not (np.isnan(before.shot_ready[0]) or np.isnan(after.shot_ready[0]))
@@ -140,37 +184,39 @@ def warm_up(before: Study, after: Study) -> WarmUp:
         return np.fmax(np.fmax(study.boiler_ready, study.group_ready), study.coil_settled)
 
     return WarmUp(
-        added_s=figure(ready(after) - ready(before), reason=NOT_READY),
+        added_s=make.figure(ready(after) - ready(before), reason=NOT_READY),
         added_means=gettext("shot ready") if by_shot else gettext("the last of boiler, group and coil"),
-        without=warm_up_side(before),
-        with_=warm_up_side(after),
+        without=warm_up_side(make, before),
+        with_=warm_up_side(make, after),
     )
 
 
-def warm_up_side(study: Study) -> WarmUpSide:
+def warm_up_side(make: Figures, study: Study) -> WarmUpSide:
     """Times from cold on one side."""
     relay = study.period[0] > 0
     coil = not np.isnan(study.parked[0])
     return WarmUpSide(
-        boiler_ready_s=figure(study.boiler_ready, reason=NOT_READY),
-        group_ready_s=figure(study.group_ready, reason=NOT_READY),
-        coil_settled_s=figure(study.coil_settled, reason=NOT_READY if coil else NO_COIL),
-        shot_ready_s=figure(study.shot_ready, reason=RELAY_SHOT_READY if relay else NOT_READY),
+        boiler_ready_s=make.figure(study.boiler_ready, reason=NOT_READY),
+        group_ready_s=make.figure(study.group_ready, reason=NOT_READY),
+        coil_settled_s=make.figure(study.coil_settled, reason=NOT_READY if coil else NO_COIL),
+        shot_ready_s=make.figure(study.shot_ready, reason=RELAY_SHOT_READY if relay else NOT_READY),
     )
 
 
 JOULES_PER_WH = 3600.0
 
 
-def energy(before: Study, after: Study, sessions: int, tariff: float, usage: str, currency: str) -> Energy:
+def energy(
+    make: Figures, before: Study, after: Study, sessions: int, tariff: float, usage: str, currency: str
+) -> Energy:
     """Idle power, session and day, and what the kit makes of them."""
 
     def side(study: Study) -> EnergySide:
         return EnergySide(
-            idle_w=figure(study.idle_power),
-            session_wh=figure(study.session_energy, factor=1 / JOULES_PER_WH),
-            day_wh=figure(study.session_energy, factor=sessions / JOULES_PER_WH),
-            session_cost=figure(study.session_energy, factor=tariff / JOULES_PER_WH / 1000),
+            idle_w=make.figure(study.idle_power),
+            session_wh=make.figure(study.session_energy, factor=1 / JOULES_PER_WH),
+            day_wh=make.figure(study.session_energy, factor=sessions / JOULES_PER_WH),
+            session_cost=make.figure(study.session_energy, factor=tariff / JOULES_PER_WH / 1000),
         )
 
     return Energy(
@@ -178,26 +224,7 @@ def energy(before: Study, after: Study, sessions: int, tariff: float, usage: str
         currency=currency,
         without=side(before),
         with_=side(after),
-        day_ratio=ratio(after.session_energy, before.session_energy),
-        idle_added_w=figure(after.idle_power - before.idle_power),
-        day_added_wh=figure(after.session_energy - before.session_energy, factor=sessions / JOULES_PER_WH),
+        day_ratio=make.ratio(after.session_energy, before.session_energy),
+        idle_added_w=make.figure(after.idle_power - before.idle_power),
+        day_added_wh=make.figure(after.session_energy - before.session_energy, factor=sessions / JOULES_PER_WH),
     )
-
-
-# --- what matters ------------------------------------------------------------------------------------
-
-STRONG_ENOUGH = 0.05
-"""A rank correlation below this is noise at a few hundred draws."""
-
-
-def influence(values: Values, outputs: Mapping[str, Rows]) -> dict[str, dict[str, float]]:
-    """For each output the inputs' rank correlations, strongest first; empty without draws."""
-    drawn = {name: rows[1:] for name, rows in values.rows.items() if np.ptp(rows) > 0}
-    if not drawn or len(values.phase) < 9:
-        return {}
-    drawn["model.phase"] = values.phase[1:]
-    made = {}
-    for place, rows in outputs.items():
-        found = rank_correlations(drawn, rows[1:])
-        made[place] = {name: rounded(rho) for name, rho in found.items() if abs(rho) >= STRONG_ENOUGH}
-    return made

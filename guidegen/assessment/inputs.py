@@ -37,10 +37,11 @@ KIT = (
     "kit.control.closes", "kit.control.lag", "kit.mass", "kit.by", "kit.power", "kit.heat_capacity", "kit.to_boiler",
 )  # fmt: skip
 """Facts of a kit's effects. Two effects of one kind in one kit would share a column; no kit has that."""
+STEAM = ("steam.setpoint", "steam.overshoot")
 MODEL = ("model.inside", "model.phase")
 """What the model itself does not know: heat transfer inside the coil, and when in its cycle a thermostat is met."""
 
-COLUMNS = MACHINE + SURROUNDINGS + KIT + MODEL
+COLUMNS = MACHINE + SURROUNDINGS + KIT + MODEL + STEAM
 SI = {
     dimension: next((unit for unit, scale in table.items() if scale == (1, 0)), "")
     for dimension, table in UNITS.items()
@@ -123,7 +124,7 @@ def _range_text(fact: Fact) -> str:
 
 def of_machine(machine: Machine, known: Catalogue) -> Iterator[Uncertain]:
     """The inputs of a machine in its room."""
-    for name in MACHINE:
+    for name in MACHINE + STEAM:
         fact = machine.fact(name)
         if isinstance(fact, Fact):
             yield of_fact(name, fact)

@@ -10,10 +10,10 @@ from guidegen.charts.frame import frame
 from guidegen.charts.quantity import both, shown_as
 from guidegen.language import gettext, marked
 from guidegen.record import Assessment, Figure
+from guidegen.record.places import HEADLINES
 
 ROW, BAR_ROW = 62.0, 40.0
 SHOWN_INPUTS = 8
-MAIN_RATIO = "drinks.double.drop_ratio.sensor"
 
 
 def energy(record: Assessment) -> Markup:
@@ -133,22 +133,19 @@ RANKS = marked(
     "Rank correlation over the draws of the uncertain inputs: to the right, more of it makes the ratio larger; to the "
     "left, smaller. Measuring what stands on top narrows the range most."
 )
-OUTPUTS = {
-    MAIN_RATIO: marked("drop ratio"),
-    "drinks.double.with.sensor_drop_k": marked("drop with the kit"),
-    "drinks.double.with.mean_outlet_degc": marked("mean outlet with the kit"),
-    "warm_up.added_s": marked("warm-up added"),
-    "energy.day_ratio": marked("energy ratio"),
-}
+HEADS = (
+    marked("drop ratio"), marked("drop with the kit"), marked("mean outlet with the kit"), marked("warm-up added"),
+    marked("energy ratio"),
+)  # fmt: skip
+"""What the headlines are called over their columns."""
 
 
 def influence(record: Assessment) -> Markup | None:
     """The inputs that move the drop ratio most; None while there are no draws, or none matters."""
-    ranked = list(record.influence.get(MAIN_RATIO, {}).items())[:SHOWN_INPUTS]
+    ranked = list(record.influence.get(HEADLINES[0], {}).items())[:SHOWN_INPUTS]
     if not ranked:
         return None
-    names = {one.id: one.name for one in record.inputs}
-    names["model.phase"] = gettext("When in the thermostat's cycle you pull")
+    names = input_names(record)
     layers: list[Layer] = []
     for i, (name, rho) in enumerate(ranked):
         top = float(len(ranked) - i)
@@ -160,7 +157,7 @@ def influence(record: Assessment) -> Markup | None:
                   right=6 if rho > 0 else -6, below=4.5)
         )  # fmt: skip
     first = names.get(ranked[0][0], ranked[0][0])
-    every = list(dict.fromkeys(name for place in OUTPUTS for name in record.influence.get(place, {})))
+    every = list(dict.fromkeys(name for place in HEADLINES for name in record.influence.get(place, {})))
     return chart(
         "chart-influence",
         frame(CORRELATION_ACROSS, rows_of(len(ranked)), "x", height=len(ranked) * BAR_ROW + 62),
@@ -170,11 +167,11 @@ def influence(record: Assessment) -> Markup | None:
         description="; ".join(f"{names.get(name, name)} {rho:+.2f}" for name, rho in ranked),
         caption=" ".join((gettext(RANKS), origin(record))),
         table=Table(
-            (gettext("Input"), *(gettext(words).capitalize() for words in OUTPUTS.values())),
+            (gettext("Input"), *(gettext(words).capitalize() for words in HEADS)),
             [
                 (
                     names.get(name, name),
-                    *(_signed(record.influence.get(place, {}).get(name)) for place in OUTPUTS),
+                    *(signed(record.influence.get(place, {}).get(name)) for place in HEADLINES),
                 )
                 for name in every
             ],
@@ -182,6 +179,13 @@ def influence(record: Assessment) -> Markup | None:
     )
 
 
-def _signed(rho: float | None) -> str:
+def input_names(record: Assessment) -> dict[str, str]:
+    """What the inputs are called, by their ids."""
+    return {one.id: one.name for one in record.inputs} | {
+        "model.phase": gettext("When in the thermostat's cycle you pull")
+    }
+
+
+def signed(rho: float | None) -> str:
     """A correlation with its sign; a dot where it is too weak to be told from noise."""
     return f"{rho:+.2f}".replace("-", "−") if rho is not None else "·"

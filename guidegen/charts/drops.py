@@ -139,9 +139,20 @@ def second_drink(record: Assessment) -> Markup:
                     told(one.sensor_drop_k.with_, "k"),
                 )
                 for one in record.waiting
-            ],
+            ]
+            + _flushed(record),
         ),
     )
+
+
+def _flushed(record: Assessment) -> list[tuple[str, Markup, Markup]]:
+    """A row more: the drink after a flush."""
+    flush = record.after_flush
+    if flush is None:
+        return []
+    without, with_ = told(flush.sensor_drop_k.without, "k"), told(flush.sensor_drop_k.with_, "k")
+    words = gettext("{seconds} s, a flush of {grams} g instead of the first")
+    return [(words.format(seconds=f"{flush.pause_s:g}", grams=f"{flush.flush_g:g}"), without, with_)]
 
 
 def _waits(record: Assessment, side: Side, joined: bool) -> Iterator[Layer]:

@@ -14,6 +14,7 @@ from dataclasses import dataclass, field
 from guidegen.catalogue.listing import table as aligned
 from guidegen.pages.terms import term
 from guidegen.record import Assessment
+from guidegen.record.places import HEADLINES
 from guidegen.record.told import Input
 
 LITTLE = 0.02
@@ -40,7 +41,8 @@ def ranking(records: Iterable[Assessment]) -> list[Standing]:
                 continue
             standing = found.setdefault((one.place, one.id, one.text), Standing(one))
             standing.guides.add((record.variant.id, record.kit.id))
-            for figure, ranks in record.influence.items():
+            for figure in HEADLINES:
+                ranks = record.influence.get(figure, {})
                 share = ranks.get(one.id, 0.0) ** 2
                 standing.moves += share
                 if share > standing.most:

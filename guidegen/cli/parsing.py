@@ -13,6 +13,8 @@ from guidegen.cli import commands, editions, fitting
 ENGINES = ("mkdocs", "properdocs", "zensical")
 MOST_DRAWS = 2**16
 FROM = "what is known of it: a YAML file, or an order text of the self-check; - reads standard input"
+DEFAULT_DRAWS = 2**11
+"""As many as an assessment has by itself, written again because asking for help must not load numpy."""
 
 Run = Callable[[argparse.Namespace, Path], int]
 
@@ -108,8 +110,8 @@ def _engine(one: argparse.ArgumentParser) -> None:
 
 
 def _draws(one: argparse.ArgumentParser) -> None:
-    text = "how many times the uncertain inputs are drawn: 0, or a power of two (default: 256)"
-    one.add_argument("--draws", type=draws, default=256, metavar="N", help=text)
+    text = f"how many times the uncertain inputs are drawn: 0, or a power of two (default: {DEFAULT_DRAWS})"
+    one.add_argument("--draws", type=draws, default=DEFAULT_DRAWS, metavar="N", help=text)
 
 
 def draws(text: str) -> int:

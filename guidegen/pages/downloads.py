@@ -11,15 +11,16 @@ from functools import cache
 from guidegen.charts.quantity import shown_as
 from guidegen.language import gettext
 from guidegen.pages import words
-from guidegen.pages.numbers import figures
 from guidegen.pages.place import ALL_FIGURES, CHECKS, COMPARE, FORMULAS, GLOSSARY, SCHEMA, SOURCES, kinds_of, path_of
 from guidegen.pages.site import Site
 from guidegen.pages.terms import key, term
 from guidegen.record import Assessment
+from guidegen.record.places import figures
 
 COLUMNS = ("variant", "kit", "edition", "outcome", "quantity", "name", "unit", "value", "low", "high", "reason")
 TABLES = (
-    "budget", "drinks", "waiting", "same_cup_degc", "after_steam", "display", "warm_up", "energy", "coil", "cool_down",
+    "budget", "drinks", "waiting", "after_flush", "same_cup_degc", "after_steam", "display", "warm_up",
+    "energy", "coil", "cool_down",
 )  # fmt: skip
 """Parts of the record whose figures go into the table."""
 

@@ -2,23 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Any
 
 from markupsafe import Markup
 
+from guidegen.charts.bars import input_names, signed
 from guidegen.charts.quantity import Shown, both, shown_as
 from guidegen.language import gettext, marked
 from guidegen.pages.terms import SIDES, key, term
-from guidegen.record import Assessment, Figure, Waiting
-from guidegen.record.base import Record
+from guidegen.record import Assessment
+from guidegen.record.places import figures
 
 SECTIONS = (
     ("drinks", marked("Drinks"),
      marked("What one shot takes out of a warm, idle machine, and how it comes back.")),
     ("waiting", marked("The same drink again"),
      marked("The second drink after a wait, the machine left alone in between.")),
+    ("after_flush", marked("After a flush"), ""),
     ("same_cup_degc", marked("The same cup"), ""),
     ("display", marked("What the display shows"),
      marked("Is mine right? A test shot of the main drink, with the kit.")),
@@ -31,6 +32,9 @@ SECTIONS = (
     ("cool_down", marked("Cooling down"),
      marked("Upper bounds for planning. A contact thermometer decides, never the clock.")),
 )  # fmt: skip
+
+DEPENDS_ON = 2
+"""Inputs that a row names."""
 
 
 @dataclass(frozen=True)
@@ -49,6 +53,7 @@ class Row:
     name: str
     cells: tuple[Cell, ...]
     meaning: str
+    depends: str
     method: str
 
 
@@ -60,24 +65,6 @@ class Section:
     title: str
     lead: str
     rows: tuple[Row, ...]
-
-
-def figures(part: Any, place: str = "") -> Iterator[tuple[str, Figure]]:
-    """Every figure below a part of the record, with its place: names joined by dots."""
-    if isinstance(part, Figure):
-        yield place, part
-        return
-    if isinstance(part, Record):
-        fields = type(part).model_fields
-        children = {fields[name].alias or name: getattr(part, name) for name in fields}
-    elif isinstance(part, Mapping):
-        children = dict(part)
-    elif isinstance(part, tuple) and part and isinstance(part[0], Waiting):
-        children = {f"{one.wait_s:g}": one for one in part}
-    else:
-        return
-    for name, child in children.items():
-        yield from figures(child, f"{place}.{name}" if place else name)
 
 
 class Numbers:
@@ -126,20 +113,30 @@ class Numbers:
             rows.setdefault(".".join(part for part in place.split(".") if part not in SIDES), []).append(place)
         for same in rows.values():
             what = term(same[0])
-            yield Row(self._name(same[0]), tuple(map(self._cell, same)), what.meaning, what.method)
+            cells = tuple(map(self._cell, same))
+            yield Row(self._name(same[0]), cells, what.meaning, self._depends(same[-1]), what.method)
 
     def _cell(self, place: str) -> Cell:
         figure, how = self.known[place], how_at(place)
         value = both(figure, how) if figure.value is not None else Markup("{}").format(figure.reason or "—")
         return Cell(anchor(place), value, both(figure, how, only_range=True))
 
+    def _depends(self, place: str) -> str:
+        """The inputs that move the figure at a place most, with their rank correlations."""
+        names, ranks = input_names(self.record), self.record.influence.get(place, {})
+        return "; ".join(f"{names.get(name, name)} {signed(rho)}" for name, rho in list(ranks.items())[:DEPENDS_ON])
+
     def _name(self, place: str) -> str:
-        """The term's name; of a second drink with its wait."""
+        """The term's name; of a second drink with its wait, of one after a flush with that."""
         parts = place.split(".")
-        name = term(place).name
-        if parts[0] != "waiting":
-            return name
-        return gettext("{quantity}, {minutes} min later").format(quantity=name, minutes=f"{float(parts[1]) / 60:g}")
+        name, flush = term(place).name, self.record.after_flush
+        if parts[0] == "waiting":
+            return gettext("{quantity}, {minutes} min later").format(quantity=name, minutes=f"{float(parts[1]) / 60:g}")
+        if parts[0] == "after_flush" and flush is not None:
+            return gettext("{quantity}, {seconds} s after a flush of {grams} g").format(
+                quantity=name, seconds=f"{flush.pause_s:g}", grams=f"{flush.flush_g:g}"
+            )
+        return name
 
 
 def how_at(place: str) -> Shown:

@@ -97,13 +97,13 @@ PHENOMENA = (
         "steam", "After steam",
         ("Steam itself is not modelled. The boiler is taken as full of water at the steam setpoint, which makes the "
          "flush an upper bound, and is then left alone or flushed until the sensor is back.",),
-        ("after",),
+        ("steam",),
     ),
     Phenomenon(
         "cool-down", "Cooling down",
         ("The slowest cooling that the inputs' ends allow: small losses, large capacities, warm air. It is an upper "
          "bound for planning. A contact thermometer decides, and neither says that the pressure is gone.",),
-        ("burns",),
+        ("after", "burns"),
     ),
     Phenomenon(
         "screws", "Screws", ("Torques are taken from tables that name thread, class and friction; two published tables "
@@ -112,8 +112,9 @@ PHENOMENA = (
     ),
     Phenomenon(
         "ranges", "Ranges, and what matters most",
-        ("Every uncertain input is drawn 256 times by default, the same draws without and with the kit. A range holds "
-         "the middle 95 % of the results. What a result depends on is the rank correlation of each input with it.",
+        ("Every uncertain input is drawn 2,048 times by default, the same draws without and with the kit. A range "
+         "holds the middle 95 % of the results. What a result depends on is the rank correlation of each input with "
+         "it.",
          "While the inputs that matter most are assumed, it is a range from our assumptions and nothing more."),
         ("statistics", "fitting"),
     ),

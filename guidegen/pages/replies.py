@@ -14,9 +14,10 @@ from guidegen.charts.quantity import in_unit
 from guidegen.language import gettext, marked
 from guidegen.language.choices import choice
 from guidegen.pages import words
-from guidegen.pages.numbers import figures, how_at
+from guidegen.pages.numbers import how_at
 from guidegen.pages.place import changes_nothing, path_of
 from guidegen.record import Assessment
+from guidegen.record.places import figures
 from guidegen.record.told import Downside
 
 MAIN = "double"

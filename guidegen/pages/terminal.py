@@ -6,9 +6,9 @@ from collections.abc import Iterator
 
 from guidegen.charts.quantity import in_unit, shown_as
 from guidegen.pages import words
-from guidegen.pages.numbers import figures
 from guidegen.pages.terms import key, term
 from guidegen.record import Assessment
+from guidegen.record.places import figures
 
 SHOWN = (
     "drinks.double.drop_ratio.sensor",

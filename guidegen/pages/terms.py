@@ -145,7 +145,7 @@ TERMS: dict[str, Term] = {
         "steam",
     ),
     "coil_highest_degc": Term(
-        "Coil at its hottest", "The coil at steam setpoint and overshoot, both at their upper ends.", "steam"
+        "Coil at its hottest", "The coil round a boiler that stands at the steam setpoint and its overshoot.", "steam"
     ),
     "touch_s": Term(
         "Cool to touch",

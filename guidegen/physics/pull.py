@@ -38,5 +38,5 @@ class Usage:
     length: float
 
 
-FLUSH = Pull(0.060, 15.0)
-"""A flush: 60 g in 15 s, common practice, no source."""
+FLUSH = Pull(0.030, 8.0)
+"""A flush before a drink: 30 g in 8 s, common practice, no source."""

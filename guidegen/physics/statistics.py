@@ -139,31 +139,45 @@ def interval(values: ArrayLike, coverage: float = 0.95) -> Interval:
     return Interval(float(low), float(middle), float(high), 1 - present.size / every.size)
 
 
-def rank_correlations(inputs: Mapping[str, ArrayLike], output: ArrayLike) -> dict[str, float]:
-    """Give Spearman's rank correlation of an output with each input, the strongest first.
+class Ranked:
+    """Inputs with their ranks, to correlate many outputs with; inputs: one array of n values each."""
 
-    Parameters: inputs, one array of n values each; output, shape (n,), NaN where a draw gave no value.
-    Returns: name to ρ, −1 to 1, by falling |ρ|; 0 for an input or an output that does not vary.
-    Valid for: 3 values or more; fewer give 0.
-    Equation: ρ = correlation of the ranks, ties sharing their mean rank.
-    Source: spearman-1904.
+    def __init__(self, inputs: Mapping[str, ArrayLike]) -> None:
+        self._values = {name: np.asarray(one, dtype=np.float64) for name, one in inputs.items()}
+        self._ranks = {name: _standardised(one) for name, one in self._values.items()}
 
-    >>> rank_correlations({"a": [1, 2, 3, 4], "b": [1, 3, 2, 4]}, [1, 8, 27, 64])
-    {'a': 1.0, 'b': 0.8}
-    """
-    values = np.asarray(output, dtype=np.float64)
-    present = ~np.isnan(values)
-    correlations = {name: _correlation(np.asarray(x, dtype=np.float64)[present], values[present])
-                    for name, x in inputs.items()}  # fmt: skip
-    # The name breaks ties, so that the order does not hang on the order of the inputs.
-    return dict(sorted(correlations.items(), key=lambda item: (-abs(item[1]), item[0])))
+    def correlations(self, output: ArrayLike) -> dict[str, float]:
+        """Give Spearman's rank correlation of an output with each input, the strongest first.
+
+        Parameters: output, shape (n,), NaN where a draw gave no value.
+        Returns: name to ρ, −1 to 1, by falling |ρ|; 0 for an input or an output that does not vary.
+        Valid for: 3 values or more; fewer give 0.
+        Equation: ρ = correlation of the ranks, ties sharing their mean rank.
+        Source: spearman-1904.
+
+        >>> Ranked({"a": [1, 2, 3, 4], "b": [1, 3, 2, 4]}).correlations([1, 8, 27, 64])
+        {'a': 1.0, 'b': 0.8}
+        """
+        values = np.asarray(output, dtype=np.float64)
+        present = ~np.isnan(values)
+        mine = _standardised(values[present])
+        every = bool(present.all())
+        correlations = {
+            # Rounded because the last bits depend on the order of summation, and they decide ties.
+            name: round(float(np.sum((self._ranks[name] if every else _standardised(one[present])) * mine)), 12)
+            for name, one in self._values.items()
+        }
+        # The name breaks ties, so that the order does not hang on the order of the inputs.
+        return dict(sorted(correlations.items(), key=lambda item: (-abs(item[1]), item[0])))
 
 
-def _correlation(one: FloatArray, other: FloatArray) -> float:
-    if one.size < 3 or np.ptp(one) == 0 or np.ptp(other) == 0:
-        return 0.0
-    # Rounded because the last bits depend on the order of summation, and they decide ties.
-    return round(float(np.corrcoef(rankdata(one), rankdata(other))[0, 1]), 12)
+def _standardised(values: FloatArray) -> FloatArray:
+    """The ranks less their mean, of length one; all zero where nothing varies."""
+    if values.size < 3 or np.ptp(values) == 0:
+        return np.zeros(values.size)
+    ranks = np.asarray(rankdata(values), dtype=np.float64)
+    ranks -= ranks.mean()
+    return np.asarray(ranks / np.sqrt(np.sum(ranks * ranks)))
 
 
 FORMULAS = (

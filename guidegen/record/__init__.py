@@ -14,6 +14,7 @@ from pydantic import Field
 
 from guidegen.record.base import Figure, Record, rounded
 from guidegen.record.computed import (
+    AfterFlush,
     AfterSteam,
     Budget,
     CoilPart,
@@ -74,6 +75,7 @@ class Assessment(Record):
     what_if: WhatIf
     waiting: tuple[Waiting, ...]
     same_cup_degc: Figure
+    after_flush: AfterFlush | None = None
     after_steam: AfterSteam
     display: Display
     warm_up: WarmUp

@@ -208,6 +208,15 @@ class Waiting(Record):
     stability_band_k: Both
 
 
+class AfterFlush(Record):
+    """The main drink so many seconds after a flush of so many grams."""
+
+    flush_g: float
+    pause_s: float
+    sensor_drop_k: Both
+    stability_band_k: Both
+
+
 class AfterSteam(Record):
     """The way back from steam to brewing: waiting, or flushing; and the hottest the coil gets."""
 

@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from guidegen import engine, pipeline
+from tests.conftest import DRAWS
 
 
 def held(site: Path) -> dict[str, bytes]:
@@ -31,7 +32,7 @@ def test_other_folder_hash_seed_time_zone_and_day_give_the_same_bytes(
         "PYTHONPATH": os.pathsep.join(sys.path),
     }
     environment.pop("SOURCE_DATE_EPOCH", None)
-    command = [sys.executable, "-m", "guidegen", "--root", str(other), "build"]
+    command = [sys.executable, "-m", "guidegen", "--root", str(other), "build", "--draws", str(DRAWS)]
     done = subprocess.run(command, env=environment, capture_output=True, text=True, check=False)
     assert done.returncode == 0, done.stderr
     ours, theirs = held(built_site), held(other / "site" / "next")
@@ -50,7 +51,7 @@ def test_second_build_writes_nothing_and_starts_no_engine(
     monkeypatch.setattr(engine, "_start", never)
     files = [path for path in workshop.rglob("*") if path.is_file() and path.name != "lock"]
     before = {path: path.stat().st_mtime_ns for path in files}
-    built = pipeline.build(workshop)
+    built = pipeline.build(workshop, draws=DRAWS)
     assert built.changes.written == built.changes.deleted == ()
     after = {path: path.stat().st_mtime_ns for path in files}
     assert [path for path in files if before[path] != after[path]] == []

@@ -492,3 +492,11 @@ def test_the_exit_codes_are_in_the_help() -> None:
     """Whoever scripts it finds them there."""
     said = " ".join(parser().format_help().split())
     assert all(f"{code} " in said for code in (0, 1, 2, 3, 70))
+
+
+def test_help_names_as_many_draws_as_an_assessment_makes() -> None:
+    """The number is written twice, for help must not load numpy."""
+    from guidegen.assessment import DRAWS
+    from guidegen.cli.parsing import DEFAULT_DRAWS
+
+    assert DEFAULT_DRAWS == DRAWS

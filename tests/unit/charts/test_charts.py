@@ -8,9 +8,9 @@ from xml.etree import ElementTree
 import pytest
 
 from guidegen.charts import CHARTS, axes
-from guidegen.charts.bars import MAIN_RATIO
 from guidegen.charts.quantity import both, in_unit, shown_as
 from guidegen.record import Assessment, Figure
+from guidegen.record.places import HEADLINES
 from tests.fixtures.records import record, with_texts
 
 SYSTEMS = re.compile(
@@ -80,13 +80,17 @@ def test_drops_by_drink_are_the_records() -> None:
 
 
 def test_second_drinks_are_the_records() -> None:
-    """A row per wait."""
-    for row, one in zip(rows("second"), record().waiting, strict=True):
+    """A row per wait, and one for a drink after a flush."""
+    *waits, flushed = rows("second")
+    for row, one in zip(waits, record().waiting, strict=True):
         assert row == [
             f"{one.wait_s / 60:g} min",
             ranged(one.sensor_drop_k.without, "k"),
             ranged(one.sensor_drop_k.with_, "k"),
         ]
+    flush = record().after_flush
+    assert flush is not None
+    assert flushed[1:] == [ranged(flush.sensor_drop_k.without, "k"), ranged(flush.sensor_drop_k.with_, "k")]
 
 
 def test_first_drinks_are_the_records() -> None:
@@ -147,7 +151,7 @@ def test_shares_of_the_budget_are_of_the_whole() -> None:
 
 def test_influence_names_inputs_in_words_strongest_first() -> None:
     """Ids do not reach the reader; signs are kept."""
-    ranks = record().influence[MAIN_RATIO]
+    ranks = record().influence[HEADLINES[0]]
     names = {one.id: one.name for one in record().inputs}
     assert [row[:2] for row in rows("influence")] == [
         [names[name], f"{rho:+.2f}".replace("-", "−")] for name, rho in ranks.items()

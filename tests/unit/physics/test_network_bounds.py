@@ -35,7 +35,7 @@ for coil in (False, True):
     drops_from_cold(machines.reference(coil), Pull(0.05, 28.0), 3)
     setpoint_for(machines.reference(coil), Pull(0.05, 28.0), np.array([363.0]))
     cool_down(machines.reference(coil))
-    after_steam(machines.reference(coil), 403.0, Pull(0.06, 15.0))
+    after_steam(machines.reference(coil), np.array([403.0]), Pull(0.06, 15.0))
 from guidegen.physics.kernels import mean
 try:
     mean(np.zeros(3), 0, 4)

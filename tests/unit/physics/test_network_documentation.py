@@ -10,10 +10,10 @@ import pytest
 from guidegen.pages.bibliography import title_of
 from guidegen.physics.formula import Formula
 
-MODULES = ("network", "control", "idle", "shot", "program", "warming", "setpoint", "after")
+MODULES = ("network", "control", "idle", "shot", "program", "warming", "setpoint", "after", "steam")
 FUNCTIONS = {
     "study": ("study",), "setpoint": ("setpoint_for",), "points": ("what_if", "drops_from_cold"),
-    "after": ("cool_down", "after_steam"),
+    "after": ("cool_down", "after_steam", "soaked_coil"),
 }  # fmt: skip
 SECTIONS = ("Parameters:", "Returns:", "Valid for:", "Equation:", "Source:", ">>>")
 

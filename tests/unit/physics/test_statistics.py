@@ -93,7 +93,7 @@ def test_rank_correlation_agrees_with_scipy_and_puts_the_strongest_first() -> No
     output = inputs["strong"] ** 3 - 0.5 * inputs["weak"]
     output[17] = math.nan
     keep = ~np.isnan(output)
-    ranked = statistics.rank_correlations(inputs, output)
+    ranked = statistics.Ranked(inputs).correlations(output)
     assert list(ranked) == ["strong", "weak"]
     for name, value in ranked.items():
         assert value == pytest.approx(spearmanr(inputs[name][keep], output[keep]).statistic, abs=1e-9)
@@ -101,6 +101,6 @@ def test_rank_correlation_agrees_with_scipy_and_puts_the_strongest_first() -> No
 
 def test_what_does_not_vary_correlates_with_nothing() -> None:
     """A constant input or output has no rank, and the order of equals is that of their names."""
-    ranked = statistics.rank_correlations({"b": [1, 1, 1, 1], "a": [2, 2, 2, 2]}, [1, 2, 3, 4])
+    ranked = statistics.Ranked({"b": [1, 1, 1, 1], "a": [2, 2, 2, 2]}).correlations([1, 2, 3, 4])
     assert list(ranked.items()) == [("a", 0.0), ("b", 0.0)]
-    assert statistics.rank_correlations({"a": [1, 2, 3]}, [5, 5, 5]) == {"a": 0.0}
+    assert statistics.Ranked({"a": [1, 2, 3]}).correlations([5, 5, 5]) == {"a": 0.0}

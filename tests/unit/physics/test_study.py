@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from guidegen.physics import program
-from guidegen.physics.after import after_steam, cool_down
+from guidegen.physics.after import after_steam, cool_down, soaked_coil
 from guidegen.physics.fleet import Fleet
 from guidegen.physics.idle import PARKED, PERIOD
 from guidegen.physics.layout import COIL_WATER, SEEN, TIME
@@ -163,7 +163,12 @@ def test_a_second_drink_comes_nearer_to_the_first_the_longer_one_waits() -> None
     drops, first = one.second.sensor_drop[0], one.drinks["double"].sensor_drop[0]
     assert np.all(np.diff(np.abs(drops - first))[1:] < 0)
     assert drops[-1] == pytest.approx(first, rel=0.03)
-    assert one.after_flush.sensor_drop[0] > first
+    flushed = [
+        study(network, PULLS, "double", USAGE, np.zeros(1), flush=flush).after_flush.sensor_drop[0]
+        for flush in (Pull(1e-6, 1.0), Pull(0.060, 15.0))
+    ]
+    assert flushed[0] == pytest.approx(first, rel=1e-3)
+    assert flushed[1] > first
 
 
 def test_the_setpoint_found_gives_the_cup_wanted() -> None:
@@ -194,13 +199,9 @@ def test_cooling_of_one_lump_is_exponential() -> None:
 
 def test_after_steam_waiting_takes_long_and_a_flush_is_short() -> None:
     """And a coil that has soaked at steam temperature is hotter than parked water ever is."""
-    with_, without = (after_steam(machines.reference(coil), 403.15, Pull(0.060, 15.0)) for coil in (True, False))
-    assert without.coil_highest is None
-    assert with_.coil_highest is not None
-    assert with_.coil_highest > 355.84
-    assert without.wait is not None
-    assert with_.wait is not None
+    with_, without = (
+        after_steam(machines.reference(coil), np.array([403.15]), Pull(0.060, 15.0)) for coil in (True, False)
+    )
+    assert soaked_coil(machines.reference(True), np.array([403.15])) > 355.84
     assert 60.0 < with_.wait < without.wait
-    assert with_.flush is not None
-    assert without.flush is not None
     assert 0.01 < without.flush < with_.flush
