@@ -174,14 +174,14 @@ def new_variant(arguments: argparse.Namespace, root: Path) -> int:
 
 def _begun_from(root: Path, path: str, data: bytes) -> tuple[str | None, str | None, dict[str, str]]:
     """Family, stem and facts from a YAML file, which names neither, or from an order, whose owner took it for one."""
-    from guidegen import catalogue, orders
+    from guidegen import orders, pipeline
     from guidegen.catalogue.new_variant import given_from
     from guidegen.fit.order_text import is_order
 
     if not is_order(data.decode("utf-8", errors="replace")):
         return None, None, given_from(data, path)
-    known = catalogue.load(root)
-    received = orders.receive(root, known, orders.text_of(data, path), path)
+    with pipeline.workshop(root) as known:
+        received = orders.receive(root, known, orders.text_of(data, path), path)
     report(received.warnings)
     return *orders.stem_of(received), orders.reported(received, known)
 

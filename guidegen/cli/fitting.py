@@ -50,22 +50,22 @@ def fit(arguments: argparse.Namespace, root: Path) -> int:
         return _read(arguments, root)
     if arguments.kit is None:
         raise UsageProblem("fit wants VARIANT and KIT, or --read ORDER; `guidegen list` shows both")
-    from guidegen import catalogue
+    from guidegen import pipeline
     from guidegen.assessment import fitting
     from guidegen.catalogue.questions import Questions
     from guidegen.cli.fit_text import told
     from guidegen.fit.result import result_of, result_on_data
     from guidegen.fit.walk import walk
 
-    known = catalogue.load(root)
-    checked = fitting.checked(known, known.machine(arguments.variant), known.kit(arguments.kit), "next")
-    payload = checked.payload
-    answers = answers_of(payload, arguments.answers)
-    found = walk(payload["rules"], answers)
-    if found["outcome"] is not None:
-        result = result_of(payload, answers, found)
-    else:
-        result = result_on_data(checked, known.questions or Questions(), answers, found)
+    with pipeline.workshop(root) as known:
+        checked = fitting.checked(known, known.machine(arguments.variant), known.kit(arguments.kit), pipeline.EDITION)
+        payload = checked.payload
+        answers = answers_of(payload, arguments.answers)
+        found = walk(payload["rules"], answers)
+        if found["outcome"] is not None:
+            result = result_of(payload, answers, found)
+        else:
+            result = result_on_data(checked, known.questions or Questions(), answers, found)
     if arguments.json:
         pair = {name: payload["pair"][name] for name in ("variant", "kit", "revision", "rules")}
         print(json.dumps({**pair, **asdict(result)}, ensure_ascii=False, indent=1))
@@ -108,12 +108,13 @@ def _not_asked(name: str, facts: Mapping[str, Any]) -> str:
 
 
 def _read(arguments: argparse.Namespace, root: Path) -> int:
-    from guidegen import catalogue, orders
+    from guidegen import orders, pipeline
     from guidegen.cli.fit_text import told_order
 
     path, data = received_bytes(arguments.read)
-    received = orders.receive(root, catalogue.load(root), orders.text_of(data, path), path)
-    changes = list(orders.changes(received))
+    with pipeline.workshop(root) as known:
+        received = orders.receive(root, known, orders.text_of(data, path), path)
+        changes = list(orders.changes(received))
     if arguments.json:
         print(json.dumps(_as_plain(received, changes), ensure_ascii=False, indent=1))
     else:
