@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import os
 import random
+import re
 import shutil
 import signal
 import subprocess
@@ -16,7 +17,7 @@ from xml.etree import ElementTree
 import html5lib
 import pytest
 
-from guidegen.editions import place, verify
+from guidegen.editions import kept, place, verify
 from tests.editions_workshop import FAMILY, change_torque, commit, git, guidegen, held, lay_down, publish
 
 GUIDE = "plain-one/collar"
@@ -89,6 +90,25 @@ def test_publishing_the_same_again_does_nothing(root: Path, capsys: pytest.Captu
     commit(root)
     assert guidegen(root, "publish", "2025.2", "--draws", "0") == 3
     assert "an edition never changes: publish under a new name" in capsys.readouterr().err
+
+
+def test_an_orders_text_names_the_edition_whose_page_wrote_it(published: Path) -> None:
+    """In the page, in the record beside it and in the snapshot as it is read; so the order can be held against it."""
+    for name in ("2025.1", "2025.2"):
+        page = (published / "site" / name / "guides" / GUIDE / "fit.html").read_text(encoding="utf-8")
+        record = json.loads((published / "site" / name / "data" / f"{GUIDE}.json").read_text(encoding="utf-8"))
+        (snapshot,) = (
+            one for one in kept.records(published, name) if f"{one['variant']['id']}/{one['kit']['id']}" == GUIDE
+        )
+        for check in (_self_check(page), record["self_check"], snapshot["self_check"]):
+            assert check["pair"]["edition"] == name
+
+
+def _self_check(page: str) -> dict[str, dict[str, str]]:
+    """What the page's script reads."""
+    (data,) = re.findall(r'<script type="application/json"[^>]*>(.*?)</script>', page, re.DOTALL)
+    held: dict[str, dict[str, str]] = json.loads(data)
+    return held
 
 
 def test_verify_names_the_one_byte_that_was_flipped(root: Path, capsys: pytest.CaptureFixture[str]) -> None:
