@@ -18,7 +18,10 @@ class SiteCode(Enum):
         member.__doc__ = explanation
         return member
 
-    TEMPLATE = "W01", "A hand-written page has a mistake in what stands between {{ and }} or {% and %}."
+    TEMPLATE = (
+        "W01",
+        "A hand-written page has a mistake in its Jinja: what stands in double braces, or in a brace with %.",
+    )
     UNKNOWN_NAME = (
         "W02",
         "A hand-written page uses a name or a guide that does not exist; a gap would stand there.",

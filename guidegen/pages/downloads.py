@@ -11,7 +11,20 @@ from functools import cache
 from guidegen.charts.quantity import shown_as
 from guidegen.language import gettext
 from guidegen.pages import words
-from guidegen.pages.place import ALL_FIGURES, CHECKS, COMPARE, FORMULAS, GLOSSARY, SCHEMA, SOURCES, kinds_of, path_of
+from guidegen.pages.place import (
+    ALL_FIGURES,
+    CHECKS,
+    CODES,
+    COMPARE,
+    FORMULAS,
+    GLOSSARY,
+    RULES,
+    SCHEMA,
+    SOURCES,
+    kinds_of,
+    path_of,
+    variant_path,
+)
 from guidegen.pages.site import Site
 from guidegen.pages.terms import key, term
 from guidegen.record import Assessment
@@ -98,17 +111,23 @@ def llms(records: Iterable[Assessment]) -> bytes:
         "",
         "## Everywhere",
         "",
-        "- [Safety](safety.html)",
+        f"- [Safety](safety.html), [the rules every instruction is held to]({RULES})",
         f"- [Comparison of all variants and kits]({COMPARE})",
         f"- [How the numbers are computed]({FORMULAS})",
         f"- [Checks against outside values]({CHECKS})",
         f"- [Sources]({SOURCES})",
         f"- [Glossary]({GLOSSARY})",
         f"- [All figures as CSV]({ALL_FIGURES}), [JSON Schema of the records]({SCHEMA})",
+        f"- [Codes of mistakes in the data]({CODES}), for whoever writes such data",
         "",
-        "## Guides",
+        "## Machines",
         "",
     ]
+    records = list(records)
+    variants = {record.variant.id: record.variant for record in records}
+    for one in variants.values():
+        lines.append(f"- [{one.name}, {one.years}]({variant_path(one.id)}): how to tell it, which kits fit")
+    lines += ["", "## Guides", ""]
     for record in records:
         outcome = words.outcome(record.fit.outcome)
         invented = ", invented for a demonstration" if record.variant.invented or record.kit.invented else ""

@@ -8,7 +8,7 @@ from functools import cache
 from typing import Any
 
 import jinja2
-from markupsafe import Markup
+from markupsafe import Markup, escape
 
 from guidegen.charts.quantity import converted, shown_as, two_systems
 from guidegen.language import teach
@@ -37,6 +37,7 @@ def environment() -> jinja2.Environment:
     made.globals["signal"] = words.signal
     made.globals["outcome_words"] = words.outcome
     made.filters["sentence"] = words.sentence
+    made.filters["typed"] = typed
     return made
 
 
@@ -50,6 +51,18 @@ def plain(value: float, key: str) -> Markup:
     how = shown_as(key)
     metric, imperial = (f"{converted(value, how, unit):.4g}{NARROW_SPACE}{unit}" for unit in (how.metric, how.imperial))
     return two_systems(metric, imperial)
+
+
+_TYPED = re.compile(r"`([^`]+)`")
+
+
+def typed(text: str) -> Markup:
+    """The text, escaped, with what stands between backticks shown as something one types.
+
+    >>> typed("Write `a < b`.")
+    Markup('Write <code>a &lt; b</code>.')
+    """
+    return Markup(_TYPED.sub(r"<code>\1</code>", str(escape(text))))
 
 
 _HEADING = re.compile(r'<h([23])[^>]* id="([^"]+)"[^>]*>(.*?)</h\1>', re.S)

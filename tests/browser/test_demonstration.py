@@ -13,6 +13,7 @@ from conftest import SCHEMES, SIZES, Open, axe_violations, served
 KINDS = (
     "home", "hand-written", "not-found", "variant", "overview", "fit", "charts", "install", "restore", "numbers",
     "compare", "formulas", "checks", "glossary", "sources", "rules", "codes", "changes", "edition-changes",
+    "for-makers",
 )  # fmt: skip
 WEIGHT_LIMIT = 150_000
 """Bytes of everything that an overview asks for, each compressed as gzip -9 would."""
@@ -28,7 +29,7 @@ def address(built_site: Path) -> Iterator[str]:
 @pytest.fixture(scope="session")
 def example(built_site: Path) -> dict[str, str]:
     """One page of each kind, by what the pages themselves say they are."""
-    found = {"home": "index.html", "hand-written": "safety.html", "not-found": "404.html"}
+    found = {"home": "index.html", "hand-written": "safety.html", "not-found": "404.html", "for-makers": "publish.html"}
     for path in sorted(built_site.rglob("*.html")):
         kind = re.search(r'data-page-kind="([a-z-]+)"', path.read_text(encoding="utf-8"))
         if kind:
@@ -75,6 +76,67 @@ def test_page_reflows_at_320_pixels_and_with_large_text(
     assert page.evaluate("document.documentElement.scrollWidth") <= 1280
 
 
+@pytest.mark.parametrize("kind", KINDS)
+def test_no_word_is_broken_into_letters(open_page: Open, address: str, example: dict[str, str], kind: str) -> None:
+    """On a narrow screen and on paper every word of a table stands in one line; what is too wide scrolls."""
+    page = open_page(address + example[kind], "narrow").page
+    assert page.evaluate(BROKEN_WORDS) == []
+    page.set_viewport_size({"width": 700, "height": 900})
+    page.emulate_media(media="print")
+    assert page.evaluate(BROKEN_WORDS) == []
+
+
+BROKEN_WORDS = r"""() => {
+  const walker = document.createTreeWalker(document.querySelector("article"), NodeFilter.SHOW_TEXT);
+  const range = document.createRange(), found = [];
+  for (let node = walker.nextNode(); node; node = walker.nextNode()) {
+    if (!node.parentElement.closest("th, td") || !node.parentElement.checkVisibility()) continue;
+    for (const word of node.data.matchAll(/[\p{L}\p{N}.]+/gu)) {
+      range.setStart(node, word.index);
+      range.setEnd(node, word.index + word[0].length);
+      const lines = new Set([...range.getClientRects()].map((one) => Math.round(one.top)));
+      if (word[0].length < 20 && lines.size > 1) found.push(word[0]);
+    }
+  }
+  return found;
+}"""
+
+
+@pytest.mark.parametrize("kind", ["home", "overview", "fit", "install"])
+def test_nothing_moves_for_whoever_asked_for_that(
+    open_page: Open, address: str, example: dict[str, str], kind: str
+) -> None:
+    """prefers-reduced-motion, which the browser of these tests reports: no transition and no animation anywhere."""
+    page = open_page(address + example[kind]).page
+    assert page.evaluate("matchMedia('(prefers-reduced-motion: reduce)').matches")
+    moving = """[...document.querySelectorAll("*")].filter((one) => { const style = getComputedStyle(one);
+      return style.animationName !== "none" || style.transitionDuration.split(",").some((time) => parseFloat(time) > 0);
+    }).map((one) => one.outerHTML.slice(0, 80))"""
+    assert page.evaluate(moving) == []
+
+
+def test_the_answers_fit_one_screen_and_the_downsides_come_next(
+    open_page: Open, address: str, built_site: Path
+) -> None:
+    """At 1280 × 800 all three answers of a guide that fits are seen without scrolling; then come the downsides.
+
+    Before them nothing leads to an order: no mail, no order, not the self-check, which ends in an order's text.
+    """
+    seen = 0
+    for path in sorted(built_site.glob("guides/*/*/index.html")):
+        page = open_page(address + path.relative_to(built_site).as_posix()).page
+        if page.locator("#downsides").count() and page.locator("#shot").count():
+            box = page.locator(".gg-answers").bounding_box()
+            assert box is not None
+            assert box["y"] + box["height"] <= 800, path
+            sections = page.locator(".gg-answers ~ section h2").evaluate_all("all => all.map((one) => one.id)")
+            assert sections[0] == "downsides"
+            hrefs = page.locator(".gg-answers a").evaluate_all("all => all.map((one) => one.getAttribute('href'))")
+            assert not [href for href in hrefs if "mailto" in href or "self-check" in href or "order" in href]
+            seen += 1
+    assert seen > 5
+
+
 def test_search_from_a_folder_finds_the_overview(open_page: Open, built_site: Path, example: dict[str, str]) -> None:
     """Typing the guide's own title leads to it."""
     watched = open_page((built_site / "safety.html").as_uri())
@@ -99,9 +161,12 @@ def test_overview_is_light(open_page: Open, address: str, built_site: Path, exam
     assert sum(weights.values()) <= WEIGHT_LIMIT, sorted(weights.items(), key=lambda item: -item[1])[:5]
 
 
-def test_everything_can_be_reached_by_keyboard(open_page: Open, address: str, example: dict[str, str]) -> None:
-    """Tab visits every visible control of the overview, each with a visible mark, and comes to the end."""
-    page = open_page(address + example["overview"]).page
+@pytest.mark.parametrize("kind", KINDS)
+def test_everything_can_be_reached_by_keyboard(
+    open_page: Open, address: str, example: dict[str, str], kind: str
+) -> None:
+    """Tab visits every visible control, each with a visible mark, and comes to the end."""
+    page = open_page(address + example[kind]).page
     wanted = page.evaluate(VISIBLE_CONTROLS)
     seen = set()
     for _ in range(len(wanted) + 40):

@@ -237,9 +237,10 @@ def test_every_rule_and_every_code_is_explained(pages: dict[str, Page]) -> None:
     """From the rules and codes themselves."""
     for rule in RULES:
         assert f'id="{rule.id.lower()}"' in pages["rules"].body
+    text = re.sub(r"</?code>", "`", html.unescape(pages["codes"].body))
     for code in (*Code, *SiteCode, *OrderCode):
         assert f'id="{code.value.lower()}"' in pages["codes"].body
-        assert code.explanation in html.unescape(pages["codes"].body)
+        assert code.explanation in text
 
 
 def test_no_module_answers_with_a_code_that_no_page_explains(pages: dict[str, Page]) -> None:
@@ -292,6 +293,7 @@ def test_the_map_for_programs_lists_every_page_of_every_pair() -> None:
     text = downloads.llms([record()]).decode()
     for kind in place.kinds_of(record()):
         assert f"({place.path_of(record(), kind)})" in text
+    assert f"({place.variant_path(record().variant.id)})" in text
     assert "Do not shorten" in text
 
 
