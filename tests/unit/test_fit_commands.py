@@ -85,9 +85,9 @@ def test_the_oldest_tamsin_fits_with_conditions(run: Run, capsys: pytest.Capture
     assert re.search(r"at most 0\.50*\smm [a-z]+: too much by 8\.50*\smm", said)
     assert re.search(r"at most 20(\.0)?\smm [a-z]+: too much by 11(\.0)?\smm", said)
     trim, exchange = (line for line in said.splitlines() if line.startswith(("  1. ", "  2. ")))
-    assert "Trim what stands out" in trim
+    assert "trim what stands out" in trim.lower()
     assert "cuts something that does not grow back" in trim
-    assert "Exchange boiler" in exchange
+    assert "exchange boiler" in exchange.lower()
     assert "cuts" not in exchange
     assert "    seal: 1 × seal above the banjo, 10 × 14 × 1.5 mm, copper" in said
     assert "--answer water_path.inlet.fitting=…" in said
