@@ -20,6 +20,7 @@ from guidegen.catalogue import Catalogue
 from guidegen.catalogue.kit import Kit
 from guidegen.catalogue.machine import Machine
 from guidegen.editions import Edition, Order, Published
+from guidegen.pages import terminal
 from guidegen.problems import CatalogueError, Problem
 from guidegen.record import Assessment
 
@@ -31,10 +32,11 @@ EDITION = "next"
 
 @dataclass(frozen=True)
 class Checked:
-    """What `check` found where there was no error."""
+    """What `check` found where there was no error; `sizes` are told to whoever wants to know more."""
 
     summary: str
     warnings: tuple[Problem, ...]
+    sizes: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -136,7 +138,9 @@ def check(root: Path, progress: Progress = quiet) -> Checked:
         warnings = refuse_unsafe(records, known)
     progress("")
     summary = f"{len(known.machines)} variants, {len(known.kits)} kits, {len(records)} pairs"
-    return Checked(summary, (*known.warnings, *warnings))
+    summary += f", {terminal.largest_self_check(records)}"
+    sizes = (*terminal.self_check_sizes(records), terminal.identification_size(known))
+    return Checked(summary, (*known.warnings, *warnings), sizes)
 
 
 def assess_one(root: Path, variant: str, kit: str, draws: int = DRAWS) -> Assessment:

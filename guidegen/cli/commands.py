@@ -29,6 +29,8 @@ def check(arguments: argparse.Namespace, root: Path) -> int:
 
     checked = pipeline.check(root, progress_of(arguments))
     report(checked.warnings)
+    for line in checked.sizes if arguments.verbose else ():
+        print(line)
     say(arguments, f"{checked.summary}: no errors")
     return OK
 

@@ -25,7 +25,7 @@ from guidegen.fit.told import title
 from guidegen.fit.tree import Comparison, Known, OneOf, Within
 from guidegen.units import NARROW_SPACE
 
-PLATE = ("mains.voltage", "mains.connection", "heater.power")
+PLATE = ("mains.voltage", "heater.power")
 """What the rating plate names; it stays as the maker riveted it, whatever an earlier owner has changed."""
 MARK = "mark."
 MARK_MINUTES = 1.0

@@ -31,10 +31,18 @@ class Sizes:
 
     def __str__(self) -> str:
         """Return one line for the terminal."""
-        return (
-            f"{self.questions} questions, {self.nodes} nodes, {self.edges} edges, {self.classes} classes of answers, "
-            f"{self.remedy_rows} rows of remedies, {self.bytes} bytes"
+        parts = (
+            _count(self.questions, "question"),
+            _count(self.nodes, "step"),
+            _count(self.edges, "branch", "branches"),
+            f"{_count(self.remedy_rows, 'row')} of remedies",
+            f"{self.bytes} bytes",
         )
+        return ", ".join(parts)
+
+
+def _count(count: int, one: str, many: str = "") -> str:
+    return f"{count} {one if count == 1 else many or one + 's'}"
 
 
 def compile_rules(requirements: Requirements, plan: Plan) -> Rules:

@@ -13,7 +13,7 @@ WORDS: dict[str, Any] = {
     "marks_lead": "What each one shows from outside, and what its rating plate names.",
     "variant": "Variant",
     "seen": "Seen from outside",
-    "plate": "the rating plate says",
+    "plate": "The rating plate says",
     "checks": "Does it fit mine?",
     "no_plate": "not known",
     "with_tool": "With",

@@ -1,10 +1,15 @@
-"""A record in a screenful for the terminal: verdict, gain, costs, and what the numbers rest on."""
+"""Records for the terminal: one in a screenful, verdict, gain, costs; of all of them how large the self-checks are."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
+from guidegen.catalogue import Catalogue
+from guidegen.catalogue.questions import Questions
 from guidegen.charts.quantity import in_unit, shown_as
+from guidegen.fit.identify import which_of
+from guidegen.fit.questions import MOST_QUESTIONS
+from guidegen.fit.rules import MOST_STEPS, sizes
 from guidegen.pages import words
 from guidegen.pages.terms import key, term
 from guidegen.record import Assessment
@@ -48,3 +53,23 @@ def _lines(record: Assessment) -> Iterator[str]:
         ends = in_unit(figure, how, how.metric, only_range=True)
         yield f"  {term(place).name + side:<34} {value:>12}  {ends}".rstrip()
     yield words.basis(record)
+
+
+def self_check_sizes(records: Iterable[Assessment]) -> Iterator[str]:
+    """How large each pair's compiled self-check is, a line each."""
+    for record in records:
+        yield f"self-check of {record.variant.id} with {record.kit.id}: {sizes(record.self_check['rules'])}"
+
+
+def identification_size(known: Catalogue) -> str:
+    """How large the page is that tells the variants apart; it alone grows with their number."""
+    which = which_of(list(known.machines.values()), known.questions or Questions(), edition="", contact="")
+    return f"telling the variants apart: {sizes(which['rules'])}"
+
+
+def largest_self_check(records: Iterable[Assessment]) -> str:
+    """The most questions and the most steps that a self-check of these has, beside what is allowed."""
+    known = [sizes(record.self_check["rules"]) for record in records]
+    questions = max((one.questions for one in known), default=0)
+    steps = max((one.nodes for one in known), default=0)
+    return f"self-checks of up to {questions} questions (of {MOST_QUESTIONS}) in {steps} steps (of {MOST_STEPS})"

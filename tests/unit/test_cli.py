@@ -103,6 +103,19 @@ def test_check_says_what_it_read(run: Run, capsys: pytest.CaptureFixture[str]) -
     assert said.err == ""
 
 
+def test_check_tells_how_large_the_self_checks_are(run: Run, capsys: pytest.CaptureFixture[str]) -> None:
+    """A line per pair and one for telling variants apart, only for who asks; the sizes are those of the record."""
+    assert run("assess", VARIANT, KIT, "--json", "--draws", "0") == 0
+    rules = json.loads(capsys.readouterr().out)["self_check"]["rules"]
+    assert run("check", "-v") == 0
+    lines = capsys.readouterr().out.splitlines()
+    told = next(line for line in lines if line.startswith(f"self-check of {VARIANT} with {KIT}: "))
+    branches = sum(len(node) - 1 for node in rules["nodes"])
+    numbers = [int(word) for word in told.split() if word.isdigit()]
+    assert numbers[:3] == [len(rules["facts"]), len(rules["nodes"]), branches]
+    assert any(line.startswith("telling the variants apart: ") for line in lines)
+
+
 def test_check_shows_every_mistake_with_its_place_and_mend(
     run: Run, root: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
