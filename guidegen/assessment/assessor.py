@@ -69,7 +69,9 @@ class Assessor:
         coil = coils.coil_part(make, machine, kit, fitted, after.study, values, self.pulls[MAIN])
         cooling = after_use.cool_down_part(machine, kit, listed)
         display = _display(make, after)
-        guided = guiding.guide(self.known, machine, kit, fit.outcome, coil, cooling.with_, display, self.edition)
+        warm_up = figures.warm_up(make, before.study, after.study)
+        values_printed = dict(guiding.computed(coil, cooling.with_, display, warm_up))
+        guided = guiding.guide(self.known, machine, kit, fit, values_printed, self.edition)
         mass = masses["boiler"] + masses["group"] + masses["water"]
         drinks = {}
         for one in self.known.drinks.drinks:
@@ -107,7 +109,7 @@ class Assessor:
                 make, self._back(plain, values), self._back(fitted.network, values), fitted.network, values
             ),
             display=display,
-            warm_up=figures.warm_up(make, before.study, after.study),
+            warm_up=warm_up,
             energy=figures.energy(
                 make,
                 before.study,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -13,10 +13,18 @@ from guidegen.catalogue.machine import Machine
 from guidegen.language import gettext, ngettext
 from guidegen.problems import Problem, Severity
 from guidegen.record import Assessment
-from guidegen.record.computed import CoilPart, CoolDownSide, Display
-from guidegen.record.told import Outcome
-from guidegen.safety.adapt import avoided_words, facts_of, flush_value, kit_side, machine_side, wait_value
-from guidegen.safety.facts import Value
+from guidegen.record.computed import CoilPart, CoolDownSide, Display, WarmUp
+from guidegen.record.told import Fit
+from guidegen.safety.adapt import (
+    avoided_words,
+    facts_of,
+    first_heat_value,
+    flush_value,
+    kit_side,
+    machine_side,
+    wait_value,
+)
+from guidegen.safety.facts import Facts, Value, word
 from guidegen.safety.guide import NOT_YET, Guide, Paper
 from guidegen.safety.lint import lint, unused_statements
 from guidegen.safety.record import finding_record, procedure_record
@@ -42,10 +50,8 @@ def guide(
     known: Catalogue,
     machine: Machine,
     kit: Kit,
-    outcome: Outcome,
-    coil: CoilPart | None,
-    cooling: CoolDownSide,
-    display: Display,
+    fit: Fit,
+    values: Mapping[str, Value],
     edition: str,
 ) -> Guided:
     """The guide of a pair. A kit that does not fit has none.
@@ -53,25 +59,46 @@ def guide(
     Where it cannot be told yet, what is unknown can make steps impossible to write. Then the instruction is withheld
     until somebody has measured; the findings are no mistakes of the author.
     """
-    made = made_guide(known, machine, kit, outcome, dict(computed(coil, cooling, display)), edition)
+    made = made_guide(known, machine, kit, fit, values, edition)
     if made is None:
         return Guided()
     findings = lint(made)
     blocking = sorted({finding.message for finding in findings if finding.blocks})
-    if outcome == "cannot-tell-yet" and blocking:
+    if fit.outcome == "cannot-tell-yet" and blocking:
         words = gettext("Steps cannot be written before something is measured: {what}.")
         return Guided(withheld=words.format(what=blocking[0]))
-    return Guided(procedure_record(made), tuple(finding_record(one) for one in findings))
+    procedure = procedure_record(made)
+    procedure["preliminary"] = [*_fitted_first(known, kit, fit), *procedure["preliminary"]]
+    return Guided(procedure, tuple(finding_record(one) for one in findings))
+
+
+def kits_before(known: Catalogue, kit: Kit, fit: Fit) -> tuple[Kit, ...]:
+    """The kits that have to be on the machine before this one: each the only thing that mends what is not met."""
+    unmet = {reason.id for reason in fit.reasons if reason.met is False}
+    wanted = [one.unmet[0].kit for one in kit.requirements if one.id in unmet and len(one.unmet) == 1]
+    return tuple(known.kits[name] for name in dict.fromkeys(wanted) if name and name in known.kits)
+
+
+def facts_for(known: Catalogue, machine: Machine, kit: Kit, fit: Fit, values: Mapping[str, Value]) -> Facts:
+    """What the procedure may ask: of the machine as it is once the kits that come first are fitted."""
+    given = {name: word(text) for one in kits_before(known, kit, fit) for name, text in one.gives.items()}
+    return facts_of(machine, kit, values).having(given)
+
+
+def _fitted_first(known: Catalogue, kit: Kit, fit: Fit) -> Iterator[dict[str, Any]]:
+    for one in kits_before(known, kit, fit):
+        says = gettext("The {kit} is fitted by its own instruction, tested, and its record signed.")
+        yield {"id": f"first-{one.id}", "says": says.format(kit=one.name), "because": None, "source": None}
 
 
 def made_guide(
-    known: Catalogue, machine: Machine, kit: Kit, outcome: Outcome, values: dict[str, Value], edition: str
+    known: Catalogue, machine: Machine, kit: Kit, fit: Fit, values: Mapping[str, Value], edition: str
 ) -> Guide | None:
     """The resolved guide with all that the rules look at."""
     procedure = known.procedures.get(kit.id)
-    if procedure is None or known.shared is None or known.hazards is None or outcome == "does-not-fit":
+    if procedure is None or known.shared is None or known.hazards is None or fit.outcome == "does-not-fit":
         return None
-    facts = facts_of(machine, kit, values)
+    facts = facts_for(known, machine, kit, fit, values)
     paper = Paper(
         edition=edition,
         contact=known.workshop.contact,
@@ -85,8 +112,14 @@ def made_guide(
     )
 
 
-def computed(coil: CoilPart | None, cooling: CoolDownSide, display: Display) -> Iterator[tuple[str, Value]]:
+def computed(
+    coil: CoilPart | None, cooling: CoolDownSide, display: Display, warm_up: WarmUp
+) -> Iterator[tuple[str, Value]]:
     """The computed values that a step may print."""
+    sides = (warm_up.without.boiler_ready_s, warm_up.with_.boiler_ready_s)
+    ready = [end for one in sides if (end := one.high if one.high is not None else one.value) is not None]
+    if ready:
+        yield "first_heat.limit", first_heat_value(max(ready))
     touch = cooling.touch_s.value
     yield "cool_down.wait", wait_value(touch if touch is not None else DAY_S / 4)
     if display.before_degc.value is not None and display.lowest_degc.value is not None:
@@ -114,10 +147,10 @@ def _calculated(text: str, value: float, dimension: str) -> Value:
 
 
 def states(
-    known: Catalogue, machine: Machine, kit: Kit, outcome: Outcome, values: dict[str, Value], edition: str
+    known: Catalogue, machine: Machine, kit: Kit, fit: Fit, values: Mapping[str, Value], edition: str
 ) -> str:
     """The state after every step, for `guidegen check --states`."""
-    made = made_guide(known, machine, kit, outcome, values, edition)
+    made = made_guide(known, machine, kit, fit, values, edition)
     title = f"{machine.name} with {kit.name}"
     return states_report(made.resolved, title) if made is not None else f"{title}: no guide\n"
 

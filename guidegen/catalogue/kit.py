@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import re
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, Literal, Self
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
-from guidegen.catalogue.base import Document, Id, Line, Model, Prose, shaped
+from guidegen.catalogue.base import Document, Id, Line, Model, Prose, complain, quoted, shaped
 from guidegen.catalogue.fields import (
     Choice,
     Choices,
@@ -22,7 +22,9 @@ from guidegen.catalogue.fields import (
     Volume,
 )
 from guidegen.catalogue.machine import Control, Machine
+from guidegen.catalogue.paths import known_facts
 from guidegen.catalogue.requirements import Requirement
+from guidegen.problems import nearest, one_of
 
 #: What a downside can be about; a kit says something on each of them before anyone orders.
 ABOUT = (
@@ -175,6 +177,7 @@ class Wetted(Model):
     material: Line
     filler: Line
     flux: Line
+    source: Line | None = None
 
 
 class Downside(Model):
@@ -196,7 +199,7 @@ class Restore(Model):
 
 
 class Kit(Document):
-    """A kit as written."""
+    """A kit as written. `gives`: facts of the machine that are so once it is fitted, for kits that come after it."""
 
     name: Line
     invented: bool = False
@@ -205,6 +208,7 @@ class Kit(Document):
     reason: Prose
     status: Literal["draft", "prototype", "sold", "withdrawn"]
     effects: tuple[Effect, ...] = Field(min_length=1)
+    gives: dict[str, Line] = Field(default_factory=dict)
     parts: tuple[Part, ...] = Field(min_length=1)
     tools: tuple[Tool, ...]
     consumables: tuple[Consumable, ...]
@@ -214,6 +218,19 @@ class Kit(Document):
     restore: Restore
 
     _id: str = ""
+
+    @model_validator(mode="after")
+    def _gives_what_there_is(self) -> Self:
+        for name, value in self.gives.items():
+            field = known_facts().get(name)
+            if field is None:
+                near = nearest(name, known_facts())
+                fix = f"write {near}" if near else "look at `guidegen show` for the names of facts"
+                raise complain("X03", f"no machine has a fact {quoted(name)}", fix, ("gives", name))
+            if field.words and value not in field.words:
+                fix = f"use one of {one_of(field.words)}"
+                raise complain("S04", f"got {quoted(value)}, {name} is never that", fix, ("gives", name))
+        return self
 
     @property
     def id(self) -> str:

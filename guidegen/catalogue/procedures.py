@@ -64,6 +64,7 @@ class Note(Model):
     id: Id
     says: Prose
     because: Prose | None = None
+    source: Line | None = None
     when: Condition | None = None
 
 

@@ -25,6 +25,6 @@ def reports(root: Path, variant: str | None, kit: str | None, progress: Callable
 
 def report(known: Catalogue, record: Assessment) -> str:
     """The report of one pair, from its record."""
-    values = dict(guiding.computed(record.coil, record.cool_down.with_, record.display))
+    values = dict(guiding.computed(record.coil, record.cool_down.with_, record.display, record.warm_up))
     machine, kit = known.machine(record.variant.id), known.kit(record.kit.id)
-    return guiding.states(known, machine, kit, record.fit.outcome, values, record.edition)
+    return guiding.states(known, machine, kit, record.fit, values, record.edition)

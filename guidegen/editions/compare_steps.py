@@ -13,7 +13,7 @@ from typing import Any
 from guidegen.editions.change import Change
 from guidegen.editions.snapshot import groups_of
 from guidegen.editions.values import limit_text, statement_text, step_torque_text
-from guidegen.pages.words import number_name
+from guidegen.pages.step_words import number_name
 
 Data = Mapping[str, Any]
 

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Any
 
-from guidegen.language import gettext
-from guidegen.pages import words
+from guidegen.language import gettext, marked
+from guidegen.pages import step_words, words
 from guidegen.pages.numbers import Numbers
 from guidegen.pages.page import rel
 from guidegen.pages.place import has_restore, variant_path
@@ -15,6 +15,19 @@ from guidegen.record import Assessment
 
 MAIN_DRINK = "double"
 Step = dict[str, Any]
+
+
+RECORD_LINES = (
+    marked("Machine, serial number"),
+    marked("Kit revision and serial number"),
+    marked("Date"),
+    marked("Who fitted it"),
+    marked("Who signed before the first energising"),
+    marked("Protective-conductor current, if measured"),
+    marked("Touch current, if measured"),
+    marked("Minutes"),
+    marked("Findings"),
+)
 
 
 def install_values(record: Assessment, path: str, numbers: Numbers) -> dict[str, Any]:
@@ -25,14 +38,22 @@ def install_values(record: Assessment, path: str, numbers: Numbers) -> dict[str,
         **_shared(record, path, procedure["fitting"]),
         "main_drink": MAIN_DRINK,
         "outcome_word": words.outcome(record.fit.outcome),
+        "conditions": [one.model_dump() for one in record.fit.reasons if one.met is not True],
         "irreversible": [step for step in steps if not step["reversible"]],
+        "waits": [wait for phase in procedure["fitting"]["phases"] for wait in phase.get("waits", ())],
+        # Only a thermostat has drops that depend on when you pull.
+        "has_display": record.drinks[MAIN_DRINK].with_.sensor_drop_phases_k is None,
         "restorable": has_restore(record),
     }
 
 
 def restore_values(record: Assessment, path: str, numbers: Numbers) -> dict[str, Any]:
     """What the restoring page's template needs beyond the record."""
-    return _shared(record, path, _procedure(record)["restoring"])
+    procedure = _procedure(record)
+    return {
+        **_shared(record, path, procedure["restoring"]),
+        "uses": procedure.get("restoring_uses") or procedure["uses"],
+    }
 
 
 def _procedure(record: Assessment) -> dict[str, Any]:
@@ -42,25 +63,65 @@ def _procedure(record: Assessment) -> dict[str, Any]:
 
 
 def _shared(record: Assessment, path: str, part: dict[str, Any]) -> dict[str, Any]:
+    procedure = _procedure(record)
+    groups = [*part["phases"], *part["remedies"]]
+    marks = marks_of(procedure, [step for group in groups for step in group["steps"]])
     return {
-        "p": record.procedure,
+        "p": procedure,
         "part": part,
         "glance": [
             {
                 **{name: phase[name] for name in ("id", "number", "name", "minutes", "only_if")},
-                "count": len(phase["steps"]),
+                "waits": phase.get("waits", ()),
+                "who": step_words.who(step["role"] for step in phase["steps"]),
                 "holds": sum(step["hold"] is not None for step in phase["steps"]),
                 "stop": phase["stop"] is not None,
             }
             for phase in part["phases"]
         ],
+        "again_rule": step_words.again_rule(record.variant.connection, procedure.get("contact")),
+        "readings": list(readings(groups)),
+        "record_lines": [gettext(line) for line in RECORD_LINES],
+        "marks": marks,
+        "mark_of": lambda evidence, source: marks[evidence, source],
         "safety_page": rel(path, "safety.html"),
         "variant_page": rel(path, variant_path(record.variant.id)),
         "shown_numbers": shown_numbers,
-        "number_name": words.number_name,
-        "roles": {role: gettext(text) for role, text in words.ROLES.items()},
-        "senses": {sense: gettext(text) for sense, text in words.SENSES.items()},
+        "number_name": step_words.number_name,
+        "roles": {role: gettext(text) for role, text in step_words.ROLES.items()},
+        "senses": {sense: gettext(text) for sense, text in step_words.SENSES.items()},
     }
+
+
+def readings(groups: Iterable[dict[str, Any]]) -> Iterator[dict[str, Any]]:
+    """What the record sheet has a line for: each hold point that asks for something to be written down."""
+    for group in groups:
+        for step in group["steps"]:
+            hold = step["hold"] or {}
+            accept = hold.get("accept")
+            if hold.get("record"):
+                limit = f"{gettext(step_words.SENSES[accept['sense']])} {accept['limit']}" if accept else ""
+                yield {"number": step["number"], "anchor": step["anchor"], "record": hold["record"], "limit": limit}
+
+
+Origin = tuple[str, str | None]
+
+
+def marks_of(procedure: dict[str, Any], steps: Iterable[Step]) -> dict[Origin, str]:
+    """A letter for each evidence and source, in the order in which the page first needs it."""
+    wetted = (("standard", one["source"]) for one in procedure.get("wetted", ()) if one["source"])
+    notes = (("standard", one["source"]) for one in procedure["aftercare"] if one.get("source"))
+    found = dict.fromkeys((*wetted, *(origin for step in steps for origin in _origins(step)), *notes))
+    return {origin: step_words.letter(place) for place, origin in enumerate(found)}
+
+
+def _origins(step: Step) -> Iterator[Origin]:
+    if step["torque"]:
+        yield step["torque"]["evidence"], step["torque"]["source"]
+    yield from ((one["evidence"], one["source"]) for one in shown_numbers(step))
+    accept = (step["hold"] or {}).get("accept")
+    if accept:
+        yield accept["evidence"], accept["source"]
 
 
 def shown_numbers(step: Step) -> Iterator[dict[str, Any]]:

@@ -6,7 +6,6 @@ from collections.abc import Iterable
 
 from markupsafe import Markup
 
-from guidegen.catalogue.paths import known_facts
 from guidegen.charts.quantity import both, shown_as
 from guidegen.language import gettext, marked, ngettext, said
 from guidegen.pages.numbers import Numbers
@@ -58,11 +57,6 @@ VARIANT_STATUS = {
 }
 
 
-ROLES = {
-    "electrically-skilled": marked("An electrically skilled person only."),
-}
-"""Roles that a step names; everybody else is covered by the instruction's target group."""
-
 SIGNALS = {
     "DANGER": marked("Danger"),
     "WARNING": marked("Warning"),
@@ -70,42 +64,6 @@ SIGNALS = {
     "NOTICE": marked("Notice"),
 }
 """The signal words of hazard statements."""
-
-SENSES = {
-    "at_least": marked("at least"),
-    "at_most": marked("at most"),
-    "is": marked("exactly"),
-    "equals": marked("exactly"),
-    "within": marked("within"),
-}
-
-
-COMPUTED_NAMES = {
-    "cool_down.wait": marked("Waiting time"),
-    "flush.volume": marked("Volume to flush"),
-    "display.low": marked("Lowest on the display"),
-    "display.high": marked("Highest on the display"),
-    "coil.turns": marked("Turns of the coil"),
-    "coil.layers": marked("Layers of the coil"),
-    "coil.height": marked("Height of the coil"),
-    "coil.length": marked("Length of the coil"),
-    "coil.held": marked("Water in the coil"),
-    "item.stands_out": marked("It stands out"),
-    "item.metal_left": marked("Metal that must remain"),
-    "item.width": marked("Its width"),
-}
-
-
-def number_name(name: str) -> str:
-    """What a page calls a number that a step prints.
-
-    >>> number_name("boiler.bolts.torque"), number_name("cool_down.wait"), number_name("touch_limit")
-    ('Tightening torque', 'Waiting time', 'Touch limit')
-    """
-    field = known_facts().get(name)
-    if field is not None and field.spec is not None:
-        return gettext(field.spec.title)
-    return gettext(COMPUTED_NAMES.get(name, "")) or name.rpartition(".")[2].replace("_", " ").capitalize()
 
 
 def outcome(code: str) -> str:

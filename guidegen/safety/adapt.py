@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from guidegen.catalogue.base import Place
@@ -13,12 +13,15 @@ from guidegen.catalogue.machine import Machine, Protrusion, SafetyDevice
 from guidegen.catalogue.paths import known_facts
 from guidegen.catalogue.workshop import Glossary
 from guidegen.safety.facts import UNKNOWN, Facts, Item, Value, holds, word
+from guidegen.safety.fill import Filler
 from guidegen.safety.guide import Device, Drawback, KitSide, MachineSide, Wetted
 
 EXCHANGE = "exchange-boiler"
 """The part that a kit offers in place of cutting."""
 TRIMMED_FROM_M = 0.5e-3
 """What stands out further than this keeps a coil off the wall."""
+GUARD_HEAT = ("thermostat", "thermal-fuse")
+"""Kinds of devices that guard against too much heat; the last of them listed is the last line."""
 SHORTEST_WAIT_H = 4.0
 FLUSHED_TIMES = 10
 """How often the new water path is filled and emptied before the first drink."""
@@ -84,6 +87,18 @@ def flush_value(held_ml: float) -> Value:
     return Value(f"{amount} ml", amount * 1e-6, "volume", "calculated")
 
 
+def first_heat_value(ready_upper_s: float) -> Value:
+    """Return how long the first heating may take: twice what was computed, in whole minutes, 2 min at least.
+
+    Longer than that something is wrong: a thermostat that stays closed, or a lead on the wrong tab.
+
+    >>> first_heat_value(40).text, first_heat_value(100).text
+    ('2 min', '4 min')
+    """
+    minutes = max(2, math.ceil(2 * ready_upper_s / 60))
+    return Value(f"{minutes} min", minutes * 60.0, "time", "calculated")
+
+
 def machine_side(machine: Machine) -> MachineSide:
     """Return what the rules ask of the machine."""
     connection = machine.mains.connection
@@ -106,13 +121,27 @@ def kit_side(kit: Kit, facts: Facts) -> KitSide:
         tools={one.id: one.name for one in kit.tools if holds(one.when, facts) is not False},
         parts={one.id: one.name for one in kit.parts if holds(one.when, facts) is not False},
         consumables={one.id: one.name for one in kit.consumables},
+        details=dict(_details(kit, facts)),
         effects=frozenset(effect.kind for effect in kit.effects),
-        wetted=tuple(Wetted(one.part, one.material, one.filler, one.flux) for one in kit.wetted),
+        wetted=tuple(Wetted(one.part, one.material, one.filler, one.flux, one.source) for one in kit.wetted),
         downsides=tuple(Drawback(one.about, one.what, one.likely, one.do) for one in kit.downsides),
         restore_possible=kit.restore.possible,
         restore_text=kit.restore.how,
         place=Place(kit.places[()].path, kit.places[("tools",)].line, 1),
     )
+
+
+def _details(kit: Kit, facts: Facts) -> Iterator[tuple[str, str]]:
+    """Yield how many of each part, of what size, with which seals; and how much of each consumable."""
+    filler = Filler(facts, {}, {})
+    for part in kit.parts:
+        seals = [f"{one.count} × {one.name}, {one.material}, {filler.text(one.size)}" for one in part.seals]
+        each = " each" if part.count > 1 else ""
+        size = [filler.text(part.size)] if part.size else []
+        with_seals = [f"with {listed(seals)}{each}"] if seals else []
+        yield part.id, "; ".join([f"{part.count} ×", *size, *with_seals])
+    for one in kit.consumables:
+        yield one.id, one.amount
 
 
 def avoided_words(glossary: Glossary) -> dict[str, str]:
@@ -126,6 +155,12 @@ def _derived(machine: Machine) -> Iterator[tuple[str, Value]]:
         yield from ((f"control_thermostat.{name}", value) for name, value in _device_item(control[0]).values.items())
         yield "control_thermostat.id", word(control[0].id)
         yield "control_thermostat.name", word(control[0].name)
+    names = [one.name for one in machine.safety_devices if one.class_ == "protective" and one.kind in GUARD_HEAT]
+    if names:
+        yield "protection.names", word(listed(names))
+        yield "protection.last", word(names[-1])
+    out = [one.name for one in machine.boiler.protrusions]
+    yield "protrusions.names", word(listed(out) if out else "nothing")
     relief = [one for one in machine.safety_devices if one.kind == "relief-valve"]
     if relief:
         yield "relief.id", word(relief[0].id)
@@ -167,10 +202,29 @@ def _protrusion(one: Protrusion, devices: tuple[SafetyDevice, ...]) -> Item:
         "stands_out": value_of(one.stands_out),
         "width": value_of(one.width),
         "metal_left": value_of(one.metal_left),
+        "metal_least": _least(one.metal_left),
         "from": value_of(one.band.from_),
         "to": value_of(one.band.to),
     }
     return Item(one.id, one.name, values)
+
+
+def _least(fact: Fact) -> Value:
+    """Return the lower end of a length as one number: a limit with a tolerance would be two limits."""
+    value = value_of(fact)
+    if not isinstance(value.value, float):
+        return value
+    low = value.value - fact.plus_minus
+    return Value(f"{round(low * 1e3, 2):g} mm", low, value.dimension, value.evidence, value.source)
+
+
+def listed(names: Sequence[str]) -> str:
+    """Return names as a sentence lists them.
+
+    >>> listed(["limit thermostat"]), listed(["boss", "web", "ear"])
+    ('limit thermostat', 'boss, web and ear')
+    """
+    return " and ".join(filter(None, (", ".join(names[:-1]), names[-1])))
 
 
 def _device_item(one: SafetyDevice) -> Item:

@@ -54,6 +54,7 @@ class Wetted:
     material: str
     filler: str | None = None
     flux: str | None = None
+    source: str | None = None
 
 
 @dataclass(frozen=True)
@@ -75,6 +76,7 @@ class KitSide:
     tools: Mapping[str, str]
     parts: Mapping[str, str]
     consumables: Mapping[str, str]
+    details: Mapping[str, str] = field(default_factory=dict)
     effects: frozenset[str] = frozenset()
     wetted: tuple[Wetted, ...] = ()
     downsides: tuple[Drawback, ...] = ()

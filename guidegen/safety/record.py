@@ -53,7 +53,14 @@ def procedure_record(guide: Guide) -> dict[str, Any]:
             {"hazard": one.hazard, "remains": one.remains}
             for one in source.residual if one.hazard in guide.used_hazards
         ],
-        "uses": uses_record(guide),
+        "uses": uses_record(guide, fitting),
+        "restoring_uses": guide.resolved.restoring and uses_record(guide, guide.resolved.restoring),
+        "wetted": [
+            {"part": guide.kit.parts.get(one.part, one.part), "material": one.material, "filler": one.filler,
+             "flux": one.flux, "source": one.source}
+            for one in guide.kit.wetted
+        ],
+        "contact": guide.paper.contact,
         FITTING: course_record(guide, fitting),
         RESTORING: guide.resolved.restoring and course_record(guide, guide.resolved.restoring),
         "lasting": list(source.restore.lasting if source.restore else ()),
@@ -91,18 +98,29 @@ def hazard_record(guide: Guide, name: str) -> dict[str, Any]:
     }
 
 
-def uses_record(guide: Guide) -> dict[str, list[dict[str, Any]]]:
-    """Return tools, parts and consumables of the fitting with the numbers of the steps that take them in hand."""
+def uses_record(guide: Guide, course: Course) -> dict[str, list[dict[str, Any]]]:
+    """Return tools, parts and consumables of a course, each with the steps that take it in hand.
+
+    `only_if` says for whom it is, where all of these steps are for the same readers.
+    """
     found: dict[str, list[dict[str, Any]]] = {}
     for kind in ("tools", "parts", "consumables"):
         names: Mapping[str, str] = getattr(guide.kit, kind)
-        steps: dict[str, list[str]] = {name: [] for name in names}
-        for step in guide.resolved.fitting.steps:
+        steps: dict[str, list[ResolvedStep]] = {name: [] for name in names}
+        for step in course.steps:
             for name in getattr(step.step.uses, kind):
-                steps.setdefault(name, []).append(step.number)
-        found[kind] = [{"id": name, "name": names.get(name, name), "steps": numbers}
-                       for name, numbers in steps.items()]  # fmt: skip
+                steps.setdefault(name, []).append(step)
+        found[kind] = [
+            {"id": name, "name": names.get(name, name), "details": guide.kit.details.get(name),
+             "only_if": _same_condition(taking), "steps": [step.number for step in taking]}
+            for name, taking in steps.items() if taking
+        ]  # fmt: skip
     return found
+
+
+def _same_condition(steps: Iterable[ResolvedStep]) -> str | None:
+    words = {step.only_if for step in steps}
+    return words.pop() if len(words) == 1 else None
 
 
 def course_record(guide: Guide, course: Course) -> dict[str, Any]:
@@ -152,16 +170,11 @@ def _phase(guide: Guide, phase: ResolvedPhase, numbers: _Numbers) -> dict[str, A
         "number": phase.number,
         "name": phase.name,
         "minutes": phase.minutes,
-        "only_if": _shared_condition(phase),
+        "only_if": _same_condition(phase.steps),
+        "waits": [step.step.cooling.wait.is_ for step in phase.steps if step.step.cooling and step.step.cooling.wait],
         "stop": phase.stop and {"id": phase.stop.id, "say": phase.stop.say},
         "steps": [step_record(guide, step, numbers) for step in phase.steps],
     }
-
-
-def _shared_condition(phase: ResolvedPhase) -> str | None:
-    """Return the words for whom the whole phase is, where they are the same for each of its steps."""
-    words = {step.only_if for step in phase.steps}
-    return words.pop() if len(words) == 1 else None
 
 
 def _remedy(guide: Guide, remedy: ResolvedRemedy, numbers: _Numbers) -> dict[str, Any]:
@@ -193,6 +206,8 @@ def step_record(guide: Guide, step: ResolvedStep, numbers: _Numbers) -> dict[str
         "keeps_control": written.isolate.control if written.isolate else None,
         "release": written.release and {"by": written.release.by, "proof": written.release.proof},
         "seat": written.seat and {"position": written.seat.position, "clamp": written.seat.clamp},
+        "restraint": written.clearance and written.clearance.restraint,
+        "watched": bool(written.supply and written.supply.watched and written.supply.hands_off),
         "uses": {kind: [getattr(guide.kit, kind).get(name, name) for name in getattr(written.uses, kind)]
                  for kind in ("tools", "parts", "consumables")},
         "numbers": [
@@ -222,7 +237,7 @@ def _hold(step: ResolvedStep, hold: Hold, numbers: _Numbers) -> dict[str, Any]:
 
 
 def _notes(notes: Iterable[Note]) -> list[dict[str, Any]]:
-    return [{"id": one.id, "says": one.says, "because": one.because} for one in notes]
+    return [{"id": one.id, "says": one.says, "because": one.because, "source": one.source} for one in notes]
 
 
 def _worst_first(guide: Guide, names: Iterable[str]) -> list[str]:

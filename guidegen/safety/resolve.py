@@ -90,13 +90,14 @@ def _printed(
 
 
 def _on(facts: Facts, course: str, procedure: Procedure) -> Facts:
-    """Return the facts with those of the course: which one, whether it is mains work, how the mains is kept off."""
+    """Return the facts with those of the course: which, whether it is mains work, how the mains is kept off."""
     corded = facts.get("mains.connection").value == "corded"
     return facts.having({
         "course": word(course),
         "work.mains": word("yes" if procedure.mains_work else "no"),
         "work.off": word("unplugged" if corded else "locked off"),
         "work.guard": word("the plug in sight" if corded else "the padlock on"),
+        "work.earth": word("the plug's earth pin" if corded else "the circuit's earth terminal"),
     })  # fmt: skip
 
 
@@ -177,6 +178,7 @@ class _Maker:
                    for index, one in enumerate(self._shared.remedies) if one.id not in own]  # fmt: skip
         aims = {aim for phase in phases for aim in _aims(phase.steps)}
         made: dict[str, ResolvedRemedy] = {}
+        seen: set[str] = set()  # also those that have no step on this machine
         todo = [(one, where) for one, where in wanted if one.id in aims]
         while todo:
             one, where = todo.pop(0)
@@ -185,8 +187,8 @@ class _Maker:
             if steps:
                 made[one.id] = ResolvedRemedy(one.id, letter, one.name, steps, self._filled(one.then), where)
             aims |= {*_aims(steps), one.then.goto}
-            waiting = {other.id for other, _ in todo} | set(made) | {one.id}
-            todo += [(other, there) for other, there in wanted if other.id in aims and other.id not in waiting]
+            seen |= {one.id, *(other.id for other, _ in todo)}
+            todo += [(other, there) for other, there in wanted if other.id in aims and other.id not in seen]
         return list(made.values())
 
     def _filled(self, said: Said) -> Said:

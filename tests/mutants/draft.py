@@ -7,13 +7,14 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
+from guidegen.assessment import fitting, guiding
 from guidegen.catalogue.base import Loc, Place, Places
 from guidegen.catalogue.load import look
 from guidegen.catalogue.nodes import to_data
 from guidegen.catalogue.parts import Catalogue
 from guidegen.catalogue.procedures import Hazards, Procedure, SharedBlocks
 from guidegen.catalogue.reader import read_file
-from guidegen.safety.adapt import avoided_words, facts_of, flush_value, kit_side, machine_side, wait_value
+from guidegen.safety.adapt import avoided_words, first_heat_value, flush_value, kit_side, machine_side, wait_value
 from guidegen.safety.facts import Facts, Value
 from guidegen.safety.guide import Guide, KitSide, MachineSide, Paper
 from guidegen.safety.lint import Finding, lint
@@ -25,6 +26,7 @@ ROOT = Path(__file__).parents[2]
 COMPUTED = {
     "cool_down.wait": wait_value(3000.0),
     "flush.volume": flush_value(58.0),
+    "first_heat.limit": first_heat_value(80.0),
     "coil.layers": Value("2", 2.0, "count", "calculated"),
 }
 
@@ -82,7 +84,7 @@ def draft(variant: str, kit: str) -> Draft:
     """Return the clean guide of a variant with a kit, free to change."""
     known = catalogue()
     machine, one = known.machines[variant], known.kits[kit]
-    facts = facts_of(machine, one, COMPUTED)
+    facts = _facts(variant, kit)
     return Draft(
         procedure=_thawed(_data(f"content/procedures/{kit}.yml")),
         shared=_thawed(_data("content/procedures/shared.yml")),
@@ -94,6 +96,15 @@ def draft(variant: str, kit: str) -> Draft:
         path=f"content/procedures/{kit}.yml",
         words=avoided_words(known.glossary),
     )
+
+
+@cache
+def _facts(variant: str, kit: str) -> Facts:
+    """Return what the procedure may ask, as the assessment gives it."""
+    known = catalogue()
+    machine, one = known.machines[variant], known.kits[kit]
+    fit = fitting.fit_part(fitting.checked(known, machine, one, "next"))
+    return guiding.facts_for(known, machine, one, fit, COMPUTED)
 
 
 def _thawed(value: Any) -> Any:

@@ -156,3 +156,18 @@ def test_what_the_kit_brings_starts_out() -> None:
     """New joints are open until a step makes them."""
     one = resolved({"id": "a", "do": "Look."}, brings={"joints": ["coil-inlet"]})
     assert one.fitting.start.missing("joints") == ("coil-inlet",)
+
+
+def test_a_remedy_that_is_empty_on_this_machine_is_looked_at_once() -> None:
+    """Two remedies lead to each other, and the second has no step here; resolving comes to an end."""
+    facts = Facts({"mains.connection": word("corded")})
+    wired = {"id": "x", "do": "Lock it.", "when": {"mains.connection": "hard-wired"}}
+    one = resolved(
+        {"id": "a", "do": "Look.", "hold": {**hold(at_most="0 x", instrument="sight"), "on_fail": {"goto": "here"}}},
+        facts=facts,
+        remedies=[
+            {"id": "here", "name": "Here", "steps": [{"id": "b", "do": "Wait."}], "then": {"goto": "nowhere"}},
+            {"id": "nowhere", "name": "Nowhere", "steps": [wired], "then": {"goto": "here"}},
+        ],
+    )
+    assert [remedy.id for remedy in one.fitting.remedies] == ["here"]
