@@ -20,7 +20,7 @@ Step = dict[str, Any]
 RECORD_LINES = (
     marked("Machine, serial number"),
     marked("Kit revision and serial number"),
-    marked("Date"),
+    marked("Day of the work"),
     marked("Who fitted it"),
     marked("Who signed before the first energising"),
     marked("Protective-conductor current, if measured"),
