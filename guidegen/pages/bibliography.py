@@ -7,6 +7,7 @@ and titles are from memory; the numbers taken from them are held against outside
 from __future__ import annotations
 
 TITLES: dict[str, str] = {
+    "anzelius-1926": "A. Anzelius, Über Erwärmung vermittels durchströmender Medien, 1926",
     "carslaw-jaeger-1959": "H. S. Carslaw and J. C. Jaeger, Conduction of Heat in Solids, second edition, 1959",
     "colebrook-1939": "C. F. Colebrook, Turbulent flow in pipes, with particular reference to the transition region "
     "between the smooth and rough pipe laws, 1939",
@@ -31,11 +32,13 @@ TITLES: dict[str, str] = {
     "moritz-henriques-1947": "A. R. Moritz and F. C. Henriques, Studies of thermal injury, 1947",
     "nist-its90": "NIST, Thermocouple reference functions on the ITS-90",
     "schmidt-1967": "E. F. Schmidt, Wärmeübergang und Druckverlust in Rohrschlangen, 1967",
+    "schumann-1929": "T. E. W. Schumann, Heat transfer: a liquid flowing through a porous prism, 1929",
     "seth-stahel-1969": "K. K. Seth and E. P. Stahel, Heat transfer from helical coils immersed in agitated "
     "vessels, 1969",
     "shigley": "R. G. Budynas and J. K. Nisbett, Shigley's Mechanical Engineering Design",
     "spearman-1904": "C. Spearman, The proof and measurement of association between two things, 1904",
     "srinivasan-1970": "P. S. Srinivasan and others, Friction factors for coils, 1970",
+    "van-leer-1977": "B. van Leer, Towards the ultimate conservative difference scheme, part IV, 1977",
     "vdi-2230-1": "VDI 2230 part 1, Systematic calculation of highly stressed bolted joints",
     "vdi-heat-atlas-2002": "VDI Heat Atlas, 2002",
     "white-1929": "C. M. White, Streamline flow through curved pipes, 1929",

@@ -11,6 +11,7 @@ from typing import Any
 
 from markupsafe import Markup, escape
 
+from guidegen.charts.quantity import both, shown_as
 from guidegen.language import gettext, marked, said
 from guidegen.pages.bibliography import title_of
 from guidegen.pages.page import Page, SearchEntry, rel
@@ -19,6 +20,7 @@ from guidegen.pages.place import CHECKS, FORMULAS, SOURCES
 from guidegen.pages.template import headings, render
 from guidegen.pages.terms import TERMS, in_words
 from guidegen.physics.formula import Formula
+from guidegen.record import Figure
 
 TAGS = {
     "L": marked("computed with an independent library"),
@@ -32,6 +34,7 @@ def methods_page() -> Page:
     body = render(
         "formulas.html",
         sections=[_section(one) for one in PHENOMENA],
+        sampling=_sampling(),
         not_modelled=[gettext(one) for one in NOT_MODELLED],
         honest=[gettext(one) for one in HONEST],
         nomenclature=sorted(map(in_words, TERMS.values()), key=lambda one: one.name),
@@ -123,14 +126,30 @@ def power(number: float) -> Markup:
     return Markup("{} × 10<sup>{}</sup>").format(mantissa, str(int(exponent)).replace("-", "−"))
 
 
+def _sampling() -> list[dict[str, Any]]:
+    """What a controller that samples makes of the sensor drop, as the tests' reference solver wrote it."""
+    kelvin = shown_as("k")
+    return [
+        {
+            "period_s": f"{row['period_s']:g}" if row["period_s"] else "",
+            "without": both(Figure(value=row["without_k"]), kelvin),
+            "with": both(Figure(value=row["with_k"]), kelvin),
+        }
+        for row in json.loads(_data("sampling.json"))
+    ]
+
+
+def _data(name: str) -> str:
+    return (resources.files("guidegen.pages") / "data" / name).read_text(encoding="utf-8")
+
+
 # --- checks ------------------------------------------------------------------------------------------
 
 
 @cache
 def checks() -> tuple[dict[str, Any], ...]:
     """The rows of the outside checks, as the tests wrote them; a test fails when they are not up to date."""
-    text = (resources.files("guidegen.pages") / "data" / "checks.json").read_text(encoding="utf-8")
-    return tuple(json.loads(text))
+    return tuple(json.loads(_data("checks.json")))
 
 
 def checks_page() -> Page:

@@ -218,10 +218,11 @@ FORMULAS = (
         (), ("incropera, equation 11.35a",),
     ),
     Formula("Outlet", "T_out = Tg + (W − Tg) exp(−UA_g / (ṁ c))", _SYMBOLS, (), ("incropera, equation 11.35a",)),
-    Formula("Coil water", "C_x/N X_j′ = ṁ c (X_in − X_out) + G_i/N (Y_j − X_j)", _SYMBOLS),
+    Formula("Coil water", "C_x/N X_j′ = ṁ c (X_in − X_out) + G_i/N (Y_j − X_j)", _SYMBOLS,
+            (), ("anzelius-1926", "schumann-1929", "van-leer-1977")),
     Formula(
         "Coil metal", "C_y/N Y_j′ = G_bc/N (Tb − Y_j) − G_i/N (Y_j − X_j) − G_ca/N (Y_j − Tcase) + conduction along",
-        _SYMBOLS,
+        _SYMBOLS, (), ("anzelius-1926", "schumann-1929"),
     ),
     Formula("Sensor", "τ_s Ts′ = a Tb + (1 − a) W − Ts", _SYMBOLS),
 )  # fmt: skip
