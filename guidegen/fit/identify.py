@@ -23,13 +23,14 @@ from guidegen.fit.shape import FORMAT, MendingRules, Rules
 from guidegen.fit.store import TooLarge
 from guidegen.fit.told import title
 from guidegen.fit.tree import Comparison, Known, OneOf, Within
+from guidegen.language import gettext, marked
 from guidegen.units import NARROW_SPACE
 
 PLATE = ("mains.voltage", "heater.power")
 """What the rating plate names; it stays as the maker riveted it, whatever an earlier owner has changed."""
 MARK = "mark."
 MARK_MINUTES = 1.0
-WHY = "It tells the variants apart."
+WHY = marked("It tells the variants apart.")
 FAMILY = "family"
 FAMILY_MINUTES = 0.2
 """A glance: the name comes first, then what is looked for."""
@@ -69,7 +70,7 @@ def which_of(machines: Sequence[Machine], questions: Questions, *, edition: str,
             continue
     else:
         rules, asked = compile_identification((), Questions())
-    words = [{**question_words(question), "title": _short(question), "why": WHY} for question in asked]
+    words = [{**question_words(question), "title": _short(question), "why": gettext(WHY)} for question in asked]
     return Which(
         pair=WhichPair(edition=edition),
         rules=rules,
@@ -94,7 +95,7 @@ def _variant(machine: Machine) -> Variant:
 def _short(question: Question) -> str:
     """Return what the list of answers calls a question: where to look, or the name of the fact."""
     if question.fact == FAMILY:
-        return "the machine's name"
+        return gettext("the machine's name")
     return question.where if question.fact.startswith(MARK) else title(question.fact)
 
 
@@ -106,15 +107,18 @@ def family_question(machines: Sequence[Machine]) -> tuple[Question, ...]:
     return (
         Question(
             fact=FAMILY,
-            ask="Which name does the machine carry?",
-            why=WHY,
-            tool="your eyes",
-            where="on the front, on the rating plate, or on the papers that came with it",
+            ask=gettext("Which name does the machine carry?"),
+            why=gettext(WHY),
+            tool=gettext("your eyes"),
+            where=gettext("on the front, on the rating plate, or on the papers that came with it"),
             look="outside",
             minutes=FAMILY_MINUTES,
-            photos=("the machine from the front", "the whole rating plate, sharp and straight on"),
+            photos=(
+                gettext("the machine from the front"),
+                gettext("the whole rating plate, sharp and straight on"),
+            ),
             choices=tuple(Choice.model_validate({"is": one, "says": name}) for one, name in names.items()),
-            other="Another name",
+            other=gettext("Another name"),
         ),
     )
 
@@ -130,15 +134,15 @@ def mark_questions(machines: Sequence[Machine]) -> tuple[Question, ...]:
     return tuple(
         Question(
             fact=f"{MARK}{name}",
-            ask="What do you see there?",
-            why=WHY,
-            tool="your eyes",
+            ask=gettext("What do you see there?"),
+            why=gettext(WHY),
+            tool=gettext("your eyes"),
             where=look,
             look="outside",
             minutes=MARK_MINUTES,
             photos=(look,),
             choices=tuple(Choice.model_validate({"is": see, "says": see}) for see in sees[name]),
-            other="Something else",
+            other=gettext("Something else"),
         )
         for name, look in looks.items()
     )

@@ -14,7 +14,8 @@ from guidegen.fit.payload import Payload, Which, Words
 from guidegen.fit.scale import write_count
 from guidegen.fit.shape import FactRules, UnitRules
 from guidegen.fit.walk import longest
-from guidegen.fit.words import SPOKEN, WHICH, WHICH_PAPER, WORDS
+from guidegen.fit.words import ORDER, SPOKEN, WHICH, WHICH_PAPER, WORDS, in_words
+from guidegen.language import gettext, marked, ngettext, teach
 
 STYLE = "assets/guidegen/self-check.css"
 SCRIPTS = ("assets/guidegen/self-check-rules.js", "assets/guidegen/self-check.js")
@@ -32,12 +33,12 @@ def body(payload: Payload, guides: Mapping[str, str] | None = None) -> Markup:
         _environment()
         .get_template("self-check.html")
         .render(
-            words=WORDS,
+            words=in_words(WORDS),
             lead=_lead(payload),
             paper=_paper(payload["contact"]),
             questions=questions,
             conditions=payload["conditions"],
-            data={**payload, "words": SPOKEN, "guides": dict(guides or {})},
+            data={**payload, "words": {**in_words(SPOKEN), "order": ORDER}, "guides": dict(guides or {})},
         )
     )
 
@@ -61,12 +62,12 @@ def which_body(which: Which, places: Mapping[str, Place]) -> Markup:
         _environment()
         .get_template("self-check-which.html")
         .render(
-            words=WORDS,
+            words=in_words(WORDS),
             lead=_which_lead(which),
-            paper=WHICH_PAPER.format(contact=which["contact"]),
+            paper=gettext(WHICH_PAPER).format(contact=which["contact"]),
             questions=[_question(words, facts[words["fact"]]) for words in which["questions"]],
             variants=list(variants.values()),
-            data={**which, "variants": variants, "words": WHICH},
+            data={**which, "variants": variants, "words": {**in_words(WHICH), "order": ORDER}},
         )
     )
 
@@ -83,50 +84,79 @@ def _question(words: Words, fact: FactRules) -> dict[str, Any]:
         **words,
         "units": fact["units"],
         "tolerance": " · ".join(map(_tolerance, fact["units"])),
-        "takes": "a moment" if minutes < 1 else f"about {minutes:g} {'minute' if minutes == 1 else 'minutes'}",
+        "takes": _takes(minutes),
     }
 
 
+def _takes(minutes: float) -> str:
+    if minutes < 1:
+        return gettext("a moment")
+    return ngettext("about {count} minute", "about {count} minutes", minutes).format(count=f"{minutes:g}")
+
+
 def _tolerance(unit: UnitRules) -> str:
-    step = write_count(unit["decimals"], 1)
-    return f"{unit['unit']}: read to {step}, we reckon with ± {write_count(unit['decimals'], unit['plus_minus'])}"
+    step, reach = write_count(unit["decimals"], 1), write_count(unit["decimals"], unit["plus_minus"])
+    words = gettext("{unit}: read to {step}, we reckon with ± {reach}")
+    return words.format(unit=unit["unit"], step=step, reach=reach)
 
 
 def _lead(payload: Payload) -> str:
     count = len(payload["questions"])
     if not count:
-        return "Nothing has to be asked: what we know of this variant decides."
+        return gettext("Nothing has to be asked: what we know of this variant decides.")
     minutes = sum(words["minutes"] for words in payload["questions"])
     under = sum(words["under_lid"] for words in payload["questions"])
     outside = count - under
-    asked = f"{count} {'question' if count == 1 else 'questions'} at most, {minutes:g} min if you answer all"
-    where = f"{outside} from outside, {under} under the top lid" if under else "all from outside"
-    return f"{asked}; {where}. Nothing is sent, and no question needs the power on."
+    words = ngettext(
+        "{count} question at most, {minutes} min if you answer all; all from outside. Nothing is sent, and no "
+        "question needs the power on.",
+        "{count} questions at most, {minutes} min if you answer all; all from outside. Nothing is sent, and no "
+        "question needs the power on.",
+        count,
+    )
+    if under:
+        words = ngettext(
+            "{count} question at most, {minutes} min if you answer all; {outside} from outside, {under} under the top "
+            "lid. Nothing is sent, and no question needs the power on.",
+            "{count} questions at most, {minutes} min if you answer all; {outside} from outside, {under} under the top "
+            "lid. Nothing is sent, and no question needs the power on.",
+            count,
+        )
+    return words.format(count=count, minutes=f"{minutes:g}", outside=outside, under=under)
 
 
 def _which_lead(which: Which) -> str:
     count = len(which["questions"])
     if not count:
-        return "Look at the table of marks: your machine is the one that shows them all."
+        return gettext("Look at the table of marks: your machine is the one that shows them all.")
     under = any(words["under_lid"] for words in which["questions"])
-    lid = " The top lid comes off only if nothing outside has decided." if under else " Nothing is opened."
+    lid = marked("Nothing is opened.")
+    if under:
+        lid = marked("The top lid comes off only if nothing outside has decided.")
     most = longest(which["rules"])
-    return f"{most} {'question' if most == 1 else 'questions'} at most, fewer where you can tell.{lid} Nothing is sent."
+    words = ngettext(
+        "{count} question at most, fewer where you can tell.",
+        "{count} questions at most, fewer where you can tell.",
+        most,
+    )
+    return " ".join((words.format(count=most), gettext(lid), gettext("Nothing is sent.")))
 
 
 def _paper(contact: str) -> str:
-    return (
+    return gettext(
         "This page asks one question at a time where scripts may run. On paper it is a form: fill it in and hold it "
-        f"against what stands below, or send it to {contact}."
-    )
+        "against what stands below, or send it to {contact}."
+    ).format(contact=contact)
 
 
 @cache
 def _environment() -> jinja2.Environment:
-    return jinja2.Environment(
-        loader=jinja2.PackageLoader("guidegen", "pages/templates"),
-        autoescape=True,
-        undefined=jinja2.StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
+    return teach(
+        jinja2.Environment(
+            loader=jinja2.PackageLoader("guidegen", "pages/templates"),
+            autoescape=True,
+            undefined=jinja2.StrictUndefined,
+            trim_blocks=True,
+            lstrip_blocks=True,
+        )
     )

@@ -21,6 +21,7 @@ from guidegen.fit.rules import compact
 from guidegen.fit.shape import Rules
 from guidegen.fit.told import detail, mended_by, title, wanted
 from guidegen.fit.tree import Condition, all_remedies, comparisons_of
+from guidegen.language import gettext
 
 
 class Pair(TypedDict):
@@ -202,26 +203,33 @@ def _condition(condition: Condition, plan: Plan) -> ConditionWords:
 def _parts(machine: Machine, kit: Kit, kits: dict[str, Kit], remedies: tuple[str, ...]) -> dict[str, list[str]]:
     """Return the lines of an order: parts with sizes, each with its seals, only those made for this variant."""
     alternatives = {unmet.part for requirement in kit.requirements for unmet in requirement.unmet}
-    found = {"": [f"Kit {kit.name}, revision {kit.revision}"]}
+    found = {"": [_kit(kit)]}
     found[""] += [line for part in kit.parts if part.id not in alternatives for line in _lines(machine, kit, part)]
     for remedy in remedies:
         kind, _, name = remedy.partition(":")
         if kind == "kit" and name in kits:
             other = kits[name]
             lines = [line for part in other.parts for line in _lines(machine, other, part)]
-            found[remedy] = [f"Kit {other.name}, revision {other.revision}", *lines]
+            found[remedy] = [_kit(other), *lines]
         elif kind == "part":
             found[remedy] = [line for part in kit.parts if part.id == name for line in _lines(machine, kit, part)]
     return found
+
+
+def _kit(kit: Kit) -> str:
+    return gettext("Kit {kit}, revision {revision}").format(kit=kit.name, revision=kit.revision)
 
 
 def _lines(machine: Machine, kit: Kit, part: Part) -> list[str]:
     truth = applies(part, machine, kit)
     if truth is Truth.FALSE:
         return []
-    doubt = "" if truth is Truth.TRUE else " (only if made for your machine: we ask)"
+    doubt = "" if truth is Truth.TRUE else " " + gettext("(only if made for your machine: we ask)")
     size = size_on(machine, part.size)
     lines = [f"{part.count} × {part.name}{f', {size}' if size else ''}{doubt}"]
     return lines + [
-        f"  seal: {seal.count} × {seal.name}, {size_on(machine, seal.size)}, {seal.material}" for seal in part.seals
+        "  " + gettext("seal: {count} × {name}, {size}, {material}").format(
+            count=seal.count, name=seal.name, size=size_on(machine, seal.size), material=seal.material
+        )
+        for seal in part.seals
     ]

@@ -21,6 +21,7 @@ from guidegen.fit.shape import FactRules, SetRules, Tree, UnitRules
 from guidegen.fit.told import rows
 from guidegen.fit.walk import Answer, Walk, class_of
 from guidegen.fit.words import SPOKEN
+from guidegen.language import gettext
 
 
 @dataclass(frozen=True)
@@ -89,7 +90,7 @@ def result_of(payload: Payload, answers: Mapping[str, Answer], found: Walk, choi
     first = found["decide"]["first"] if found["decide"] else None
     return Result(
         outcome=outcome,
-        sentence=SPOKEN["sentences"][outcome],
+        sentence=gettext(SPOKEN["sentences"][outcome]),
         finished=True,
         answers=_answers(payload, answers, found),
         unused=tuple(name for name in answers if name not in found["asked"]),
@@ -127,7 +128,7 @@ def result_on_data(check: Check, questions: Questions, answers: Mapping[str, Ans
     orders = evaluation.outcome in ("fits", "fits-with-conditions")
     return Result(
         outcome=evaluation.outcome,
-        sentence=SPOKEN["sentences"][evaluation.outcome],
+        sentence=gettext(SPOKEN["sentences"][evaluation.outcome]),
         finished=False,
         answers=_answers(payload, answers, found),
         unused=tuple(name for name in answers if name not in found["asked"]),
@@ -151,7 +152,7 @@ def asked(payload: Payload, name: str) -> Asked:
     settle = {"tool": question["tool"], "where": question["where"], "minutes": f"{question['minutes']:g}"}
     units = (f"a number in {unit['unit']}, ± {_count(unit, unit['plus_minus'])}" for unit in fact["units"])
     takes = (*fact["choices"], *units, "not-sure", "photo")
-    how = SPOKEN["settle"].format(**settle)
+    how = gettext(SPOKEN["settle"]).format(**settle)
     return Asked(name, question["title"], question["ask"], how, takes, question["hint"])
 
 
@@ -211,7 +212,7 @@ def _missed(payload: Payload, test: Tree, answers: Mapping[str, Answer]) -> Iter
     if truth == "T" or bound is None:
         return
     title = next(one["title"] for one in payload["questions"] if one["fact"] == fact["fact"])
-    yield SPOKEN[("low_" if low else "high_") + truth.replace("?", "U")].format(
+    yield gettext(SPOKEN[("low_" if low else "high_") + truth.replace("?", "U")]).format(
         title=title,
         answer=_spoken(fact, answer),
         limit=_count(unit, max(0, bound)),

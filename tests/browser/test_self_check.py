@@ -23,7 +23,7 @@ from guidegen.fit.order import write
 from guidegen.fit.order_text import read
 from guidegen.fit.page import Place, body, head, which_body
 from guidegen.fit.walk import class_of, walk
-from guidegen.fit.words import SPOKEN
+from guidegen.fit.words import ORDER, SPOKEN
 from guidegen.pages.page import Heading, Page
 
 if TYPE_CHECKING:
@@ -129,7 +129,7 @@ def test_order_text_and_link_survive_the_way(blank: Tab, name: str) -> None:
     """The browser writes the order that Python writes, Python reads it, and the link gives the answers back."""
     carried = payload(CASES[name])
     sets = [one for one in sets_of_answers(carried["rules"], 200, seed=6) if walk(carried["rules"], one)["outcome"]]
-    spoken = {**carried, "words": SPOKEN}
+    spoken = {**carried, "words": {**SPOKEN, "order": ORDER}}
     texts, links = blank.evaluate(
         """([payload, sets]) => {
           const check = guidegenSelfCheck;
