@@ -7,6 +7,7 @@ thousand pages take about a second.
 
 from __future__ import annotations
 
+import hashlib
 import html
 import json
 import re
@@ -101,6 +102,12 @@ class Shell:
                 self.files[path] = _SITE_LINK.sub(rb'href="%s\1"' % root.encode(), data)
             elif path.endswith(".html"):
                 self.files[path] = _with_site_links(path, data)
+        whole = hashlib.sha256()
+        for path in sorted(self.files):
+            if path.endswith((".css", ".js", ".svg")) and not path.startswith("search"):
+                whole.update(path.encode() + b"\0" + self.files[path])
+        self.assets_digest = whole.digest()
+        """A hash of styles and scripts: what a page looks like depends on them too."""
 
     def page(self, page: Page) -> bytes:
         """The whole HTML of one page."""
@@ -120,6 +127,14 @@ class Shell:
                 "body": page.body,
             }
         )
+
+    def of_all(self, pages: Sequence[Page]) -> dict[str, bytes]:
+        """What is made of all pages together: the search index and the sitemap. Their bodies are not looked at."""
+        made = _search(self.files, pages)
+        if self.site_url:
+            # A sitemap takes whole addresses only; a site that has none yet goes without.
+            made.update(_sitemap([*self.files, *(page.path for page in pages)], self.site_url))
+        return made
 
     def _meta(self, page: Page) -> str:
         title, description = html.escape(page.title), html.escape(page.description)
@@ -145,12 +160,13 @@ def _with_site_links(path: str, data: bytes) -> bytes:
 
 def bind(pages: Sequence[Page], engine_site: Path) -> dict[str, bytes]:
     """Every file of the site: the engine's own, the pages in their frames, search index and sitemap extended."""
-    files = {
-        path.relative_to(engine_site).as_posix(): path.read_bytes()
-        for path in sorted(engine_site.rglob("*"))
-        if path.is_file()
-    }
-    return bind_files(pages, files)
+    return bind_files(pages, files_of(engine_site))
+
+
+def files_of(engine_site: Path) -> dict[str, bytes]:
+    """Every file of the engine's site, by path."""
+    found = (path for path in sorted(engine_site.rglob("*")) if path.is_file())
+    return {path.relative_to(engine_site).as_posix(): path.read_bytes() for path in found}
 
 
 def bind_files(pages: Sequence[Page], engine_files: Mapping[str, bytes]) -> dict[str, bytes]:
@@ -161,11 +177,8 @@ def bind_files(pages: Sequence[Page], engine_files: Mapping[str, bytes]) -> dict
         if page.path in files:
             raise ValueError(f"two pages want the place {page.path}")
         files[page.path] = shell.page(page)
-    files.update(_search(files, pages))
     files.pop("sitemap.xml", None)
-    if shell.site_url:
-        # A sitemap takes whole addresses only; a site that has none yet goes without.
-        files.update(_sitemap(files, shell.site_url))
+    files.update(shell.of_all(pages))
     return files
 
 
@@ -253,7 +266,7 @@ def _json(value: object) -> bytes:
     return text.replace("</", "<\\/").replace("\u2028", "\\u2028").replace("\u2029", "\\u2029").encode() + b"\n"
 
 
-def _sitemap(files: Mapping[str, bytes], site_url: str) -> dict[str, bytes]:
+def _sitemap(files: Iterable[str], site_url: str) -> dict[str, bytes]:
     """All pages, sorted, without dates; home by its folder, which is where the version selector looks for it."""
     paths = sorted(
         "" if path == "index.html" else path for path in files if path.endswith(".html") and path != "404.html"

@@ -61,9 +61,9 @@ def build(arguments: argparse.Namespace, root: Path) -> int:
 def serve(arguments: argparse.Namespace, root: Path) -> int:
     """`guidegen serve`."""
     workshop_at(root)
-    from guidegen import pipeline, serve
+    from guidegen import serve
 
-    return serve.serve(root, lambda: pipeline.build(root, engine_name=arguments.engine), port=arguments.port)
+    return serve.serve(root, arguments.engine, arguments.port, arguments.draws, progress_of(arguments))
 
 
 def assess(arguments: argparse.Namespace, root: Path) -> int:

@@ -43,8 +43,9 @@ def parser() -> argparse.ArgumentParser:
     _engine(one)
     _draws(one)
 
-    one = _command(group, "serve", commands.serve, "build, serve on this machine, and follow every edit")
+    one = _command(group, "serve", commands.serve, "show the draft on this machine, and follow every edit")
     _engine(one)
+    _draws(one)
     one.add_argument("--port", type=int, default=8620, help="the port on this machine (default: %(default)s)")
 
     editions.add(group, _command, _engine, _draws)

@@ -48,8 +48,8 @@ def with_changes(
     told = [_linked(one, pages) for one in changes if one.guide in now and one.guide in before]
     made = [_guide_page(one, now[one.guide], before[one.guide], older, facts) for one in told]
     lead = {f"guides/{one.guide}/index.html": one for one in told}
-    changed = [_leading(page, lead[page.path], older) if page.path in lead else page for page in pages]
-    return (*changed, *made, _edition_page(changes, set(now), older, facts))
+    changed = [leading(page, lead[page.path], older) if page.path in lead else page for page in pages]
+    return (*changed, *made, edition_page(changes, set(now), older, facts))
 
 
 def grouped(changes: Iterable[Change]) -> list[tuple[str, str, list[Change]]]:
@@ -71,7 +71,7 @@ def _linked(one: GuideChanges, pages: Sequence[Page]) -> GuideChanges:
     )
 
 
-def _leading(page: Page, one: GuideChanges, older: Edition) -> Page:
+def leading(page: Page, one: GuideChanges, older: Edition) -> Page:
     """The overview with a line at its end that leads to what changed."""
     count = len(one.changes)
     said = f"{count} change{'s' if count > 1 else ''}" if count else "Nothing changed"
@@ -114,7 +114,8 @@ def _guide_page(
     )
 
 
-def _edition_page(changes: Sequence[GuideChanges], now: set[str], older: Edition, facts: Mapping[str, Any]) -> Page:
+def edition_page(changes: Sequence[GuideChanges], now: set[str], older: Edition, facts: Mapping[str, Any]) -> Page:
+    """What changed in all guides; `now` are those that there are."""
     changed = [one for one in changes if one.changes and not one.is_new and one.guide in now]
     body = render(
         "changed-edition.html",

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
 from guidegen.editions import kept
-from guidegen.editions.changed_pages import with_changes
+from guidegen.editions.changed_pages import PAGE, edition_page, leading, page_of, with_changes
 from guidegen.editions.compare import compare
 from guidegen.editions.edition import DRAFT, Edition
+from guidegen.pages import Site, page_at
 from guidegen.pages.page import Page
+from guidegen.pages.place import kinds_of, path_of
+from guidegen.pages.site import Pair
 from guidegen.record import Assessment
 
 
@@ -23,8 +26,53 @@ def told_pages(
         return tuple(pages)
     facts: dict[str, Any] = {"edition": DRAFT} if edition is None else dict(edition)
     before = kept.records(root, older.edition)
-    now = [one.model_dump(mode="json", by_alias=True) for one in records]
-    return with_changes(pages, records, older, before, compare(before, now), facts)
+    return with_changes(pages, records, older, before, compare(before, map(_as_data, records)), facts)
+
+
+class Since:
+    """What the draft tells of the newest edition, on one page at a time: the preview makes no other."""
+
+    def __init__(self, older: Edition, before: Iterable[Mapping[str, Any]]) -> None:
+        self.older = older
+        self._before = {(one["variant"]["id"], one["kit"]["id"]): one for one in before}
+
+    @classmethod
+    def newest(cls, root: Path) -> Since | None:
+        """Since the newest edition of a workshop; None where it has none."""
+        older = _before(root, None)
+        return cls(older, kept.records(root, older.edition)) if older else None
+
+    def page(self, path: str, site: Site) -> Page | None:
+        """The page at a path, with what is told there."""
+        page = page_at(path, site)
+        match path.split("/"):
+            case ["guides", variant, kit, name] if name in ("index.html", PAGE) and (variant, kit) in self._before:
+                return self._of_guide((variant, kit), path, page, site) if (variant, kit) in site.records else page
+            case [name] if name == PAGE:
+                changes = compare(self._before.values(), map(_as_data, site.records.values()))
+                now = {f"{variant}/{kit}" for variant, kit in site.records}
+                return edition_page(changes, now, self.older, {"edition": DRAFT})
+            case _:
+                return page
+
+    def paths(self, site: Site) -> Iterator[str]:
+        """The pages that come to those of the site."""
+        yield from (page_of(f"{variant}/{kit}") for variant, kit in self._before if (variant, kit) in site.records)
+        yield PAGE
+
+    def _of_guide(self, pair: Pair, path: str, page: Page | None, site: Site) -> Page | None:
+        record, before = site.records[pair], self._before[pair]
+        changes = compare([before], [_as_data(record)])
+        if page is not None:
+            return leading(page, changes[0], self.older)
+        own = (page_at(path_of(record, kind), site) for kind in kinds_of(record))
+        pages = [one for one in own if one is not None]
+        told = with_changes(pages, [record], self.older, [before], changes, {"edition": DRAFT})
+        return next(one for one in told if one.path == path)
+
+
+def _as_data(record: Assessment) -> dict[str, Any]:
+    return record.model_dump(mode="json", by_alias=True)
 
 
 def _before(root: Path, edition: Edition | None) -> Edition | None:

@@ -75,6 +75,12 @@ def run(root: Path, engine: str = "mkdocs", context: Mapping[str, Any] | None = 
     return site
 
 
+def state_of(root: Path) -> str:
+    """What names the engine's site that lies there: another site has another state. Empty where there is none."""
+    state = root / ".guidegen" / "engine" / "state"
+    return state.read_text(encoding="utf-8") if state.is_file() else ""
+
+
 def _start(root: Path, engine: str) -> None:
     """Run the engine; its complaints become problems, because a site built around them is not what is meant."""
     environment = {**os.environ, "NO_MKDOCS_2_WARNING": "1", "NO_COLOR": "1", "PYTHONUTF8": "1"}

@@ -6,7 +6,7 @@ import html
 import posixpath
 import re
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field
 from difflib import get_close_matches
 from urllib.parse import unquote, urlsplit
@@ -69,13 +69,18 @@ def check(files: Mapping[str, bytes], site_url: str = "") -> list[Problem]:
     A problem's path is the page's place in the site; no line is given, because a page is not what anybody wrote.
     """
     pages = {path: inspect(data.decode()) for path, data in files.items() if path.endswith(".html")}
+    return check_inspected(pages, files, site_url)
+
+
+def check_inspected(pages: Mapping[str, Inspected], files: Collection[str], site_url: str = "") -> list[Problem]:
+    """The same of pages that were read before, among all files of the site."""
     problems: list[Problem] = []
     for path in sorted(pages):
         problems += _of_page(path, pages, files, site_url)
     return sorted(set(problems))
 
 
-def _of_page(path: str, pages: Mapping[str, Inspected], files: Mapping[str, bytes], site_url: str) -> Iterator[Problem]:
+def _of_page(path: str, pages: Mapping[str, Inspected], files: Collection[str], site_url: str) -> Iterator[Problem]:
     page = pages[path]
     for name, times in page.ids.items():
         if times > 1:
@@ -94,7 +99,7 @@ def _of_page(path: str, pages: Mapping[str, Inspected], files: Mapping[str, byte
 
 
 def _inside(
-    path: str, address: str, pages: Mapping[str, Inspected], files: Mapping[str, bytes], site_url: str
+    path: str, address: str, pages: Mapping[str, Inspected], files: Collection[str], site_url: str
 ) -> Iterator[Problem]:
     """An address within the site, resolved as a browser would."""
     parts = urlsplit(address)

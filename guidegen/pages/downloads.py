@@ -47,6 +47,14 @@ def files(site: Site) -> Iterator[tuple[str, bytes]]:
         yield path, make(site)
 
 
+def paths(site: Site) -> Iterator[str]:
+    """The path of every file."""
+    for record in site.records.values():
+        yield path_of(record, "data")
+        yield path_of(record, "table")
+    yield from OF_ALL
+
+
 def file_at(path: str, site: Site) -> bytes | None:
     """The file at a path, or None where the site has none there."""
     if path in OF_ALL:

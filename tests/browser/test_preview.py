@@ -3,39 +3,34 @@
 from __future__ import annotations
 
 import threading
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
 from conftest import Open
-from samples import pages
 
-from guidegen import bind, engine, finish, output
-from guidegen.serve import Preview, server, snapshot, watch
+from guidegen.serve import Background, Draft, server, snapshot, watch
+
+RANGES = "The ranges come from our assumptions"
 
 
 @pytest.fixture
-def preview(tmp_path: Path) -> Iterator[tuple[Path, str]]:
-    """A small workshop being served and watched; its root and its address."""
-    root = tmp_path / "a workshop é"
-    (root / "content" / "pages").mkdir(parents=True)
-    (root / "content" / "pages" / "index.md").write_text("# Before\n", encoding="utf-8")
-    (root / "content" / "pages" / "safety.md").write_text("# Safety\n", encoding="utf-8")
-    (root / "mkdocs.yml").write_text("site_name: Sample\ntheme: {name: material, palette: {}}\n", encoding="utf-8")
-    folder = root / "site" / "next"
-    folder.mkdir(parents=True)
+def preview(tmp_path: Path, lay_down_workshop: Callable[[Path], Path]) -> Iterator[tuple[Path, str]]:
+    """The demonstration being served and watched; its root and its address."""
+    root = lay_down_workshop(tmp_path / "a workshop é")
+    draft, stop = Draft(root, draws=16), threading.Event()
 
-    def build() -> None:
-        files, _ = finish.finish(bind.bind(pages(), engine.run(root)))
-        output.OutputTree(folder, output.manifest_path(root, "next")).write(files)
+    def refresh() -> bool:
+        draft.refresh()
+        return draft.unfinished
 
-    running, stop = Preview(root, build), threading.Event()
-    before = snapshot(root)
-    running.build()
-    with server(folder, running, 0) as serving:
+    with server(draft, 0) as serving:
+        before = snapshot(root)
+        draft.refresh()
         threads = [
             threading.Thread(target=serving.serve_forever, kwargs={"poll_interval": 0.01}),
-            threading.Thread(target=watch, args=(running, stop, before)),
+            threading.Thread(target=watch, args=(root, refresh, stop, before)),
+            threading.Thread(target=Background(draft).work, args=(stop,)),
         ]
         for thread in threads:
             thread.start()
@@ -49,10 +44,10 @@ def preview(tmp_path: Path) -> Iterator[tuple[Path, str]]:
 def test_edit_mistake_and_mend_reach_the_open_page(open_page: Open, preview: tuple[Path, str]) -> None:
     """Nobody presses reload; the page's own content policy lets the listening script work."""
     root, address = preview
-    source = root / "content" / "pages" / "index.md"
-    watched = open_page(address)
+    source = root / "content" / "pages" / "safety.md"
+    watched = open_page(address + "safety.html")
     page = watched.page
-    assert page.locator("h1").inner_text() == "Before"
+    page.evaluate("window.first = true")
 
     source.write_text("# After\n", encoding="utf-8")
     page.get_by_role("heading", name="After", level=1).wait_for(timeout=10_000)
@@ -60,7 +55,7 @@ def test_edit_mistake_and_mend_reach_the_open_page(open_page: Open, preview: tup
     source.write_text("# After\n\n{{ nothing }}\n", encoding="utf-8")
     shown = page.get_by_role("alert")
     shown.wait_for(timeout=10_000)
-    assert "content/pages/index.md:3:1" in shown.inner_text()
+    assert "content/pages/safety.md:3:1" in shown.inner_text()
     assert "'nothing' is undefined" in shown.inner_text()
     assert page.locator("h1").inner_text() == "After"
 
@@ -77,6 +72,23 @@ def test_page_opened_on_a_mistake_shows_it(open_page: Open, preview: tuple[Path,
     page = open_page(address).page
     (root / "mkdocs.yml").write_text("site_name: [\n", encoding="utf-8")
     page.get_by_role("alert").wait_for(timeout=10_000)
-    later = open_page(address + "safety.html").page
+    later = open_page(address + "compare.html").page
     later.get_by_role("alert").wait_for(timeout=10_000)
     assert "mkdocs.yml:2:1" in later.get_by_role("alert").inner_text()
+
+
+def test_guide_is_reloaded_by_its_own_edit_and_gets_its_ranges_later(
+    open_page: Open, preview: tuple[Path, str]
+) -> None:
+    """Another machine's guide, open beside it, stays the very same document."""
+    root, address = preview
+    shown = open_page(address + "guides/bracken-c/feed-preheater/numbers.html").page
+    beside = open_page(address + "guides/tamsin-mk2/feed-preheater/numbers.html").page
+    for page in (shown, beside):
+        page.get_by_text(RANGES).first.wait_for(timeout=60_000)
+    beside.evaluate("window.same = true")
+    leaf = root / "machines" / "bracken" / "c.yml"
+    leaf.write_text(leaf.read_text(encoding="utf-8").replace("640 g ± 10 g", "612 g ± 10 g"), encoding="utf-8")
+    shown.get_by_text("612 g ± 10 g").first.wait_for(timeout=10_000)
+    shown.get_by_text(RANGES).first.wait_for(timeout=60_000)
+    assert beside.evaluate("window.same") is True

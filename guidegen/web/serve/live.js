@@ -1,9 +1,10 @@
-/* Added by `guidegen serve` only: waits for the next build, reloads after it, or shows what is to be mended. */
+/* Added by `guidegen serve` only: waits for news of this page, reloads when it changed, shows what is to be mended. */
 (function () {
   "use strict";
 
-  var shown = Number(new URL(document.currentScript.src).searchParams.get("of"));
-  var known = "";
+  var of = new URL(document.currentScript.src).searchParams.get("of");
+  var told = "";
+  var page = encodeURIComponent(decodeURIComponent(location.pathname));
 
   function element(name, text, style) {
     var made = document.createElement(name);
@@ -38,16 +39,16 @@
   }
 
   function listen() {
-    fetch("/guidegen-live/state?after=" + known, { cache: "no-store" })
+    fetch("/guidegen-live/state?page=" + page + "&of=" + of + "&told=" + told, { cache: "no-store" })
       .then(function (answer) {
         return answer.json();
       })
       .then(function (state) {
-        known = state.number;
-        if (state.number !== shown && !state.problems.length) {
+        if (state.of !== of) {
           location.reload();
           return;
         }
+        told = state.told;
         show(state.problems);
         listen();
       })
