@@ -19,7 +19,7 @@ site: $(VENV)/.run ## build the demo into site/next/
 	@$(BIN)/python -m guidegen build
 	@$(BIN)/python -m guidegen editions --anew -q
 
-serve: $(VENV)/.run ## build, serve on this machine, rebuild on every edit
+serve: $(VENV)/.run ## show the draft on this machine, follow every edit
 	@$(BIN)/python -m guidegen serve
 
 check: $(VENV)/.test ## fast tests, lint, types: under a minute

@@ -90,7 +90,7 @@ def site_files(
     told = editions.told_pages(root, guides.pages, records, edition)
     progress(f"making the shell with {engine_name}")
     name = edition.edition if edition else EDITION
-    context = pages.shell_context(records, known, [page.path for page in told])
+    context = pages.shell_context(records, known, {page.path for page in told})
     shell = engine.run(root, engine_name, context, name)
     progress("binding")
     files, problems = finish.finish({**bind.bind(told, shell), **guides.files})
@@ -161,8 +161,7 @@ def assess_kept(known: Catalogue, root: Path, variant: str, kit: str, draws: int
 
 
 def _kept(cache: Cache, assessor: Assessor, machine: Machine, kit: Kit) -> Assessment:
-    key = assessor.key(machine, kit) + language.speech().fingerprint.encode()
-    return cache.get(key, partial(assessor.assess, machine, kit))
+    return cache.get(assessor.key(machine, kit), partial(assessor.assess, machine, kit))
 
 
 def assess_all(

@@ -12,7 +12,7 @@ from guidegen.assessment.network_of import with_kit, without_kit
 from guidegen.catalogue import Catalogue
 from guidegen.catalogue.kit import Kit
 from guidegen.catalogue.machine import Machine
-from guidegen.language import gettext
+from guidegen.language import gettext, speech
 from guidegen.physics.after import AfterSteam, after_steam
 from guidegen.physics.network import Network, Pid, Rows
 from guidegen.physics.study import FLUSH, FLUSH_PAUSE, WAITS, Pull, Study, Usage, setpoint_for, study
@@ -142,7 +142,7 @@ class Assessor:
         return Outline(variant=told.variant_part(machine), kit=told.kit_part(kit), fit=fit)
 
     def key(self, machine: Machine, kit: Kit) -> bytes:
-        """Everything of the catalogue that the record of a pair depends on, as bytes that change when it does."""
+        """Everything that the record of a pair depends on, its language too, as bytes that change with it."""
         known = self.known
         procedure = known.procedures.get(kit.id)
         parts = [
@@ -160,7 +160,8 @@ class Assessor:
         ]
         # Places stand in the record: those of the inputs, and those of the steps.
         placed = [machine, kit, procedure, known.shared]
-        named = f"{self.edition} {self.draws} {machine.id} {machine.family_name} {kit.id} {[*known.kits]}"
+        names = f"{machine.id} {machine.family_name} {kit.id} {[*known.kits]}"
+        named = f"{self.edition} {speech().fingerprint} {self.draws} {names}"
         digests = [one.digest if one else b"-" for one in parts]
         digests += [one.digest_of_places if one else b"-" for one in placed]
         return b"\0".join((named.encode(), *digests))

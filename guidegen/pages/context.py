@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Container, Sequence
 from typing import Any
 
 from guidegen.catalogue import Catalogue
@@ -11,7 +11,7 @@ from guidegen.record import Assessment, Outline
 
 
 def shell_context(
-    records: Sequence[Outline | Assessment], known: Catalogue, places: Collection[str] = ()
+    records: Sequence[Outline | Assessment], known: Catalogue, places: Container[str] = ()
 ) -> dict[str, Any]:
     """Names for `content/pages`: `guides`, `variants`, `workshop`, and `places`.
 
@@ -34,7 +34,7 @@ def shell_context(
         one["kits"].append({"id": record.kit.id, "name": record.kit.name, "outcome": words.outcome(record.fit.outcome)})
     return {
         "guides": {(record.variant.id, record.kit.id): words.pair_name(record) for record in records},
-        "places": frozenset(places),
+        "places": places,
         "variants": list(variants.values()),
         "workshop": {"name": known.workshop.name, "contact": known.workshop.contact},
     }

@@ -63,13 +63,14 @@ class Background:
 
     def _until_changed(self, view: View, stop: threading.Event) -> bool:
         """Take steps; returns whether all were taken before something else was to be shown."""
-        for _ in self._steps(view):
-            stop.wait(BREATH_S)
-            while self.draft.is_busy and not stop.is_set():
-                stop.wait(WHILE_BUSY_S)
-            now = self.draft.view
-            if stop.is_set() or now is None or not _is_same(now, view):
-                return False
+        with self.draft.speaking(view.records.known):
+            for _ in self._steps(view):
+                stop.wait(BREATH_S)
+                while self.draft.is_busy and not stop.is_set():
+                    stop.wait(WHILE_BUSY_S)
+                now = self.draft.view
+                if stop.is_set() or now is None or not _is_same(now, view):
+                    return False
         return True
 
     def _steps(self, view: View) -> Iterator[None]:

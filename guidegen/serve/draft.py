@@ -7,10 +7,11 @@ import threading
 import time
 import traceback
 from collections.abc import Callable, Sequence
+from contextlib import AbstractContextManager
 from pathlib import Path
 from typing import TypeVar
 
-from guidegen import bind, catalogue, engine, output, pages
+from guidegen import bind, catalogue, engine, language, output, pages
 from guidegen.assessment import DRAWS, Assessor, guiding
 from guidegen.bind import Shell
 from guidegen.catalogue import Catalogue
@@ -66,23 +67,22 @@ class Draft:
 
     def bytes_of(self, path: str) -> bytes | None:
         """What is served at a path; a page that cannot be made says what is to be mended."""
+        view = self.view
+        if view is None or (view.shell is None and path.endswith(".html")):
+            return mistakes_page(self.problems) if path.endswith(".html") else None
         self._busy()
         try:
-            return self._bytes_of(path)
+            with self.speaking(view.records.known):
+                return self._bytes_of(path, view)
         finally:
             self._busy()
 
-    def _bytes_of(self, path: str) -> bytes | None:
-        view = self.view
-        if view is None:
-            return mistakes_page(self.problems) if path.endswith(".html") else None
+    def _bytes_of(self, path: str, view: View) -> bytes | None:
         pair = view.pair_of(path)
         if pair is not None:
             self._asked[pair] = time.monotonic()
         if path in self.of_all:
             return self.of_all[path]
-        if view.shell is None and path.endswith(".html"):
-            return mistakes_page(self.problems)
         try:
             made = view.bytes_of(path)
         except CatalogueError as error:
@@ -105,6 +105,10 @@ class Draft:
 
     def _busy(self) -> None:
         self._busy_until = time.monotonic() + QUIET_S
+
+    def speaking(self, known: Catalogue) -> AbstractContextManager[None]:
+        """Everything inside is said in the workshop's language."""
+        return language.spoken(known.workshop.language, self.root)
 
     def is_open(self, pair: Pair) -> bool:
         """Whether a page of a pair is open somewhere."""
@@ -132,11 +136,13 @@ class Draft:
         started = time.perf_counter()
         self._busy()
         known = self._trying("catalogue", self._load)
-        if known is not None:
+        if known is None:
+            return
+        with self.speaking(known):
             self.show(Records(known, self.shelf))
             log.info("looked again in %.3f s", time.perf_counter() - started)
             self._trying("engine", self._make_shell)
-            self.shelf.keep(self.view.records.every_key() if self.view else set())
+            self.shelf.keep(Records(known, self.shelf).every_key())
 
     def show(self, records: Records) -> None:
         """From now on show these records."""
@@ -169,7 +175,7 @@ class Draft:
             key = records.nominal_key(pair)
             outlines[key] = self._outlines.get(key) or assessor.outline(*records.parts(pair))
         self._outlines = outlines
-        context = pages.shell_context(list(outlines.values()), records.known)
+        context = pages.shell_context(list(outlines.values()), records.known, self.view)
         with output.lock(self.root):
             site = engine.run(self.root, self.engine_name, context, DRAFT)
             state = engine.state_of(self.root)

@@ -20,6 +20,7 @@ from guidegen.catalogue.kit import Kit
 from guidegen.catalogue.machine import Machine
 from guidegen.catalogue.memory import Memory
 from guidegen.editions import Since
+from guidegen.editions.changed_pages import PAGE as CHANGES
 from guidegen.editions.edition import DRAFT
 from guidegen.finish import finish_page
 from guidegen.pages.page import Page
@@ -127,6 +128,11 @@ class View:
                 return variant, kit
             case _:
                 return None
+
+    def __contains__(self, path: object) -> bool:
+        """Whether there is a page at a path, the engine's own aside."""
+        with self.making:
+            return (self.since is not None and path == CHANGES) or self.page(str(path)) is not None
 
     def bytes_of(self, path: str) -> bytes | None:
         """What is served at a path; None where there is nothing."""

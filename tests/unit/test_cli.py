@@ -214,21 +214,19 @@ def test_schema_prints_json(run: Run, capsys: pytest.CaptureFixture[str], kind: 
     assert json.loads(capsys.readouterr().out)["$schema"].startswith("https://json-schema.org/")
 
 
-def test_serve_builds_and_serves(run: Run, root: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """On the port asked for, with the workshop's build and the engine asked for."""
-    from guidegen import pipeline, serve
+def test_serve_serves(run: Run, root: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """On the port asked for, with the engine and as many draws as asked for."""
+    from guidegen import serve
 
     seen: list[Any] = []
 
-    def served(folder: Path, build: Callable[[], Any], port: int) -> int:
-        build()
-        seen.append((folder, port))
+    def served(folder: Path, engine: str, port: int, draws: int, progress: Callable[[str], None]) -> int:
+        seen.extend((folder, engine, port, draws))
         return 0
 
-    monkeypatch.setattr(pipeline, "build", lambda folder, engine_name: seen.append((folder, engine_name)))
     monkeypatch.setattr(serve, "serve", served)
-    assert run("serve", "--port", "8765", "--engine", "properdocs") == 0
-    assert seen == [(root, "properdocs"), (root, 8765)]
+    assert run("serve", "--port", "8765", "--engine", "properdocs", "--draws", "16") == 0
+    assert seen == [root, "properdocs", 8765, 16]
 
 
 def test_new_variant_and_new_kit_pass_the_check(run: Run, root: Path, capsys: pytest.CaptureFixture[str]) -> None:
