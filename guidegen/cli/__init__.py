@@ -63,18 +63,19 @@ def main(argv: Sequence[str] | None = None) -> int:
             return own_fault(root)
         complain(f"{error.filename or 'a file'}: {error.strerror}")
         return ENVIRONMENT
-    except Exception:
-        return own_fault(root)
+    except Exception as error:
+        return own_fault(root, error)
 
 
-def own_fault(root: Path) -> int:
-    """Keep the traceback of a fault of ours where it can be sent to us, and say where."""
+def own_fault(root: Path, error: Exception) -> int:
+    """Keep the traceback of a fault of ours where it can be sent to us, and say where and what in one line."""
     text = traceback.format_exc()
     note = root / ".guidegen" / "last-error.txt"
     try:
         note.parent.mkdir(exist_ok=True)
         note.write_text(f"guidegen {__version__}\n{text}", encoding="utf-8")
-        complain(f"a fault of guidegen itself; the details are in {note.as_posix()}")
+        said = " ".join(str(error).split())[:200] or type(error).__name__
+        complain(f"a fault of guidegen itself: {said}; the details are in {note.as_posix()}")
     except OSError:
         complain(f"a fault of guidegen itself:\n{text}")
     return OURS
