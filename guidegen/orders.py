@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from difflib import SequenceMatcher
@@ -22,6 +23,8 @@ from guidegen.fit.received import Judged, judged, judged_today
 from guidegen.fit.result import Result, result_of
 from guidegen.fit.shape import FORMAT
 from guidegen.problems import CatalogueError, Code, EnvironmentProblem, Problem, nearest, one_of
+
+_NUMBER = re.compile(r"\d+(?:\.\d+)?")
 
 
 @dataclass(frozen=True)
@@ -185,7 +188,8 @@ def changes(received: Received) -> Iterator[str]:
         return
     if then.outcome != now.outcome:
         yield f"outcome: {OUTCOME_WORDS[then.outcome]} then, {OUTCOME_WORDS[now.outcome]} today"
-    yield from _differing("reason", _reasons(then), _reasons(now))
+    if _keys(then) != _keys(now):
+        yield from _differing("reason", _reasons(then), _reasons(now))
     yield from _differing("remedies", _remedies(then), _remedies(now))
     yield from _differing("to order", then.to_order, now.to_order)
 
@@ -194,6 +198,11 @@ def _result(payload: Payload | None, judgement: Judged | None) -> Result | None:
     if payload is None or judgement is None or judgement.found["outcome"] is None:
         return None
     return result_of(payload, judgement.answers, judgement.found, judgement.choice)
+
+
+def _keys(result: Result) -> list[tuple[str, bool | None, tuple[float, ...]]]:
+    """The reasons without their wording: another sentence, or 0.50 for 0.5, is no change of a machine."""
+    return [(one.id, one.met, tuple(map(float, _NUMBER.findall(" ".join(one.numbers))))) for one in result.reasons]
 
 
 def _reasons(result: Result) -> tuple[str, ...]:

@@ -260,6 +260,18 @@ def test_what_changed_since_is_told_and_stops_the_order(
     assert "T09 by today's rules the answers give “does not fit”" in said.err
 
 
+def test_another_wording_is_no_change(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The program of today may say the same in other words, and a number with another zero at its end."""
+    text = order("tamsin-mk1", "feed-preheater", ANSWERS)
+    received = orders.receive(REPOSITORY, KNOWN, text, "order.txt")
+    assert received.now is not None
+    assert not [line for line in orders.changes(received) if line.startswith("reason")]
+    wall = next(one for one in received.now["conditions"] if one["id"] == "wall-smooth")
+    assert wall["detail"] is not None
+    monkeypatch.setitem(wall, "detail", wall["detail"].replace("9.00", "8.00"))
+    assert [line for line in orders.changes(received) if line.startswith("reason, today: wall-smooth")]
+
+
 def test_another_list_of_parts_is_told_and_stops_nothing(
     run: Run, workshop: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
