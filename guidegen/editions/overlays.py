@@ -27,8 +27,8 @@ from guidegen.record import Assessment, Figure
 
 Data = Mapping[str, Any]
 
-APART_K = 0.05
-"""Curves closer than half of the last printed digit are one line."""
+SHOT_APART_K, WARMING_APART_K = 0.15, 0.5
+"""Curves that are closer than about a line's width on their chart look like one."""
 MINUTE = 60.0
 
 
@@ -76,7 +76,7 @@ def _shot(record: Assessment, before: Data, older: str, newer: str) -> Markup | 
     old = _curve(was.get("time_s"), was.get("sensor_degc"))
     new = _curve(record.shot.with_.time_s, record.shot.with_.sensor_degc)
     apart = _apart(old, new)
-    if apart < APART_K:
+    if apart < SHOT_APART_K:
         return None
     start = record.shot.flow_end_s + 6
     height = max([value for time, value in (*old, *new) if start <= time <= start + 70], default=100.0) + 1.2
@@ -103,7 +103,7 @@ def _warming(record: Assessment, before: Data, older: str, newer: str) -> Markup
     old = _curve(cold.get("time_s"), (cold.get("with") or {}).get("group_degc"))
     new = _curve(record.from_cold.time_s, record.from_cold.with_.group_degc)
     apart = _apart(old, new)
-    if apart < APART_K:
+    if apart < WARMING_APART_K:
         return None
     drawn = [[(time / MINUTE, value) for time, value in points] for points in (old, new)]
     time, value = drawn[1][len(new) * 2 // 3]

@@ -35,9 +35,9 @@ def test_a_curve_is_drawn_over_the_older_one_where_they_are_apart() -> None:
     """How far they are apart at most is said; less than a reader could see is not drawn."""
     what, before = record(), plain(record())
     place = 1
-    before["shot"]["with"]["sensor_degc"][place] += 0.04
+    before["shot"]["with"]["sensor_degc"][place] += 0.1
     assert drawn(what, before) == {}
-    before["shot"]["with"]["sensor_degc"][place] += 0.66
+    before["shot"]["with"]["sensor_degc"][place] += 0.6
     found = drawn(what, before)
     assert list(found) == ["chart-editions"]
     assert "moved by up to 0.7 K" in found["chart-editions"]
