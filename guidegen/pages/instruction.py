@@ -35,7 +35,7 @@ def install_values(record: Assessment, path: str, numbers: Numbers) -> dict[str,
     procedure = _procedure(record)
     steps = [step for phase in procedure["fitting"]["phases"] for step in phase["steps"]]
     return {
-        **_shared(record, path, procedure["fitting"]),
+        **_shared(record, path, procedure["fitting"], (*procedure.get("wetted", ()), *procedure["aftercare"])),
         "main_drink": MAIN_DRINK,
         "outcome_word": words.outcome(record.fit.outcome),
         "conditions": [one.model_dump() for one in record.fit.reasons if one.met is not True],
@@ -62,10 +62,12 @@ def _procedure(record: Assessment) -> dict[str, Any]:
     return record.procedure
 
 
-def _shared(record: Assessment, path: str, part: dict[str, Any]) -> dict[str, Any]:
+def _shared(
+    record: Assessment, path: str, part: dict[str, Any], around: Iterable[dict[str, Any]] = ()
+) -> dict[str, Any]:
     procedure = _procedure(record)
     groups = [*part["phases"], *part["remedies"]]
-    marks = marks_of(procedure, [step for group in groups for step in group["steps"]])
+    marks = marks_of([step for group in groups for step in group["steps"]], around)
     return {
         "p": procedure,
         "part": part,
@@ -107,11 +109,10 @@ def readings(groups: Iterable[dict[str, Any]]) -> Iterator[dict[str, Any]]:
 Origin = tuple[str, str | None]
 
 
-def marks_of(procedure: dict[str, Any], steps: Iterable[Step]) -> dict[Origin, str]:
-    """A letter for each evidence and source, in the order in which the page first needs it."""
-    wetted = (("standard", one["source"]) for one in procedure.get("wetted", ()) if one["source"])
-    notes = (("standard", one["source"]) for one in procedure["aftercare"] if one.get("source"))
-    found = dict.fromkeys((*wetted, *(origin for step in steps for origin in _origins(step)), *notes))
+def marks_of(steps: Iterable[Step], around: Iterable[dict[str, Any]] = ()) -> dict[Origin, str]:
+    """A letter for each evidence and source on a page: those of its steps, and of what is said around them."""
+    said = (("standard", one["source"]) for one in around if one.get("source"))
+    found = dict.fromkeys((*said, *(origin for step in steps for origin in _origins(step))))
     return {origin: step_words.letter(place) for place, origin in enumerate(found)}
 
 

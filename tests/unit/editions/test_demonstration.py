@@ -7,6 +7,8 @@ from pathlib import Path
 import pytest
 
 from guidegen.editions import around, kept
+from guidegen.pages.pair import pair_page
+from guidegen.pages.site import Site, by_pair
 from guidegen.record import Assessment
 
 ROOT = Path(__file__).parents[3]
@@ -55,3 +57,12 @@ def test_in_the_third_a_torque_is_corrected_with_a_notice_and_a_variant_is_new()
     assert third.notice is not None
     assert set(third.notice.guides) == set(grave)
     assert kept.line(ROOT)[1].notice is None
+
+
+def test_the_instructions_of_the_first_can_be_printed_although_its_steps_say_less() -> None:
+    """Today's templates ask steps for more than the records of that time hold."""
+    records = [Assessment.model_validate(one) for one in kept.records(ROOT, NAMES[0])]
+    one = next(record for record in records if record.procedure and record.procedure["restoring"])
+    site = Site(by_pair([one]), {one.variant.id: one.variant})
+    for kind in ("install", "restore"):
+        assert "Hold point" in pair_page(one, kind, site).body

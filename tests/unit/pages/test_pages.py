@@ -330,3 +330,38 @@ def test_the_gain_is_told_in_plain_words_that_the_number_bears(value: float, hig
     ratio = double.drop_ratio.sensor.model_copy(update={"value": value, "low": 0.1, "high": high})
     drink = double.model_copy(update={"drop_ratio": double.drop_ratio.model_copy(update={"sensor": ratio})})
     assert gain(one.model_copy(update={"drinks": {**one.drinks, "double": drink}})) == words
+
+
+def test_an_instruction_prints_all_that_its_steps_say(pages: dict[str, Page]) -> None:
+    """Also how the plug is guarded, what shows that the pressure is off, how a device sits, what is taken in hand."""
+    one = record()
+    assert one.procedure is not None
+    for kind, course in (("install", "fitting"), ("restore", "restoring")):
+        text = html.unescape(re.sub(r"\s+", " ", re.sub(r"<[^>]*>", " ", pages[kind].body)))
+        groups = [*one.procedure[course]["phases"], *one.procedure[course]["remedies"]]
+        for step in (step for group in groups for step in group["steps"]):
+            said = [step["keeps_control"], step["restraint"], *(step["release"] or {}).values()]
+            said += [*(step["seat"] or {}).values(), *(thing for kind_ in step["uses"].values() for thing in kind_)]
+            for words in filter(None, said):
+                assert re.sub(r"\s+", " ", words) in text, (step["number"], words)
+
+
+def test_the_record_sheet_has_a_line_for_every_reading(pages: dict[str, Page]) -> None:
+    """One row per hold point that asks for something, each leading to its step; and the last column is empty."""
+    one = record()
+    assert one.procedure is not None
+    for kind, course in (("install", "fitting"), ("restore", "restoring")):
+        groups = [*one.procedure[course]["phases"], *one.procedure[course]["remedies"]]
+        wanted = [step["anchor"] for group in groups for step in group["steps"] if (step["hold"] or {}).get("record")]
+        (table,) = [table for table in parsed(pages[kind]).iter("table") if table.get("class") == "gg-readings"]
+        rows = [row for row in table.iter("tr") if row.find("td") is not None]
+        assert [row.find("th/a").get("href") for row in rows] == [f"#{anchor}" for anchor in wanted]
+        assert not any(row.findall("td")[-1].text for row in rows)
+
+
+def test_every_mark_in_brackets_says_where_it_comes_from(pages: dict[str, Page]) -> None:
+    """And none is explained that nothing uses."""
+    for kind in ("install", "restore"):
+        used = set(re.findall(r'href="#origin-([a-z]+)"', pages[kind].body))
+        assert used == set(re.findall(r'id="origin-([a-z]+)"', pages[kind].body))
+        assert len(used) > 2

@@ -130,3 +130,58 @@ def test_a_finding_is_plain_data() -> None:
     data = finding_record(finding)
     assert data["rule"] == "DOC01"
     assert data["place"].startswith("content/procedures/feed-preheater.yml:")
+
+
+def test_what_keeps_a_step_safe_is_in_its_record() -> None:
+    """How the plug is kept, what shows that the pressure is off, how a device sits, what keeps a distance."""
+    named = {one["key"]: one for one in steps(procedure_record(draft("tamsin-mk2", "feed-preheater").guide()))}
+    assert named["prepare/cut-off"]["keeps_control"].startswith("Lay the plug in front of you")
+    assert named["cool/open-tap"]["release"]["proof"].startswith("No hiss")
+    assert named["put-back/device-on-limit"]["seat"]["clamp"] == "its own clip or screws, as in the photograph"
+    assert named["put-back/clearance"]["restraint"].startswith("both clamp bands")
+    assert named["cold-test/power-pump"]["watched"]
+    assert not named["cold-test/press"]["watched"]
+
+
+def test_a_wired_machine_is_unlocked_before_it_is_switched_on_and_tested_at_its_circuit() -> None:
+    """It has no socket that a portable device could go into, and no plug with an earth pin."""
+    wired = [one["key"] for one in steps(procedure_record(draft("bracken-a", "banjo-feed").guide()))]
+    corded = [one["key"] for one in steps(procedure_record(draft("tamsin-mk1", "banjo-feed").guide()))]
+    for phase, power in (("cold-test", "power-pump"), ("heat", "power-heat"), ("service", "power-use")):
+        assert wired.index(f"{phase}/unlock") == wired.index(f"{phase}/{power}") - 1
+        assert f"{phase}/unlock" not in corded
+    texts_of = {variant: list(texts(procedure_record(draft(variant, "banjo-feed").guide())))
+                for variant in ("bracken-a", "tamsin-mk1")}  # fmt: skip
+    assert not any("pin of" in text or "earth pin" in text or "ortable" in text for text in texts_of["bracken-a"])
+    assert not any("padlock off" in text or "earth terminal" in text for text in texts_of["tamsin-mk1"])
+
+
+def test_a_kit_that_has_to_come_first_changes_what_the_next_one_finds() -> None:
+    """The Mark 1's tall straight inlet does not clear the coil; once the Banjo Feed is on, the inlet is a banjo."""
+    keys = [one["key"] for one in steps(procedure_record(draft("tamsin-mk1", "feed-preheater").guide()))]
+    assert "take-out/hose-off-banjo" in keys
+    assert "take-out/hose-off" not in keys
+    # The fitting of the Banjo Feed itself still finds the straight one.
+    assert draft("tamsin-mk1", "banjo-feed").facts.get("water_path.inlet.fitting").text == "straight"
+
+
+def test_only_devices_that_the_machine_has_are_named() -> None:
+    """The Mark 1 has no thermal fuse; the Mark 3 has one, and it is the last line."""
+    found = {variant: " ".join(texts(procedure_record(draft(variant, "feed-preheater").guide())["residual"]))
+             for variant in ("tamsin-mk1", "tamsin-mk3")}  # fmt: skip
+    assert "The limit thermostat is the last line." in found["tamsin-mk1"]
+    assert "The thermal fuse is the last line." in found["tamsin-mk3"]
+
+
+def test_what_is_laid_out_is_what_the_course_takes_in_hand() -> None:
+    """Sizes and seals with each part; a saw is for those who trim; spare seals are for the way back."""
+    one = procedure_record(draft("tamsin-mk2", "feed-preheater").guide())
+    tools = {tool["id"]: tool for tool in one["uses"]["tools"]}
+    assert tools["hand-saw"]["only_if"] == "you trim your own boiler"
+    assert tools["torque-wrench"]["only_if"] is None
+    parts = {part["id"]: part for part in one["uses"]["parts"]}
+    assert parts["compression-fitting"]["details"].endswith("with 1 × flat seal, PTFE, 10 × 14 × 1.5 mm each")
+    assert "hand-saw" not in {tool["id"] for tool in one["restoring_uses"]["tools"]}
+    taken = {name for step in steps({"fitting": {"phases": [], "remedies": []}, "restoring": one["restoring"]})
+             for name in step["uses"]["consumables"]}  # fmt: skip
+    assert {thing["name"] for thing in one["restoring_uses"]["consumables"]} == taken
