@@ -7,7 +7,6 @@ branches. They share the reading of an answer's unit and nothing else that decid
 from __future__ import annotations
 
 import itertools
-import random
 import sys
 from pathlib import Path
 
@@ -15,62 +14,14 @@ import pytest
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "fixtures"))
 
-from fit_cases import Case, cases, random_answer, written
+from fit_cases import Case, cases, written
+from fit_parity import answer_of_class, answers_at_random, compare, directly, every_edge
 
 from guidegen.fit.logic import Truth
 from guidegen.fit.questions import known_from
-from guidegen.fit.requirements import evaluate
-from guidegen.fit.tree import comparisons_of
 from guidegen.fit.walk import walk
 
 CASES = {case.name: case for case in cases()}
-LETTER = {Truth.TRUE: "T", Truth.FALSE: "F", Truth.UNKNOWN: "?"}
-
-
-def directly(case: Case, answers: dict, asked: list[str]) -> tuple:
-    """Outcome, reasons and remedies without the diagram, from what was asked."""
-    facts = dict(case.plan.settled)
-    by_name = {fact["fact"]: fact for fact in case.rules["facts"]}
-    for name in asked:
-        question = case.questions.about(name)
-        known = known_from(question, written(by_name[name], answers[name]))
-        if known is not None:
-            facts[name] = known
-    evaluation = evaluate(case.requirements, facts)
-    askable = {one.fact for one in case.plan.asked}
-    reasons = []
-    for reason in evaluation.reasons:
-        its = {comparison.fact for comparison in comparisons_of(reason.condition.test)}
-        # Open because nothing of it was asked: the outcome did not hang on it.
-        if reason.truth is Truth.FALSE or its & set(asked) or not its & askable:
-            reasons.append([reason.condition.id, LETTER[reason.truth]])
-    remedies = [
-        (list(one.ids), [condition.id for condition in one.provided], one.minutes, one.cuts, one.mains_work)
-        for one in evaluation.remedies
-    ]
-    return evaluation.outcome, reasons, remedies
-
-
-def by_diagram(case: Case, answers: dict) -> tuple:
-    """The same from the compiled rules."""
-    found = walk(case.rules, answers)
-    assert found["ask"] is None
-    remedies = [tuple(one[key] for key in one) for one in found["remedies"]]
-    return found["outcome"], found["reasons"], remedies
-
-
-def compare(case: Case, answers: dict) -> str:
-    found = walk(case.rules, answers)
-    assert by_diagram(case, answers) == directly(case, answers, found["asked"]), answers
-    # What was not asked cannot have changed the outcome: the judgement on all answers agrees.
-    everything = list(answers)
-    assert directly(case, answers, everything)[0] == found["outcome"], answers
-    return found["outcome"]
-
-
-def answers_at_random(case: Case, count: int, seed: int) -> list[dict]:
-    chance = random.Random(seed)
-    return [{fact["fact"]: random_answer(fact, chance) for fact in case.rules["facts"]} for _ in range(count)]
 
 
 @pytest.mark.parametrize("name", CASES)
@@ -98,39 +49,10 @@ def test_random_answers_reach_every_outcome() -> None:
     assert any(len(one["remedies"]) > 1 and one["remedies"][-1]["provided"] for one in found)
 
 
-def answer_of_class(fact: dict, way: int) -> dict | None:
-    """An answer of this class, where there is one that can be written."""
-    if way == fact["unsure"]:
-        return {"unsure": True}
-    for word, its in fact["choices"].items():
-        if its == way:
-            return {"is": word}
-    for unit in fact["units"]:
-        for place, its in enumerate(unit["ways"]):
-            if its == way:
-                return {"unit": unit["unit"], "count": unit["cuts"][place - 1] if place else 0}
-    return None
-
-
 @pytest.mark.parametrize("name", CASES)
 def test_every_edge_is_walked_and_agrees(name: str) -> None:
     """For every branch of every node there are answers that take it, and the judgement behind it is the direct one."""
-    case = CASES[name]
-    facts, nodes = case.rules["facts"], case.rules["nodes"]
-    reached = {case.rules["top"]: {}}
-    edges = 0
-    for place, node in enumerate(nodes):
-        answers = reached[place]
-        fact = facts[node[0]]
-        for way, child in enumerate(node[1:]):
-            answer = answer_of_class(fact, way)
-            assert answer is not None, f"no answer of class {way} of {fact['fact']} can be written"
-            taken = {**answers, fact["fact"]: answer}
-            reached.setdefault(child, taken)
-            edges += 1
-            rest = {one["fact"]: {"unsure": True} for one in facts if one["fact"] not in taken}
-            compare(case, {**rest, **taken})
-    assert edges == sum(len(node) - 1 for node in nodes)
+    every_edge(CASES[name])
 
 
 @pytest.mark.parametrize("name", CASES)
