@@ -37,10 +37,35 @@ def body(payload: Payload, guides: Mapping[str, str] | None = None) -> Markup:
             lead=_lead(payload),
             paper=_paper(payload["contact"]),
             questions=questions,
-            conditions=payload["conditions"],
+            conditions=_limits(payload),
             data={**payload, "words": {**in_words(SPOKEN), "order": ORDER}, "guides": dict(guides or {})},
         )
     )
+
+
+def _limits(payload: Payload) -> list[dict[str, str]]:
+    """Return a row per condition: what is asked, when it holds, and what follows where it does not.
+
+    What only a remedy needs ends nothing but that remedy.
+    """
+    rules = payload["rules"]
+    named = {one["id"]: one["name"] for one in payload["remedies"]}
+    needed_by = {
+        place: named[remedy["id"]]
+        for condition in rules["conditions"]
+        for remedy in condition["remedies"]
+        for place in remedy["needs"]
+        if place not in rules["roots"]
+    }
+    return [
+        {
+            "says": one["says"],
+            "whose": needed_by.get(place, ""),
+            "wanted": one["wanted"],
+            "if_not": one["mended"] or gettext(WORDS["no_help" if place in needed_by else "ends_it"]),
+        }
+        for place, one in enumerate(payload["conditions"])
+    ]
 
 
 @dataclass(frozen=True)

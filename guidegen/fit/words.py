@@ -57,6 +57,8 @@ WORDS: dict[str, Any] = {
     "holds_if": marked("Holds if"),
     "if_not": marked("If not"),
     "ends_it": marked("The kit does not fit."),
+    "no_help": marked("That does not help; what else mends it counts."),
+    "needed_by": marked("Only for “{name}”:"),
 }
 """What the template prints."""
 

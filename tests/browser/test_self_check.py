@@ -361,8 +361,8 @@ def test_telling_variants_apart_leads_to_the_page_of_what_is_left(open_page: Ope
     assert watched.complaints == []
     paper = opened(open_page, address, "which", java_script_enabled=False).page
     assert not paper.locator("form.sc-form").is_visible()
-    assert "a riveted" not in paper.locator("tr#two").inner_text()
-    assert "the plate: riveted" in paper.locator("tr#one").inner_text()
+    assert "The plate:" not in paper.locator("tr#two").inner_text()
+    assert "The plate: riveted" in paper.locator("tr#one").inner_text()
 
 
 def test_without_scripts_it_is_a_form_with_limits(open_page: Open, address: str) -> None:
@@ -373,6 +373,10 @@ def test_without_scripts_it_is_a_form_with_limits(open_page: Open, address: str)
     assert page.locator(".sc-question").last.is_visible()
     assert page.get_by_text("Not sure", exact=True).count() == count
     assert page.locator("#self-check-limits").is_visible()
+    limits = page.locator("[aria-labelledby='self-check-limits']").inner_text()
+    assert "Only for “Banjo”: The thread is G 1/8." in limits
+    roots = len(CASES["nothing known"].rules["roots"])
+    assert limits.count("The kit does not fit.") == roots, "what only a remedy needs ends nothing but the remedy"
     assert not page.locator(".sc-result").is_visible()
     assert "built-in" not in page.content()
 

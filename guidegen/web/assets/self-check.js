@@ -423,6 +423,7 @@
       var outcome = payload.variants ? showVariants(found) : showPair(found);
       var head = result.querySelector(".sc-outcome");
       head.textContent = words.outcomes[outcome];
+      result.setAttribute("data-outcome", outcome);
       head.className = "sc-outcome gg-verdict gg-verdict--" + outcome;
       result.querySelector(".sc-sentence").textContent = say(words.sentences[outcome], { contact: payload.contact });
       var note = result.querySelector(".sc-edition");
