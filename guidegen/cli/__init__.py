@@ -60,7 +60,7 @@ def main(argv: Sequence[str] | None = None) -> int:
         return ENVIRONMENT
     except OSError as error:
         if error.errno not in REFUSED_BY_THE_SYSTEM:
-            return own_fault(root)
+            return own_fault(root, error)
         complain(f"{error.filename or 'a file'}: {error.strerror}")
         return ENVIRONMENT
     except Exception as error:
