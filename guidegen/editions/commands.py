@@ -147,7 +147,8 @@ def label_unit(root: Path, serial: str) -> str:
     unit = units_sold.read_one(units_sold.path_of(root, serial))
     settings = read_settings(root / "mkdocs.yml")
     name, site_url = str(settings.get("site_name") or ""), str(settings.get("site_url") or "")
-    return f"print {labels.label(root, unit, site_url, name, around.contact_of(root)).as_posix()}"
+    title = _known(kept.line(root), unit.edition).guides[unit.guide].title
+    return f"print {labels.label(root, unit, title, site_url, name, around.contact_of(root)).as_posix()}"
 
 
 def affected(root: Path, older: str, newer: str) -> Iterator[str]:

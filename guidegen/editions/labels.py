@@ -27,14 +27,26 @@ def code(text: str) -> Markup:
     """The text as a QR code, drawn as SVG; a quarter of it may be soiled or torn."""
     drawn = io.BytesIO()
     made = segno.make_qr(text, error="q")
-    made.save(drawn, kind="svg", xmldecl=False, svgns=True, border=4, scale=4, nl=False, title="Address of the guide")
+    made.save(
+        drawn,
+        kind="svg",
+        xmldecl=False,
+        svgns=True,
+        border=4,
+        scale=4,
+        nl=False,
+        light="#fff",
+        title="Address of the guide",
+    )
     return Markup(drawn.getvalue().decode())
 
 
-def label(root: Path, unit: Unit, site_url: str, workshop: str, contact: str) -> Path:
-    """Write the label and the slip of one unit, and return where they lie."""
+def label(root: Path, unit: Unit, title: str, site_url: str, workshop: str, contact: str) -> Path:
+    """Write the label and the slip of one unit, and return where they lie. `title` is the guide's."""
     leads_to = address(unit, site_url)
-    page = render("label.html", unit=unit, address=leads_to, code=code(leads_to), workshop=workshop, contact=contact)
+    page = render(
+        "label.html", unit=unit, title=title, address=leads_to, code=code(leads_to), workshop=workshop, contact=contact
+    )
     path = root / FOLDER / "labels" / f"{unit.serial}.html"
     write_atomically(path, page.encode())
     return path

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import sys
 from collections.abc import Callable, Iterator
 from pathlib import Path
@@ -51,6 +52,23 @@ def test_an_old_page_shows_the_notice_though_its_bytes_are_old(open_page: Open, 
     box.locator("a").click()
     watched.page.wait_for_url(f"{address}2025.3/{GUIDE}")
     assert watched.complaints == []
+
+
+def test_a_notice_is_never_taken_from_the_cache(open_page: Open, site: Path, address: str) -> None:
+    """A browser keeps what has been the same for years; the next visit still shows what was noticed since."""
+    notices = site / "notices.json"
+    before, times = notices.read_bytes(), (notices.stat().st_atime, notices.stat().st_mtime)
+    page = open_page(address + "index.html").page
+    try:
+        for year, words in ((946_684_800, NOTE), (978_307_200, "It leaks.")):
+            notices.write_bytes(before.replace(NOTE.encode(), words.encode()))
+            os.utime(notices, (year, year))
+            page.goto(f"{address}2025.1/{GUIDE}")
+            page.locator(".gg-notice").wait_for()
+            assert words in page.locator(".gg-notice").inner_text()
+    finally:
+        notices.write_bytes(before)
+        os.utime(notices, times)
 
 
 def test_a_page_in_which_nothing_changed_says_so_and_the_newest_says_nothing(open_page: Open, address: str) -> None:
@@ -128,6 +146,25 @@ def test_a_price_stands_beside_the_result_until_its_day(
     words = f"Price 80 EUR, 3 in stock, leaves the workshop within 5 days. Valid until {until}."
     assert told == ([words] if shown else [])
     assert watched.complaints == []
+
+
+@pytest.mark.parametrize("scheme", SCHEMES)
+@pytest.mark.parametrize("size", SIZES)
+def test_a_labels_code_is_whole_and_dark_on_white(open_page: Open, site: Path, size: str, scheme: str) -> None:
+    """As wide as it is drawn, its quiet zone included, on a white page whatever the screen is set to."""
+    root = site.parent
+    words = ["--variant", "plain-one", "--kit", "collar", "--revision", "1.10", "--edition", "2025.3"]
+    serial = f"K-{size}-{scheme}"
+    assert guidegen(root, "unit", "add", serial, *words) == 0
+    assert guidegen(root, "unit", "label", serial) == 0
+    page = open_page((root / "units" / "labels" / f"{serial}.html").as_uri(), size, scheme).page
+    drawn = page.locator("svg").evaluate(
+        "one => [one.getBoundingClientRect().width, one.getBoundingClientRect().height, +one.getAttribute('width')]"
+    )
+    assert drawn[0] == drawn[1] == drawn[2] > 100
+    assert page.evaluate("getComputedStyle(document.body).backgroundColor") == "rgb(255, 255, 255)"
+    assert page.evaluate("getComputedStyle(document.body).color") == "rgb(0, 0, 0)"
+    assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
 
 
 def test_a_code_leads_to_the_guide_and_after_a_withdrawal_to_its_stop_page(open_page: Open, tmp_path: Path) -> None:

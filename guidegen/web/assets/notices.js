@@ -1,6 +1,7 @@
 /* Tells the reader of an old edition how this guide stands today: unchanged, changed, with a notice, or withdrawn.
    The edition's own bytes never change; what is known today lies in notices.json above its folder. Asked for only on
-   a web server; offline, and where nothing answers, the page stays as it is. */
+   a web server, anew each time, because a warning that waits in a cache warns nobody; offline, and where nothing
+   answers, the page stays as it is. */
 (function () {
   "use strict";
 
@@ -42,7 +43,7 @@
     heading.insertAdjacentElement("afterend", box);
   }
 
-  fetch(new URL("../notices.json", top).href, { credentials: "omit" })
+  fetch(new URL("../notices.json", top).href, { credentials: "omit", cache: "no-cache" })
     .then(function (answer) {
       return answer.ok ? answer.json() : null;
     })

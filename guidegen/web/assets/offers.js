@@ -36,7 +36,7 @@
     return said.join(", ") + ". " + (offer.note ? offer.note + " " : "") + say("until", until);
   }
 
-  fetch(new URL("../offers.json", top).href, { credentials: "omit" })
+  fetch(new URL("../offers.json", top).href, { credentials: "omit", cache: "no-cache" })
     .then(function (answer) {
       return answer.ok ? answer.json() : null;
     })
