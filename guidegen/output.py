@@ -43,9 +43,11 @@ def manifest_path(root: Path, name: str) -> Path:
 class OutputTree:
     """A folder that holds what builds put there, and possibly files of others, which stay as they are."""
 
-    def __init__(self, folder: Path, manifest: Path) -> None:
+    def __init__(self, folder: Path, manifest: Path, durable: bool = True) -> None:
+        """Without `durable` the disk is not waited for: fit for what the next build compares and writes again."""
         self.folder = folder
         self.manifest = manifest
+        self.durable = durable
 
     def write(self, files: Mapping[str, bytes]) -> Changes:
         """Make the folder hold ``files``, given by posix path, and no older file of ours."""
@@ -58,7 +60,7 @@ class OutputTree:
         for path in sorted(files):
             target = self._place(path)
             if not _same(target, files[path]):
-                write_atomically(target, files[path])
+                write_atomically(target, files[path], self.durable)
                 written.append(path)
         if before != set(files):
             self._note(set(files))
@@ -102,15 +104,19 @@ class OutputTree:
         return True
 
 
-def write_atomically(target: Path, data: bytes) -> None:
-    """Put ``data`` at ``target`` so that a reader, or a crash, meets the old file or the new, never half."""
+def write_atomically(target: Path, data: bytes, durable: bool = True) -> None:
+    """Put ``data`` at ``target`` so that a reader, or a crash, meets the old file or the new, never half.
+
+    Without ``durable`` that holds for a crash of the program, not for one of the machine.
+    """
     target.parent.mkdir(parents=True, exist_ok=True)
     handle, temporary = tempfile.mkstemp(dir=target.parent, prefix=".", suffix=".part")
     try:
         with os.fdopen(handle, "wb") as file:
             file.write(data)
-            file.flush()
-            os.fsync(file.fileno())
+            if durable:
+                file.flush()
+                os.fsync(file.fileno())
         Path(temporary).chmod(0o644)
         Path(temporary).replace(target)
     except BaseException:

@@ -6,7 +6,7 @@ the one before it made.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence, Sized
 from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import partial
@@ -53,6 +53,15 @@ def quiet(stage: str) -> None:
     """Progress that nobody watches."""
 
 
+def counted(things: Sized, name: str) -> str:
+    """How many there are, for the terminal.
+
+    >>> counted("a", "kit"), counted("ab", "kit"), counted("", "kit")
+    ('1 kit', '2 kits', '0 kits')
+    """
+    return f"{len(things)} {name}" if len(things) == 1 else f"{len(things)} {name}s"
+
+
 @contextmanager
 def workshop(root: Path) -> Iterator[Catalogue]:
     """The catalogue of a workshop; everything that is said inside is in the workshop's language."""
@@ -69,10 +78,10 @@ def build(root: Path, engine_name: str = "mkdocs", progress: Progress = quiet, d
         records = assess_all(known, root, progress, draws)
         warnings = refuse_unsafe(records, known)
         files = site_files(root, known, records, engine_name, progress)
-        changes = output.OutputTree(folder, output.manifest_path(root, EDITION)).write(files)
+        changes = output.OutputTree(folder, output.manifest_path(root, EDITION), durable=False).write(files)
         editions.refresh(root)
         progress("")
-    summary = f"{len(records)} guides for {len(known.machines)} variants, {len(files)} files"
+    summary = f"{counted(records, 'guide')} for {counted(known.machines, 'variant')}, {counted(files, 'file')}"
     return Built(folder, summary, changes, (*known.warnings, *warnings))
 
 
@@ -137,16 +146,16 @@ def check(root: Path, progress: Progress = quiet) -> Checked:
         records = assess_all(known, root, progress, draws=0)
         warnings = refuse_unsafe(records, known)
     progress("")
-    summary = f"{len(known.machines)} variants, {len(known.kits)} kits, {len(records)} pairs"
+    summary = f"{counted(known.machines, 'variant')}, {counted(known.kits, 'kit')}, {counted(records, 'pair')}"
     summary += f", {terminal.largest_self_check(records)}"
     sizes = (*terminal.self_check_sizes(records), terminal.identification_size(known))
     return Checked(summary, (*known.warnings, *warnings), sizes)
 
 
 def assess_one(root: Path, variant: str, kit: str, draws: int = DRAWS) -> Assessment:
-    """The record of one pair of the workshop at `root`."""
+    """The record of one pair of the workshop at `root`, kept between runs where nothing changed."""
     with workshop(root) as known:
-        return assess_pair(known, variant, kit, draws)
+        return assess_kept(known, root, variant, kit, draws)
 
 
 def assess_pair(known: Catalogue, variant: str, kit: str, draws: int = DRAWS) -> Assessment:

@@ -18,7 +18,7 @@ def reports(root: Path, variant: str | None, kit: str | None, progress: Callable
         records = pipeline.assess_all(known, root, progress, draws=0)
     else:
         kits = known.kits if kit is None else (kit,)
-        records = tuple(pipeline.assess_pair(known, variant, one, draws=0) for one in kits)
+        records = tuple(pipeline.assess_kept(known, root, variant, one, draws=0) for one in kits)
     progress("")
     return (report(known, record) for record in records)
 

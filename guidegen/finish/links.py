@@ -9,6 +9,7 @@ from collections import Counter
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field
 from difflib import get_close_matches
+from functools import lru_cache
 from urllib.parse import unquote, urlsplit
 
 from guidegen.problems import Problem
@@ -18,6 +19,8 @@ _SILENT = re.compile(r"<!--.*?-->|(<(script|style)\b[^>]*>).*?(</\2>)", re.DOTAL
 """What holds no markup: comments, and the insides of scripts and styles."""
 _TAG = re.compile(r"""<([a-zA-Z][\w:-]*)\s((?:"[^"]*"|'[^']*'|[^'">])*)>""")
 _ATTRIBUTE = re.compile(r"""([^\s"'>/=]+)(?:\s*=\s*(?:"([^"]*)"|'([^']*)'|([^\s"'>]+)))?""")
+_MATTERS = re.compile(r"""(?:^|[\s"'])(?:id|name|href|xlink:href|src|srcset|poster|action|data|on\w+)\b""")
+"""Tags without any of these attributes, most of a page, are not looked at further."""
 _LOADS: Mapping[str, tuple[str, ...]] = {"href": ("link",), "src": (), "poster": (), "data": ()}
 """Attributes whose address the browser fetches by itself, and on which elements (none named: on all)."""
 _LINK_ONLY = frozenset({"canonical", "alternate", "license", "author", "help", "next", "prev", "me"})
@@ -45,7 +48,9 @@ def inspect(page: str) -> Inspected:
     # Most tags of a page are the same few, so each kind of tag is read once.
     for (name, written), times in Counter(_TAG.findall(_SILENT.sub(r"\1\3", page))).items():
         element = name.lower()
-        pairs = {name: html.unescape(a or b or c) for name, a, b, c in _ATTRIBUTE.findall(written)}
+        if not _MATTERS.search(written):
+            continue
+        pairs = _attributes(written)
         rel = set(pairs.get("rel", "").split())
         for name, value in pairs.items():
             if name == "id" or (name == "name" and element == "a" and value != pairs.get("id")):
@@ -61,6 +66,12 @@ def inspect(page: str) -> Inspected:
                 loads = name in _LOADS and (not _LOADS[name] or element in _LOADS[name])
                 found.links.append((value.strip(), loads and not (element == "link" and rel & _LINK_ONLY)))
     return found
+
+
+@lru_cache(maxsize=16384)
+def _attributes(written: str) -> Mapping[str, str]:
+    """The attributes of a tag; those of the frame are the same on every page."""
+    return {name: html.unescape(a or b or c) for name, a, b, c in _ATTRIBUTE.findall(written)}
 
 
 def check(files: Mapping[str, bytes], site_url: str = "") -> list[Problem]:

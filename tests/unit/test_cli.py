@@ -214,6 +214,31 @@ def test_schema_prints_json(run: Run, capsys: pytest.CaptureFixture[str], kind: 
     assert json.loads(capsys.readouterr().out)["$schema"].startswith("https://json-schema.org/")
 
 
+def test_what_was_assessed_is_not_assessed_again(
+    run: Run, root: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """By `check`, `check --states` and `assess`: they keep what they computed, and say the same again."""
+    from guidegen.assessment import Assessor
+
+    pair = (VARIANT, KIT)
+    commands = (("check",), ("check", "--states", *pair), ("assess", *pair, "--draws", "0"))
+    first = []
+    for command in commands:
+        assert run(*command) == 0
+        first.append(capsys.readouterr().out)
+    assert first[0].startswith("1 variant, 1 kit, 1 pair")
+
+    def refused(*parts: Any) -> Any:
+        raise AssertionError("assessed again")
+
+    monkeypatch.setattr(Assessor, "assess", refused)
+    again = []
+    for command in commands:
+        assert run(*command) == 0
+        again.append(capsys.readouterr().out)
+    assert again == first
+
+
 def test_serve_serves(run: Run, root: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """On the port asked for, with the engine and as many draws as asked for."""
     from guidegen import serve
