@@ -17,7 +17,9 @@ from guidegen.editions import feed, kept, offers, place, root_pages, snapshot, s
 from guidegen.editions.change import GuideChanges
 from guidegen.editions.compare import compare
 from guidegen.editions.edition import ANEW, DRAFT, FILE, SUMS, Edition
+from guidegen.editions.template import in_language_of
 from guidegen.engine.settings import read_settings
+from guidegen.language import speech
 from guidegen.output import OutputTree, manifest_path, write_atomically
 from guidegen.problems import EnvironmentProblem
 
@@ -55,6 +57,11 @@ def has_draft(root: Path) -> bool:
 
 def refresh(root: Path) -> None:
     """Bring the root up to date: selector, snapshots, stop pages, index, short addresses, feed, notices, offers."""
+    with in_language_of(root):
+        _refresh(root)
+
+
+def _refresh(root: Path) -> None:
     site = place.site_of(root)
     if not site.is_dir():
         return
@@ -88,7 +95,8 @@ def refresh(root: Path) -> None:
 
 def is_fresh(root: Path) -> bool:
     """Whether the root was made from all that is known today."""
-    return bool(_noted(root)["key"] == _key(root, here(root)))
+    with in_language_of(root):
+        return bool(_noted(root)["key"] == _key(root, here(root)))
 
 
 def damaged(root: Path) -> dict[str, str]:
@@ -131,6 +139,11 @@ def compared(root: Path, older: str, newer: str) -> tuple[GuideChanges, ...]:
 
 def root_files(root: Path, public: bool = False) -> dict[str, bytes]:
     """Every file of the root but the list itself, by path; a `public` root does not speak of the draft."""
+    with in_language_of(root):
+        return _root_files(root, public)
+
+
+def _root_files(root: Path, public: bool) -> dict[str, bytes]:
     site, folders, line = place.site_of(root), here(root), _line(root)
     withdrawn = tuple(one for one in withdrawals.read(root) if one.edition in folders)
     settings = read_settings(root / "mkdocs.yml")
@@ -172,7 +185,7 @@ def _key(root: Path, folders: dict[str, str]) -> str:
         *(path for name in folders for path in sorted(kept.folder_of(root, name).glob("*.json"))),
         *(site / folder / FILE for folder in folders.values()),
     ]
-    whole = hashlib.sha256(_code())
+    whole = hashlib.sha256(_code() + speech().fingerprint.encode())
     for path in paths:
         data = path.read_bytes() if path.is_file() else b"-"
         whole.update(len(data).to_bytes(8, "little") + data)

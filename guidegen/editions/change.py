@@ -6,6 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+from guidegen.language import gettext, marked
+
 Kind = Literal[
     "guide",
     "verdict",
@@ -20,17 +22,17 @@ Kind = Literal[
     "figure",
 ]
 ORDER: dict[str, str] = {
-    "guide": "Guides that came or went",
-    "verdict": "Verdicts",
-    "torque": "Torques",
-    "limit": "Acceptance limits",
-    "step": "Steps",
-    "statement": "Safety statements",
-    "requirement": "Requirements",
-    "downside": "Downsides",
-    "list": "Tools, parts and consumables",
-    "input": "Values that went in",
-    "figure": "Computed values",
+    "guide": marked("Guides that came or went"),
+    "verdict": marked("Verdicts"),
+    "torque": marked("Torques"),
+    "limit": marked("Acceptance limits"),
+    "step": marked("Steps"),
+    "statement": marked("Safety statements"),
+    "requirement": marked("Requirements"),
+    "downside": marked("Downsides"),
+    "list": marked("Tools, parts and consumables"),
+    "input": marked("Values that went in"),
+    "figure": marked("Computed values"),
 }
 """Kinds in the order in which they are told, each with the heading it is told under."""
 
@@ -57,9 +59,11 @@ class Change:
         'boiler bolts: 5 N·m → 4 N·m'
         """
         if self.old is None:
-            return f"{self.about}: new{f', {self.new}' if self.new else ''}"
+            words = marked("{what}: new, {value}") if self.new else marked("{what}: new")
+            return gettext(words).format(what=self.about, value=self.new)
         if self.new is None:
-            return f"{self.about}: gone{f', was {self.old}' if self.old else ''}"
+            words = marked("{what}: gone, was {value}") if self.old else marked("{what}: gone")
+            return gettext(words).format(what=self.about, value=self.old)
         return f"{self.about}: {self.old} → {self.new}"
 
 

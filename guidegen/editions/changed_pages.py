@@ -13,6 +13,7 @@ from guidegen.editions.change import ORDER, Change, GuideChanges
 from guidegen.editions.edition import DRAFT, Edition
 from guidegen.editions.overlays import overlays, sentence
 from guidegen.editions.template import render
+from guidegen.language import gettext, ngettext
 from guidegen.pages.page import Page, SearchEntry, rel
 from guidegen.pages.template import headings
 from guidegen.record import Assessment
@@ -28,7 +29,9 @@ def page_of(guide: str) -> str:
 
 def name_of(edition: str) -> str:
     """What an edition is called in a sentence."""
-    return "the draft" if edition == DRAFT else f"edition {edition}"
+    if edition == DRAFT:
+        return gettext("the draft")
+    return gettext("edition {edition}").format(edition=edition)
 
 
 def with_changes(
@@ -55,7 +58,7 @@ def with_changes(
 def grouped(changes: Iterable[Change]) -> list[tuple[str, str, list[Change]]]:
     """The changes by kind, in the order in which they are told: id, heading, changes."""
     listed = list(changes)
-    found = ((kind, heading, [one for one in listed if one.kind == kind]) for kind, heading in ORDER.items())
+    found = ((kind, gettext(heading), [one for one in listed if one.kind == kind]) for kind, heading in ORDER.items())
     return [group for group in found if group[2]]
 
 
@@ -74,9 +77,15 @@ def _linked(one: GuideChanges, pages: Sequence[Page]) -> GuideChanges:
 def leading(page: Page, one: GuideChanges, older: Edition) -> Page:
     """The overview with a line at its end that leads to what changed."""
     count = len(one.changes)
-    said = f"{count} change{'s' if count > 1 else ''}" if count else "Nothing changed"
-    line = Markup('\n<p class="gg-status">{} since <a href="changes.html">edition {}</a>.</p>')
-    return replace(page, body=page.body + str(line.format(said, older.edition)))
+    words = ngettext(
+        '{count} change since <a href="changes.html">edition {edition}</a>.',
+        '{count} changes since <a href="changes.html">edition {edition}</a>.',
+        count,
+    )
+    if not count:
+        words = gettext('Nothing changed since <a href="changes.html">edition {edition}</a>.')
+    line = Markup(words).format(count=count, edition=older.edition)
+    return replace(page, body=page.body + str(Markup('\n<p class="gg-status">{}</p>').format(line)))
 
 
 def _guide_page(
@@ -96,19 +105,20 @@ def _guide_page(
         drawings=overlays(record, before, name_of(older.edition), newer),
         edition_page=rel(path, PAGE),
     )
-    title = f"{one.title}: what changed since {older.edition}"
+    title = gettext("{guide}: what changed since {edition}").format(guide=one.title, edition=older.edition)
+    about = gettext("What changed in the guide for {guide} since edition {edition}.")
     return Page(
         path=path,
         title=title,
-        description=f"What changed in the guide for {one.title} since edition {older.edition}.",
+        description=about.format(guide=one.title, edition=older.edition),
         body=body,
         headings=headings(body),
-        search=(SearchEntry("", title, "what changed, older edition"),),
+        search=(SearchEntry("", title, gettext("what changed, older edition")),),
         breadcrumbs=(
-            ("Home", "index.html"),
+            (gettext("Home"), "index.html"),
             (record.variant.name, f"guides/{one.variant}/index.html"),
             (record.kit.name, f"guides/{one.guide}/index.html"),
-            ("What changed", ""),
+            (gettext("What changed"), ""),
         ),
         kind="changes",
     )
@@ -129,15 +139,16 @@ def edition_page(changes: Sequence[GuideChanges], now: set[str], older: Edition,
         same=[one for one in changes if not one.changes],
         page_of=page_of,
     )
-    title = f"What changed since edition {older.edition}"
+    title = gettext("What changed since edition {edition}").format(edition=older.edition)
+    about = gettext("What changed between edition {older} and {newer}.")
     return Page(
         path=PAGE,
         title=title,
-        description=f"What changed between edition {older.edition} and {name_of(facts['edition'])}.",
+        description=about.format(older=older.edition, newer=name_of(facts["edition"])),
         body=body,
         headings=headings(body),
-        search=(SearchEntry("", title, "editions, what changed"),),
-        breadcrumbs=(("Home", "index.html"), ("What changed", "")),
+        search=(SearchEntry("", title, gettext("editions, what changed")),),
+        breadcrumbs=((gettext("Home"), "index.html"), (gettext("What changed"), "")),
         kind="edition-changes",
     )
 

@@ -13,16 +13,20 @@ from guidegen.editions.change import Change, GuideChanges
 from guidegen.editions.compare_steps import course_changes
 from guidegen.editions.snapshot import COURSES
 from guidegen.editions.values import figures_of, input_text, shown, statement_text, torque_text
+from guidegen.language import gettext, marked
+from guidegen.language.choices import choice
 from guidegen.pages.numbers import SECTIONS, anchor
 from guidegen.pages.terms import term
-from guidegen.pages.words import OUTCOME_WORDS
+from guidegen.pages.words import outcome, sentence
 
 Data = Mapping[str, Any]
 
 DANGERS = ("mains", "heat", "pressure", "leak", "dry-heating")
 """Kinds of hazard statement that stand for mains, pressure or heat; a leak is water that came out under pressure."""
+GRAVE_STATEMENT = marked("a statement about mains, pressure or heat changed")
+USES = {"tools": marked("tool"), "parts": marked("part"), "consumables": marked("consumable")}
 ON_NUMBERS_PAGE = frozenset(part for part, *_ in SECTIONS)
-SIDES = {"without": "without the kit", "with": "with the kit"}
+SIDES = {"without": marked("without the kit"), "with": marked("with the kit")}
 
 
 def compare(old: Iterable[Data], new: Iterable[Data]) -> tuple[GuideChanges, ...]:
@@ -39,11 +43,11 @@ def _guide(record: Data) -> tuple[str, str]:
 def _of_guide(key: tuple[str, str], old: Data | None, new: Data | None) -> GuideChanges:
     either = new or old
     assert either is not None
-    title = f"{either['variant']['name']} with {either['kit']['name']}"
+    title = gettext("{variant} with {kit}").format(variant=either["variant"]["name"], kit=either["kit"]["name"])
     if old is None:
         changes = [Change("guide", title, None, _outcome(either))]
     elif new is None:
-        why = "the guide is no longer published"
+        why = gettext("the guide is no longer published")
         changes = [Change("guide", title, _outcome(either), None, why if old["procedure"] else None)]
     else:
         changes = list(_between(old, new))
@@ -66,40 +70,41 @@ def _between(old: Data, new: Data) -> Iterator[Change]:
 
 
 def _outcome(record: Data) -> str:
-    return OUTCOME_WORDS[record["fit"]["outcome"]]
+    return outcome(record["fit"]["outcome"])
 
 
 def _verdicts(old: Data, new: Data) -> Iterator[Change]:
     if old["fit"]["outcome"] != new["fit"]["outcome"]:
-        yield Change("verdict", "the verdict", _outcome(old), _outcome(new), "a verdict changed", "fit.html")
+        why = gettext("a verdict changed")
+        yield Change("verdict", gettext("the verdict"), _outcome(old), _outcome(new), why, "fit.html")
     if bool(old["procedure"]) != bool(new["procedure"]):
-        words = ("published", "not published")
+        words = (gettext("published"), gettext("not published"))
         one, other = (words[not record["procedure"]] for record in (old, new))
-        yield Change("verdict", "the fitting instruction", one, other, "an instruction came or went")
+        yield Change("verdict", gettext("the fitting instruction"), one, other, gettext("an instruction came or went"))
     if old["kit"]["revision"] != new["kit"]["revision"]:
-        yield Change("list", "the kit's revision", old["kit"]["revision"], new["kit"]["revision"])
-    met = {True: "met", False: "not met", None: "cannot be told"}
+        yield Change("list", gettext("the kit's revision"), old["kit"]["revision"], new["kit"]["revision"])
+    met = {True: gettext("met"), False: gettext("not met"), None: gettext("cannot be told")}
     for one, other in _pairs(old["fit"]["reasons"], new["fit"]["reasons"]):
         says = (other or one)["says"]
         if one is None or other is None:
             yield Change("requirement", says, one and met[one["met"]], other and met[other["met"]], place="fit.html")
         elif one["met"] != other["met"]:
-            why = "the verdict on a requirement changed"
+            why = gettext("the verdict on a requirement changed")
             yield Change("verdict", says, met[one["met"]], met[other["met"]], why, "fit.html")
         elif (one["says"], one["remedy"]) != (other["says"], other["remedy"]):
             texts = _both(one, other, lambda side: ". ".join(filter(None, (side["says"].rstrip("."), side["remedy"]))))
-            yield Change("requirement", "wording", *texts, place="fit.html")
+            yield Change("requirement", gettext("wording"), *texts, place="fit.html")
     for one, other in _pairs(old["protrusions"], new["protrusions"]):
         actions = _both(one, other, lambda side: side["action"])
         if actions[0] != actions[1]:
-            yield Change("verdict", (other or one)["name"], *actions, "what has to be cut changed", "fit.html")
+            yield Change("verdict", (other or one)["name"], *actions, gettext("what has to be cut changed"), "fit.html")
 
 
 def _torques(old: Data, new: Data) -> Iterator[Change]:
     for one, other in _pairs(old["torques"], new["torques"]):
         texts = _both(one, other, torque_text)
         if texts[0] != texts[1]:
-            yield Change("torque", (other or one)["what"], *texts, "a torque changed")
+            yield Change("torque", (other or one)["what"], *texts, gettext("a torque changed"))
 
 
 def _statements(before: Data, after: Data) -> Iterator[Change]:
@@ -107,46 +112,47 @@ def _statements(before: Data, after: Data) -> Iterator[Change]:
         texts = _both(one, other, statement_text)
         if texts[0] != texts[1]:
             side = other or one
-            grave = "a statement about mains, pressure or heat changed" if side.get("kind") in DANGERS else None
+            grave = gettext(GRAVE_STATEMENT) if side.get("kind") in DANGERS else None
             yield Change("statement", side.get("type_of_hazard") or side["id"], *texts, grave, "install.html#hazards")
 
 
 def _lists(before: Data, after: Data) -> Iterator[Change]:
-    for kind in ("tools", "parts", "consumables"):
+    for kind in USES:
         for one, other in _pairs(before["uses"][kind], after["uses"][kind]):
             names = _both(one, other, lambda side: side["name"])
             if names[0] != names[1]:
-                yield Change("list", kind.removesuffix("s"), *names, place=f"install.html#{kind}")
+                yield Change("list", gettext(USES[kind]), *names, place=f"install.html#{kind}")
 
 
 def _sentences(before: Data, after: Data) -> Iterator[Change]:
     """Sentences around the procedure: what to know before, after-care, when to stop using the machine."""
-    for kind, name in (("preliminary", "before you start"), ("aftercare", "after-care")):
+    for kind, name in (("preliminary", gettext("before you start")), ("aftercare", gettext("after-care"))):
         for one, other in _pairs(before[kind], after[kind]):
             texts = _both(one, other, lambda side: side["says"])
             if texts[0] != texts[1]:
                 yield Change("step", name, *texts, place=f"install.html#{kind}")
     gone = [text for text in before["stop_use"] if text not in after["stop_use"]]
     come = [text for text in after["stop_use"] if text not in before["stop_use"]]
-    why = "when to stop using the machine changed"
+    why = gettext("when to stop using the machine changed")
     for text in gone:
-        yield Change("statement", "stop using the machine when", text, None, why)
+        yield Change("statement", gettext("stop using the machine when"), text, None, why)
     for text in come:
-        yield Change("statement", "stop using the machine when", None, text, why, "install.html#stop-use")
+        yield Change("statement", gettext("stop using the machine when"), None, text, why, "install.html#stop-use")
 
 
 def _downsides(old: Data, new: Data) -> Iterator[Change]:
     for one, other in _pairs(old["downsides"], new["downsides"]):
-        texts = _both(one, other, lambda side: f"{side['what']} {side['likely'].capitalize()}. {side['do']}")
+        texts = _both(one, other, lambda side: f"{side['what']} {sentence(choice(side['likely']))}. {side['do']}")
         if texts[0] != texts[1]:
             yield Change("downside", (other or one)["about"], *texts, place="index.html#downsides")
     texts = _both(old, new, lambda side: _restoring(side["restore"]))
     if texts[0] != texts[1]:
-        yield Change("downside", "restoring the original", *texts, place="index.html#undo")
+        yield Change("downside", gettext("restoring the original"), *texts, place="index.html#undo")
 
 
 def _restoring(restore: Data) -> str:
-    return f"{'possible' if restore['possible'] else 'impossible'}: {restore['how']}"
+    words = gettext("possible: {how}") if restore["possible"] else gettext("impossible: {how}")
+    return words.format(how=restore["how"])
 
 
 def _inputs(old: Data, new: Data) -> Iterator[Change]:
@@ -175,8 +181,9 @@ def _name(place: str, record: Data) -> str:
         name = parts[-1]
     drinks = record["drinks"]
     more = [drinks[part]["name"] for part in parts[1:2] if parts[0] == "drinks" and part in drinks]
-    more += [f"{float(part) / 60:g} min later" for part in parts[1:2] if parts[0] == "waiting"]
-    more += [SIDES[part] for part in parts if part in SIDES]
+    later = gettext("{minutes} min later")
+    more += [later.format(minutes=f"{float(part) / 60:g}") for part in parts[1:2] if parts[0] == "waiting"]
+    more += [gettext(SIDES[part]) for part in parts if part in SIDES]
     more += [record["energy"]["currency"]] if place.endswith("_cost") and "currency" in record["energy"] else []
     return ", ".join([name, *more])
 

@@ -13,12 +13,17 @@ from typing import Any
 from guidegen.editions.change import Change
 from guidegen.editions.snapshot import groups_of
 from guidegen.editions.values import limit_text, statement_text, step_torque_text
+from guidegen.language import gettext, marked
 from guidegen.pages.step_words import number_name
 
 Data = Mapping[str, Any]
 
 DANGERS = ("mains", "heat", "pressure", "leak", "dry-heating")
-GRAVE = "a step with mains, pressure or heat changed"
+GRAVE = marked("a step with mains, pressure or heat changed")
+PLACES = {
+    "step {number}": marked("the place of “{step}”"),
+    "restoring, step {number}": marked("restoring, the place of “{step}”"),
+}
 NOT_WORDING = ("number", "anchor", "place", "minutes", "torque", "hold", "hazards", "figure")
 """Fields of a step that are compared in a way of their own, or that a reader does not follow."""
 
@@ -26,17 +31,17 @@ NOT_WORDING = ("number", "anchor", "place", "minutes", "torque", "hold", "hazard
 def course_changes(course: str, old: Data, new: Data) -> Iterator[Change]:
     """What changed in one course: the fitting or the way back."""
     before, after = ({step["key"]: step for step in _steps(record, course)} for record in (old, new))
-    where = "" if course == "fitting" else "restoring, "
+    where = marked("step {number}") if course == "fitting" else marked("restoring, step {number}")
     for key, step in after.items():
         if key in before:
             yield from _of_step(where, before[key], step)
         else:
-            why = "a step with mains, pressure or heat is new" if is_grave(step) else None
-            yield Change("step", f"{where}step {step['number']}", None, step["do"], why, _place(step))
+            why = gettext("a step with mains, pressure or heat is new") if is_grave(step) else None
+            yield Change("step", gettext(where).format(number=step["number"]), None, step["do"], why, _place(step))
     for key, step in before.items():
         if key not in after:
-            why = "a step with mains, pressure or heat is gone" if is_grave(step) else None
-            yield Change("step", f"{where}step {step['number']}", step["do"], None, why)
+            why = gettext("a step with mains, pressure or heat is gone") if is_grave(step) else None
+            yield Change("step", gettext(where).format(number=step["number"]), step["do"], None, why)
     yield from _moved(where, before, after)
 
 
@@ -62,14 +67,14 @@ def _place(step: Data) -> str:
 
 
 def _of_step(where: str, old: Data, new: Data) -> Iterator[Change]:
-    name, place = f"{where}step {new['number']}", _place(new)
+    name, place = gettext(where).format(number=new["number"]), _place(new)
     torques = step_torque_text(old["torque"]), step_torque_text(new["torque"])
     if torques[0] != torques[1]:
-        yield Change("torque", name, *torques, "a torque changed", place)
+        yield Change("torque", name, *torques, gettext("a torque changed"), place)
     limits = limit_text(old["hold"]), limit_text(new["hold"])
     if limits[0] != limits[1]:
-        yield Change("limit", name, *limits, "an acceptance limit changed", place)
-    grave = GRAVE if is_grave(old) or is_grave(new) else None
+        yield Change("limit", name, *limits, gettext("an acceptance limit changed"), place)
+    grave = gettext(GRAVE) if is_grave(old) or is_grave(new) else None
     statements = [[statement_text(hazard) for hazard in step["hazards"]] for step in (old, new)]
     for text in statements[0]:
         if text not in statements[1]:
@@ -107,7 +112,7 @@ def _text(value: Any) -> str:
     if isinstance(value, list | tuple):
         return ", ".join(filter(None, map(_text, value)))
     if isinstance(value, bool):
-        return "can be undone" if value else "cannot be undone"
+        return gettext("can be undone") if value else gettext("cannot be undone")
     return "" if value is None else str(value)
 
 
@@ -121,10 +126,11 @@ def _moved(where: str, before: Mapping[str, Data], after: Mapping[str, Data]) ->
         if key not in kept:
             passed = _passed(key, old, new)
             grave = any(is_grave(after[other]) for other in (key, *passed))
-            why = "a step changed places with one with mains, pressure or heat" if grave else None
+            why = gettext("a step changed places with one with mains, pressure or heat") if grave else None
             step = after[key]
-            order = f"step {before[key]['number']}", f"step {step['number']}"
-            yield Change("step", f"{where}the place of “{step['do']}”", *order, why, _place(step))
+            name = gettext("step {number}")
+            order = name.format(number=before[key]["number"]), name.format(number=step["number"])
+            yield Change("step", gettext(PLACES[where]).format(step=step["do"]), *order, why, _place(step))
 
 
 def _passed(key: str, old: Sequence[str], new: Sequence[str]) -> list[str]:

@@ -11,6 +11,7 @@ from xml.sax.saxutils import escape, quoteattr
 
 from guidegen.editions.edition import Edition
 from guidegen.editions.withdrawals import Withdrawal
+from guidegen.language import gettext
 
 FILE = "feed.xml"
 
@@ -37,14 +38,17 @@ def entries(line: Sequence[Edition], folders: Mapping[str, str], withdrawn: Iter
     found: list[Entry] = []
     for one in reversed(line):
         page = f"{folders[one.edition]}/" + ("changes.html" if one.supersedes else "index.html")
-        found.append(Entry("edition", one.edition, one.date, f"Edition {one.edition}", one.reason, page))
+        title = gettext("Edition {edition}").format(edition=one.edition)
+        found.append(Entry("edition", one.edition, one.date, title, one.reason, page))
         if one.notice:
-            title = f"Notice to whoever fitted by an edition before {one.edition}"
+            title = gettext("Notice to whoever fitted by an edition before {edition}").format(edition=one.edition)
             found.append(Entry("notice", one.edition, one.date, title, one.notice.text, page))
     names = {one.edition: one for one in line}
     for gone in withdrawn:
         if gone.edition in names:
-            title = f"Withdrawn: {names[gone.edition].guides[gone.guide].title}, edition {gone.edition}"
+            title = gettext("Withdrawn: {guide}, edition {edition}").format(
+                guide=names[gone.edition].guides[gone.guide].title, edition=gone.edition
+            )
             page = f"{folders[gone.edition]}/guides/{gone.guide}/index.html"
             name = f"{gone.edition}/{gone.guide}"
             found.append(Entry("withdrawal", name, gone.date, title, gone.because, page))
@@ -54,12 +58,13 @@ def entries(line: Sequence[Edition], folders: Mapping[str, str], withdrawn: Iter
 
 def feed(name: str, site_url: str, happened: Sequence[Entry]) -> bytes:
     """The feed. Without an address of the site, ids are made from the workshop's name and links are left relative."""
+    title = gettext("{workshop}: editions and notices").format(workshop=name)
     rows = "".join(_entry(one, name, site_url) for one in happened)
     newest = happened[0].updated if happened else "1970-01-01T00:00:00Z"
     itself = f'<link rel="self" href={quoteattr(urljoin(site_url, FILE))}/>' if site_url else ""
     return (
         '<?xml version="1.0" encoding="UTF-8"?>\n<feed xmlns="http://www.w3.org/2005/Atom">\n'
-        f"<title>{escape(name)}: editions and notices</title>\n<id>{identity(name, site_url, 'feed')}</id>\n"
+        f"<title>{escape(title)}</title>\n<id>{identity(name, site_url, 'feed')}</id>\n"
         f"<updated>{newest}</updated>\n<author><name>{escape(name)}</name></author>\n"
         f'<link rel="alternate" href={quoteattr(urljoin(site_url, "index.html"))}/>\n{itself}\n{rows}</feed>\n'
     ).encode()

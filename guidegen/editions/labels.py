@@ -10,8 +10,9 @@ import segno
 from markupsafe import Markup
 
 from guidegen.editions.root_pages import short_address
-from guidegen.editions.template import render
+from guidegen.editions.template import in_language_of, render
 from guidegen.editions.units_sold import FOLDER, Unit
+from guidegen.language import gettext
 from guidegen.output import write_atomically
 from guidegen.problems import EnvironmentProblem
 
@@ -36,7 +37,7 @@ def code(text: str) -> Markup:
         scale=4,
         nl=False,
         light="#fff",
-        title="Address of the guide",
+        title=gettext("Address of the guide"),
     )
     return Markup(drawn.getvalue().decode())
 
@@ -44,9 +45,11 @@ def code(text: str) -> Markup:
 def label(root: Path, unit: Unit, title: str, site_url: str, workshop: str, contact: str) -> Path:
     """Write the label and the slip of one unit, and return where they lie. `title` is the guide's."""
     leads_to = address(unit, site_url)
-    page = render(
-        "label.html", unit=unit, title=title, address=leads_to, code=code(leads_to), workshop=workshop, contact=contact
-    )
+    with in_language_of(root):
+        drawn = code(leads_to)
+        page = render(
+            "label.html", unit=unit, title=title, address=leads_to, code=drawn, workshop=workshop, contact=contact
+        )
     path = root / FOLDER / "labels" / f"{unit.serial}.html"
     write_atomically(path, page.encode())
     return path

@@ -23,6 +23,7 @@ from guidegen.charts.axes import (
 from guidegen.charts.drops import ASIDE, ROW
 from guidegen.charts.figure import Bar, Curve, Label, Layer, Point, Span, Table, chart
 from guidegen.charts.frame import frame
+from guidegen.language import gettext, marked
 from guidegen.record import Assessment, Figure
 
 Data = Mapping[str, Any]
@@ -30,6 +31,8 @@ Data = Mapping[str, Any]
 SHOT_APART_K, WARMING_APART_K = 0.15, 0.5
 """Curves that are closer than about a line's width on their chart look like one."""
 MINUTE = 60.0
+SHOT_SAYS = marked("With the kit the sensor's curve in a shot moved by up to {apart} K.")
+WARMING_SAYS = marked("From cold, with the kit, the group's curve moved by up to {apart} K.")
 
 
 def overlays(record: Assessment, before: Data, older: str, newer: str) -> list[Markup]:
@@ -51,20 +54,26 @@ def _drops(record: Assessment, before: Data, older: str, newer: str) -> Markup |
     for i, (name, old, new) in enumerate(pairs):
         top = float(len(pairs) - i)
         layers.append(Label(name, 0, top - 0.24))
-        for figure, y, what in ((old, top - 0.47, "before"), (new, top - 0.77, "now")):
+        for figure, y, what in ((old, top - 0.47, marked("{value} before")), (new, top - 0.77, marked("{value} now"))):
             assert figure.value is not None
             layers.append(Bar("with", y, 0.24, figure.value, figure.low, figure.high, hollow=figure is old))
-            layers.append(Label(f"{short(figure, 'k')} {what}", DROP_ACROSS.high, y, "with", right=10, below=4.5))
+            words = gettext(what).format(value=short(figure, "k"))
+            layers.append(Label(words, DROP_ACROSS.high, y, "with", right=10, below=4.5))
     return chart(
         "chart-editions-drops",
         frame(DROP_ACROSS, rows_of(len(pairs)), "x", height=len(pairs) * ROW + 92, aside=ASIDE),
         layers,
-        says="How far the sensor drops with the kit, and how sure that is.",
-        title="Drop of the sensor with the kit in both editions",
-        description="; ".join(f"{name}: {short(old, 'k')} before, {short(new, 'k')} now" for name, old, new in pairs),
-        caption=f"Hollow: {older}. Full: {newer}. Whiskers: the ranges; one without an end goes on beyond the drawing.",
+        says=gettext("How far the sensor drops with the kit, and how sure that is."),
+        title=gettext("Drop of the sensor with the kit in both editions"),
+        description="; ".join(
+            gettext("{drink}: {old} before, {new} now").format(drink=name, old=short(old, "k"), new=short(new, "k"))
+            for name, old, new in pairs
+        ),
+        caption=gettext(
+            "Hollow: {older}. Full: {newer}. Whiskers: the ranges; one without an end goes on beyond the drawing."
+        ).format(older=older, newer=newer),
         table=Table(
-            ("Drink", sentence(older), sentence(newer)),
+            (gettext("Drink"), sentence(older), sentence(newer)),
             [(name, told(old, "k"), told(new, "k")) for name, old, new in pairs],
         ),
     )
@@ -87,13 +96,15 @@ def _shot(record: Assessment, before: Data, older: str, newer: str) -> Markup | 
             Span(0, record.shot.flow_end_s),
             Curve("with", old, fine=True),
             Curve("with", new),
-            Label("thick: now, thin: before", start, min(height, SHOT_TEMPERATURE.high - 2), "with"),
+            Label(gettext("thick: now, thin: before"), start, min(height, SHOT_TEMPERATURE.high - 2), "with"),
         ],
-        says=f"With the kit the sensor's curve in a shot moved by up to {apart:.1f} K.",
-        title="The shot with the kit in both editions",
-        description=f"Sensor temperature over three minutes in {older} and in {newer}, up to {apart:.1f} kelvin apart.",
-        caption=f"Thick: {newer}. Thin: {older}.",
-        table=Table(("Time", sentence(older), sentence(newer)), list(_rows(old, new, 10.0, 1.0, "s"))),
+        says=gettext(SHOT_SAYS).format(apart=f"{apart:.1f}"),
+        title=gettext("The shot with the kit in both editions"),
+        description=gettext(
+            "Sensor temperature over three minutes in {older} and in {newer}, up to {apart} kelvin apart."
+        ).format(older=older, newer=newer, apart=f"{apart:.1f}"),
+        caption=gettext("Thick: {newer}. Thin: {older}.").format(newer=newer, older=older),
+        table=Table((gettext("Time"), sentence(older), sentence(newer)), list(_rows(old, new, 10.0, 1.0, "s"))),
     )
 
 
@@ -113,13 +124,15 @@ def _warming(record: Assessment, before: Data, older: str, newer: str) -> Markup
         [
             Curve("with", drawn[0], fine=True),
             Curve("with", drawn[1]),
-            Label("group; thick: now, thin: before", time, value, "with", "middle", below=16),
+            Label(gettext("group; thick: now, thin: before"), time, value, "with", "middle", below=16),
         ],
-        says=f"From cold, with the kit, the group's curve moved by up to {apart:.1f} K.",
-        title="Warming up with the kit in both editions",
-        description=f"Temperature of the group from cold in {older} and in {newer}, up to {apart:.1f} kelvin apart.",
-        caption=f"Thick: {newer}. Thin: {older}.",
-        table=Table(("After", sentence(older), sentence(newer)), list(_rows(old, new, 300.0, MINUTE, "min"))),
+        says=gettext(WARMING_SAYS).format(apart=f"{apart:.1f}"),
+        title=gettext("Warming up with the kit in both editions"),
+        description=gettext(
+            "Temperature of the group from cold in {older} and in {newer}, up to {apart} kelvin apart."
+        ).format(older=older, newer=newer, apart=f"{apart:.1f}"),
+        caption=gettext("Thick: {newer}. Thin: {older}.").format(newer=newer, older=older),
+        table=Table((gettext("After"), sentence(older), sentence(newer)), list(_rows(old, new, 300.0, MINUTE, "min"))),
     )
 
 

@@ -13,6 +13,7 @@ from guidegen.editions import withdrawals
 from guidegen.editions.change import GuideChanges
 from guidegen.editions.edition import Edition
 from guidegen.editions.withdrawals import Withdrawal
+from guidegen.language import gettext
 
 State = Literal["unchanged", "changed", "notice", "withdrawn", "gone"]
 MOST_CHANGES = 4
@@ -70,14 +71,15 @@ def _stands(guide: str, changes: GuideChanges, since: Sequence[Edition], newest:
     if notices:
         return Standing("notice", " ".join(notices), page)
     if guide not in newest.guides:
-        return Standing("gone", "The newest edition has no such guide any more.")
+        return Standing("gone", gettext("The newest edition has no such guide any more."))
     if not changes.changes:
-        return Standing("unchanged", "Unchanged since your edition.", page)
+        return Standing("unchanged", gettext("Unchanged since your edition."), page)
     # What went in explains what came out, so the words are those of the causes.
     causes = [one for one in changes.changes if one.kind != "figure"] or list(changes.changes)
     words = "; ".join(one.sentence() for one in causes[:MOST_CHANGES])
     more = len(causes) - MOST_CHANGES
-    return Standing("changed", f"Changed: {words}{f'; and {more} more' if more > 0 else ''}.", page)
+    said = gettext("Changed: {changes}; and {count} more.") if more > 0 else gettext("Changed: {changes}.")
+    return Standing("changed", said.format(changes=words, count=more), page)
 
 
 def _doubted(stands: Standing, guide: str, since: Sequence[Edition], gone: Sequence[Withdrawal]) -> Standing:
@@ -86,8 +88,9 @@ def _doubted(stands: Standing, guide: str, since: Sequence[Edition], gone: Seque
     found = [one for one in gone if one.guide == guide and one.edition in later]
     if not found:
         return stands
-    says = [f"This guide was withdrawn in edition {one.edition} on {one.date}: {one.because}" for one in found]
-    says.append("Whether yours has the same fault, ask us before you work by it.")
+    words = gettext("This guide was withdrawn in edition {edition} on {date}: {because}")
+    says = [words.format(edition=one.edition, date=one.date, because=one.because) for one in found]
+    says.append(gettext("Whether yours has the same fault, ask us before you work by it."))
     return Standing("notice", " ".join([*says, stands.says]), stands.leads_to)
 
 
@@ -99,7 +102,8 @@ def _replacing(one: Withdrawal, newest: Edition | None, folders: Mapping[str, st
 
 
 def _withdrawn(one: Withdrawal, page: str) -> Standing:
-    return Standing("withdrawn", f"Withdrawn on {one.date}. Do not work by this guide. {one.because}", page)
+    words = gettext("Withdrawn on {date}. Do not work by this guide. {because}")
+    return Standing("withdrawn", words.format(date=one.date, because=one.because), page)
 
 
 def as_json(found: dict[str, dict[str, Standing]], line: Sequence[Edition]) -> dict[str, Any]:

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from functools import cache
+from pathlib import Path
 from typing import Any
 
 import jinja2
 
-from guidegen.language import teach
+from guidegen.language import SOURCE, speech, spoken, teach
 
 
 @cache
@@ -21,9 +24,20 @@ def environment() -> jinja2.Environment:
         lstrip_blocks=True,
         keep_trailing_newline=True,
     )
+    made.globals["language"] = lambda: speech().code
     return teach(made)
 
 
 def render(template: str, /, **values: Any) -> str:
     """One template as text."""
     return environment().get_template(template).render(values)
+
+
+@contextmanager
+def in_language_of(root: Path) -> Iterator[None]:
+    """What is said inside is in the workshop's language, read without the rest of the catalogue, as its contact is."""
+    import yaml
+
+    held = yaml.safe_load((root / "content" / "workshop.yml").read_text(encoding="utf-8-sig"))
+    with spoken(str(held.get("language", SOURCE)), root):
+        yield

@@ -6,7 +6,11 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from guidegen.charts.quantity import in_unit, shown_as
+from guidegen.language import gettext
+from guidegen.language.choices import choice
+from guidegen.pages.step_words import SENSES
 from guidegen.pages.terms import key
+from guidegen.pages.words import signal
 from guidegen.record import Figure
 
 Data = Mapping[str, Any]
@@ -40,7 +44,7 @@ def shown(place: str, data: Data) -> str:
     """
     figure = Figure.model_validate(dict(data))
     if figure.value is None:
-        return figure.reason or "no value"
+        return figure.reason or gettext("no value")
     how = shown_as("ratio" if ".drop_ratio." in place else key(place))
     value, ends = in_unit(figure, how, how.metric), in_unit(figure, how, how.metric, only_range=True)
     return f"{value} ({ends})" if ends else value
@@ -55,12 +59,13 @@ def torque_text(one: Data) -> str:
 def input_text(one: Data) -> str:
     """An input with its evidence and source."""
     source = f", {one['source']}" if one["source"] else ""
-    return f"{one['text']} ({one['evidence']}{source})"
+    return f"{one['text']} ({choice(one['evidence'])}{source})"
 
 
 def statement_text(one: Data) -> str:
     """A hazard statement as it is printed."""
-    parts = [one.get("word"), one.get("type_of_hazard"), one.get("consequence"), *(one.get("how_to_avoid") or ())]
+    word = signal(one["word"]) if one.get("word") else None
+    parts = [word, one.get("type_of_hazard"), one.get("consequence"), *(one.get("how_to_avoid") or ())]
     return " · ".join(filter(None, parts))
 
 
@@ -69,7 +74,7 @@ def limit_text(hold: Data | None) -> str | None:
     accept = (hold or {}).get("accept")
     if not accept:
         return None
-    return f"{accept['sense'].replace('_', ' ')} {accept['limit']}, {accept['instrument']}"
+    return f"{gettext(SENSES[accept['sense']])} {accept['limit']}, {accept['instrument']}"
 
 
 def step_torque_text(torque: Data | None) -> str | None:
