@@ -12,6 +12,7 @@ from guidegen.catalogue.kit import Kit, SetControl
 from guidegen.catalogue.machine import Machine, Protrusion, SafetyDevice
 from guidegen.catalogue.paths import known_facts
 from guidegen.catalogue.workshop import Glossary
+from guidegen.language import gettext
 from guidegen.safety.facts import UNKNOWN, Facts, Item, Value, holds, word
 from guidegen.safety.fill import Filler
 from guidegen.safety.guide import Device, Drawback, KitSide, MachineSide, Wetted
@@ -136,9 +137,9 @@ def _details(kit: Kit, facts: Facts) -> Iterator[tuple[str, str]]:
     filler = Filler(facts, {}, {})
     for part in kit.parts:
         seals = [f"{one.count} × {one.name}, {one.material}, {filler.text(one.size)}" for one in part.seals]
-        each = " each" if part.count > 1 else ""
+        words = gettext("with {seals} each") if part.count > 1 else gettext("with {seals}")
         size = [filler.text(part.size)] if part.size else []
-        with_seals = [f"with {listed(seals)}{each}"] if seals else []
+        with_seals = [words.format(seals=listed(seals))] if seals else []
         yield part.id, "; ".join([f"{part.count} ×", *size, *with_seals])
     for one in kit.consumables:
         yield one.id, one.amount
@@ -224,7 +225,7 @@ def listed(names: Sequence[str]) -> str:
     >>> listed(["limit thermostat"]), listed(["boss", "web", "ear"])
     ('limit thermostat', 'boss, web and ear')
     """
-    return " and ".join(filter(None, (", ".join(names[:-1]), names[-1])))
+    return gettext(" and ").join(filter(None, (", ".join(names[:-1]), names[-1])))
 
 
 def _device_item(one: SafetyDevice) -> Item:

@@ -1,0 +1,68 @@
+"""A site in another language: what the interface says goes through the catalogue, what the maker wrote does not."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from guidegen import pipeline
+from tests.site.unspoken import CLOSES, LANGUAGE, OPENS, Data, pseudo, unspoken
+
+
+@pytest.fixture(scope="module")
+def spoken_site(tmp_path_factory: pytest.TempPathFactory, lay_down_workshop: Callable[[Path], Path]) -> Path:
+    """The demonstration in a language that is its own catalogue, built; its root, editions' pages included."""
+    root = lay_down_workshop(tmp_path_factory.mktemp("language") / "workshop")
+    (root / "content" / "words").mkdir()
+    (root / "content" / "words" / f"{LANGUAGE}.po").write_bytes(pseudo())
+    settings = root / "content" / "workshop.yml"
+    settings.write_text(settings.read_text(encoding="utf-8").replace("language: en\n", f"language: {LANGUAGE}\n"))
+    pipeline.build(root, draws=0)
+    return root
+
+
+def pages(root: Path) -> dict[str, str]:
+    """Every page by its path in its own folder."""
+    site = root / "site"
+    return {
+        path.relative_to(site).as_posix().removeprefix("next/"): path.read_text(encoding="utf-8")
+        for path in sorted(site.rglob("*.html"))
+    }
+
+
+def test_every_page_says_everything_through_the_catalogue(spoken_site: Path) -> None:
+    """Text, labels, titles and descriptions of every page; what the maker wrote is told apart by the YAML itself."""
+    data = Data(spoken_site)
+    assert [line for path, text in pages(spoken_site).items() for line in unspoken(path, text, data)] == []
+
+
+def test_every_page_says_its_language_and_the_theme_speaks_it(spoken_site: Path) -> None:
+    """The theme brings the language, so its search is in it, too."""
+    for path, text in pages(spoken_site).items():
+        assert f'<html lang="{LANGUAGE}"' in text, path
+    assert 'placeholder="Serĉo"' in pages(spoken_site)["compare.html"]
+
+
+def test_what_the_maker_wrote_is_not_looked_up(spoken_site: Path) -> None:
+    """Names of kits and steps stand as they were written, also where a message of the interface reads alike."""
+    page = pages(spoken_site)["guides/tamsin-mk2/feed-preheater/install.html"]
+    assert f"{OPENS}Tamsin Mark 2" in page
+    assert f"{OPENS}Feed Preheater{CLOSES}" not in page
+
+
+def test_the_checker_sees_what_is_not_spoken(spoken_site: Path) -> None:
+    """A word, a label, a tail behind a message: each is told; a maker's word, a number with its unit are not."""
+    data = Data(spoken_site)
+
+    def told(body: str) -> list[str]:
+        return unspoken("x.html", f'<article><div id="guide">{body}</div></article>', data)
+
+    assert told(f"<p>{OPENS}Ready{CLOSES} later than without</p>") == ["x.html <p> later than without"]
+    assert told('<p aria-label="Steps of this phase">–</p>') == ["x.html <p aria-label> Steps of this phase"]
+    assert told("<p>Does it fit?</p>") == ["x.html <p> Does it fit?"]
+    assert told(f"<p>{OPENS}Read the <a>safety page</a> once.{CLOSES}</p>") == []
+    assert told("<p>Feed Preheater, 46.5\u202fmm → 47\u202fmm</p>") == []
+    with pytest.raises(AssertionError, match="torn apart"):
+        told(f"<p>{OPENS}Read the</p>")
