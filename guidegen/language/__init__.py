@@ -8,6 +8,7 @@ comes from the maker's YAML is data, and is never looked up. `python -m guidegen
 from __future__ import annotations
 
 import gettext as library
+import math
 from collections.abc import Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
@@ -64,12 +65,12 @@ def gettext(message: str) -> str:
 
 
 def ngettext(one: str, many: str, count: float) -> str:
-    """The message that agrees with a number.
+    """The message that agrees with a number; a broken number counts as the next whole one.
 
     >>> ngettext("{count} step", "{count} steps", 2).format(count=2)
     '2 steps'
     """
-    return speech().words.ngettext(one, many, count)  # type: ignore[arg-type]
+    return speech().words.ngettext(one, many, math.ceil(count))
 
 
 def said(message: str, **values: object) -> Markup:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import json
+import re
 from collections.abc import Callable
 from pathlib import Path
 
@@ -36,6 +38,19 @@ def test_every_page_says_everything_through_the_catalogue(spoken_site: Path) -> 
     """Text, labels, titles and descriptions of every page; what the maker wrote is told apart by the YAML itself."""
     data = Data(spoken_site)
     assert [line for path, text in pages(spoken_site).items() for line in unspoken(path, text, data)] == []
+
+
+def test_what_scripts_say_is_spoken_but_for_the_order(spoken_site: Path) -> None:
+    """The self-check's words come as data; those of the order are a format, alike in every language."""
+    page = pages(spoken_site)["guides/tamsin-mk2/feed-preheater/fit.html"]
+    found = re.search(r'<script type="application/json">(\{"conditions".*?)</script>', page, re.S)
+    assert found
+    words = json.loads(found[1])["words"]
+    order = words.pop("order")
+    said = [one for value in words.values() for one in (value.values() if isinstance(value, dict) else [value])]
+    assert [one for one in said if not (one.startswith(OPENS) and one.endswith(CLOSES))] == []
+    assert order["title"] == "Self-check of a machine for a kit"
+    assert f'data-newest="{OPENS}The newest edition of this guide{CLOSES}"' in page
 
 
 def test_every_page_says_its_language_and_the_theme_speaks_it(spoken_site: Path) -> None:
