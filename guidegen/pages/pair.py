@@ -27,6 +27,8 @@ CHART_GROUPS = (
     ("heat", marked("Energy, mass and heat"), ("energy", "budget")),
     ("depends", marked("What the result depends on"), ("influence",)),
 )
+NOT_IN_TEMPLATES = {"shot", "same_cup_shot", "from_cold", "what_if", "self_check", "influence", "procedure"}
+"""Large parts of the record that no template prints as they are; they are turned into what it prints before."""
 WHAT_IF_SCRIPT = "assets/guidegen/what-if.js"
 
 
@@ -35,7 +37,7 @@ def pair_page(record: Assessment, kind: str, site: Site) -> Page:
     path = path_of(record, kind)
     numbers = Numbers(record, rel(path, path_of(record, "numbers")))
     values: dict[str, Any] = {
-        "r": record.model_dump(by_alias=True),
+        "r": record.model_dump(by_alias=True, exclude=NOT_IN_TEMPLATES),
         "n": numbers.show,
         "to": lambda other: rel(path, path_of(record, other)),
         "to_root": rel(path, "index.html").removesuffix("index.html"),
