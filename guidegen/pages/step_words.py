@@ -41,8 +41,8 @@ COMPUTED_NAMES = {
     "compression_turn": marked("Turn of the compression nut"),
     "cold_time": marked("Time under pressure"),
     "hot_time": marked("Time to look"),
-    "lead_length": marked("Length of the mains lead"),
-    "lead_section": marked("Its cross-section"),
+    "lead_length": marked("Longest mains lead that the limit is for"),
+    "lead_section": marked("Its largest cross-section"),
 }
 
 

@@ -216,12 +216,12 @@ def step_record(guide: Guide, step: ResolvedStep, numbers: _Numbers) -> dict[str
         ],
         "torque": torque and {"is": torque.is_, "thread": torque.thread, "state": torque.state,
                               "evidence": torque.evidence, "source": torque.source},
-        "hold": written.hold and _hold(step, written.hold, numbers),
+        "hold": written.hold and _hold(guide, step, written.hold, numbers),
         "place": str(step.where.place()),
     }  # fmt: skip
 
 
-def _hold(step: ResolvedStep, hold: Hold, numbers: _Numbers) -> dict[str, Any]:
+def _hold(guide: Guide, step: ResolvedStep, hold: Hold, numbers: _Numbers) -> dict[str, Any]:
     accept = hold.accept
     limit = next(((sense, text) for sense in SENSES if accept and (text := getattr(accept, sense))), None)
     return {
@@ -229,11 +229,20 @@ def _hold(step: ResolvedStep, hold: Hold, numbers: _Numbers) -> dict[str, Any]:
         "method": hold.method,
         "accept": accept and limit and {
             "sense": limit[0], "limit": limit[1], "instrument": accept.instrument,
+            "read_with": _read_with(guide, accept.instrument),
             "evidence": accept.evidence, "source": accept.source,
         },
         "record": hold.record,
         "on_fail": numbers.way(step, hold.on_fail, failing=True),
     }  # fmt: skip
+
+
+def _read_with(guide: Guide, instrument: str | None) -> str | None:
+    """Return what a limit is read with as the kit's lists name it, without the additions of the list."""
+    for listed in (guide.kit.tools, guide.kit.parts, guide.kit.consumables):
+        if instrument is not None and instrument in listed:
+            return listed[instrument].split(",")[0].split(" (")[0]
+    return instrument
 
 
 def _notes(notes: Iterable[Note]) -> list[dict[str, Any]]:

@@ -25,6 +25,7 @@ from guidegen.pages.site import Site
 from guidegen.pages.terms import TERMS, key, term
 from guidegen.pages.words import gain
 from guidegen.problems import Code
+from guidegen.record.told import Build
 from guidegen.safety.rules import RULES
 from guidegen.site_codes import SiteCode
 from tests.fixtures.records import record, site, with_texts
@@ -365,3 +366,14 @@ def test_every_mark_in_brackets_says_where_it_comes_from(pages: dict[str, Page])
         used = set(re.findall(r'href="#origin-([a-z]+)"', pages[kind].body))
         assert used == set(re.findall(r'id="origin-([a-z]+)"', pages[kind].body))
         assert len(used) > 2
+
+
+def test_a_recorded_builds_minutes_and_findings_stand_beside_the_computed_ones() -> None:
+    """With its day and role; and page one no longer says that nobody did it."""
+    one = record()
+    assert one.procedure is not None
+    built = Build(date="2026-02-03", role="the workshop", minutes=412.0, findings="The hex key was too long.")
+    procedure = {**one.procedure, "notice": None, "minutes": 305.0}
+    body = pair_page(one.model_copy(update={"builds": (built,), "procedure": procedure}), "install", site(one)).body
+    assert "2026-02-03, the workshop, 6 h 52 min against 5 h 5 min computed: The hex key was too long." in body
+    assert "Not yet carried out" not in body

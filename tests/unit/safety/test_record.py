@@ -185,3 +185,13 @@ def test_what_is_laid_out_is_what_the_course_takes_in_hand() -> None:
     taken = {name for step in steps({"fitting": {"phases": [], "remedies": []}, "restoring": one["restoring"]})
              for name in step["uses"]["consumables"]}  # fmt: skip
     assert {thing["name"] for thing in one["restoring_uses"]["consumables"]} == taken
+
+
+def test_a_limit_names_its_instrument_as_the_kit_lists_it() -> None:
+    """Not by an id that only the author knows; the senses of the body keep their word."""
+    found = {(accept["instrument"], accept["read_with"])
+             for step in steps(procedure_record(draft("bracken-a", "banjo-feed").guide()))
+             if (accept := (step["hold"] or {}).get("accept"))}  # fmt: skip
+    assert ("circuit-rcd", "residual-current device in the machine's circuit") in found
+    assert ("earth-tester", "earth continuity tester") in found
+    assert ("sight", "sight") in found
