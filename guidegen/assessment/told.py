@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from guidegen.catalogue import Catalogue
+from guidegen.catalogue.facts import UNKNOWN
 from guidegen.catalogue.kit import Kit
 from guidegen.catalogue.machine import Machine, ThermostatControl
 from guidegen.language import gettext
@@ -21,6 +22,7 @@ FIGURES = {
     "energy.ratio": "energy.day_ratio",
     "warm_up.added": "warm_up.added_s",
     "minutes": "procedure.minutes",
+    "cuts": "protrusions",
 }
 """Where the figure that a downside may name lies in the record."""
 
@@ -46,8 +48,8 @@ def variant_part(machine: Machine) -> VariantPart:
         status=machine.status,
         invented=machine.invented,
         voltage_v=rounded(machine.mains.voltage.value),
-        connection="hard-wired" if machine.mains.connection.value == "hard-wired" else "corded",
-        boiler_material=machine.boiler.material.value,
+        connection=machine.mains.connection.value if machine.mains.connection.known else UNKNOWN,
+        boiler_material=machine.boiler.material.value if machine.boiler.material.known else UNKNOWN,
         control=machine.control.kind,
         setpoint_degc=rounded(setpoint(machine) - ZERO_CELSIUS),
         marks=tuple(Mark(look=mark.look, see=mark.see) for mark in machine.marks),
@@ -56,18 +58,30 @@ def variant_part(machine: Machine) -> VariantPart:
 
 
 def water_path(machine: Machine) -> Iterable[str]:
-    """The parts that the feed water passes, in order, with the place where a feed coil goes."""
+    """The parts that the feed water passes, in order, with the place where a feed coil goes.
+
+    What stands in for something unknown in the computation is no fact about the machine, and is not told as one.
+    """
     path = machine.water_path
     yield gettext("water tank")
-    yield path.pump.value
-    if path.check_valve.value == "before-relief":
+    yield path.pump.value if path.pump.known else gettext("a pump, not known which")
+    valve = path.check_valve.value if path.check_valve.known else None
+    if valve == "before-relief":
         yield gettext("check valve")
     relief = gettext("relief branch, opens at {pressure}").format(pressure=path.relief_opens.text)
+    if not path.relief_opens.known:
+        relief = gettext("relief branch, not known at what pressure it opens")
     coil = gettext("place for a feed coil")
-    yield from (relief, coil) if path.relief_branch.value == "upstream" else (coil, relief)
-    if path.check_valve.value == "after-relief":
+    if path.relief_branch.known:
+        yield from (relief, coil) if path.relief_branch.value == "upstream" else (coil, relief)
+    else:
+        yield gettext("{one} and {other}, not known in which order").format(one=relief, other=coil)
+    if valve == "after-relief":
         yield gettext("check valve")
-    fitting, thread = path.inlet.fitting, path.inlet.thread.text
+    if valve is None:
+        yield gettext("not known whether there is a check valve, and where")
+    fitting = path.inlet.fitting
+    thread = path.inlet.thread.text if path.inlet.thread.known else gettext("thread not known")
     if fitting.known:
         yield gettext("{kind} fitting, {thread}").format(kind=choice(fitting.value), thread=thread)
     else:

@@ -36,8 +36,12 @@ About = Literal[
     "service", "resale", "time", "skills",
 ]  # fmt: skip
 #: Figures that the assessment computes and a downside may show.
-FIGURES = ("mass.added", "energy.idle_added", "energy.day_added", "energy.ratio", "warm_up.added", "minutes")
-Figure = Literal["mass.added", "energy.idle_added", "energy.day_added", "energy.ratio", "warm_up.added", "minutes"]
+FIGURES = (
+    "mass.added", "energy.idle_added", "energy.day_added", "energy.ratio", "warm_up.added", "minutes", "cuts",
+)  # fmt: skip
+Figure = Literal[
+    "mass.added", "energy.idle_added", "energy.day_added", "energy.ratio", "warm_up.added", "minutes", "cuts",
+]  # fmt: skip
 
 
 class Tube(Model):

@@ -9,6 +9,7 @@ from guidegen.charts.axes import edition
 from guidegen.fit import page as self_check
 from guidegen.language import gettext, marked
 from guidegen.pages import instruction, words
+from guidegen.pages.glossary import with_words
 from guidegen.pages.mending import guides, mended
 from guidegen.pages.numbers import Numbers
 from guidegen.pages.page import Crumb, Page, SearchEntry, rel
@@ -29,6 +30,8 @@ CHART_GROUPS = (
 )
 NOT_IN_TEMPLATES = {"shot", "same_cup_shot", "from_cold", "what_if", "self_check", "influence", "procedure"}
 """Large parts of the record that no template prints as they are; they are turned into what it prints before."""
+WITH_WORDS = ("overview", "fit", "install")
+"""Pages that a customer reads who does not know the trade."""
 WHAT_IF_SCRIPT = "assets/guidegen/what-if.js"
 
 
@@ -50,6 +53,8 @@ def pair_page(record: Assessment, kind: str, site: Site) -> Page:
         **KINDS[kind](record, path, numbers),
     }
     body = render(f"{kind}.html", **values)
+    if kind in WITH_WORDS:
+        body = with_words(body, path, site.terms)
     title = words.title(record, kind)
     crumbs: list[Crumb] = [
         (gettext("Home"), "index.html"),

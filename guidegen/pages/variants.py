@@ -8,6 +8,7 @@ from markupsafe import Markup
 
 from guidegen.language import gettext
 from guidegen.pages import words
+from guidegen.pages.glossary import with_words
 from guidegen.pages.mending import mended
 from guidegen.pages.numbers import Numbers
 from guidegen.pages.page import Page, SearchEntry, rel
@@ -48,7 +49,7 @@ def variant_page(variant: str, site: Site) -> Page:
         description=gettext("{variant}: how to tell it, its water path, and which kits fit.").format(
             variant=first.variant.name
         ),
-        body=body,
+        body=with_words(body, path, site.terms),
         headings=headings(body),
         search=(SearchEntry("", first.variant.name, words.variant_search(first)),),
         breadcrumbs=((gettext("Home"), "index.html"), (first.variant.name, "")),

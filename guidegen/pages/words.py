@@ -183,9 +183,19 @@ def amount(record: Assessment, numbers: Numbers, downside: Downside) -> Markup |
     """How much a downside is, where it was computed for this pair."""
     if downside.figure is None:
         return None
+    if downside.figure == "protrusions":
+        return Markup("{}").format(_cuts(record))
     if downside.figure == "procedure.minutes":
         return Markup("{}").format(minutes(record.procedure["minutes"])) if record.procedure else None
     return numbers.show(downside.figure)
+
+
+def _cuts(record: Assessment) -> str:
+    """How many cuts this variant needs; nothing is cut where nobody has measured what stands out."""
+    if any(one.action != "leave" and None in (one.stands_out_mm, one.overlap_mm) for one in record.protrusions):
+        return gettext("not known on this variant")
+    cuts = sum(one.action == "trim" for one in record.protrusions)
+    return ngettext("one cut on this variant", "{count} cuts on this variant", cuts).format(count=cuts or gettext("no"))
 
 
 def minutes(total: float) -> str:

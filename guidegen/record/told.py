@@ -29,7 +29,7 @@ class VariantPart(Record):
     status: Literal["reported", "seen", "measured", "built"]
     invented: bool
     voltage_v: float
-    connection: Literal["corded", "hard-wired"]
+    connection: Literal["corded", "hard-wired", "unknown"]
     boiler_material: str
     control: Literal["pid", "thermostat"]
     setpoint_degc: float

@@ -377,3 +377,27 @@ def test_a_recorded_builds_minutes_and_findings_stand_beside_the_computed_ones()
     body = pair_page(one.model_copy(update={"builds": (built,), "procedure": procedure}), "install", site(one)).body
     assert "2026-02-03, the workshop, 6 h 52 min against 5 h 5 min computed: The hex key was too long." in body
     assert "Not yet carried out" not in body
+
+
+# --- how much a downside is --------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("actions", "measured", "words"),
+    [
+        (("leave", "leave"), True, "no cuts on this variant"),
+        (("trim", "leave"), True, "one cut on this variant"),
+        (("trim", "trim"), True, "2 cuts on this variant"),
+        (("cannot", "leave"), False, "not known on this variant"),
+    ],
+)
+def test_cuts_are_counted_on_this_variant(actions: tuple[str, str], measured: bool, words: str) -> None:
+    """The kit says that something may be cut; how often, only the variant can say."""
+    one = record()
+    parts = tuple(
+        part.model_copy(update={"action": action, **({} if measured else {"stands_out_mm": None})})
+        for part, action in zip(one.protrusions, actions, strict=True)
+    )
+    down = one.downsides[0].model_copy(update={"figure": "protrusions"})
+    one = one.model_copy(update={"protrusions": parts, "downsides": (down,)})
+    assert words in pair_page(one, "overview", site(one)).body
