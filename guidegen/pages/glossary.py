@@ -19,12 +19,12 @@ _SILENT = re.compile(r"<(script|style|svg|option)\b.*?</\1>", re.S)
 def with_words(body: str, path: str, terms: Mapping[str, Term]) -> str:
     """The page's body, and below it the terms that occur in its text, if any."""
     text = Markup(_SILENT.sub(" ", body)).striptags()
-    used = [{"id": name, "name": term.name, "means": term.means} for name, term in sorted(_used(text, terms))]
+    used = [{"id": name, "name": term.name, "means": term.means} for name, term in _used(text, terms)]
     return body + render("words.html", terms=used, glossary=rel(path, GLOSSARY)) if used else body
 
 
 def _used(text: str, terms: Mapping[str, Term]) -> Iterator[tuple[str, Term]]:
-    for name, term in terms.items():
+    for name, term in sorted(terms.items(), key=lambda one: one[1].name.lower()):
         if _pattern((term.name, *term.also)).search(text):
             yield name, term
 

@@ -113,7 +113,10 @@ def overview_values(record: Assessment, path: str, numbers: Numbers) -> dict[str
         "changes_nothing": nothing,
         "gain": words.gain(record),
         "costs": words.costs(record, numbers),
-        "downsides": [{**one.model_dump(), "amount": words.amount(record, numbers, one)} for one in record.downsides],
+        "downsides": [
+            {**one.model_dump(), "amount": words.amount(record, numbers, one), "likely": words.likely(record, one)}
+            for one in record.downsides
+        ],
         "charts": [CHARTS[name](record) for name in ON_OVERVIEW] if fits and not nothing else [],
         "assumed": [one.model_dump() for one in words.most_wanted(record)],
     }

@@ -43,13 +43,14 @@ def variant_page(variant: str, site: Site) -> Page:
             (gettext("Find another variant"), rel(path, "index.html")),
         ],
     )
+    body = with_words(body, path, site.terms)
     return Page(
         path=path,
         title=f"{first.variant.name}, {first.variant.years}",
         description=gettext("{variant}: how to tell it, its water path, and which kits fit.").format(
             variant=first.variant.name
         ),
-        body=with_words(body, path, site.terms),
+        body=body,
         headings=headings(body),
         search=(SearchEntry("", first.variant.name, words.variant_search(first)),),
         breadcrumbs=((gettext("Home"), "index.html"), (first.variant.name, "")),

@@ -8,6 +8,7 @@ from markupsafe import Markup
 
 from guidegen.charts.quantity import both, shown_as
 from guidegen.language import gettext, marked, ngettext, said
+from guidegen.language.choices import choice
 from guidegen.pages.numbers import Numbers
 from guidegen.pages.place import changes_nothing
 from guidegen.record import Assessment, Outline
@@ -184,18 +185,26 @@ def amount(record: Assessment, numbers: Numbers, downside: Downside) -> Markup |
     if downside.figure is None:
         return None
     if downside.figure == "protrusions":
-        return Markup("{}").format(_cuts(record))
+        cuts = _cuts(record)
+        return Markup("{}").format(cuts) if cuts else None
     if downside.figure == "procedure.minutes":
         return Markup("{}").format(minutes(record.procedure["minutes"])) if record.procedure else None
     return numbers.show(downside.figure)
 
 
+def likely(record: Assessment, downside: Downside) -> str:
+    """How likely a downside is: as the kit says, or not at all where this variant needs no cut."""
+    if downside.figure == "protrusions" and not _cuts(record):
+        return gettext("not on this variant")
+    return choice(downside.likely)
+
+
 def _cuts(record: Assessment) -> str:
-    """How many cuts this variant needs; nothing is cut where nobody has measured what stands out."""
+    """How many cuts this variant needs; nothing is cut where nobody has measured what stands out. Empty for none."""
     if any(one.action != "leave" and None in (one.stands_out_mm, one.overlap_mm) for one in record.protrusions):
         return gettext("not known on this variant")
     cuts = sum(one.action == "trim" for one in record.protrusions)
-    return ngettext("one cut on this variant", "{count} cuts on this variant", cuts).format(count=cuts or gettext("no"))
+    return ngettext("one cut on this variant", "{count} cuts on this variant", cuts).format(count=cuts) if cuts else ""
 
 
 def minutes(total: float) -> str:

@@ -385,7 +385,7 @@ def test_a_recorded_builds_minutes_and_findings_stand_beside_the_computed_ones()
 @pytest.mark.parametrize(
     ("actions", "measured", "words"),
     [
-        (("leave", "leave"), True, "no cuts on this variant"),
+        (("leave", "leave"), True, "Not on this variant"),
         (("trim", "leave"), True, "one cut on this variant"),
         (("trim", "trim"), True, "2 cuts on this variant"),
         (("cannot", "leave"), False, "not known on this variant"),
