@@ -47,10 +47,17 @@ def render(name: str, **values: Any) -> str:
 
 
 def plain(value: float, key: str) -> Markup:
-    """A stated value, in both systems, with the digits it was stated with."""
+    """A stated value in both systems: with the digits it was stated with, and converted to three of them.
+
+    >>> plain(6.0, "height_mm").striptags().replace(NARROW_SPACE, " ")
+    '6 mm0.236 in'
+    """
     how = shown_as(key)
-    metric, imperial = (f"{converted(value, how, unit):.4g}{NARROW_SPACE}{unit}" for unit in (how.metric, how.imperial))
-    return two_systems(metric, imperial)
+    metric, imperial = (converted(value, how, unit) for unit in (how.metric, how.imperial))
+    digits = 3 if how.imperial != how.metric and abs(imperial) < 999.5 else 4
+    return two_systems(
+        f"{metric:.4g}{NARROW_SPACE}{how.metric}", f"{imperial:.{digits}g}{NARROW_SPACE}{how.imperial}"
+    )
 
 
 _TYPED = re.compile(r"`([^`]+)`")
