@@ -32,5 +32,5 @@ def plain(guide: Guide) -> Iterator[Found]:
 
 RULES = (
     Rule("LNG01", "warning", "One action, at most twenty words, the names of the glossary.",
-         "split the step, or shorten it", plain, editorial=True),
+         "split or shorten the step, and call things as the glossary does", plain, editorial=True),
 )  # fmt: skip
