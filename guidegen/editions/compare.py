@@ -163,8 +163,13 @@ def _inputs(old: Data, new: Data) -> Iterator[Change]:
 
 
 def _figures(old: Data, new: Data) -> Iterator[Change]:
-    """Computed values whose print differs: a change in a digit that no page shows is none."""
-    before, after = ({place: one for place, one in figures_of(side) if place.split(".")[0] in ON_NUMBERS_PAGE}
+    """Computed values whose print differs: a change in a digit that no page shows is none.
+
+    A draft built without draws has values alone, and is compared by them.
+    """
+    alone = "nominal" in (old.get("basis"), new.get("basis"))
+    before, after = ({place: {**one, "low": None, "high": None} if alone else one
+                      for place, one in figures_of(side) if place.split(".")[0] in ON_NUMBERS_PAGE}
                      for side in (old, new))  # fmt: skip
     for place in dict.fromkeys([*before, *after]):
         one, other = (shown(place, side[place]) if place in side else None for side in (before, after))

@@ -59,6 +59,15 @@ def test_a_digit_that_no_page_shows_is_no_change() -> None:
     assert changes(record(), new) == ()
 
 
+def test_a_draft_without_draws_is_compared_by_its_values() -> None:
+    """That it has no ranges is no change of a machine; another value is."""
+    new = record() | {"basis": "nominal"}
+    new["drinks"]["double"]["with"]["sensor_drop_k"] = figure(5.0)
+    assert changes(record(), new) == ()
+    new["drinks"]["double"]["with"]["sensor_drop_k"] = figure(5.4)
+    assert [kind for kind, _, _ in told(record(), new)] == ["figure"]
+
+
 def torque(new: Data) -> None:
     """The nominal torque goes down."""
     new["torques"][0]["nominal_n_m"] = 4.0
