@@ -151,6 +151,7 @@ def _kit(kit: Kit, kits: Collection[str]) -> Iterator[Problem]:
                 yield unknown_fact(kit, place, fact)
     whens = [("parts", index, part.when) for index, part in enumerate(kit.parts)]
     whens += [("tools", index, tool.when) for index, tool in enumerate(kit.tools)]
+    whens += [("consumables", index, used.when) for index, used in enumerate(kit.consumables)]
     for name, index, when in whens:
         for fact in when or {}:
             if fact not in known_facts() and fact not in CHOSEN:

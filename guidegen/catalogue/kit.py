@@ -172,6 +172,7 @@ class Consumable(Model):
     id: Id
     name: Line
     amount: Line
+    when: dict[str, Any] | None = None
 
 
 class Wetted(Model):

@@ -115,13 +115,13 @@ def machine_side(machine: Machine) -> MachineSide:
 
 
 def kit_side(kit: Kit, facts: Facts) -> KitSide:
-    """Return what the rules ask of the kit; tools and parts that this machine does not need are left out."""
+    """Return what the rules ask of the kit; tools, parts and consumables that this machine does not need are left out."""
     return KitSide(
         id=kit.id,
         revision=kit.revision,
         tools={one.id: one.name for one in kit.tools if holds(one.when, facts) is not False},
         parts={one.id: one.name for one in kit.parts if holds(one.when, facts) is not False},
-        consumables={one.id: one.name for one in kit.consumables},
+        consumables={one.id: one.name for one in kit.consumables if holds(one.when, facts) is not False},
         details=dict(_details(kit, facts)),
         effects=frozenset(effect.kind for effect in kit.effects),
         wetted=tuple(Wetted(one.part, one.material, one.filler, one.flux, one.source) for one in kit.wetted),

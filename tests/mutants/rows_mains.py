@@ -51,6 +51,7 @@ ROWS = (
     # MNS05
     Mutant("MNS05", "residual-current device of 300 mA", TRIM, value("trip_current", "is", "300 mA")),
     Mutant("MNS05", "not watched", BANJO, write("cold-test", "power-pump", "supply.watched", False)),
+    Mutant("MNS05", "nothing to do when the device trips", BANJO, erase("cold-test", "power-pump", "hold")),
     Mutant("MNS05", "hands on", LOOP, write("first-heat", "power-heat", "supply.hands_off", False)),
     Mutant("MNS05", "no residual-current device named", WIRED, erase("cold-test", "power-pump", "supply.rcd", nth=1)),
     # EAR01

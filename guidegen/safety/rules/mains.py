@@ -158,6 +158,9 @@ def first_power(guide: Guide) -> Iterator[Found]:
                 yield at_step(step, "first power-up without a residual-current device of 30 mA or less", "supply")
             if supply is None or not supply.watched or not supply.hands_off:
                 yield at_step(step, "first power-up is not watched with hands off", "supply")
+            if step.step.hold is None:
+                yield at_step(step, "first power-up is no hold point: nothing says what is right, and what to do if "
+                                    "the device trips")  # fmt: skip
 
 
 RULES = (
@@ -173,5 +176,6 @@ RULES = (
          "covers off while live is for the electrically skilled.",
          "put the missing step above this one", ready_for_power),
     Rule("MNS05", "warning", "The first power-up is behind a residual-current device of 30 mA or less, watched, hands "
-         "off.", "write supply: {rcd, watched, hands_off}, or a waiver", first_power, waiver=True),
+         "off, and a hold point with its failing side.", "write supply: {rcd, watched, hands_off} and hold, or a waiver",
+         first_power, waiver=True),
 )  # fmt: skip

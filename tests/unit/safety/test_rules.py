@@ -39,6 +39,7 @@ PROVE = {"id": "prove", "do": "Prove it dead.", "sets": {"mains": "proved_dead"}
          "prove": {"tester": "two-pole-tester", "pairs": ["L-N", "L-E", "N-E"],
                    "order": ["prove", "test", "prove"]}}  # fmt: skip
 SUPPLY = {"rcd": {"is": "30 mA"}, "watched": True, "hands_off": True}
+HOLDS = hold(at_most="0 trips", instrument="rcd")
 EARTH = {"id": "earth", "do": "Test the earth.", "earth_points": ["boiler", "casing"], "sets": {"earth": "tested"},
          "uses": {"tools": ["earth-tester"]}, "hold": hold(at_most="0.3 Ω", instrument="earth-tester")}  # fmt: skip
 INSULATION = {"id": "ins", "do": "Test the insulation.", "insulation_of": ["heater"], "role": "electrically-skilled",
@@ -137,8 +138,10 @@ CASES: list[tuple[str, Any, Any]] = [
     ("MNS04", make(OFF, LIVE), make(OFF, AS_FOUND, EARTH, LIVE)),
     ("MNS04", make(OFF, AS_FOUND, OPEN, EARTH, LIVE), make(OFF, AS_FOUND, OPEN, EARTH, CLOSE, LIVE)),
     ("MNS04", make(OFF, OPEN, EARTH, CLOSE, BENCH, PUMP), make(OFF, OPEN, LEAD_OFF, CAPS, EARTH, CLOSE, BENCH, PUMP)),
-    ("MNS05", make(OFF, LIVE), make(OFF, less(LIVE, supply=SUPPLY))),
-    ("MNS05", make(OFF, less(LIVE, supply={**SUPPLY, "rcd": {"is": "300 mA"}})), make(OFF, less(LIVE, supply=SUPPLY))),
+    ("MNS05", make(OFF, less(LIVE, hold=HOLDS)), make(OFF, less(LIVE, supply=SUPPLY, hold=HOLDS))),
+    ("MNS05", make(OFF, less(LIVE, supply=SUPPLY)), make(OFF, less(LIVE, supply=SUPPLY, hold=HOLDS))),
+    ("MNS05", make(OFF, less(LIVE, supply={**SUPPLY, "rcd": {"is": "300 mA"}}, hold=HOLDS)),
+     make(OFF, less(LIVE, supply=SUPPLY, hold=HOLDS))),
     ("EAR01", make(OFF, LIVE), make(OFF, EARTH, LIVE)),
     ("EAR01", make(OFF, EARTH, OPEN, CLOSE, LIVE), make(OFF, OPEN, EARTH, CLOSE, LIVE)),
     ("EAR01", make(OFF, EARTH, LIVE, kit=COIL),
