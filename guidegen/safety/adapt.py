@@ -115,7 +115,7 @@ def machine_side(machine: Machine) -> MachineSide:
 
 
 def kit_side(kit: Kit, facts: Facts) -> KitSide:
-    """Return what the rules ask of the kit; tools, parts and consumables that this machine does not need are left out."""
+    """Return what the rules ask of the kit; what this machine does not need is left out."""
     return KitSide(
         id=kit.id,
         revision=kit.revision,

@@ -176,6 +176,6 @@ RULES = (
          "covers off while live is for the electrically skilled.",
          "put the missing step above this one", ready_for_power),
     Rule("MNS05", "warning", "The first power-up is behind a residual-current device of 30 mA or less, watched, hands "
-         "off, and a hold point with its failing side.", "write supply: {rcd, watched, hands_off} and hold, or a waiver",
-         first_power, waiver=True),
+         "off, and a hold point with its failing side.",
+         "write supply: {rcd, watched, hands_off} and hold, or a waiver", first_power, waiver=True),
 )  # fmt: skip

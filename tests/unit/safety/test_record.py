@@ -195,3 +195,21 @@ def test_a_limit_names_its_instrument_as_the_kit_lists_it() -> None:
     assert ("circuit-rcd", "residual-current device in the machine's circuit") in found
     assert ("earth-tester", "earth continuity tester") in found
     assert ("sight", "sight") in found
+
+
+@pytest.mark.parametrize(("variant", "cuts"), [("tamsin-mk1", True), ("tamsin-mk3", False)])
+def test_a_cloth_for_metal_dust_is_laid_out_only_where_something_is_cut(variant: str, cuts: bool) -> None:
+    """The Mark 1 has a web on its wall, the Mark 3 none (their YAML); no other cloth ever takes the dust."""
+    one = draft(variant, "feed-preheater")
+    assert ("dust-cloth" in one.kit.consumables) is cuts
+    dusty = {name for step in steps(procedure_record(one.guide())) if not step["reversible"]
+             for name in step["uses"]["consumables"]}  # fmt: skip
+    assert dusty == ({"cloth for metal dust"} if cuts else set())
+
+
+def test_an_exchange_boiler_gets_the_inlet_fitting_of_the_old_one() -> None:
+    """It comes with a thread only: the fitting moves over, on new seals, to a torque, before the coil goes on."""
+    resolved = draft("tamsin-mk1", "feed-preheater").guide().resolved
+    found = list(dict.fromkeys(step.step.id for phase in resolved.fitting.phases for step in phase.steps))
+    wanted = ["plates", "fitting-off", "fitting-over", "fitting-torque", "slide-coil", "outlet-banjo"]
+    assert [name for name in found if name in wanted] == wanted
