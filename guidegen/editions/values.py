@@ -74,7 +74,8 @@ def limit_text(hold: Data | None) -> str | None:
     accept = (hold or {}).get("accept")
     if not accept:
         return None
-    return f"{gettext(SENSES[accept['sense']])} {accept['limit']}, {accept['instrument']}"
+    sense = gettext(SENSES[accept["sense"]])
+    return f"{sense} {accept['limit']}, {accept['instrument']}"
 
 
 def step_torque_text(torque: Data | None) -> str | None:

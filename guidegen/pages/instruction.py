@@ -102,7 +102,7 @@ def readings(groups: Iterable[dict[str, Any]]) -> Iterator[dict[str, Any]]:
             hold = step["hold"] or {}
             accept = hold.get("accept")
             if hold.get("record"):
-                limit = f"{gettext(step_words.SENSES[accept['sense']])} {accept['limit']}" if accept else ""
+                limit = " ".join((gettext(step_words.SENSES[accept["sense"]]), accept["limit"])) if accept else ""
                 yield {"number": step["number"], "anchor": step["anchor"], "record": hold["record"], "limit": limit}
 
 
