@@ -74,8 +74,9 @@ def limit_text(hold: Data | None) -> str | None:
     accept = (hold or {}).get("accept")
     if not accept:
         return None
-    sense = gettext(SENSES[accept["sense"]])
-    return f"{sense} {accept['limit']}, {accept['instrument']}"
+    sense = SENSES[accept["sense"]]
+    words = gettext(sense)
+    return f"{words} {accept['limit']}, {accept['instrument']}"
 
 
 def step_torque_text(torque: Data | None) -> str | None:

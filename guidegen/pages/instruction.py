@@ -102,7 +102,8 @@ def readings(groups: Iterable[dict[str, Any]]) -> Iterator[dict[str, Any]]:
             hold = step["hold"] or {}
             accept = hold.get("accept")
             if hold.get("record"):
-                limit = " ".join((gettext(step_words.SENSES[accept["sense"]]), accept["limit"])) if accept else ""
+                sense = step_words.SENSES[accept["sense"]] if accept else ""
+                limit = " ".join((gettext(sense), accept["limit"])) if accept else ""
                 yield {"number": step["number"], "anchor": step["anchor"], "record": hold["record"], "limit": limit}
 
 
