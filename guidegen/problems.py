@@ -11,27 +11,31 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from difflib import get_close_matches
 from enum import Enum
-from typing import Literal
+from typing import Literal, Self
 
 Severity = Literal["error", "warning"]
 
 
-class Code(Enum):
-    """One code per kind of mistake. The value is what is printed, the text says what it means.
-
-    R: how the file is written. F: files, folders, ids. S: the shape of a document. Q: quantities.
-    I: inheritance. X: one part of the catalogue against another. P: plausible, but worth a second look.
-    """
+class Explained(Enum):
+    """Codes that bring what they mean: each member is a value and an explanation."""
 
     explanation: str
 
-    def __new__(cls, value: str, explanation: str) -> Code:
+    def __new__(cls, value: str, explanation: str) -> Self:
         """Keep the explanation beside the value."""
         member = object.__new__(cls)
         member._value_ = value
         member.explanation = explanation
         member.__doc__ = explanation
         return member
+
+
+class Code(Explained):
+    """One code per kind of mistake. The value is what is printed, the text says what it means.
+
+    R: how the file is written. F: files, folders, ids. S: the shape of a document. Q: quantities.
+    I: inheritance. X: one part of the catalogue against another. P: plausible, but worth a second look.
+    """
 
     NOT_UTF8 = (
         "R01",

@@ -2,21 +2,11 @@
 
 from __future__ import annotations
 
-from enum import Enum
+from guidegen.problems import Explained
 
 
-class SiteCode(Enum):
+class SiteCode(Explained):
     """One code per kind of mistake, in the manner of :class:`guidegen.problems.Code`. W: the web site."""
-
-    explanation: str
-
-    def __new__(cls, value: str, explanation: str) -> SiteCode:
-        """Keep the explanation beside the value."""
-        member = object.__new__(cls)
-        member._value_ = value
-        member.explanation = explanation
-        member.__doc__ = explanation
-        return member
 
     TEMPLATE = (
         "W01",

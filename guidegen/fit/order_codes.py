@@ -2,21 +2,11 @@
 
 from __future__ import annotations
 
-from enum import Enum
+from guidegen.problems import Explained
 
 
-class OrderCode(Enum):
+class OrderCode(Explained):
     """One code per kind of mistake, in the manner of :class:`guidegen.problems.Code`. T: the text of an order."""
-
-    explanation: str
-
-    def __new__(cls, value: str, explanation: str) -> OrderCode:
-        """Keep the explanation beside the value."""
-        member = object.__new__(cls)
-        member._value_ = value
-        member.explanation = explanation
-        member.__doc__ = explanation
-        return member
 
     NO_ORDER = "T01", "The text is no order that the self-check wrote, or its beginning is missing."
     CUT_OFF = "T02", "The end of the order is missing; what was to be sent cannot be told."
