@@ -57,9 +57,7 @@ def render(folder: Path, context: Mapping[str, Any], shown_as: str = "content/pa
             template = environment.from_string(source)
             files[name] = template.render(_names(name, context)).encode("utf-8")
         except UnicodeDecodeError as fault:
-            problems.append(
-                _problem(SiteCode.TEMPLATE, shown, 1, f"not UTF-8: {fault.reason}", "save it as UTF-8")
-            )
+            problems.append(_problem(SiteCode.TEMPLATE, shown, 1, f"not UTF-8: {fault.reason}", "save it as UTF-8"))
         except jinja2.TemplateSyntaxError as fault:
             problems.append(
                 _problem(

@@ -87,9 +87,7 @@ class OutputTree:
         for part in PurePosixPath(path).parts[:-1]:
             place = place / part
             if place.is_symlink():
-                raise EnvironmentProblem(
-                    f"{place.as_posix()} is a link; the output is never written through one"
-                )
+                raise EnvironmentProblem(f"{place.as_posix()} is a link; the output is never written through one")
         return self.folder / path
 
     def _delete(self, path: str) -> bool:

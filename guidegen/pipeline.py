@@ -173,9 +173,7 @@ def _kept(cache: Cache, assessor: Assessor, machine: Machine, kit: Kit) -> Asses
     return cache.get(assessor.key(machine, kit), partial(assessor.assess, machine, kit))
 
 
-def assess_all(
-    known: Catalogue, root: Path, progress: Progress = quiet, draws: int = DRAWS
-) -> tuple[Assessment, ...]:
+def assess_all(known: Catalogue, root: Path, progress: Progress = quiet, draws: int = DRAWS) -> tuple[Assessment, ...]:
     """Every variant with every kit, in the order of their ids; kept between runs where nothing changed.
 
     Raises CatalogueError with all that cannot be judged, of every pair.

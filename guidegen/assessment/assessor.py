@@ -212,9 +212,7 @@ class Assessor:
 
 def _display(make: figures.Figures, after: Sided) -> Display:
     before = after.network.control.setpoint if isinstance(after.network.control, Pid) else after.study.display_high
-    return Display(
-        before_degc=make.celsius(before), lowest_degc=make.celsius(after.study.drinks[MAIN].lowest_sensor)
-    )
+    return Display(before_degc=make.celsius(before), lowest_degc=make.celsius(after.study.drinks[MAIN].lowest_sensor))
 
 
 def _waiting(make: figures.Figures, before: Study, after: Study) -> tuple[Waiting, ...]:

@@ -146,9 +146,7 @@ def _calculated(text: str, value: float, dimension: str) -> Value:
     return Value(text, value, dimension, "calculated")
 
 
-def states(
-    known: Catalogue, machine: Machine, kit: Kit, fit: Fit, values: Mapping[str, Value], edition: str
-) -> str:
+def states(known: Catalogue, machine: Machine, kit: Kit, fit: Fit, values: Mapping[str, Value], edition: str) -> str:
     """The state after every step, for `guidegen check --states`."""
     made = made_guide(known, machine, kit, fit, values, edition)
     title = f"{machine.name} with {kit.name}"

@@ -1,9 +1,9 @@
 """The catalogue: YAML with positions, typed models, inheritance, cross-file checks.
 
-    from guidegen import catalogue
+from guidegen import catalogue
 
-    known = catalogue.load(root)          # raises CatalogueError with every mistake, each at its place
-    known.machine("tamsin-mk2").boiler.mass.value
+known = catalogue.load(root)          # raises CatalogueError with every mistake, each at its place
+known.machine("tamsin-mk2").boiler.mass.value
 """
 
 from guidegen.catalogue.load import load, look

@@ -105,9 +105,7 @@ def refuse_what_it_drops(settings: Mapping[str, Any]) -> None:
         raise CatalogueError((Problem("mkdocs.yml", 1, 1, SiteCode.SETTINGS.value, message, fix),))
 
 
-def config(
-    settings: Mapping[str, Any], docs: Mapping[str, bytes], engine: str, edition: str = ""
-) -> str:
+def config(settings: Mapping[str, Any], docs: Mapping[str, bytes], engine: str, edition: str = "") -> str:
     """The engine's own settings file: what must be so for guides to be bound in, over what the workshop set."""
     frames = frame_path(0).replace(".html", ".md")
     quiet = {

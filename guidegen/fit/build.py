@@ -179,9 +179,7 @@ class _Builder:
             return Within(dimension, lowest=limit.moved(margin))
         return Within(dimension, highest=limit.moved(-margin))
 
-    def _remedy(
-        self, unmet: written.Unmet, kit: Kit, prefix: str, within: tuple[str, ...], place: _Place
-    ) -> Remedy:
+    def _remedy(self, unmet: written.Unmet, kit: Kit, prefix: str, within: tuple[str, ...], place: _Place) -> Remedy:
         if unmet.kit is not None:
             return self._other_kit(unmet.kit, kit, within, place)
         kind: Literal["part", "fabrication"] = "part" if unmet.part is not None else "fabrication"

@@ -228,7 +228,8 @@ def _lines(machine: Machine, kit: Kit, part: Part) -> list[str]:
     size = size_on(machine, part.size)
     lines = [f"{part.count} × {part.name}{f', {size}' if size else ''}{doubt}"]
     return lines + [
-        "  " + gettext("seal: {count} × {name}, {size}, {material}").format(
+        "  "
+        + gettext("seal: {count} × {name}, {size}, {material}").format(
             count=seal.count, name=seal.name, size=size_on(machine, seal.size), material=seal.material
         )
         for seal in part.seals

@@ -55,9 +55,7 @@ def plain(value: float, key: str) -> Markup:
     how = shown_as(key)
     metric, imperial = (converted(value, how, unit) for unit in (how.metric, how.imperial))
     digits = 3 if how.imperial != how.metric and abs(imperial) < 999.5 else 4
-    return two_systems(
-        f"{metric:.4g}{NARROW_SPACE}{how.metric}", f"{imperial:.{digits}g}{NARROW_SPACE}{how.imperial}"
-    )
+    return two_systems(f"{metric:.4g}{NARROW_SPACE}{how.metric}", f"{imperial:.{digits}g}{NARROW_SPACE}{how.imperial}")
 
 
 _TYPED = re.compile(r"`([^`]+)`")

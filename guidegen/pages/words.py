@@ -45,9 +45,7 @@ OUTCOMES = {
     "does-not-fit": marked(
         "At least one requirement is not met and cannot be mended. There is no fitting instruction."
     ),
-    "cannot-tell-yet": marked(
-        "Something decisive is not known. Do not order before it has been measured."
-    ),
+    "cannot-tell-yet": marked("Something decisive is not known. Do not order before it has been measured."),
 }
 
 VARIANT_STATUS = {

@@ -105,9 +105,7 @@ def limit_cycle(y: Vector, p: Vector, work: Matrix, exact: Tower, facts: Vector)
     copy(y, last)
     while cycles < CYCLES and time < LONGEST_CYCLE:
         copy(y, was)
-        switched = advance(
-            y, p, work[0], work[1], work[2], work[3], work[4], exact, 0.0, 1.0, whole, length
-        )
+        switched = advance(y, p, work[0], work[1], work[2], work[3], work[4], exact, 0.0, 1.0, whole, length)
         if not arriving and was[MODE] != ON and y[MODE] == ON:
             # Once more and only so far: the step in which it switches on ends there.
             copy(was, y)

@@ -152,9 +152,7 @@ def drop_by_start(fleet: Fleet, pull: Pull, minutes: int, ready: float) -> Vecto
     states, at = cold_states(fleet)[:1], 0.0
     for minute in range(1, minutes + 1):
         if minute * 60.0 >= ready:
-            tried = fleet.shots(
-                states, pull, who=row, wait=minute * 60.0 - at, follow=shot.WATCHED_AFTER, keep=True
-            )
+            tried = fleet.shots(states, pull, who=row, wait=minute * 60.0 - at, follow=shot.WATCHED_AFTER, keep=True)
             out[minute - 1] = tried.results[0, shot.SENSOR_DROP]
             states, at = tried.begun, minute * 60.0
     return out

@@ -84,9 +84,7 @@ def uniforms(names: Sequence[str], count: int = 256, seed: int = 1) -> FloatArra
     return np.asarray(np.clip(points, 2.0**-31, 1 - 2.0**-31), dtype=np.float64)
 
 
-def spread(
-    names: Sequence[str], inputs: Mapping[str, Distribution], points: FloatArray
-) -> dict[str, FloatArray]:
+def spread(names: Sequence[str], inputs: Mapping[str, Distribution], points: FloatArray) -> dict[str, FloatArray]:
     """Turn uniform numbers into values of the inputs, each from the column that its name has.
 
     Parameters: names as given to `uniforms`; inputs, the distributions of those that vary; points, shape (n, names).

@@ -61,7 +61,8 @@ def back_rows(start: int, stop: int, p_all: Matrix, exact: Tower, steam: Vector,
 
 FORMULAS = (
     Formula(
-        "After steam", "from the balance with Ts = T_steam until Ts = setpoint + 2 K, at rest or at the flush's flow",
+        "After steam",
+        "from the balance with Ts = T_steam until Ts = setpoint + 2 K, at rest or at the flush's flow",
         (Symbol("Ts", "sensor temperature", "K"),),
     ),
 )

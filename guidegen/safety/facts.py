@@ -66,8 +66,7 @@ class Facts:
         spread = {name: value for name, value in sorted(self.values.items()) if value.options}
         choices = [[word(option, value) for option in value.options] for value in spread.values()]
         return tuple(
-            Facts({**self.values, **dict(zip(spread, chosen, strict=True))}, self.lists)
-            for chosen in product(*choices)
+            Facts({**self.values, **dict(zip(spread, chosen, strict=True))}, self.lists) for chosen in product(*choices)
         )
 
 

@@ -100,9 +100,7 @@ def _refused(place: Place, message: str) -> Finding:
     return Finding(place, WAIVERS, message, WAIVER_RULE.mend, WAIVER_RULE.severity, True)
 
 
-def unused_statements(
-    procedures: Iterable[Procedure], shared: SharedBlocks, hazards: Hazards
-) -> tuple[Finding, ...]:
+def unused_statements(procedures: Iterable[Procedure], shared: SharedBlocks, hazards: Hazards) -> tuple[Finding, ...]:
     """Return the statements that no step of any procedure carries (the other way round of HAZ07)."""
     used = {name for one in procedures for name in hazards_written(one, shared)}
     return tuple(

@@ -168,9 +168,7 @@ class _Maker:
                 made_phases.append(ResolvedPhase(phase.id, number, phase.name, _numbered(steps, number), where, stop))
         return made_phases
 
-    def _remedies(
-        self, phases: Sequence[ResolvedPhase], remedies: Sequence[Remedy], loc: Loc
-    ) -> list[ResolvedRemedy]:
+    def _remedies(self, phases: Sequence[ResolvedPhase], remedies: Sequence[Remedy], loc: Loc) -> list[ResolvedRemedy]:
         wanted = [(one, Where(self._procedure.places, (*loc, "remedies", index)))
                   for index, one in enumerate(remedies)]  # fmt: skip
         own = {one.id for one in remedies}

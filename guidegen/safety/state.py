@@ -80,9 +80,7 @@ def join(first: State, second: State) -> State:
     """
     if first == second:
         return first
-    values = {
-        name: min(first.get(name), second.get(name), key=chain.index) for name, chain in CHAINS.items()
-    }
+    values = {name: min(first.get(name), second.get(name), key=chain.index) for name, chain in CHAINS.items()}
     unsure = first.unsure | second.unsure | (first.out ^ second.out)
     return State(**values, out=(first.out & second.out) - unsure, unsure=unsure)
 

@@ -116,4 +116,3 @@ ROWS = (
     Mutant("LNG01", "another word than the glossary's", EXCHANGE,
            write("cool/", "empty-tank", "do", "Empty the bypass."), ("SFD02",)),
 )  # fmt: skip
-

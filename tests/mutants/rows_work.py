@@ -210,4 +210,3 @@ ROWS = (
     Mutant("WVR01", "a waiver for an editorial rule", LOOP, top("waivers", [
         {"rule": "LNG01", "because": "We know.", "role": "the workshop", "date": DAY}])),
 )  # fmt: skip
-

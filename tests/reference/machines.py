@@ -14,9 +14,7 @@ Numbers = NDArray[np.float64]
 ZERO = 273.15
 
 
-def machine(
-    draws: dict[str, Numbers], control: Pid | Thermostat, coil: bool, mixing: Numbers | None = None
-) -> Network:
+def machine(draws: dict[str, Numbers], control: Pid | Thermostat, coil: bool, mixing: Numbers | None = None) -> Network:
     """A network from named rows; what is not named has the reference case's value."""
     n = len(next(iter(draws.values())))
 
@@ -87,9 +85,7 @@ def plausible(rows: int, coil: bool, relay: bool = False, seed: int = 7) -> Netw
     opens = draw.uniform(98.0, 108.0, rows) + ZERO
     closes = opens - draw.uniform(4.0, 12.0, rows)
     control: Pid | Thermostat = (
-        Thermostat(opens, closes)
-        if relay
-        else Pid(tuning["setpoint"] + ZERO, tuning["kp"], tuning["ki"], tuning["kd"])
+        Thermostat(opens, closes) if relay else Pid(tuning["setpoint"] + ZERO, tuning["kp"], tuning["ki"], tuning["kd"])
     )
     return machine(draws, control, coil)
 

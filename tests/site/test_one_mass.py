@@ -25,9 +25,7 @@ def held(site: Path) -> dict[str, bytes]:
     return {path.relative_to(site).as_posix(): path.read_bytes() for path in site.rglob("*") if path.is_file()}
 
 
-def test_one_mass_moves_its_guides_and_nothing_else(
-    tmp_path: Path, lay_down_workshop: Callable[[Path], Path]
-) -> None:
+def test_one_mass_moves_its_guides_and_nothing_else(tmp_path: Path, lay_down_workshop: Callable[[Path], Path]) -> None:
     """The files that change are those that the catalogue says depend on the value."""
     root = lay_down_workshop(tmp_path / "workshop")
     site = pipeline.build(root, draws=0).folder

@@ -59,4 +59,3 @@ def test_every_page_of_a_workshops_first_site_is_within_three_clicks(first_site:
     assert set(found) == pages(first_site)
     assert max(found.values()) <= FAR
     assert "publish.html" not in found
-

@@ -54,9 +54,7 @@ def imported_rooms(path: Path) -> set[tuple[str, int]]:
             case ast.ImportFrom(module=str(module)) if module.startswith("guidegen."):
                 found.add((module.split(".")[1], node.lineno))
             case ast.Import(names=names):
-                found |= {
-                    (name.name.split(".")[1], node.lineno) for name in names if name.name.startswith("guidegen.")
-                }
+                found |= {(name.name.split(".")[1], node.lineno) for name in names if name.name.startswith("guidegen.")}
             case ast.ImportFrom(level=level) if level:
                 found.add(("a relative import: write the full name", node.lineno))
     return found

@@ -144,7 +144,7 @@ def test_a_requirement_that_cannot_be_judged_is_no_fault_of_ours(
     assert run(*words) == 1
     said = capsys.readouterr().err
     assert said.startswith(f"content/kits/{KIT}.yml:")
-    assert "X16 parts.first-part.when.mains.voltage: got \"230\", a voltage needs a unit\n  fix: " in said
+    assert 'X16 parts.first-part.when.mains.voltage: got "230", a voltage needs a unit\n  fix: ' in said
     assert "Traceback" not in said
 
 

@@ -114,9 +114,7 @@ def test_unchanged_workshop_starts_no_engine(built: Path, monkeypatch: pytest.Mo
     assert {path: path.stat().st_mtime_ns for path in (built / ".guidegen").rglob("*")} == before
 
 
-def test_each_input_starts_it_again(
-    tmp_path: Path, starts: list[list[str]], monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_each_input_starts_it_again(tmp_path: Path, starts: list[list[str]], monkeypatch: pytest.MonkeyPatch) -> None:
     """Pages, settings, the workshop's own theme files, hooks, context, engine: each counts, nothing else does."""
     # No engine is run here, so it does not matter which of them this environment has.
     monkeypatch.setattr(engine, "_version", lambda package: "1.0")

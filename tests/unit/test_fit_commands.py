@@ -332,9 +332,7 @@ def test_name_file_and_facts_can_still_be_given(run: Run, workshop: Path) -> Non
     assert (machine.name, machine.years.from_) == ("Tamsin of spring", 1979)
 
 
-def test_an_order_that_was_edited_begins_nothing(
-    run: Run, workshop: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_an_order_that_was_edited_begins_nothing(run: Run, workshop: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """The same place and mend as where it is read; nothing is written."""
     text = order("tamsin-mk1", "feed-preheater", ANSWERS).replace("31 mm", "19 mm")
     (workshop / "order.txt").write_text(text, encoding="utf-8")
@@ -398,9 +396,7 @@ def test_what_cannot_be_answered_names_the_way_out(
     assert says in capsys.readouterr().err
 
 
-def test_a_guide_that_was_withdrawn_is_not_quoted(
-    run: Run, workshop: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_a_guide_that_was_withdrawn_is_not_quoted(run: Run, workshop: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """The maker is told why, and how to answer from today's data."""
     guide = "tamsin-mk1/feed-preheater"
     entry = {"edition": EDITION, "guide": guide, "date": "2026-01-31", "because": "A wrong torque."}
@@ -412,9 +408,7 @@ def test_a_guide_that_was_withdrawn_is_not_quoted(
     assert "was withdrawn on 2026-01-31: A wrong torque.; --edition next answers" in said.err
 
 
-def test_the_price_is_told_with_the_day_it_ends(
-    run: Run, workshop: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_the_price_is_told_with_the_day_it_ends(run: Run, workshop: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """From the offers of the day, which are never part of an edition; a site without an address gets no link."""
     offers = {"valid_until": "2026-12-31", "kits": {"feed-preheater": {"price": "148 EUR"}}}
     (workshop / "content/offers.json").write_text(json.dumps(offers), encoding="utf-8")

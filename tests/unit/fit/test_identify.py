@@ -69,6 +69,7 @@ def test_each_question_tells_some_apart(node: int) -> None:
 
 def relatives() -> list[Machine]:
     """Two families; what tells the two of the first apart lies under the lid, or is what an owner may exchange."""
+
     def made(name: str, family: str, **facts: str) -> Machine:
         known = {key.replace("__", "."): Fact(text=text, dimension="length", quantity=parse(text, "length"))
                  for key, text in facts.items()}  # fmt: skip

@@ -19,8 +19,7 @@ from guidegen.record import Assessment
 
 REPOSITORY = Path(__file__).parents[3]
 RECORDS = {
-    f"{one.variant.id}/{one.kit.id}": one
-    for one in map(Assessment.model_validate, kept.records(REPOSITORY, "2025.3"))
+    f"{one.variant.id}/{one.kit.id}": one for one in map(Assessment.model_validate, kept.records(REPOSITORY, "2025.3"))
 }
 ONE_OF_EACH = (
     "tamsin-mk1/feed-preheater", "tamsin-mk3/feed-preheater", "tamsin-mk1/loop-controller", "bracken-b/feed-preheater",
