@@ -17,13 +17,13 @@ __version__ = "0.1.0"
 __all__ = ["__version__", "assess", "build", "load"]
 
 if TYPE_CHECKING:
-    from guidegen.api import assess, build, load
+    from guidegen.commands.api import assess, build, load
 
 
 def __getattr__(name: str) -> Any:
     """Import the three names of the interface when they are asked for."""
     if name in ("assess", "build", "load"):
-        from guidegen import api
+        from guidegen.commands import api
 
         return getattr(api, name)
     raise AttributeError(f"module 'guidegen' has no attribute {name!r}")

@@ -2,6 +2,6 @@
 
 import sys
 
-from guidegen.cli import main
+from guidegen.commands import main
 
 sys.exit(main())

@@ -13,16 +13,17 @@ from functools import partial
 from pathlib import Path
 from typing import Any
 
-from guidegen import bind, catalogue, editions, engine, finish, handwritten, language, output, pages
-from guidegen.assessment import DRAWS, Assessor, guiding
-from guidegen.cache import Cache
-from guidegen.catalogue import Catalogue
-from guidegen.catalogue.kit import Kit
-from guidegen.catalogue.machine import Machine
+from guidegen import editions, language, trade
+from guidegen.assess import DRAWS, Assessor, guiding
+from guidegen.assess.cache import Cache
 from guidegen.editions import Edition, Order, Published
-from guidegen.pages import terminal
 from guidegen.problems import CatalogueError, Problem
 from guidegen.record import Assessment
+from guidegen.site import bind, engine, finish, handwritten, output, pages
+from guidegen.site.pages import terminal
+from guidegen.trade import Catalogue
+from guidegen.trade.kit import Kit
+from guidegen.trade.machine import Machine
 
 Progress = Callable[[str], None]
 
@@ -65,7 +66,7 @@ def counted(things: Sized, name: str) -> str:
 @contextmanager
 def workshop(root: Path) -> Iterator[Catalogue]:
     """The catalogue of a workshop; everything that is said inside is in the workshop's language."""
-    known = catalogue.load(root)
+    known = trade.load(root)
     with language.spoken(known.workshop.language, root):
         yield known
 

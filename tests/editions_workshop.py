@@ -6,7 +6,7 @@ import shutil
 import subprocess
 from pathlib import Path
 
-from guidegen.cli import main
+from guidegen.commands import main
 
 REPOSITORY = Path(__file__).parents[1]
 STARTER = REPOSITORY / "guidegen" / "starter"

@@ -13,15 +13,25 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from guidegen.editions import feed, kept, offers, place, root_pages, snapshot, standing, stops, withdrawals
+from guidegen.editions import (
+    feed,
+    kept,
+    offers,
+    place,
+    root_pages,
+    snapshot,
+    standing,
+    stops,
+    withdrawals,
+)
 from guidegen.editions.change import GuideChanges
 from guidegen.editions.compare import compare
 from guidegen.editions.edition import ANEW, DRAFT, FILE, SUMS, Edition
 from guidegen.editions.template import in_language_of
-from guidegen.engine.settings import read_settings
 from guidegen.language import speech
-from guidegen.output import OutputTree, manifest_path, write_atomically
 from guidegen.problems import EnvironmentProblem
+from guidegen.site.engine.settings import read_settings
+from guidegen.site.output import OutputTree, manifest_path, write_atomically
 
 NOTICES = "notices.json"
 _NOTE = "root.json"

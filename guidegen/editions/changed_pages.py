@@ -14,9 +14,9 @@ from guidegen.editions.edition import DRAFT, Edition
 from guidegen.editions.overlays import overlays, sentence
 from guidegen.editions.template import render
 from guidegen.language import gettext, ngettext
-from guidegen.pages.page import Page, SearchEntry, rel
-from guidegen.pages.template import headings
 from guidegen.record import Assessment
+from guidegen.site.pages.page import Page, SearchEntry, rel
+from guidegen.site.pages.template import headings
 
 PAGE = "changes.html"
 _ID = re.compile(r'\bid="([^"]+)"')

@@ -6,14 +6,24 @@ import datetime
 from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 
-from guidegen import output
-from guidegen.editions import around, deliver, history, kept, place, snapshot, units_sold, verify, withdrawals
+from guidegen.editions import (
+    around,
+    deliver,
+    history,
+    kept,
+    place,
+    snapshot,
+    units_sold,
+    verify,
+    withdrawals,
+)
 from guidegen.editions.change import GuideChanges
 from guidegen.editions.changed_pages import grouped
 from guidegen.editions.compare import compare
 from guidegen.editions.edition import DRAFT, Edition
-from guidegen.engine.settings import read_settings
 from guidegen.problems import EnvironmentProblem, nearest
+from guidegen.site import output
+from guidegen.site.engine.settings import read_settings
 
 Today = Callable[[], Sequence[snapshot.Data]]
 """Computes what the workshop says today: records as plain data."""

@@ -15,9 +15,9 @@ from guidegen.editions.snapshot import COURSES
 from guidegen.editions.values import figures_of, input_text, shown, statement_text, torque_text
 from guidegen.language import gettext, marked
 from guidegen.language.choices import choice
-from guidegen.pages.numbers import SECTIONS, anchor
-from guidegen.pages.terms import term
-from guidegen.pages.words import outcome, sentence
+from guidegen.site.pages.numbers import SECTIONS, anchor
+from guidegen.site.pages.sentences import outcome, sentence
+from guidegen.site.pages.terms import term
 
 Data = Mapping[str, Any]
 

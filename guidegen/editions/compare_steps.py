@@ -14,7 +14,7 @@ from guidegen.editions.change import Change
 from guidegen.editions.snapshot import groups_of
 from guidegen.editions.values import limit_text, statement_text, step_torque_text
 from guidegen.language import gettext, marked
-from guidegen.pages.step_words import number_name
+from guidegen.site.pages.step_words import number_name
 
 Data = Mapping[str, Any]
 

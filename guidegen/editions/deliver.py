@@ -21,8 +21,8 @@ from pathlib import Path
 from guidegen.editions import around, history, kept, place, verify
 from guidegen.editions.edition import ANEW, DRAFT, SUMS, Edition, in_line
 from guidegen.editions.stops import KEPT
-from guidegen.output import OutputTree, write_atomically
 from guidegen.problems import EnvironmentProblem
+from guidegen.site.output import OutputTree, write_atomically
 
 _MANIFEST = ".guidegen-files.json"
 """Which files of a plain folder are ours; beside it others may keep theirs, as a server's settings."""

@@ -11,8 +11,8 @@ from pathlib import Path
 
 from guidegen.editions import place, snapshot
 from guidegen.editions.edition import FILE, SUMS, Edition, in_line
-from guidegen.output import write_atomically
 from guidegen.problems import EnvironmentProblem
+from guidegen.site.output import write_atomically
 
 FOLDER = "content/editions"
 SNAPSHOT = "snapshot/"

@@ -10,7 +10,9 @@ from typing import Any
 
 from markupsafe import Markup
 
-from guidegen.charts.axes import (
+from guidegen.language import gettext, marked
+from guidegen.record import Assessment, Figure
+from guidegen.site.charts.axes import (
     COLD_MINUTES,
     DROP_ACROSS,
     SHOT_SECONDS,
@@ -20,11 +22,9 @@ from guidegen.charts.axes import (
     short,
     told,
 )
-from guidegen.charts.drops import ASIDE, ROW
-from guidegen.charts.figure import Bar, Curve, Label, Layer, Point, Span, Table, chart
-from guidegen.charts.frame import frame
-from guidegen.language import gettext, marked
-from guidegen.record import Assessment, Figure
+from guidegen.site.charts.drops import ASIDE, ROW
+from guidegen.site.charts.figure import Bar, Curve, Label, Layer, Point, Span, Table, chart
+from guidegen.site.charts.frame import frame
 
 Data = Mapping[str, Any]
 

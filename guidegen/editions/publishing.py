@@ -10,7 +10,16 @@ from pathlib import Path
 from guidegen.editions import around, history, kept, place, snapshot
 from guidegen.editions.change import GuideChanges, notifiable
 from guidegen.editions.compare import compare
-from guidegen.editions.edition import DRAFT, FILE, SUMS, Edition, GuideFacts, Notice, check_name, up_to
+from guidegen.editions.edition import (
+    DRAFT,
+    FILE,
+    SUMS,
+    Edition,
+    GuideFacts,
+    Notice,
+    check_name,
+    up_to,
+)
 from guidegen.problems import EnvironmentProblem
 from guidegen.record import Assessment
 

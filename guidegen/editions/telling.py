@@ -10,11 +10,11 @@ from guidegen.editions import kept
 from guidegen.editions.changed_pages import PAGE, edition_page, leading, page_of, with_changes
 from guidegen.editions.compare import compare
 from guidegen.editions.edition import DRAFT, Edition
-from guidegen.pages import Site, page_at
-from guidegen.pages.page import Page
-from guidegen.pages.place import kinds_of, path_of
-from guidegen.pages.site import Pair
 from guidegen.record import Assessment
+from guidegen.site.pages import Site, page_at
+from guidegen.site.pages.page import Page
+from guidegen.site.pages.place import kinds_of, path_of
+from guidegen.site.pages.site import Pair
 
 
 def told_pages(

@@ -16,8 +16,8 @@ from guidegen.editions import lines, withdrawals
 from guidegen.editions.change import GuideChanges
 from guidegen.editions.edition import Closed, Edition
 from guidegen.editions.withdrawals import Withdrawal
-from guidegen.output import write_atomically
 from guidegen.problems import EnvironmentProblem
+from guidegen.site.output import write_atomically
 
 FOLDER = "units"
 MOST_CHANGES = 3

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from guidegen.charts.quantity import in_unit, shown_as
 from guidegen.language import gettext
 from guidegen.language.choices import choice
-from guidegen.pages.step_words import SENSES
-from guidegen.pages.terms import key
-from guidegen.pages.words import signal
 from guidegen.record import Figure
+from guidegen.site.charts.quantity import in_unit, shown_as
+from guidegen.site.pages.sentences import signal
+from guidegen.site.pages.step_words import SENSES
+from guidegen.site.pages.terms import key
 
 Data = Mapping[str, Any]
 

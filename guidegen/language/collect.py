@@ -26,7 +26,7 @@ CONSTRUCTORS = {"Spec": {0: "title", 2: "settles"}, "Term": {0: "name", 1: "mean
 COMMENTS = ("Translators:",)
 METHODS = {".py": "python", ".html": "jinja2.ext:babel_extract", ".js": "javascript"}
 JINJA = {"trim_blocks": "true", "lstrip_blocks": "true", "keep_trailing_newline": "true", "silent": "false"}
-ENGINES = ("web/overrides",)
+ENGINES = ("site/web/overrides",)
 """Templates of the site engine, which knows none of our messages: it is given words."""
 HEADER = """\
 # Every message of the guides' interface, in English. Made by `python -m guidegen.language`; do not edit.

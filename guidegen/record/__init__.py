@@ -29,7 +29,7 @@ from guidegen.record.computed import (
     WarmUp,
     WhatIf,
 )
-from guidegen.record.told import (
+from guidegen.record.stated import (
     Build,
     Downside,
     Evidence,

@@ -18,8 +18,9 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
-from guidegen import bind, catalogue, engine, finish, output, pages, pipeline
-from guidegen.charts import CHARTS
+from guidegen import pipeline, trade
+from guidegen.site import bind, engine, finish, output, pages
+from guidegen.site.charts import CHARTS
 
 SETTINGS = "site_name: Peer\ntheme:\n  name: material\n  font: false\nplugins:\n  - search\n"
 
@@ -47,7 +48,7 @@ def build(root: Path, peer: Path) -> dict[str, Any]:
 
     CHARTS.update({name: timed(draw) for name, draw in CHARTS.items()})
     with stage("catalogue"):
-        known = catalogue.load(root)
+        known = trade.load(root)
     pipeline.assess_pair(known, *next((m, k) for m in known.machines for k in known.kits), draws=0)
     with stage("assessment"):
         records = pipeline.assess_all(known, root, draws=0)

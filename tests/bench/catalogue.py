@@ -7,7 +7,7 @@ import time
 import tracemalloc
 from pathlib import Path
 
-from guidegen import catalogue
+from guidegen import trade
 from tests.bench.synthetic import lay_down
 
 SIZES = (100, 1000)
@@ -18,7 +18,7 @@ def seconds(variants: int) -> float:
     with tempfile.TemporaryDirectory() as folder:
         root = lay_down(Path(folder) / "workshop", variants)
         start = time.perf_counter()
-        known = catalogue.load(root)
+        known = trade.load(root)
         spent = time.perf_counter() - start
     if len(known.machines) != variants:
         raise AssertionError(f"read {len(known.machines)} of {variants} variants")
@@ -30,7 +30,7 @@ def megabytes(variants: int) -> float:
     with tempfile.TemporaryDirectory() as folder:
         root = lay_down(Path(folder) / "workshop", variants)
         tracemalloc.start()
-        catalogue.load(root)
+        trade.load(root)
         peak = tracemalloc.get_traced_memory()[1]
         tracemalloc.stop()
     return peak / 1e6

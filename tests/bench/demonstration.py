@@ -16,7 +16,7 @@ ASSESS = """
 import sys
 from pathlib import Path
 from guidegen import catalogue
-from guidegen.assessment import DRAWS, Assessor
+from guidegen.assess import DRAWS, Assessor
 known = catalogue.load(Path(sys.argv[1]))
 assessor = Assessor(known, "next")
 for machine in known.machines.values():

@@ -20,9 +20,9 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.integrate import ODEintWarning, odeint
 
-from guidegen.physics import program
-from guidegen.physics.fleet import CELLS, Fleet
-from guidegen.physics.network import WATER_SPECIFIC_HEAT, Network
+from guidegen.heat import program
+from guidegen.heat.fleet import CELLS, Fleet
+from guidegen.heat.network import WATER_SPECIFIC_HEAT, Network
 from tests.reference import machines, ours
 from tests.reference.equations import packed, rates
 from tests.reference.solver import Leg, solve

@@ -70,8 +70,8 @@ def sample_site(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The shell with the two sample guides, and a hand-written page with a task list."""
     from samples import pages
 
-    from guidegen import bind, engine, finish
-    from guidegen.output import OutputTree
+    from guidegen.site import bind, engine, finish
+    from guidegen.site.output import OutputTree
 
     root = tmp_path_factory.mktemp("a workshop é")
     (root / "content" / "pages").mkdir(parents=True)

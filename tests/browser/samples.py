@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from guidegen.pages.page import Heading, Page, SearchEntry
+from guidegen.site.pages.page import Heading, Page, SearchEntry
 
 CRUMBS = (("Home", "index.html"), ("Sample machine", ""), ("Sample kit", ""))
 

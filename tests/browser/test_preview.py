@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from conftest import Open
 
-from guidegen.serve import Background, Draft, server, snapshot, watch
+from guidegen.commands.serve import Background, Draft, server, snapshot, watch
 
 RANGES = "The ranges come from our assumptions"
 

@@ -17,21 +17,21 @@ sys.path.insert(0, str(Path(__file__).parents[1] / "fixtures"))
 
 from fit_cases import LOOKALIKE_QUESTIONS, LOOKALIKES, Case, cases, payload, random_answer
 
-import guidegen.web
-from guidegen.fit.identify import which_of
-from guidegen.fit.order import write
-from guidegen.fit.order_text import read
-from guidegen.fit.page import Place, body, head, which_body
-from guidegen.fit.walk import class_of, walk
-from guidegen.fit.words import ORDER, SPOKEN
-from guidegen.pages.page import Heading, Page
+import guidegen.site.web
+from guidegen.judge.fit.identify import which_of
+from guidegen.judge.fit.order import write
+from guidegen.judge.fit.order_text import read
+from guidegen.judge.fit.phrases import ORDER, SPOKEN
+from guidegen.judge.fit.walk import class_of, walk
+from guidegen.site.pages.page import Heading, Page
+from guidegen.site.pages.self_check import Place, body, head, which_body
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser
     from playwright.sync_api import Page as Tab
 
 CASES = {case.name: case for case in cases()}
-ASSETS = Path(guidegen.web.__file__).parent / "assets"
+ASSETS = Path(guidegen.site.web.__file__).parent / "assets"
 RULES_SCRIPT = (ASSETS / "self-check-rules.js").read_text(encoding="utf-8")
 PATH = "guides/sample/check/{}.html"
 
@@ -155,9 +155,9 @@ def test_order_text_and_link_survive_the_way(blank: Tab, name: str) -> None:
 @pytest.fixture(scope="module")
 def check_site(sample_site: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A site with one self-check page per case, in the real frame."""
-    from guidegen import bind
-    from guidegen.finish import finish
-    from guidegen.output import OutputTree
+    from guidegen.site import bind
+    from guidegen.site.finish import finish
+    from guidegen.site.output import OutputTree
 
     folder = tmp_path_factory.mktemp("self-check")
     pages = [*(page_of(case) for case in CASES.values()), which_page()]

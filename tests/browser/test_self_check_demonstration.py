@@ -20,17 +20,17 @@ from test_self_check import (
     sets_of_answers,
 )
 
-from guidegen import bind
-from guidegen.assessment.fitting import computed
-from guidegen.catalogue import Catalogue, load
-from guidegen.finish import finish
-from guidegen.fit.check import check
-from guidegen.fit.identify import compile_identification
-from guidegen.fit.page import body, head
-from guidegen.fit.payload import Payload
-from guidegen.fit.rules import compact
-from guidegen.output import OutputTree
-from guidegen.pages.page import Heading, Page
+from guidegen.assess.verdict import computed
+from guidegen.judge.fit.check import check
+from guidegen.judge.fit.identify import compile_identification
+from guidegen.judge.fit.payload import Payload
+from guidegen.judge.fit.rules import compact
+from guidegen.site import bind
+from guidegen.site.finish import finish
+from guidegen.site.output import OutputTree
+from guidegen.site.pages.page import Heading, Page
+from guidegen.site.pages.self_check import body, head
+from guidegen.trade import Catalogue, load
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser

@@ -22,8 +22,8 @@ from pathlib import Path
 
 import pytest
 
-from guidegen import catalogue
-from guidegen.assessment import fitting
+from guidegen import trade
+from guidegen.assess import verdict
 from guidegen.problems import CatalogueError, Code
 
 HERE = Path(__file__).parent
@@ -81,14 +81,14 @@ class Case:
 def told(root: Path) -> str:
     """Return all that is said about a catalogue and about every kit on every variant, and nothing but problems."""
     try:
-        known = catalogue.load(root)
+        known = trade.load(root)
     except CatalogueError as error:
         return str(error)
     found = list(known.warnings)
     for machine in known.machines.values():
         for kit in known.kits.values():
             try:
-                fitting.checked(known, machine, kit, "next")
+                verdict.checked(known, machine, kit, "next")
             except CatalogueError as error:
                 found += error.problems
     return "\n".join(map(str, sorted(set(found))))

@@ -7,18 +7,25 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from guidegen.assessment import fitting, guiding
-from guidegen.catalogue.base import Loc, Place, Places
-from guidegen.catalogue.load import look
-from guidegen.catalogue.nodes import to_data
-from guidegen.catalogue.parts import Catalogue
-from guidegen.catalogue.procedures import Hazards, Procedure, SharedBlocks
-from guidegen.catalogue.reader import read_file
-from guidegen.safety.adapt import avoided_words, first_heat_value, flush_value, kit_side, machine_side, wait_value
-from guidegen.safety.facts import Facts, Value
-from guidegen.safety.guide import Guide, KitSide, MachineSide, Paper
-from guidegen.safety.lint import Finding, lint
-from guidegen.safety.resolve import resolve
+from guidegen.assess import guiding, verdict
+from guidegen.judge.safety.adapt import (
+    avoided_words,
+    first_heat_value,
+    flush_value,
+    kit_side,
+    machine_side,
+    wait_value,
+)
+from guidegen.judge.safety.facts import Facts, Value
+from guidegen.judge.safety.guide import Guide, KitSide, MachineSide, Paper
+from guidegen.judge.safety.lint import Finding, lint
+from guidegen.judge.safety.resolve import resolve
+from guidegen.trade.catalogue import Catalogue
+from guidegen.trade.load import look
+from guidegen.workshop.base import Loc, Place, Places
+from guidegen.workshop.nodes import to_data
+from guidegen.workshop.procedures import Hazards, Procedure, SharedBlocks
+from guidegen.workshop.reader import read_file
 
 ROOT = Path(__file__).parents[2]
 
@@ -103,7 +110,7 @@ def _facts(variant: str, kit: str) -> Facts:
     """Return what the procedure may ask, as the assessment gives it."""
     known = catalogue()
     machine, one = known.machines[variant], known.kits[kit]
-    fit = fitting.fit_part(fitting.checked(known, machine, one, "next"))
+    fit = verdict.fit_part(verdict.checked(known, machine, one, "next"))
     return guiding.facts_for(known, machine, one, fit, COMPUTED)
 
 

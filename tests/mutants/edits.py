@@ -10,7 +10,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
-from guidegen.safety.guide import KitSide
+from guidegen.judge.safety.guide import KitSide
 from tests.mutants.draft import Draft
 
 Change = Callable[[Draft], None]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from guidegen.safety.facts import Value
+from guidegen.judge.safety.facts import Value
 from tests.mutants.edits import drop, erase, insert, move, value, write
 from tests.mutants.table import BANJO, BANJO_WIRED, LOOP, LOOP_WIRED, SPREAD, TRIM, WIRED, Mutant
 

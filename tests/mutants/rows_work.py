@@ -5,8 +5,8 @@ from __future__ import annotations
 import datetime
 from dataclasses import replace
 
-from guidegen.safety.facts import UNKNOWN, Value
-from guidegen.safety.guide import Wetted
+from guidegen.judge.safety.facts import UNKNOWN, Value
+from guidegen.judge.safety.guide import Wetted
 from tests.mutants.draft import Draft
 from tests.mutants.edits import device, drop, erase, hazard, insert, kit, paper, put, remedy, top, write
 from tests.mutants.table import BANJO, EXCHANGE, LOOP, LOOP_WIRED, SPREAD, TRIM, WIRED, Change, Mutant

@@ -7,9 +7,9 @@ from dataclasses import replace
 
 import pytest
 
-from guidegen.safety import lint as linting
-from guidegen.safety.guide import Guide
-from guidegen.safety.rules import RULES
+from guidegen.judge.safety import lint as linting
+from guidegen.judge.safety.guide import Guide
+from guidegen.judge.safety.rules import RULES
 from tests.mutants.draft import draft
 from tests.mutants.test_mutants import IDS, ROWS
 

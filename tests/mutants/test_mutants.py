@@ -6,7 +6,7 @@ from collections import Counter
 
 import pytest
 
-from guidegen.safety.rules import RULES
+from guidegen.judge.safety.rules import RULES
 from tests.mutants import rows_hazards, rows_mains, rows_work
 from tests.mutants.draft import draft
 from tests.mutants.table import CLEAN, Mutant

@@ -7,7 +7,7 @@ import dataclasses
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from guidegen.physics.coil import CoilDemand, wind
+from guidegen.heat.coil import CoilDemand, wind
 
 
 def _between(low: float, high: float) -> st.SearchStrategy[float]:

@@ -16,17 +16,17 @@ sys.path.insert(0, str(Path(__file__).parents[1] / "fixtures"))
 from fit_cases import Case, random_answer
 from fit_parity import answers_at_random, compare, every_edge
 
-from guidegen.assessment.fitting import computed
-from guidegen.catalogue import load
-from guidegen.catalogue.machine import Machine
-from guidegen.catalogue.paths import known_facts
-from guidegen.catalogue.questions import Question
-from guidegen.fit.build import known_of
-from guidegen.fit.check import Check, check
-from guidegen.fit.identify import compile_identification
-from guidegen.fit.rules import sizes
-from guidegen.fit.walk import walk
+from guidegen.assess.verdict import computed
+from guidegen.judge.fit.build import known_of
+from guidegen.judge.fit.check import Check, check
+from guidegen.judge.fit.identify import compile_identification
+from guidegen.judge.fit.rules import sizes
+from guidegen.judge.fit.walk import walk
+from guidegen.trade import load
+from guidegen.trade.machine import Machine
+from guidegen.trade.paths import known_facts
 from guidegen.units import parse
+from guidegen.workshop.questions import Question
 
 ROOT = Path(__file__).parents[2]
 

@@ -17,9 +17,9 @@ sys.path.insert(0, str(Path(__file__).parents[1] / "fixtures"))
 from fit_cases import Case, cases, written
 from fit_parity import answer_of_class, answers_at_random, compare, directly, every_edge
 
-from guidegen.fit.logic import Truth
-from guidegen.fit.questions import known_from
-from guidegen.fit.walk import walk
+from guidegen.judge.fit.logic import Truth
+from guidegen.judge.fit.questions import known_from
+from guidegen.judge.fit.walk import walk
 
 CASES = {case.name: case for case in cases()}
 

@@ -9,9 +9,9 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from guidegen.physics.layout import BOILER
-from guidegen.physics.network import WATER_SPECIFIC_HEAT, Network
-from guidegen.physics.study import CELLS, Pull, Study, Usage, study
+from guidegen.heat.layout import BOILER
+from guidegen.heat.network import WATER_SPECIFIC_HEAT, Network
+from guidegen.heat.study import CELLS, Pull, Study, Usage, study
 from tests.published.test_front import COLD, HELD, INSIDE, METAL, computed
 from tests.reference import machines, ours
 from tests.reference.front import share_by_chi_square

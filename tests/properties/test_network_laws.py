@@ -10,9 +10,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from numpy.typing import NDArray
 
-from guidegen.physics import layout as at
-from guidegen.physics.network import Network, Pid
-from guidegen.physics.study import Pull, Usage, study
+from guidegen.heat import layout as at
+from guidegen.heat.network import Network, Pid
+from guidegen.heat.study import Pull, Usage, study
 from tests.properties.test_network_convergence import outputs
 from tests.reference import machines, ours
 from tests.reference.solver import Leg, imbalance

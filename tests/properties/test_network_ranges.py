@@ -6,14 +6,14 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from guidegen.assessment import DRAWS
-from guidegen.assessment.inputs import SEED
-from guidegen.physics import shot
-from guidegen.physics.fleet import Fleet
-from guidegen.physics.idle import IDLE_POWER, PARKED
-from guidegen.physics.network import Network, Pid
-from guidegen.physics.pull import Pull
-from guidegen.physics.statistics import interval, uniforms
+from guidegen.assess import DRAWS
+from guidegen.assess.inputs import SEED
+from guidegen.heat import shot
+from guidegen.heat.fleet import Fleet
+from guidegen.heat.idle import IDLE_POWER, PARKED
+from guidegen.heat.network import Network, Pid
+from guidegen.heat.pull import Pull
+from guidegen.heat.statistics import interval, uniforms
 from tests.reference import machines
 
 DOUBLE = Pull(0.050, 28.0)

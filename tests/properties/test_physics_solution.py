@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from guidegen.physics import layout as at
+from guidegen.heat import layout as at
 from tests.reference import machines, ours
 from tests.reference.solver import Leg, Solution, imbalance, small_steps, solve
 

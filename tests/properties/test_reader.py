@@ -10,10 +10,10 @@ import yaml
 from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 
-from guidegen import catalogue
-from guidegen.catalogue.nodes import Mapping, Node, Scalar, Sequence, to_data
-from guidegen.catalogue.reader import read
+from guidegen import trade
 from guidegen.problems import CatalogueError, Code
+from guidegen.workshop.nodes import Mapping, Node, Scalar, Sequence, to_data
+from guidegen.workshop.reader import read
 
 CODES = {code.value for code in Code}
 
@@ -177,5 +177,5 @@ def test_a_damaged_family_file_ends_in_problems_only(damage: list[tuple[int, int
         root = Path(folder) / "workshop"
         shutil.copytree(FIXTURE, root)
         (root / "machines" / "plain" / "family.yml").write_text(text, encoding="utf-8")
-        _, problems = catalogue.look(root)
+        _, problems = trade.look(root)
     assert {problem.code for problem in problems} <= CODES

@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 HERE = Path(__file__).parent
-FILE = HERE.parents[1] / "guidegen" / "pages" / "data" / "checks.json"
+FILE = HERE.parents[1] / "guidegen" / "site" / "pages" / "data" / "checks.json"
 MOST_DIGITS = 10
 
 

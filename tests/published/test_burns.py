@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from guidegen.physics import burns
+from guidegen.heat import burns
 from tests.published.check import Check
 
 SCALD = "Moritz and Henriques 1947, as reprinted by a maker of mixing valves (secondary)"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from guidegen.physics import bend, pressure
+from guidegen.heat import bend, pressure
 from tests.published.check import Check, printed
 
 FAQ = "UK copper board, questions and answers: 20 F t/(D − t), F 46/40/34 N/mm² (R220), arithmetic from its values"

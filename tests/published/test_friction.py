@@ -6,7 +6,7 @@ import math
 
 import pytest
 
-from guidegen.physics import friction, heat_transfer, hydraulics
+from guidegen.heat import friction, heat_transfer, hydraulics
 from tests.published.check import Check, printed
 
 CURVATURE = 6 / 78

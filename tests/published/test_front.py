@@ -9,9 +9,9 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from guidegen.physics.layout import LUMPS
-from guidegen.physics.network import WATER_SPECIFIC_HEAT
-from guidegen.physics.study import CELLS
+from guidegen.heat.layout import LUMPS
+from guidegen.heat.network import WATER_SPECIFIC_HEAT
+from guidegen.heat.study import CELLS
 from tests.published.check import Check
 from tests.reference import machines, ours
 from tests.reference.front import share_by_chi_square, share_of_cold
@@ -32,7 +32,7 @@ Numbers = NDArray[np.float64]
 @functools.cache
 def computed(flow: float, cells: int = CELLS, inside: float = INSIDE) -> tuple[Numbers, Numbers]:
     """Drawn mass, kg, and the outlet of the coil alone, K: no boiler, no case, no conduction along it."""
-    from guidegen.physics.kernels import faces
+    from guidegen.heat.kernels import faces
 
     network = machines.reference(True)
     assert network.coil is not None

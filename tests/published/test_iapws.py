@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from guidegen.physics import water, water_transport
+from guidegen.heat import water, water_transport
 from tests.published.check import Check, printed
 
 TABLE_5 = "IAPWS R7-97(2012), table 5; digits from memory, confirmed with iapws 1.5"

@@ -6,7 +6,7 @@ import math
 
 import pytest
 
-from guidegen.physics import heat_transfer, materials, mixing, sensors
+from guidegen.heat import heat_transfer, materials, mixing, sensors
 from tests.published.check import Check, printed
 
 TABLE_A1 = "Incropera, table A.1, 300 K, as reprinted on a public page"

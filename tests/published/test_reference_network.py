@@ -11,8 +11,8 @@ import functools
 import numpy as np
 import pytest
 
-from guidegen.physics.layout import COIL_WATER, TIME
-from guidegen.physics.study import Pull, Study, Usage, setpoint_for, study
+from guidegen.heat.layout import COIL_WATER, TIME
+from guidegen.heat.study import Pull, Study, Usage, setpoint_for, study
 from tests.reference import machines
 
 DOUBLE = Pull(0.050, 28.0)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from guidegen.physics import sensors
+from guidegen.heat import sensors
 from tests.published.check import Check, printed
 
 PLATINUM = "IEC 60751, A and B from memory, arithmetic by hand"

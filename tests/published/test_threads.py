@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from guidegen.physics import threads
+from guidegen.heat import threads
 from tests.published.check import Check, printed
 
 ISO_898 = "ISO 898-1, table 4/5, as reprinted on a public page"

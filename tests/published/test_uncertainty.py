@@ -9,7 +9,7 @@ from statistics import NormalDist
 import numpy as np
 import pytest
 
-from guidegen.physics import fitting, statistics
+from guidegen.heat import calibration, statistics
 from tests.published.check import Check, printed
 
 JCGM_101 = "JCGM 101:2008, 9.2.3 (rectangular) and 9.2.2 (normal), from memory; the rows beside it are exact"
@@ -45,7 +45,7 @@ def _impedance() -> tuple[tuple[float, ...], tuple[float, ...], np.ndarray]:
     """Give value, standard uncertainty and correlation of resistance, reactance and impedance."""
     observed = np.array([VOLTAGE, np.array(CURRENT) * 1e-3, PHASE])
     covariance = np.cov(observed) / observed.shape[1]
-    values, spread = fitting.propagate(
+    values, spread = calibration.propagate(
         lambda x: [x[0] / x[1] * np.cos(x[2]), x[0] / x[1] * np.sin(x[2]), x[0] / x[1]],
         list(observed.mean(axis=1)), covariance,
     )  # fmt: skip
@@ -54,8 +54,8 @@ def _impedance() -> tuple[tuple[float, ...], tuple[float, ...], np.ndarray]:
 
 
 @functools.cache
-def _misra(start: tuple[float, float]) -> fitting.Fit:
-    return fitting.fit(lambda b: VOLUME - b[0] * (1 - np.exp(-b[1] * GAS_PRESSURE)), start)
+def _misra(start: tuple[float, float]) -> calibration.Fit:
+    return calibration.fit(lambda b: VOLUME - b[0] * (1 - np.exp(-b[1] * GAS_PRESSURE)), start)
 
 
 QUANTITIES = ("resistance", "reactance", "impedance")

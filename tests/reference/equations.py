@@ -14,7 +14,7 @@ import numba
 import numpy as np
 from numpy.typing import NDArray
 
-from guidegen.physics.network import Network, Pid
+from guidegen.heat.network import Network, Pid
 
 Numbers = NDArray[np.float64]
 

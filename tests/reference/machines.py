@@ -8,7 +8,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from guidegen.physics.network import Coil, Network, Pid, Thermostat
+from guidegen.heat.network import Coil, Network, Pid, Thermostat
 
 Numbers = NDArray[np.float64]
 ZERO = 273.15

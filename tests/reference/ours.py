@@ -7,13 +7,13 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from guidegen.physics import layout as at
-from guidegen.physics.fleet import Fleet
-from guidegen.physics.idle import settled
-from guidegen.physics.network import WATER_SPECIFIC_HEAT, Network
-from guidegen.physics.runs import leg as run_leg
-from guidegen.physics.runs import trace_rows
-from guidegen.physics.states import cold, size_of
+from guidegen.heat import layout as at
+from guidegen.heat.fleet import Fleet
+from guidegen.heat.idle import settled
+from guidegen.heat.network import WATER_SPECIFIC_HEAT, Network
+from guidegen.heat.runs import leg as run_leg
+from guidegen.heat.runs import trace_rows
+from guidegen.heat.states import cold, size_of
 from tests.reference.solver import Leg
 
 Numbers = NDArray[np.float64]

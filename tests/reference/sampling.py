@@ -14,13 +14,13 @@ from typing import Any
 import numpy as np
 from scipy.integrate import solve_ivp
 
-from guidegen.physics.fleet import CELLS
-from guidegen.physics.network import WATER_SPECIFIC_HEAT
+from guidegen.heat.fleet import CELLS
+from guidegen.heat.network import WATER_SPECIFIC_HEAT
 from tests.reference import machines, ours
 from tests.reference.equations import packed, rates
 from tests.reference.solver import Leg, solve
 
-FILE = Path(__file__).parents[2] / "guidegen" / "pages" / "data" / "sampling.json"
+FILE = Path(__file__).parents[2] / "guidegen" / "site" / "pages" / "data" / "sampling.json"
 PERIODS = (0.25, 0.5, 1.0, 2.0, 4.0)
 """s between two looks at the sensor."""
 LEGS = (Leg(28.0, 50e-3 / 28.0), Leg(60.0))

@@ -15,7 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.integrate import solve_ivp
 
-from guidegen.physics.network import Network
+from guidegen.heat.network import Network
 from tests.reference.equations import packed, rates, stored
 
 Numbers = NDArray[np.float64]

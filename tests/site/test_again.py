@@ -10,7 +10,8 @@ from pathlib import Path
 
 import pytest
 
-from guidegen import engine, pipeline
+from guidegen import pipeline
+from guidegen.site import engine
 from tests.conftest import DRAWS
 
 

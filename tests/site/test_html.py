@@ -83,7 +83,9 @@ def test_every_page_says_what_a_preview_of_its_link_may_show(pages: dict[str, El
 
 def test_every_instruction_is_told_to_programs_in_the_shape_of_our_schema(built_site: Path) -> None:
     """schema.org HowTo on every fitting page, each step's address a place of the page, and on no other page."""
-    schema = json.loads((Path(__file__).parents[1] / "unit" / "pages" / "how-to.schema.json").read_text("utf-8"))
+    schema = json.loads(
+        (Path(__file__).parents[1] / "unit" / "site" / "pages" / "how-to.schema.json").read_text("utf-8")
+    )
     told = 0
     for path in built_site.rglob("*.html"):
         text = path.read_text(encoding="utf-8")

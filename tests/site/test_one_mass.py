@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
-from guidegen import catalogue, pipeline
+from guidegen import pipeline, trade
 
 FAMILY = "machines/tamsin/family.yml"
 BEFORE, AFTER = "mass: {is: 1.30 kg ± 0.02 kg", "mass: {is: 1.25 kg ± 0.02 kg"
@@ -30,7 +30,7 @@ def test_one_mass_moves_its_guides_and_nothing_else(tmp_path: Path, lay_down_wor
     root = lay_down_workshop(tmp_path / "workshop")
     site = pipeline.build(root, draws=0).folder
     before = held(site)
-    known = catalogue.load(root)
+    known = trade.load(root)
     heirs = {
         machine.id for machine in known.machines.values() if machine.places[("group", "mass", "is")].path == FAMILY
     }

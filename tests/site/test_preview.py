@@ -11,9 +11,10 @@ from pathlib import Path
 
 import pytest
 
-from guidegen import engine, pipeline
+from guidegen import pipeline
+from guidegen.commands.serve import Background, Draft
 from guidegen.problems import CatalogueError, Problem
-from guidegen.serve import Background, Draft
+from guidegen.site import engine
 
 LEAF = "machines/bracken/c.yml"
 MASS = "mass: {is: 640 g ± 10 g"

@@ -117,7 +117,7 @@ def test_everything_is_kept_and_nothing_is_left_over(home: Path) -> None:
 
 def test_the_commands_that_the_page_only_names_exist(capsys: pytest.CaptureFixture[str]) -> None:
     """In its sentences, not in its blocks."""
-    from guidegen.cli import main
+    from guidegen.commands import main
 
     prose = BLOCK.sub("", PAGE.read_text(encoding="utf-8"))
     named = set(re.findall(r"`guidegen ([a-z]+)", prose))

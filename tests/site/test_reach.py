@@ -7,7 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from guidegen import pipeline, starting
+from guidegen import pipeline
+from guidegen.commands import starting
 from tests.site.links import targets
 
 NOT_LINKED = {"404.html"}

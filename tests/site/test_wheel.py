@@ -65,7 +65,7 @@ def test_the_wheel_holds_every_file_of_the_package_and_no_other(wheel: Path) -> 
     assert {name for name in packed if ".dist-info/" not in name} == here
     for wanted in ("py.typed", "starter/gitignore", "starter/content/hazards.yml", "pages/templates/overview.html"):
         assert f"guidegen/{wanted}" in packed
-    for folder in ("guidegen/web/assets/", "guidegen/web/overrides/"):
+    for folder in ("guidegen/site/web/assets/", "guidegen/site/web/overrides/"):
         assert any(name.startswith(folder) for name in packed)
 
 
@@ -74,7 +74,7 @@ def test_the_wheel_holds_the_licences_and_the_command(wheel: Path) -> None:
     packed = zipfile.ZipFile(wheel)
     info = next(name for name in packed.namelist() if name.endswith(".dist-info/METADATA")).removesuffix("METADATA")
     assert {f"{info}licenses/LICENSE", f"{info}licenses/THIRD_PARTY.md"} <= set(packed.namelist())
-    assert "guidegen=guidegen.cli:main" in packed.read(f"{info}entry_points.txt").decode().replace(" ", "")
+    assert "guidegen=guidegen.commands:main" in packed.read(f"{info}entry_points.txt").decode().replace(" ", "")
 
 
 def test_a_workshop_is_laid_down_checked_and_built_from_the_wheel(installed: Installed) -> None:

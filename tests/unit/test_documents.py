@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from guidegen import catalogue
+from guidegen import trade
 from guidegen.problems import CatalogueError
 
 REPOSITORY = Path(__file__).parents[2]
@@ -51,7 +51,7 @@ def test_the_variant_in_the_readme_passes_the_check(workshop: Path) -> None:
     """Put where the README says, beside the demonstration's."""
     path, text = shown_variant()
     (workshop / path).write_text(text, encoding="utf-8")
-    assert catalogue.load(workshop).machine("tamsin-mk4").boiler.mass.evidence == "measured"
+    assert trade.load(workshop).machine("tamsin-mk4").boiler.mass.evidence == "measured"
 
 
 def test_the_mistake_in_the_readme_is_told_as_it_shows(workshop: Path) -> None:
@@ -62,7 +62,7 @@ def test_the_mistake_in_the_readme_is_told_as_it_shows(workshop: Path) -> None:
     assert spoiled != text
     (workshop / path).write_text(spoiled, encoding="utf-8")
     with pytest.raises(CatalogueError) as caught:
-        catalogue.load(workshop)
+        trade.load(workshop)
     assert f"{caught.value}\n" == told
 
 

@@ -7,9 +7,9 @@ from pathlib import Path
 import pytest
 
 from guidegen.editions import around, kept
-from guidegen.pages.pair import pair_page
-from guidegen.pages.site import Site, by_pair
 from guidegen.record import Assessment
+from guidegen.site.pages.pair import pair_page
+from guidegen.site.pages.site import Site, by_pair
 
 ROOT = Path(__file__).parents[3]
 NAMES = ("2025.1", "2025.2", "2025.3")

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from babel.messages.jslexer import tokenize
 
-ASSETS = Path(__file__).parents[3] / "guidegen" / "web" / "assets"
+ASSETS = Path(__file__).parents[3] / "guidegen" / "site" / "web" / "assets"
 SCRIPTS = sorted(path for path in ASSETS.glob("*.js") if path.name != "iframe-worker.js")
 
 ORDER = {

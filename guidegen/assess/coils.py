@@ -1,0 +1,60 @@
+"""The coil's part of the record: as it is wound on this boiler, what it holds, and what it withstands."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from guidegen.assess.figures import Figures
+from guidegen.assess.inputs import Values
+from guidegen.assess.network_of import Fitted
+from guidegen.heat.coil import bore_area
+from guidegen.heat.hydraulics import pressure_loss
+from guidegen.heat.network import Rows
+from guidegen.heat.pressure import allowable_pressure
+from guidegen.heat.study import Pull, Study
+from guidegen.heat.validity import ValidityError
+from guidegen.language import gettext
+from guidegen.record import Figure, rounded
+from guidegen.record.computed import CoilPart
+from guidegen.trade.kit import Kit
+from guidegen.trade.machine import Machine
+
+COLD_WATER = 998.0
+"""kg/m³ of the feed."""
+PASCAL_PER_BAR = 1e5
+
+
+def coil_part(
+    make: Figures, machine: Machine, kit: Kit, fitted: Fitted, study: Study, values: Values, pull: Pull
+) -> CoilPart | None:
+    """The coil of a kit on this machine; None where the kit has none or the boiler's size is not known."""
+    effect, wound, coil = kit.coil, fitted.wound, fitted.network.coil
+    if effect is None or wound is None or coil is None or fitted.coil_metal is None:
+        return None
+    outside, wall = values["kit.tube.outside"], values["kit.tube.wall"]
+    held = values["kit.holds"]
+    flow = pull.mass / pull.duration + coil.bypass
+    length = held / bore_area(outside, wall)
+    loss = pressure_loss(flow / COLD_WATER, outside - 2 * wall, wound.mean_diameter, length, values["feed"])
+    hottest = machine.steam.setpoint.high + machine.steam.overshoot.high
+    return CoilPart(
+        parked_degc=make.celsius(study.parked),
+        held_ml=make.figure(held, factor=1e6),
+        preheated_ml=make.figure(study.preheated, factor=1e6 / COLD_WATER),
+        length_m=make.figure(length),
+        turns=Figure(value=rounded(wound.turns)),
+        layers=wound.layers,
+        height_mm=Figure(value=rounded(wound.height * 1e3)),
+        dry_kg=make.figure(fitted.coil_metal),
+        filled_kg=make.figure(fitted.coil_metal + coil.water_mass),
+        pressure_loss_pa=make.figure(np.asarray(loss)),
+        allowable_pressure_bar=_allowable(make, outside, wall, hottest),
+    )
+
+
+def _allowable(make: Figures, outside: Rows, wall: Rows, hottest: float) -> Figure:
+    """For straight new tube at the hottest the coil gets; no figure where no published value reaches so far."""
+    try:
+        return make.figure(np.asarray(allowable_pressure(outside, wall, hottest)), factor=1 / PASCAL_PER_BAR)
+    except ValidityError as error:
+        return Figure(value=None, reason=gettext("no published value: {why}").format(why=error))

@@ -1,0 +1,181 @@
+"""The procedure of a pair: resolved for its machine, linted, and ready for the record and the terminal."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from guidegen.assess import stated
+from guidegen.judge.safety.adapt import (
+    avoided_words,
+    facts_of,
+    first_heat_value,
+    flush_value,
+    kit_side,
+    machine_side,
+    wait_value,
+)
+from guidegen.judge.safety.facts import Facts, Value, word
+from guidegen.judge.safety.guide import NOT_YET, Guide, Paper
+from guidegen.judge.safety.lint import lint, unused_statements
+from guidegen.judge.safety.record import finding_record, procedure_record
+from guidegen.judge.safety.report import states_report
+from guidegen.judge.safety.resolve import resolve
+from guidegen.language import gettext, ngettext
+from guidegen.problems import Problem, Severity
+from guidegen.record import Assessment
+from guidegen.record.computed import CoilPart, CoolDownSide, Display, WarmUp
+from guidegen.record.stated import Fit
+from guidegen.trade import Catalogue
+from guidegen.trade.kit import Kit
+from guidegen.trade.machine import Machine
+
+DAY_S = 24 * 3600.0
+
+
+@dataclass(frozen=True)
+class Guided:
+    """The resolved procedure and what the lint found, as the record keeps them; nothing where there is no guide.
+
+    `withheld` says why an instruction is not published while something decisive about the variant is not known.
+    """
+
+    procedure: dict[str, Any] | None = None
+    lint: tuple[dict[str, Any], ...] = ()
+    withheld: str | None = None
+
+
+def guide(
+    known: Catalogue,
+    machine: Machine,
+    kit: Kit,
+    fit: Fit,
+    values: Mapping[str, Value],
+    edition: str,
+) -> Guided:
+    """The guide of a pair. A kit that does not fit has none.
+
+    Where it cannot be told yet, what is unknown can make steps impossible to write. Then the instruction is withheld
+    until somebody has measured; the findings are no mistakes of the author.
+    """
+    made = made_guide(known, machine, kit, fit, values, edition)
+    if made is None:
+        return Guided()
+    findings = lint(made)
+    blocking = sorted({finding.message for finding in findings if finding.blocks})
+    if fit.outcome == "cannot-tell-yet" and blocking:
+        words = gettext("Steps cannot be written before something is measured: {what}.")
+        return Guided(withheld=words.format(what=blocking[0]))
+    procedure = procedure_record(made)
+    procedure["preliminary"] = [*_fitted_first(known, kit, fit), *procedure["preliminary"]]
+    return Guided(procedure, tuple(finding_record(one) for one in findings))
+
+
+def kits_before(known: Catalogue, kit: Kit, fit: Fit) -> tuple[Kit, ...]:
+    """The kits that have to be on the machine before this one: each the only thing that mends what is not met."""
+    unmet = {reason.id for reason in fit.reasons if reason.met is False}
+    wanted = [one.unmet[0].kit for one in kit.requirements if one.id in unmet and len(one.unmet) == 1]
+    return tuple(known.kits[name] for name in dict.fromkeys(wanted) if name and name in known.kits)
+
+
+def facts_for(known: Catalogue, machine: Machine, kit: Kit, fit: Fit, values: Mapping[str, Value]) -> Facts:
+    """What the procedure may ask: of the machine as it is once the kits that come first are fitted."""
+    given = {name: word(text) for one in kits_before(known, kit, fit) for name, text in one.gives.items()}
+    return facts_of(machine, kit, values).having(given)
+
+
+def _fitted_first(known: Catalogue, kit: Kit, fit: Fit) -> Iterator[dict[str, Any]]:
+    for one in kits_before(known, kit, fit):
+        says = gettext("The {kit} is fitted by its own instruction, tested, and its record signed.")
+        yield {"id": f"first-{one.id}", "says": says.format(kit=one.name), "because": None, "source": None}
+
+
+def made_guide(
+    known: Catalogue, machine: Machine, kit: Kit, fit: Fit, values: Mapping[str, Value], edition: str
+) -> Guide | None:
+    """The resolved guide with all that the rules look at."""
+    procedure = known.procedures.get(kit.id)
+    if procedure is None or known.shared is None or known.hazards is None or fit.outcome == "does-not-fit":
+        return None
+    facts = facts_for(known, machine, kit, fit, values)
+    paper = Paper(
+        edition=edition,
+        contact=known.workshop.contact,
+        language=known.workshop.language,
+        notice=gettext(NOT_YET),
+        builds=len(stated.builds(known, machine, kit)),
+    )
+    resolved = resolve(procedure, known.shared, facts)
+    return Guide(
+        resolved, known.hazards, machine_side(machine), kit_side(kit, facts), paper, avoided_words(known.glossary)
+    )
+
+
+def computed(
+    coil: CoilPart | None, cooling: CoolDownSide, display: Display, warm_up: WarmUp
+) -> Iterator[tuple[str, Value]]:
+    """The computed values that a step may print."""
+    sides = (warm_up.without.boiler_ready_s, warm_up.with_.boiler_ready_s)
+    ready = [end for one in sides if (end := one.high if one.high is not None else one.value) is not None]
+    if ready:
+        yield "first_heat.limit", first_heat_value(max(ready))
+    touch = cooling.touch_s.value
+    yield "cool_down.wait", wait_value(touch if touch is not None else DAY_S / 4)
+    if display.before_degc.value is not None and display.lowest_degc.value is not None:
+        low = display.lowest_degc.low if display.lowest_degc.low is not None else display.lowest_degc.value
+        high = display.before_degc.high if display.before_degc.high is not None else display.before_degc.value
+        yield "display.low", _calculated(f"{low:.0f} °C", low + stated.ZERO_CELSIUS, "temperature")
+        yield "display.high", _calculated(f"{high:.0f} °C", high + stated.ZERO_CELSIUS, "temperature")
+    yield "flush.volume", flush_value((coil.held_ml.value or 0.0) if coil is not None else 0.0)
+    if coil is None:
+        return
+    turns, height, length, held = (coil.turns.value, coil.height_mm.value, coil.length_m.value, coil.held_ml.value)
+    yield "coil.layers", _calculated(str(coil.layers), float(coil.layers), "count")
+    if turns is not None:
+        yield "coil.turns", _calculated(f"{turns:.1f}", turns, "count")
+    if height is not None:
+        yield "coil.height", _calculated(f"{height:.0f} mm", height / 1e3, "length")
+    if length is not None:
+        yield "coil.length", _calculated(f"{length:.2f} m", length, "length")
+    if held is not None:
+        yield "coil.held", _calculated(f"{held:.0f} ml", held / 1e6, "volume")
+
+
+def _calculated(text: str, value: float, dimension: str) -> Value:
+    return Value(text, value, dimension, "calculated")
+
+
+def states(known: Catalogue, machine: Machine, kit: Kit, fit: Fit, values: Mapping[str, Value], edition: str) -> str:
+    """The state after every step, for `guidegen check --states`."""
+    made = made_guide(known, machine, kit, fit, values, edition)
+    title = f"{machine.name} with {kit.name}"
+    return states_report(made.resolved, title) if made is not None else f"{title}: no guide\n"
+
+
+def problems(record: Assessment) -> Iterator[Problem]:
+    """What the lint found in a record, as the terminal shows it. A rule that blocks is an error."""
+    for one in record.lint:
+        path, line, column = str(one["place"]).rsplit(":", 2)
+        severity: Severity = "error" if one["blocks"] else "warning"
+        yield Problem(path, int(line), int(column), one["rule"], one["message"], one["mend"], severity)
+
+
+def unused(known: Catalogue) -> tuple[Problem, ...]:
+    """Hazard statements that no step of the whole catalogue carries."""
+    if known.shared is None or known.hazards is None or not known.procedures:
+        return ()
+    return tuple(one.problem() for one in unused_statements(known.procedures.values(), known.shared, known.hazards))
+
+
+def usage_words(known: Catalogue) -> str:
+    """The usage that day energy stands for, in words."""
+    usage = known.workshop.usage
+    names = {one.id: one.name for one in known.drinks.drinks}
+    pulled = ", ".join(names[name] for name in usage.drinks)
+    words = ngettext(
+        "once a day from cold, on for {time}, drinks: {drinks}",
+        "{count} times a day from cold, on for {time}, drinks: {drinks}",
+        usage.sessions_per_day,
+    )
+    return words.format(count=usage.sessions_per_day, time=usage.on_for.text, drinks=pulled or gettext("none"))

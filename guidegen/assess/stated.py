@@ -1,0 +1,152 @@
+"""What the record repeats from the catalogue: the variant, the kit, torques, downsides, builds."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from guidegen.language import gettext
+from guidegen.language.choices import choice
+from guidegen.record import rounded
+from guidegen.record.stated import Build, Downside, KitPart, Mark, Restore, Torque, VariantPart
+from guidegen.trade import Catalogue
+from guidegen.trade.kit import Kit
+from guidegen.trade.machine import Machine, ThermostatControl
+from guidegen.workshop.facts import UNKNOWN
+
+ZERO_CELSIUS = 273.15
+
+FIGURES = {
+    "mass.added": "budget.added_kg",
+    "energy.idle_added": "energy.idle_added_w",
+    "energy.day_added": "energy.day_added_wh",
+    "energy.ratio": "energy.day_ratio",
+    "warm_up.added": "warm_up.added_s",
+    "minutes": "procedure.minutes",
+    "cuts": "protrusions",
+}
+"""Where the figure that a downside may name lies in the record."""
+
+
+def setpoint(machine: Machine) -> float:
+    """The temperature the machine is set to, in kelvin; of a thermostat the middle between opening and closing."""
+    control = machine.control
+    if isinstance(control, ThermostatControl):
+        return (control.opens.value + control.closes.value) / 2
+    return control.setpoint.value
+
+
+def variant_part(machine: Machine) -> VariantPart:
+    """Which machine this is."""
+    last = machine.years.to
+    return VariantPart(
+        id=machine.id,
+        family=machine.family,
+        name=machine.name,
+        family_name=machine.family_name,
+        years=f"{machine.years.from_}–{last}" if last else gettext("from {year}").format(year=machine.years.from_),
+        summary=machine.summary,
+        status=machine.status,
+        invented=machine.invented,
+        voltage_v=rounded(machine.mains.voltage.value),
+        connection=machine.mains.connection.value if machine.mains.connection.known else UNKNOWN,
+        boiler_material=machine.boiler.material.value if machine.boiler.material.known else UNKNOWN,
+        control=machine.control.kind,
+        setpoint_degc=rounded(setpoint(machine) - ZERO_CELSIUS),
+        marks=tuple(Mark(look=mark.look, see=mark.see) for mark in machine.marks),
+        water_path=tuple(water_path(machine)),
+    )
+
+
+def water_path(machine: Machine) -> Iterable[str]:
+    """The parts that the feed water passes, in order, with the place where a feed coil goes.
+
+    What stands in for something unknown in the computation is no fact about the machine, and is not told as one.
+    """
+    path = machine.water_path
+    yield gettext("water tank")
+    yield path.pump.value if path.pump.known else gettext("a pump, not known which")
+    valve = path.check_valve.value if path.check_valve.known else None
+    if valve == "before-relief":
+        yield gettext("check valve")
+    relief = gettext("relief branch, opens at {pressure}").format(pressure=path.relief_opens.text)
+    if not path.relief_opens.known:
+        relief = gettext("relief branch, not known at what pressure it opens")
+    coil = gettext("place for a feed coil")
+    if path.relief_branch.known:
+        yield from (relief, coil) if path.relief_branch.value == "upstream" else (coil, relief)
+    else:
+        yield gettext("{one} and {other}, not known in which order").format(one=relief, other=coil)
+    if valve == "after-relief":
+        yield gettext("check valve")
+    if valve is None:
+        yield gettext("not known whether there is a check valve, and where")
+    fitting = path.inlet.fitting
+    thread = path.inlet.thread.text if path.inlet.thread.known else gettext("thread not known")
+    if fitting.known:
+        yield gettext("{kind} fitting, {thread}").format(kind=choice(fitting.value), thread=thread)
+    else:
+        yield gettext("inlet fitting, {thread}").format(thread=thread)
+    yield gettext("boiler")
+    yield gettext("group")
+
+
+def kit_part(kit: Kit) -> KitPart:
+    """Which kit this is."""
+    return KitPart(
+        id=kit.id,
+        name=kit.name,
+        revision=kit.revision,
+        summary=kit.summary,
+        reason=kit.reason,
+        invented=kit.invented,
+    )
+
+
+def torques(machine: Machine) -> tuple[Torque, ...]:
+    """The boiler bolts' torque, where it is known from more than an assumption."""
+    bolts = machine.boiler.bolts
+    if not bolts.torque.known or not bolts.count.known:
+        return ()
+    return (
+        Torque(
+            id="boiler-bolts",
+            what=gettext("{count} boiler bolts, {thread}, class {strength}").format(
+                count=bolts.count.text, thread=bolts.thread.text, strength=bolts.class_.text
+            ),
+            nominal_n_m=rounded(bolts.torque.value),
+            plus_minus_n_m=rounded(bolts.torque.plus_minus),
+            thread=bolts.thread.text,
+            state=gettext("dry"),
+            source=bolts.torque.source or bolts.torque.evidence,
+        ),
+    )
+
+
+def downsides(kit: Kit) -> tuple[Downside, ...]:
+    """The kit's downsides in the author's order, each with the place of its computed figure."""
+    return tuple(
+        Downside(
+            id=one.id,
+            about=one.about,
+            what=one.what,
+            figure=FIGURES[one.computed] if one.computed else None,
+            likely=one.likely,
+            do=one.do,
+        )
+        for one in kit.downsides
+    )
+
+
+def restore(kit: Kit) -> Restore:
+    """Whether the original can be restored."""
+    return Restore(possible=kit.restore.possible, how=kit.restore.how)
+
+
+def builds(known: Catalogue, machine: Machine, kit: Kit) -> tuple[Build, ...]:
+    """The recorded builds of this kit on this variant, oldest first."""
+    recorded = known.builds.get(machine.family)
+    mine = [one for one in recorded.builds if one.variant == machine.id and one.kit == kit.id] if recorded else []
+    return tuple(
+        Build(date=one.date.isoformat(), role=one.role, minutes=one.minutes, findings=" ".join(one.findings))
+        for one in sorted(mine, key=lambda one: one.date)
+    )

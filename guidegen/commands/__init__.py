@@ -1,0 +1,81 @@
+"""The command line: each command a few lines over `pipeline` and the catalogue.
+
+Exit codes: 0 all well, 1 a mistake in the workshop's data, 2 wrong usage, 3 something missing on this machine,
+70 a fault of guidegen itself. Heavy libraries are imported by the command that needs them, so that `--help`
+answers at once.
+"""
+
+from __future__ import annotations
+
+import errno
+import logging
+import os
+import sys
+import traceback
+from collections.abc import Sequence
+from pathlib import Path
+
+from guidegen import __version__
+from guidegen.commands.actions import UsageProblem
+from guidegen.commands.parsing import parser
+from guidegen.commands.terminal import clear_progress, complain, report, write_utf8
+from guidegen.problems import CatalogueError, EnvironmentProblem
+
+__all__ = ["main", "parser"]
+
+OK, AUTHOR, USAGE, ENVIRONMENT, OURS = 0, 1, 2, 3, 70
+INTERRUPTED = 130
+"""As the shell has it for a program that ends on Ctrl-C: 128 and the number of the signal."""
+
+REFUSED_BY_THE_SYSTEM = (errno.EACCES, errno.EPERM, errno.EROFS, errno.ENOSPC, errno.EDQUOT)
+"""No right to write, no place left: nothing that guidegen or the data could mend."""
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run one command and return its exit code."""
+    write_utf8()
+    arguments = parser().parse_args(argv)
+    logging.basicConfig(format="%(levelname)s %(name)s: %(message)s")
+    logging.getLogger("guidegen").setLevel(logging.DEBUG if arguments.verbose else logging.WARNING)
+    root = Path(arguments.root)
+    try:
+        code: int = arguments.run(arguments, root)
+        sys.stdout.flush()
+        return code
+    except BrokenPipeError:
+        # The reader of a pipe went away; say nothing more, not even at exit.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return OK
+    except KeyboardInterrupt:
+        clear_progress()
+        return INTERRUPTED
+    except CatalogueError as error:
+        report(error.problems)
+        return AUTHOR
+    except UsageProblem as error:
+        complain(str(error))
+        return USAGE
+    except EnvironmentProblem as error:
+        complain(str(error))
+        return ENVIRONMENT
+    except OSError as error:
+        if error.errno not in REFUSED_BY_THE_SYSTEM:
+            return own_fault(root, error)
+        complain(f"{error.filename or 'a file'}: {error.strerror}")
+        return ENVIRONMENT
+    except Exception as error:
+        return own_fault(root, error)
+
+
+def own_fault(root: Path, error: Exception) -> int:
+    """Keep the traceback of a fault of ours where it can be sent to us, and say where and what in one line."""
+    text = traceback.format_exc()
+    note = root / ".guidegen" / "last-error.txt"
+    try:
+        note.parent.mkdir(exist_ok=True)
+        note.write_text(f"guidegen {__version__}\n{text}", encoding="utf-8")
+        said = " ".join(str(error).split())[:200] or type(error).__name__
+        complain(f"a fault of guidegen itself: {said}; the details are in {note.as_posix()}")
+    except OSError:
+        complain(f"a fault of guidegen itself:\n{text}")
+    return OURS

@@ -1,0 +1,70 @@
+"""`guidegen answer`: a reply to paste, from the newest edition that has the guide, so that its link says the same."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from guidegen import pipeline
+from guidegen.editions import kept, offers, withdrawals
+from guidegen.editions.edition import DRAFT
+from guidegen.language import gettext
+from guidegen.problems import EnvironmentProblem
+from guidegen.record import Assessment
+from guidegen.site.engine.settings import read_settings
+from guidegen.site.pages.replies import reply
+from guidegen.trade import Catalogue
+
+
+def answer(root: Path, known: Catalogue, variant: str, topic: str, kit: str, edition: str | None) -> tuple[str, str]:
+    """The reply, and what the maker should know of it; both end where there is nothing more to say."""
+    known.machine(variant), known.kit(kit)
+    name = edition or newest(root, f"{variant}/{kit}")
+    if name == DRAFT:
+        record = pipeline.assess_kept(known, root, variant, kit)
+    else:
+        gone = withdrawals.of_edition(withdrawals.read(root), name).get(f"{variant}/{kit}")
+        if gone is not None:
+            message = f"edition {name} of {variant}/{kit} was withdrawn on {gone.date}: {gone.because}"
+            raise EnvironmentProblem(f"{message}; --edition {DRAFT} answers from today's data")
+        record = published(root, name, variant, kit)
+    made = reply(record, topic)
+    lines = [made.text.rstrip()]
+    price = _price(root, kit) if topic == "cost" else ""
+    lines += [price] if price else []
+    site = str(read_settings(root / "mkdocs.yml").get("site_url") or "") if (root / "mkdocs.yml").is_file() else ""
+    if name == DRAFT:
+        return "\n".join(lines), "from the draft of today, which has no public page: the reply has no link"
+    if not site:
+        return "\n".join(lines), "mkdocs.yml has no site_url: the reply has no link"
+    lines.append(gettext("More, with every number (edition {edition}):").format(edition=name))
+    lines.append(f"{site.rstrip('/')}/{name}/{made.path}")
+    return "\n".join(lines), ""
+
+
+def newest(root: Path, guide: str) -> str:
+    """The newest edition that has the guide, in a form that can be read; else the draft."""
+    names = [one.edition for one in kept.line(root) if guide in one.guides]
+    return names[-1] if names else DRAFT
+
+
+def published(root: Path, name: str, variant: str, kit: str) -> Assessment:
+    """The record of a guide as an edition has it."""
+    for one in kept.records(root, name):
+        if (one["variant"]["id"], one["kit"]["id"]) == (variant, kit):
+            try:
+                return Assessment.model_validate(one)
+            except ValueError as error:
+                words = f"edition {name} holds records of another form; --edition {DRAFT} answers from today's data"
+                raise EnvironmentProblem(words) from error
+    raise EnvironmentProblem(f"edition {name} has no guide {variant}/{kit}")
+
+
+def _price(root: Path, kit: str) -> str:
+    """What the kit costs by the offers that the workshop publishes, with the day they end."""
+    if not offers.path_of(root).is_file():
+        return ""
+    offered = offers.Offers.model_validate_json(offers.files(root)[offers.FILE])
+    if kit not in offered.kits:
+        return ""
+    message = gettext("The kit's price is {price}, valid until {day}.")
+    return message.format(price=offered.kits[kit].price, day=offered.valid_until)

@@ -1,0 +1,24 @@
+"""The interface for other programs: load a workshop, assess a pair, build the site."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from guidegen import pipeline, trade
+from guidegen.record import Assessment
+from guidegen.trade import Catalogue
+
+
+def load(root: str | Path) -> Catalogue:
+    """Read and cross-check a workshop. Raises CatalogueError with every mistake and its place."""
+    return trade.load(Path(root))
+
+
+def assess(known: Catalogue, variant: str, kit: str) -> Assessment:
+    """The record of one variant with one kit. Raises KeyError for an id the catalogue does not have."""
+    return pipeline.assess_pair(known, variant, kit)
+
+
+def build(root: str | Path, engine: str = "mkdocs") -> pipeline.Built:
+    """Build the draft of the site into `site/next/` and say what changed."""
+    return pipeline.build(Path(root), engine)

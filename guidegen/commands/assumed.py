@@ -1,0 +1,75 @@
+"""`guidegen assumed`: which assumed numbers matter, and the measurement that settles each.
+
+A number that stands in a family's file is one number, however many guides rest on it. How much it moves is the
+square of its rank correlation with a published figure, added over all figures of all guides: about the number of
+figures whose whole spread would come from it, because the squares of one figure's inputs add to about one where
+nothing couples them. That is a guide to what to measure first, not a law.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+
+from guidegen.record import Assessment
+from guidegen.record.places import HEADLINES
+from guidegen.record.stated import Input
+from guidegen.site.pages.terms import term
+from guidegen.trade.listing import table as aligned
+
+LITTLE = 0.02
+"""Below this share of one figure's spread, at most, a number is left out unless all are asked for."""
+
+
+@dataclass
+class Standing:
+    """One assumed number: how much it moves in all, what it moves most, and the guides that rest on it."""
+
+    input: Input
+    moves: float = 0.0
+    most: float = 0.0
+    figure: str = ""
+    guides: set[tuple[str, str]] = field(default_factory=set)
+
+
+def ranking(records: Iterable[Assessment]) -> list[Standing]:
+    """The assumed numbers of all records, the most moving first."""
+    found: dict[tuple[str, str, str], Standing] = {}
+    for record in records:
+        for one in record.inputs:
+            if one.evidence != "assumed" or one.high <= one.low:
+                continue
+            standing = found.setdefault((one.place, one.id, one.text), Standing(one))
+            standing.guides.add((record.variant.id, record.kit.id))
+            for figure in HEADLINES:
+                ranks = record.influence.get(figure, {})
+                share = ranks.get(one.id, 0.0) ** 2
+                standing.moves += share
+                if share > standing.most:
+                    standing.most, standing.figure = share, figure
+    return sorted(found.values(), key=lambda one: (-one.moves, one.input.place, one.input.id))
+
+
+def table(records: Iterable[Assessment], everything: bool = False) -> str:
+    """The ranking as aligned lines for the terminal."""
+    ranked = ranking(records)
+    shown = [one for one in ranked if everything or one.most >= LITTLE]
+    if not ranked:
+        return "nothing is assumed"
+    head = ("moves", "assumed number", "is", "most of all", "guides", "what settles it", "written at")
+    rows = [
+        (
+            f"{one.moves:.2f}",
+            one.input.id,
+            one.input.text,
+            f"{term(one.figure).name} ({one.most:.0%})" if one.figure else "",
+            str(len(one.guides)),
+            one.input.settles or "",
+            one.input.place,
+        )
+        for one in shown
+    ]
+    lines = aligned(head, rows)
+    if len(shown) < len(ranked):
+        lines += ["", f"{len(ranked) - len(shown)} more move next to nothing; --all lists them"]
+    return "\n".join(lines)

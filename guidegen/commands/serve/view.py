@@ -1,0 +1,168 @@
+"""What the preview shows at one moment: the bytes of a path follow from catalogue, records and shell alone.
+
+Nothing is made before it is asked for. A page of a guide is kept as long as nothing that it is made of changed, and
+that is told by identity: the same bytes of a file always come as the same document, the same inputs as the same record.
+"""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Callable, Iterator, Mapping
+from functools import partial
+from pathlib import Path
+
+from guidegen.assess import Assessor, stated
+from guidegen.assess.cache import Cache
+from guidegen.editions import Since
+from guidegen.editions.changed_pages import PAGE as CHANGES
+from guidegen.editions.edition import DRAFT
+from guidegen.record import Assessment
+from guidegen.site import pages
+from guidegen.site.bind import Shell
+from guidegen.site.finish import finish_page
+from guidegen.site.pages.page import Page
+from guidegen.site.pages.site import Pair
+from guidegen.trade import Catalogue
+from guidegen.trade.kit import Kit
+from guidegen.trade.machine import Machine
+from guidegen.workshop.memory import Memory
+
+
+class Shelf:
+    """Records by the key of their inputs: held here, on disk, or made."""
+
+    def __init__(self, root: Path, draws: int) -> None:
+        self.draws = draws
+        self.making = threading.RLock()
+        """Pages and nominal records are made one at a time: the libraries that draw them know no threads."""
+        self._cache = Cache(root)
+        self._held: dict[bytes, Assessment] = {}
+
+    def find(self, key: bytes) -> Assessment | None:
+        """The record where it is there."""
+        if key not in self._held:
+            found = self._cache.find(key)
+            if found is None:
+                return None
+            self._held.setdefault(key, found)
+        return self._held[key]
+
+    def get(self, key: bytes, make: Callable[[], Assessment]) -> Assessment:
+        """The record, made where it is not there."""
+        return self.find(key) or self._held.setdefault(key, self._cache.get(key, make))
+
+    def keep(self, keys: set[bytes]) -> None:
+        """Let go of all others; they stay on disk."""
+        self._held = {key: one for key, one in self._held.items() if key in keys}
+
+
+class Records(Mapping[Pair, Assessment]):
+    """The record of each pair: with ranges where they are there when it is first asked for, else nominal."""
+
+    def __init__(self, known: Catalogue, shelf: Shelf) -> None:
+        self.known, self.shelf = known, shelf
+        self._nominal, self._ranged = Assessor(known, DRAFT, 0), Assessor(known, DRAFT, shelf.draws)
+        self._pairs = [(machine.id, kit.id) for machine in known.machines.values() for kit in known.kits.values()]
+        self._chosen: dict[Pair, Assessment] = {}
+
+    def __getitem__(self, pair: Pair) -> Assessment:
+        if pair not in self._chosen:
+            machine, kit = self.parts(pair)
+            make = partial(self._nominal.assess, machine, kit)
+            ready = self.shelf.find(self._ranged.key(machine, kit))
+            self._chosen[pair] = ready or self.shelf.get(self._nominal.key(machine, kit), make)
+        return self._chosen[pair]
+
+    def __iter__(self) -> Iterator[Pair]:
+        return iter(self._pairs)
+
+    def __len__(self) -> int:
+        return len(self._pairs)
+
+    def __contains__(self, pair: object) -> bool:
+        return isinstance(pair, tuple) and pair[0] in self.known.machines and pair[1] in self.known.kits
+
+    def parts(self, pair: Pair) -> tuple[Machine, Kit]:
+        """The machine and the kit of a pair."""
+        return self.known.machines[pair[0]], self.known.kits[pair[1]]
+
+    def nominal_key(self, pair: Pair) -> bytes:
+        """What the nominal record of a pair is kept by."""
+        return self._nominal.key(*self.parts(pair))
+
+    def has_ranges(self, pair: Pair) -> bool:
+        """Whether the ranges of a pair are there."""
+        return self.shelf.find(self._ranged.key(*self.parts(pair))) is not None
+
+    def add_ranges(self, pair: Pair) -> None:
+        """Compute the ranges of a pair; the next view shows them."""
+        machine, kit = self.parts(pair)
+        self.shelf.get(self._ranged.key(machine, kit), partial(self._ranged.assess, machine, kit))
+
+    def every_key(self) -> set[bytes]:
+        """Everything that the records of this catalogue may be kept by."""
+        return {one.key(*self.parts(pair)) for pair in self._pairs for one in (self._nominal, self._ranged)}
+
+
+class View:
+    """Everything that pages are made of at one moment, and the pages."""
+
+    def __init__(self, records: Records, shell: Shell | None, since: Since | None, memory: Memory) -> None:
+        self.records, self.shell, self.since, self._memory = records, shell, since, memory
+        known = records.known
+        variants = {machine.id: stated.variant_part(machine) for machine in known.machines.values()}
+        self.site = pages.Site.of(records, known, variants)
+        self._made: dict[str, bytes | None] = {}
+        self.making = records.shelf.making
+
+    def paths(self) -> Iterator[str]:
+        """Every page but the engine's own."""
+        with self.making:
+            found = [*pages.page_paths(self.site), *(self.since.paths(self.site) if self.since else ())]
+        return iter(found)
+
+    def pair_of(self, path: str) -> Pair | None:
+        """The pair whose record alone a page shows."""
+        match path.split("/"):
+            case ["guides", variant, kit, _] if (variant, kit) in self.records:
+                return variant, kit
+            case _:
+                return None
+
+    def __contains__(self, path: object) -> bool:
+        """Whether there is a page at a path, the engine's own aside."""
+        with self.making:
+            return (self.since is not None and path == CHANGES) or self.page(str(path)) is not None
+
+    def bytes_of(self, path: str) -> bytes | None:
+        """What is served at a path; None where there is nothing."""
+        with self.making:
+            if path not in self._made:
+                self._made[path] = self._remembered(path)
+            return self._made[path]
+
+    def page(self, path: str) -> Page | None:
+        """The page at a path before it is set into the shell."""
+        return self.since.page(path, self.site) if self.since else pages.page_at(path, self.site)
+
+    def framed(self, page: Page) -> bytes | None:
+        """A page in the shell."""
+        return finish_page(self.shell.page(page)) if self.shell else None
+
+    def _remembered(self, path: str) -> bytes | None:
+        pair = self.pair_of(path)
+        if pair is None:
+            return self._make(path)
+        known = self.records.known
+        inputs = (path, self.records[pair], known.sources, known.glossary, known.workshop, self.shell, self.since)
+        return self._memory.of("page", inputs, partial(self._make, path))
+
+    def _make(self, path: str) -> bytes | None:
+        page = self.page(path)
+        if page is not None:
+            return self.framed(page)
+        made = pages.file_at(path, self.site)
+        if made is None and self.shell is not None:
+            made = self.shell.files.get(path)
+            return finish_page(made) if made is not None and path.endswith(".html") else made
+        return made

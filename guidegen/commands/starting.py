@@ -1,0 +1,209 @@
+"""Beginnings: a new workshop, a new variant, a new kit.
+
+Each writes files that pass `check` at once and says what to do next. Nothing that exists is ever written over.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+import shutil
+import tempfile
+import unicodedata
+from collections.abc import Callable, Iterable, Mapping
+from pathlib import Path
+
+from guidegen import trade
+from guidegen.problems import CatalogueError, Code, Problem
+from guidegen.site.output import write_atomically
+from guidegen.trade import Catalogue
+from guidegen.trade.kit import Kit
+from guidegen.trade.new_variant import ASKED, Draft, draft
+from guidegen.workshop.base import ID
+from guidegen.workshop.explain import validated
+from guidegen.workshop.reader import read
+
+STARTER = Path(__file__).parents[1] / "starter"
+SKELETON = "content/kits/first-kit.yml"
+"""The starter's kit; a new kit begins as the same text under its own name."""
+
+RENAMED = {"gitignore": ".gitignore"}
+"""Files that could not lie in the package under their own name without taking effect there."""
+
+LISTED = 12
+"""So many measurements are listed when no kit asks for them; the rest is counted."""
+
+Ask = Callable[[str], str]
+Tell = Callable[[str], None]
+
+
+class Refused(ValueError):
+    """What was asked for cannot be done as asked; the sentence says why and what to do instead."""
+
+
+def new_workshop(folder: Path) -> str:
+    """Lay down a workshop in a folder that does not exist yet or is empty; it is there whole or not at all."""
+    if folder.is_symlink() or (folder.exists() and not folder.is_dir()):
+        raise Refused(f"{folder.as_posix()} is there and is no folder; choose another name")
+    if folder.is_dir() and any(folder.iterdir()):
+        raise Refused(f"{folder.as_posix()} is not empty; choose a new folder, nothing is ever written over")
+    target = folder.absolute()
+    target.parent.mkdir(parents=True, exist_ok=True)
+    there = target.is_dir()
+    made = Path(tempfile.mkdtemp(dir=target if there else target.parent, prefix=".guidegen-new-"))
+    try:
+        for source in sorted(STARTER.rglob("*")):
+            if source.is_file() and source.suffix != ".pyc":
+                place = source.relative_to(STARTER)
+                write_atomically(made / place.with_name(RENAMED.get(place.name, place.name)), source.read_bytes())
+        made.chmod(0o755)
+        if there:
+            _move_into(target, made)
+        else:
+            made.rename(target)
+    except BaseException:
+        shutil.rmtree(made, ignore_errors=True)
+        raise
+    shown = folder.as_posix()
+    quoted = f'"{shown}"' if re.search(r"[^\w./-]", shown) else shown
+    go = "" if target.samefile(Path.cwd()) else f"cd {quoted}, "
+    return f"made a workshop in {shown}\nnext: {go}guidegen check, guidegen build; its README.md says more"
+
+
+def _move_into(target: Path, made: Path) -> None:
+    """Everything in `made`, or nothing. The folder itself stays, because a terminal may stand in it."""
+    moved: list[Path] = []
+    try:
+        for source in sorted(made.iterdir()):
+            moved.append(target / source.name)
+            source.rename(moved[-1])
+        made.rmdir()
+    except BaseException:
+        for path in moved:
+            shutil.rmtree(path) if path.is_dir() else path.unlink(missing_ok=True)
+        raise
+
+
+# --- a variant ---------------------------------------------------------------------------------------
+
+
+def new_variant(root: Path, stem: str | None, family: str, given: Mapping[str, str]) -> str:
+    """Write the file of a new variant, and its family's where there is none yet; say what to measure next."""
+    known = trade.load(root)
+    stem = stem or stem_from(given.get("name", ""), family)
+    made = draft(known, family, stem, given)
+    _write_new(root, made.files)
+    kits = {kit.id: kit.name for kit in known.kits.values()}
+    return "\n".join((*(f"wrote {path}" for path in sorted(made.files)), *_next(made, kits, f"{family}-{stem}")))
+
+
+def stem_from(name: str, family: str) -> str:
+    """The name of a variant's file, from the variant's name without that of its family.
+
+    >>> stem_from("Tamsin Mark 4 é", "tamsin")
+    'mark-4-e'
+    """
+    plain = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode().lower()
+    stem = "-".join(re.findall(r"[a-z0-9]+", plain))
+    return stem.removeprefix(f"{family}-")
+
+
+def asked_variant(
+    root: Path, family: str | None, given: Mapping[str, str], ask: Ask, tell: Tell
+) -> tuple[str, dict[str, str]]:
+    """Ask for what must be given and was not, then for whatever else is known; each answer is tried at once.
+
+    `ask` shows a question and returns the answer, `tell` shows a sentence. An empty line ends the list of facts.
+    """
+    known = trade.load(root)
+    answers = dict(given)
+    while not family:
+        there = ", ".join(sorted(known.families)) or "none yet"
+        found = ask(f"Id of the family ({there}): ").strip()
+        if ID.fullmatch(found):
+            family = found
+        else:
+            tell("an id is at most 40 small letters, digits and hyphens")
+    for name, question in ASKED.items():
+        while not answers.get(name, "").strip():
+            answers |= _tried(known, name, ask(f"{question}: "), tell)
+    tell("Whatever else is known, a fact per line, as boiler.mass: 520 g ± 10 g. An empty line ends.")
+    while line := ask("> ").strip():
+        name, colon, value = line.partition(":")
+        if colon and value.strip():
+            answers |= _tried(known, name.strip(), value, tell)
+        else:
+            tell("write it as name: value")
+    return family, answers
+
+
+_STAND_IN = {"name": "x", "years.from": "2000", "mains.voltage": "230 V~", "control.kind": "pid"}
+
+
+def _tried(known: Catalogue, name: str, value: str, tell: Tell) -> dict[str, str]:
+    """The answer, if a variant with it could be written; else nothing, and what is wrong with it is told."""
+    kinds = {"control.opens", "control.closes", "control.lag"}
+    stand_in = {**_STAND_IN, "control.kind": "thermostat" if name in kinds else "pid"}
+    try:
+        draft(known, "a-family", "a-variant", {**stand_in, name: value.strip()})
+    except CatalogueError as error:
+        for problem in error.problems:
+            tell(f"{problem.message}; {problem.fix}" if problem.fix else problem.message)
+        return {}
+    return {name: value.strip()}
+
+
+def _next(made: Draft, kits: Mapping[str, str], variant: str) -> Iterable[str]:
+    """The measurements that decide whether a kit fits, then some of the others."""
+    deciding = [one for one in made.next if one.needed_by]
+    others = [one for one in made.next if not one.needed_by]
+    if deciding:
+        yield "what decides whether a kit fits, to find out first:"
+        for one in deciding:
+            yield f"  {one.name}: {one.how} ({', '.join(kits[kit] for kit in one.needed_by)})"
+    if others:
+        yield "then:" if deciding else "what to find out next:"
+        yield from (f"  {one.name}: {one.how}" for one in others[:LISTED])
+    if len(others) > LISTED:
+        yield f"  and {len(others) - LISTED} more; the file itself says how to find out each"
+    yield f"`guidegen show {variant}` lists everything"
+
+
+# --- a kit -------------------------------------------------------------------------------------------
+
+
+def new_kit(root: Path, kit: str, name: str | None = None) -> str:
+    """Write the skeleton of a kit, a draft that passes `check`."""
+    known = trade.load(root)
+    if not ID.fullmatch(kit):
+        words, fix = f'"{kit[:60]}" is no id', "at most 40 small letters, digits and hyphens"
+        raise CatalogueError([_problem(Code.BAD_ID, words, fix)])
+    if kit in known.kits:
+        raise CatalogueError([_problem(Code.DUPLICATE_ID, f"there is a kit {kit} already", "give it another name")])
+    path = f"content/kits/{kit}.yml"
+    title = " ".join((name or kit.replace("-", " ").title()).split())
+    text = (STARTER / SKELETON).read_text(encoding="utf-8")
+    lines = "name: " + json.dumps(title, ensure_ascii=False) + ("\ninvented: true" if known.workshop.invented else "")
+    text = text.replace("name: First Kit", lines, 1)
+    problems: list[Problem] = []
+    validated(Kit, read(text.encode(), path), problems)
+    if problems:
+        raise CatalogueError(problems)
+    _write_new(root, {path: text})
+    return (
+        f"wrote {path}\n"
+        f"next: replace what stands in it, then write how it is fitted in content/procedures/{kit}.yml\n"
+        f"until then its guides have no install page"
+    )
+
+
+def _write_new(root: Path, files: Mapping[str, str]) -> None:
+    taken = [path for path in files if (root / path).exists()]
+    if taken:
+        raise Refused(f"{taken[0]} is there already; nothing is ever written over")
+    for path, text in files.items():
+        write_atomically(root / path, text.encode())
+
+
+def _problem(code: Code, message: str, fix: str) -> Problem:
+    return Problem("what was given", 1, 1, code.value, message, fix)

@@ -1,0 +1,142 @@
+"""Legs of a run: flow with every cell, rest with the means, and the change between the two. Compiled, one row.
+
+A full state holds every cell. During rest only the means are stepped; how far each cell differs from its mean
+relaxes by itself and is brought up to date in closed form when the rest ends.
+"""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from guidegen.heat.compiled import kernel
+from guidegen.heat.control import engage
+from guidegen.heat.kernels import mean, outlet_of
+from guidegen.heat.layout import (
+    BOILER,
+    BOILER_METAL,
+    BYPASS,
+    CELLS,
+    COIL_INSIDE_IN_FLOW,
+    COIL_METAL_CAPACITY,
+    COIL_OUTLET,
+    COIL_WATER,
+    COIL_WATER_CAPACITY,
+    DERIVING,
+    FEED,
+    FINER,
+    GROUP,
+    GROUP_METAL,
+    GROUP_TO_WATER,
+    HEATER_CAPACITY,
+    HEATER_ENERGY,
+    HEATER_TO_BOILER,
+    HEATER_TO_WATER,
+    LUMPED,
+    LUMPS,
+    MEAN_WATER,
+    MIXING,
+    OUTLET,
+    POWER,
+    SEEN,
+    SENSOR,
+    SENSOR_LAG,
+    SWITCHED,
+    TIME,
+    Matrix,
+    Tower,
+    Vector,
+)
+from guidegen.heat.states import means, relaxation
+from guidegen.heat.steps import advance
+
+__all__ = ["COIL_WATER", "GROUP_METAL", "OUTLET", "SEEN", "TIME", "flow_step", "leg", "run", "trace_rows"]
+
+FLOW_STEP, REST_STEP = 0.2, 0.5
+"""Longest steps in s; at rest only the moments that are looked at, for there a step is exact."""
+COURANT = 0.4
+"""Largest share of a coil cell that flows through in one step."""
+FASTEST = 0.7
+"""Largest product of a step in flow and the fastest rate of lumps, control and coil."""
+
+
+@kernel
+def flow_step(p: Vector, flow: float) -> float:
+    """The longest step, s, that the coil's cells, the lumps and the D part of the control allow in flow."""
+    rate = max((p[HEATER_TO_BOILER] + p[HEATER_TO_WATER]) / p[HEATER_CAPACITY], 1.0 / p[SENSOR_LAG])
+    rate = max(rate, math.sqrt(p[DERIVING] / (p[HEATER_CAPACITY] * p[SENSOR_LAG])))
+    h = FLOW_STEP
+    if p[CELLS] > 0.0:
+        inside = p[COIL_INSIDE_IN_FLOW]
+        rate = max(rate, inside / p[COIL_WATER_CAPACITY] + inside / p[COIL_METAL_CAPACITY])
+        h = min(h, COURANT * p[COIL_WATER_CAPACITY] / p[CELLS] / (flow + p[BYPASS]))
+    return float(min(h, FASTEST / rate) / p[FINER])
+
+
+@kernel
+def trace_rows(p: Vector, flow: float, duration: float) -> int:
+    """How many rows the trace of a leg has at most."""
+    h = flow_step(p, flow) if flow > 0.0 else REST_STEP / p[FINER]
+    return int(duration / h) + 4
+
+
+@kernel
+def run(y: Vector, p: Vector, work: Matrix, exact: Tower, flow: float, duration: float, halt: float, start: float,
+        trace: Matrix, rows: int) -> int:  # fmt: skip
+    """Step a state through a leg, in place: a full state in flow (W/K), a state of means at rest, with flow zero.
+
+    halt: the coil's outlet at which a draw ends early, K, or nan. start: what the trace's clock shows at the beginning,
+    s. trace: rows are written from `rows` on, one for the start as well; it must be long enough, or of no length: then
+    nothing is written. Returns the row that comes next.
+    """
+    mixed, cells = int(p[MIXING]), int(p[CELLS])
+    whole = REST_STEP / p[FINER]
+    h, passing = whole, 1.0
+    if flow > 0.0:
+        steps = max(1, math.ceil(duration / flow_step(p, flow) - 1e-9))
+        h, passing = duration / steps, math.exp(-p[GROUP_TO_WATER] / flow)
+    else:
+        steps = math.ceil(duration / h - 1e-9)
+        mixed, cells = 1, min(1, cells)
+    engage(y, p, mixed)
+    rate, at, total, face, before = work[0], work[1], work[2], work[3], work[4]
+    time, power, switched = 0.0, 0.0, np.nan
+    for i in range(steps + 1):
+        if i > 0:
+            step = h if i < steps else duration - time
+            # The last step of a rest is a whole one too where it is one but for rounding.
+            step = h if abs(step - h) < 1e-9 else step
+            energy = y[HEATER_ENERGY]
+            changed = advance(y, p, before, rate, at, total, face, exact, flow, passing, whole, step)
+            switched, power = start + time + changed, (y[HEATER_ENERGY] - energy) / step
+            time = i * h if i < steps else duration
+        outlet = p[FEED]
+        if flow > 0.0 and cells > 0:
+            outlet = outlet_of(y, p, LUMPS + mixed, cells)
+        if len(trace) > 0:
+            if rows >= len(trace):
+                raise IndexError("a trace is too short for its run")
+            trace[rows, TIME], trace[rows, SEEN] = start + time, y[SENSOR]
+            trace[rows, MEAN_WATER] = mean(y, LUMPS, mixed)
+            trace[rows, OUTLET] = y[GROUP] + (y[LUMPS + mixed - 1] - y[GROUP]) * passing
+            trace[rows, GROUP_METAL], trace[rows, BOILER_METAL] = y[GROUP], y[BOILER]
+            trace[rows, COIL_WATER] = mean(y, LUMPS + mixed, cells) if cells > 0 else p[FEED]
+            trace[rows, COIL_OUTLET], trace[rows, POWER], trace[rows, SWITCHED] = outlet, power, switched
+            rows += 1
+        if outlet <= halt:
+            break
+    return rows
+
+
+@kernel
+def leg(full: Vector, p: Vector, modes: Matrix, work: Matrix, exact: Tower, flow: float, duration: float, halt: float,
+        start: float, trace: Matrix, rows: int) -> int:  # fmt: skip
+    """Step a full state through a leg, in place: a draw with every cell, a rest by its means. Arguments as in `run`."""
+    resting = flow <= 0.0
+    lumped = work[5, :LUMPED]
+    means(full, p, lumped)
+    rows = run(lumped if resting else full, p, work, exact, flow, duration, halt, start, trace, rows)
+    if resting and duration > 0.0:
+        relaxation(full, p, modes, duration, lumped, work)
+    return rows

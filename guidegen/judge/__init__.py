@@ -1,0 +1,1 @@
+"""Judge: requirements and procedures, judged in one three-valued logic."""

@@ -1,0 +1,61 @@
+"""Answers as they are written in a link and in an order: `57.3 mm`, `banjo`, `something-else`, `not-sure`, `photo`."""
+
+from __future__ import annotations
+
+from guidegen.judge.fit.scale import NotRead, read_count, write_count
+from guidegen.judge.fit.shape import FactRules
+from guidegen.judge.fit.walk import Answer
+
+NOT_SURE, PHOTO = "not-sure", "photo"
+SOMETHING_ELSE = "something-else"
+"""The answer that is none of the offered ones."""
+
+
+def read_answer(fact: FactRules, text: str) -> Answer:
+    """Return the answer; raise `NotRead` where the text is none to this question."""
+    words = " ".join(text.split())
+    if words in (NOT_SURE, PHOTO):
+        return {"unsure": True, "photo": words == PHOTO}
+    if fact["choices"]:
+        if words in fact["choices"]:
+            return {"is": words}
+        raise NotRead(f"{words!r} is none of {', '.join(fact['choices'])}, not-sure, photo")
+    # The longest unit first: "57.3 mm" also ends in "m".
+    for unit in sorted(fact["units"], key=lambda unit: -len(unit["unit"])):
+        if words.endswith(unit["unit"]):
+            return {"unit": unit["unit"], "count": read_count(unit["decimals"], words.removesuffix(unit["unit"]))}
+    raise NotRead(f"{words!r} has none of the units {', '.join(unit['unit'] for unit in fact['units'])}")
+
+
+def accepted(fact: FactRules) -> str:
+    """Return which answers a question takes, as the mend of one that it does not.
+
+    A number is shown with as many decimals as it is read to.
+    """
+    if fact["choices"]:
+        return f"write {', '.join(fact['choices'])}, {NOT_SURE} or {PHOTO}"
+    shown = [f"{write_count(unit['decimals'], sum(unit['plausible']) // 2)} {unit['unit']}" for unit in fact["units"]]
+    return f"write it like {' or '.join(shown)}, or {NOT_SURE} or {PHOTO}"
+
+
+def write_answer(fact: FactRules, answer: Answer) -> str:
+    """Return the answer as text; the reverse of `read_answer`."""
+    if answer.get("unsure"):
+        return PHOTO if answer.get("photo") else NOT_SURE
+    if "is" in answer:
+        return str(answer["is"])
+    unit = next(unit for unit in fact["units"] if unit["unit"] == answer["unit"])
+    return f"{write_count(unit['decimals'], answer['count'])} {unit['unit']}".rstrip()
+
+
+def stated(fact: FactRules, answer: Answer) -> str | None:
+    """Return an answer as a catalogue states it, with the tolerance of its question; None where it tells nothing.
+
+    What is none of the offered answers is no word of the catalogue either.
+    """
+    if answer.get("unsure") or answer.get("is") == SOMETHING_ELSE:
+        return None
+    if "is" in answer:
+        return str(answer["is"])
+    unit = next(unit for unit in fact["units"] if unit["unit"] == answer["unit"])
+    return f"{write_answer(fact, answer)} ± {write_count(unit['decimals'], unit['plus_minus'])} {unit['unit']}"

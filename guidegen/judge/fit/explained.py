@@ -1,0 +1,185 @@
+"""The judgement in words, for a table: what was asked, what is known, by how much it misses, what mends it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from guidegen.judge.fit.logic import Interval, Truth
+from guidegen.judge.fit.requirements import Evaluation, Judged
+from guidegen.judge.fit.tree import Comparison, Facts, Group, OneOf, Test, Within, comparisons_of
+from guidegen.language import gettext
+from guidegen.language.choices import choice
+from guidegen.trade.paths import known_facts
+from guidegen.units import NARROW_SPACE, in_unit, number, unit_for
+
+
+@dataclass(frozen=True)
+class Row:
+    """One requirement on one machine. `met` is None while it cannot be told."""
+
+    id: str
+    says: str
+    met: bool | None
+    detail: str
+    detail_imperial: str
+    remedy: str | None
+    settles: str | None
+
+
+def rows(evaluation: Evaluation, facts: Facts) -> tuple[Row, ...]:
+    """Return one row per requirement of the kit, in document order."""
+    return tuple(_row(judged, facts) for judged in evaluation.judged)
+
+
+def _row(judged: Judged, facts: Facts) -> Row:
+    condition, truth = judged.condition, judged.truth
+    comparisons = tuple(dict.fromkeys(comparisons_of(condition.test)))
+    return Row(
+        id=condition.id,
+        says=condition.says,
+        met=None if truth is Truth.UNKNOWN else truth is Truth.TRUE,
+        detail="; ".join(detail(one, facts, imperial=False) for one in comparisons),
+        detail_imperial="; ".join(detail(one, facts, imperial=True) for one in comparisons),
+        remedy=_remedies(judged),
+        settles=" · ".join(_settling(comparisons, facts)) or None if truth is Truth.UNKNOWN else None,
+    )
+
+
+def _remedies(judged: Judged) -> str | None:
+    if judged.truth is not Truth.FALSE or not judged.condition.remedies:
+        return None
+    return mended_by((remedy.kind, remedy.name) for remedy in judged.condition.remedies)
+
+
+def mended_by(remedies: Iterable[tuple[str, str]]) -> str:
+    """Return the ways to mend a condition, from the kind and the name of each.
+
+    >>> mended_by([("fabrication", "Trim it, then gauge it"), ("kit", "Banjo Feed")])
+    'Trim it, then gauge it; or: Fit the kit Banjo Feed'
+    """
+    return gettext("; or: ").join(way_to_mend(kind).format(name=name) for kind, name in remedies)
+
+
+def way_to_mend(kind: str) -> str:
+    """Return what is said of a remedy of a kind, with its {name}: a kit has a name, all else says what to do."""
+    return gettext("Fit the kit {name}") if kind == "kit" else "{name}"
+
+
+def _settling(comparisons: tuple[Comparison, ...], facts: Facts) -> Iterator[str]:
+    """Yield the measurements that would settle what is not known."""
+    for comparison in comparisons:
+        field = known_facts().get(comparison.fact)
+        if comparison.judge(facts) is Truth.UNKNOWN and field is not None and field.spec is not None:
+            settles = gettext(field.spec.settles)
+            better = comparison.fact in facts
+            yield gettext("measure better: {how}").format(how=settles) if better else settles
+
+
+def detail(comparison: Comparison, facts: Facts, imperial: bool) -> str:
+    """Return what is known of the fact, what is wanted, and by how much it misses.
+
+    `height of the straight wall 40.0 ± 0.5 mm, at least 42.0 mm needed: short by 2.0 mm`
+    """
+    known = facts.get(comparison.fact)
+    name = title(comparison.fact)
+    if isinstance(comparison.test, OneOf):
+        words = joined_by_or(map(choice, sorted(known))) if isinstance(known, frozenset) else ""
+        there = gettext("not known") if known is None else words
+        return f"{name}: {there}"
+    unit = _unit(comparison.test, imperial)
+    have = gettext("not known") if not isinstance(known, Interval) else _shown(known, comparison.test.dimension, unit)
+    text = f"{name} {have}, {needed(comparison, unit)}"
+    if isinstance(known, Interval) and comparison.judge_known(known) is Truth.FALSE:
+        return f"{text}: {_missing(comparison.test, known, unit)}" if not comparison.negated else text
+    return text
+
+
+def needed(comparison: Comparison, unit: str) -> str:
+    """Return what is wanted of a quantity: `at least 42.0 mm needed`."""
+    test = comparison.test
+    if not isinstance(test, Within):
+        return ""
+    words = gettext("{limits} needed") if test.lowest is not None else gettext("{limits} allowed")
+    if comparison.negated:
+        words = gettext("not {limits} needed")
+    return words.format(limits=_limits(test, unit))
+
+
+def _limits(test: Within, unit: str) -> str:
+    """Return the ends of what is wanted: `at least 42.0 mm`."""
+    least = "" if test.lowest is None else _number(float(test.lowest.high), test.dimension, unit)
+    most = "" if test.highest is None else _number(float(test.highest.low), test.dimension, unit)
+    if least and most:
+        return gettext("at least {least} and at most {most}").format(least=least, most=most)
+    return gettext("at least {least}").format(least=least) if least else gettext("at most {most}").format(most=most)
+
+
+def wanted(test: Test) -> str:
+    """Return a whole test in words, in both systems of units."""
+    if isinstance(test, Group):
+        return (gettext(" and ") if test.kind == "all" else gettext(" or ")).join(map(wanted, test.members))
+    if isinstance(test.test, OneOf):
+        words = gettext("{fact} is not {words}") if test.negated else gettext("{fact} is {words}")
+        return words.format(fact=title(test.fact), words=joined_by_or(map(choice, sorted(test.test.wanted))))
+    metric, imperial = (_limits(test.test, _unit(test.test, imperial)) for imperial in (False, True))
+    limits = gettext("not {limits}") if test.negated else "{limits}"
+    metric, imperial = limits.format(limits=metric), limits.format(limits=imperial)
+    text = metric if metric == imperial else f"{metric} ({imperial})"
+    return f"{title(test.fact)} {text}"
+
+
+def joined_by_or(words: Iterable[str]) -> str:
+    """Return words of which one is enough."""
+    return gettext(" or ").join(words)
+
+
+def title(fact: str) -> str:
+    """Return what pages call a fact, starting small so that it stands in a sentence."""
+    field = known_facts().get(fact)
+    if field is None or field.spec is None:
+        return fact.replace(".", " ").replace("_", " ")
+    text = gettext(field.spec.title)
+    return text[:1].lower() + text[1:]
+
+
+def _unit(test: Within, imperial: bool) -> str:
+    """Return one unit for value, limit and difference, so that they can be compared at a glance."""
+    limit = test.lowest or test.highest
+    if limit is None:
+        return ""
+    if test.dimension == "length" and not imperial:
+        return "mm"
+    return unit_for(float(limit.middle), test.dimension, imperial=imperial)
+
+
+def _shown(known: Interval, dimension: str, unit: str) -> str:
+    middle = in_unit(float(known.middle), dimension, unit)
+    if known.half_width == 0:
+        return f"{number(middle)}{NARROW_SPACE}{unit}".rstrip()
+    half = _difference(float(known.half_width), dimension, unit)
+    return f"{number(middle, half)} ± {number(half, half)}{NARROW_SPACE}{unit}".rstrip()
+
+
+def _number(value: float, dimension: str, unit: str) -> str:
+    """Return a limit without zeros at its end: unlike a reading it has no tolerance that they would speak of."""
+    digits = number(in_unit(value, dimension, unit))
+    if "." in digits:
+        digits = digits.rstrip("0").rstrip(".")
+    return f"{digits}{NARROW_SPACE}{unit}".rstrip()
+
+
+def _difference(value: float, dimension: str, unit: str) -> float:
+    return in_unit(value, dimension, unit) - in_unit(0.0, dimension, unit)
+
+
+def _missing(test: Within, known: Interval, unit: str) -> str:
+    """Return by how much the middle of what is known misses the limit."""
+    if test.lowest is not None and known.high < test.lowest.low:
+        words, gap = gettext("short by {gap}"), test.lowest.high - known.middle
+    elif test.highest is not None:
+        words, gap = gettext("too much by {gap}"), known.middle - test.highest.low
+    else:
+        return gettext("not met")
+    shown = f"{number(_difference(float(gap), test.dimension, unit))}{NARROW_SPACE}{unit}"
+    return words.format(gap=shown.rstrip())

@@ -1,0 +1,269 @@
+"""Which variant is it? The name, outside marks, the rating plate and sizes, asked by the engine of the requirements.
+
+Each variant is a list of conditions: its marks look as its data say, its plate names its watts. An answer excludes a
+variant where it makes one of them false. What a variant's data do not mention excludes nothing, so several variants
+may be left, and then all of them are named. Nobody opens a machine for what can be told from outside: sizes under the
+lid come last, and what an earlier owner may have changed tells nothing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import cast
+
+from guidegen.judge.fit.build import known_of
+from guidegen.judge.fit.explained import title
+from guidegen.judge.fit.logic import Interval, Truth
+from guidegen.judge.fit.payload import Variant, Which, WhichPair, Words, question_words
+from guidegen.judge.fit.questions import asked_about
+from guidegen.judge.fit.rules import fact_rules
+from guidegen.judge.fit.shape import FORMAT, MendingRules, Rules
+from guidegen.judge.fit.store import TooLarge
+from guidegen.judge.fit.tree import Comparison, Known, OneOf, Within
+from guidegen.language import gettext, marked
+from guidegen.trade.machine import Machine
+from guidegen.trade.paths import known_facts
+from guidegen.units import NARROW_SPACE
+from guidegen.workshop.questions import Choice, Question, Questions
+
+PLATE = ("mains.voltage", "heater.power")
+"""What the rating plate names; it stays as the maker riveted it, whatever an earlier owner has changed."""
+MARK = "mark."
+MARK_MINUTES = 1.0
+WHY = marked("It tells the variants apart.")
+FAMILY = "family"
+FAMILY_MINUTES = 0.2
+"""A glance: the name comes first, then what is looked for."""
+MOST_UNDER_LID = 2
+"""Who could not answer two questions under the lid will not answer a third one."""
+MOST_STEPS = 2_000
+
+Described = Mapping[str, Mapping[str, Comparison]]
+"""Per variant and fact: what is seen where it is this variant."""
+
+
+def compile_identification(machines: Sequence[Machine], questions: Questions) -> tuple[Rules, tuple[Question, ...]]:
+    """Return rules for `walk` whose outcomes are the variants that are left, and the questions they ask.
+
+    An outcome holds ids with spaces between; the empty one says that it is none of these.
+    """
+    read = tuple(one for one in questions.questions if one.fact in PLATE or not one.may_differ)
+    asks = {one.fact: one for one in (*family_question(machines), *mark_questions(machines), *read)}
+    described = {machine.id: dict(_seen(machine, asks)) for machine in machines}
+    made = _Tree(described, asks)
+    top = made.branch(tuple(described), frozenset())
+    return made.rules(top), tuple(one.question for one in made.asked)
+
+
+def which_of(machines: Sequence[Machine], questions: Questions, *, edition: str, contact: str) -> Which:
+    """Return everything that telling these variants apart carries.
+
+    Where sizes make too much of it they are left out; where even that is too much nothing is asked, and the table
+    of the marks has to do.
+    """
+    outside = Questions(questions=tuple(one for one in questions.questions if one.look == "outside"))
+    for askable in (questions, outside):
+        try:
+            rules, asked = compile_identification(machines, askable)
+            break
+        except TooLarge:
+            continue
+    else:
+        rules, asked = compile_identification((), Questions())
+    words = [{**question_words(question), "title": _short(question), "why": gettext(WHY)} for question in asked]
+    return Which(
+        pair=WhichPair(edition=edition),
+        rules=rules,
+        questions=cast(list[Words], words),
+        variants=[_variant(machine) for machine in machines],
+        contact=contact,
+    )
+
+
+def _variant(machine: Machine) -> Variant:
+    known = [machine.fact(path) for path in PLATE]
+    # A plate names its watts without a tolerance.
+    plate = [fact.text.split(" ±")[0].replace(" ", NARROW_SPACE) for fact in known if fact is not None and fact.known]
+    return Variant(
+        id=machine.id,
+        name=machine.name,
+        seen=[f"{mark.look}: {mark.see}" for mark in machine.marks],
+        plate=", ".join(plate),
+    )
+
+
+def _short(question: Question) -> str:
+    """Return what the list of answers calls a question: where to look, or the name of the fact."""
+    if question.fact == FAMILY:
+        return gettext("the machine's name")
+    return question.where if question.fact.startswith(MARK) else title(question.fact)
+
+
+def family_question(machines: Sequence[Machine]) -> tuple[Question, ...]:
+    """Return the question for the name on the machine, where there is more than one."""
+    names = {machine.family: machine.family_name for machine in machines}
+    if len(names) < 2:
+        return ()
+    return (
+        Question(
+            fact=FAMILY,
+            ask=gettext("Which name does the machine carry?"),
+            why=gettext(WHY),
+            tool=gettext("your eyes"),
+            where=gettext("on the front, on the rating plate, or on the papers that came with it"),
+            look="outside",
+            minutes=FAMILY_MINUTES,
+            photos=(
+                gettext("the machine from the front"),
+                gettext("the whole rating plate, sharp and straight on"),
+            ),
+            choices=tuple(Choice.model_validate({"is": one, "says": name}) for one, name in names.items()),
+            other=gettext("Another name"),
+        ),
+    )
+
+
+def mark_questions(machines: Sequence[Machine]) -> tuple[Question, ...]:
+    """Return one question per mark; its answers are what the variants show there."""
+    looks: dict[str, str] = {}
+    sees: dict[str, dict[str, None]] = {}
+    for machine in machines:
+        for mark in machine.marks:
+            looks.setdefault(mark.id, mark.look)
+            sees.setdefault(mark.id, {})[mark.see] = None
+    return tuple(
+        Question(
+            fact=f"{MARK}{name}",
+            ask=gettext("What do you see there?"),
+            why=gettext(WHY),
+            tool=gettext("your eyes"),
+            where=look,
+            look="outside",
+            minutes=MARK_MINUTES,
+            photos=(look,),
+            choices=tuple(Choice.model_validate({"is": see, "says": see}) for see in sees[name]),
+            other=gettext("Something else"),
+        )
+        for name, look in looks.items()
+    )
+
+
+def _seen(machine: Machine, asks: Mapping[str, Question]) -> Iterator[tuple[str, Comparison]]:
+    if FAMILY in asks:
+        yield FAMILY, Comparison(FAMILY, OneOf(frozenset({machine.family})))
+    for mark in machine.marks:
+        fact = f"{MARK}{mark.id}"
+        yield fact, Comparison(fact, OneOf(frozenset({mark.see})))
+    for fact, question in asks.items():
+        if fact not in known_facts():
+            continue
+        known = known_of(machine.fact(fact))
+        if known is not None:
+            yield fact, Comparison(fact, _agrees(known, question))
+
+
+def _agrees(known: Known, question: Question) -> Within | OneOf:
+    """Return the test that what is read agrees with the data; the reading brings its own tolerance."""
+    if not isinstance(known, Interval):
+        return OneOf(known)
+    low, high = Interval(known.low, known.low), Interval(known.high, known.high)
+    return Within(question.measures if question.units else "", low, high)
+
+
+class _Tree:
+    """Asks, of the variants that are left, what tells most of them apart per minute; equal situations share a node."""
+
+    def __init__(self, described: Described, asks: Mapping[str, Question]) -> None:
+        self._described = described
+        self.asked = tuple(
+            asked_about(question, comparisons)
+            for fact, question in asks.items()
+            if (comparisons := tuple(dict.fromkeys(one[fact] for one in described.values() if fact in one)))
+        )
+        self._nodes: list[list[int]] = []
+        self._known: dict[tuple[tuple[str, ...], frozenset[int]], int] = {}
+        self._telling: dict[tuple[str, ...], dict[int, float]] = {}
+        self._stays = tuple(tuple(self._agreeing(place, way) for way in range(len(one.vectors)))
+                            for place, one in enumerate(self.asked))  # fmt: skip
+        self._outcomes: list[str] = []
+
+    def branch(self, left: tuple[str, ...], asked: frozenset[int]) -> int:
+        """Return the node for the variants left and the questions asked, or the end where none tells more."""
+        useful = self._useful(left)
+        # What tells nothing apart here will tell nothing further on: whether it was asked makes no difference.
+        key = left, frozenset(place for place in asked if place in useful or self._under_lid(place))
+        if key not in self._known:
+            place = self._best(useful, asked)
+            self._known[key] = self._end(left) if place is None else self._node(place, left, asked)
+        return self._known[key]
+
+    def rules(self, top: int) -> Rules:
+        """Return the whole as rules."""
+        return Rules(
+            format=FORMAT,
+            outcomes=self._outcomes,
+            facts=[fact_rules(one) for one in self.asked],
+            nodes=self._nodes,
+            top=top,
+            conditions=[],
+            roots=[],
+            mending=MendingRules(conditions=[], table={}, sets=[]),
+        )
+
+    def _node(self, place: int, left: tuple[str, ...], asked: frozenset[int]) -> int:
+        if len(self._nodes) >= MOST_STEPS:
+            raise TooLarge(f"telling the variants apart takes more than {MOST_STEPS} steps: give them clearer marks")
+        node = [place]
+        self._nodes.append(node)
+        number = len(self._nodes) - 1
+        ways = range(len(self.asked[place].vectors))
+        node += [self.branch(self._left(place, way, left), asked | {place}) for way in ways]
+        return number
+
+    def _end(self, left: tuple[str, ...]) -> int:
+        outcome = " ".join(left)
+        if outcome not in self._outcomes:
+            self._outcomes.append(outcome)
+        return -1 - self._outcomes.index(outcome)
+
+    def _left(self, place: int, way: int, left: tuple[str, ...]) -> tuple[str, ...]:
+        stays = self._stays[place][way]
+        return tuple(name for name in left if name in stays)
+
+    def _agreeing(self, place: int, way: int) -> frozenset[str]:
+        """Return the variants that an answer does not exclude; data that do not mention the fact exclude nothing."""
+        asked = self.asked[place]
+        truths = dict(zip(asked.comparisons, asked.vectors[way], strict=True))
+        return frozenset(
+            name
+            for name, seen in self._described.items()
+            if asked.fact not in seen or truths[seen[asked.fact]] is not Truth.FALSE
+        )
+
+    def _useful(self, left: tuple[str, ...]) -> dict[int, float]:
+        """Return the questions that can exclude a variant, with how many an answer excludes per minute."""
+        if left in self._telling:
+            return self._telling[left]
+        found = self._telling.setdefault(left, {})
+        for place, one in enumerate(self.asked) if len(left) > 1 else ():
+            # What agrees with none of them, or leaves none of them, is no answer to hope for.
+            ways = [way for way, vector in enumerate(one.vectors) if len(set(vector)) > 1 or Truth.TRUE in vector]
+            stay = [kept for way in ways if (kept := len(self._left(place, way, left)))]
+            gone = sum(len(left) - kept for kept in stay)
+            if gone:
+                found[place] = gone / len(stay) / one.question.minutes
+        return found
+
+    def _best(self, useful: Mapping[int, float], asked: frozenset[int]) -> int | None:
+        """Return the question to ask next, from outside before under the lid; None where enough was asked."""
+        under_lid = sum(map(self._under_lid, asked))
+        open_ones = [
+            place
+            for place in useful
+            if place not in asked and not (self._under_lid(place) and under_lid >= MOST_UNDER_LID)
+        ]
+        # The first of equals, in the order of the questions.
+        return min(open_ones, key=lambda place: (self._under_lid(place), -useful[place], place), default=None)
+
+    def _under_lid(self, place: int) -> bool:
+        return self.asked[place].question.look == "under-lid"

@@ -1,0 +1,236 @@
+"""Everything that the self-check of one pair carries: the rules, and the words that go with them.
+
+It is plain data: it lies in the record, in the page, and in every edition, so that an order can be held against the
+rules of the edition that it was made with.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from typing import TypedDict
+
+from guidegen.judge.fit.answers import SOMETHING_ELSE
+from guidegen.judge.fit.build import applies
+from guidegen.judge.fit.explained import detail, mended_by, title, wanted
+from guidegen.judge.fit.logic import Truth
+from guidegen.judge.fit.questions import Plan
+from guidegen.judge.fit.requirements import Requirements
+from guidegen.judge.fit.rules import compact
+from guidegen.judge.fit.shape import Rules
+from guidegen.judge.fit.tree import Condition, all_remedies, comparisons_of
+from guidegen.language import gettext
+from guidegen.trade.kit import Kit, Part, size_on
+from guidegen.trade.machine import Machine
+from guidegen.workshop.questions import Question
+
+
+class Pair(TypedDict):
+    """What is checked against what, in which edition."""
+
+    variant: str
+    variant_name: str
+    kit: str
+    kit_name: str
+    revision: str
+    edition: str
+    rules: str
+    """A digest: two editions with the same digest judge alike."""
+
+
+class Words(TypedDict):
+    """One question in words."""
+
+    fact: str
+    title: str
+    ask: str
+    why: str
+    tool: str
+    where: str
+    under_lid: bool
+    minutes: float
+    photos: list[str]
+    hint: str | None
+    """What the variant's data say, where an earlier owner may have changed it."""
+    choices: list[list[str]]
+    """Word and text of each answer that can be picked."""
+
+
+class ConditionWords(TypedDict):
+    """One condition in words; `detail` where the data settle it."""
+
+    id: str
+    says: str
+    because: str
+    wanted: str
+    mended: str | None
+    detail: str | None
+
+
+class RemedyWords(TypedDict):
+    """One remedy in words."""
+
+    id: str
+    name: str
+    kind: str
+    minutes: float
+    cuts: bool
+    mains_work: bool
+
+
+class Payload(TypedDict):
+    """The whole."""
+
+    pair: Pair
+    rules: Rules
+    questions: list[Words]
+    conditions: list[ConditionWords]
+    remedies: list[RemedyWords]
+    parts: dict[str, list[str]]
+    """What to order: under "" with the kit in any case, under a remedy's id with that remedy."""
+    unasked: list[str]
+    """Facts that nobody can be asked for, in words: only the workshop can find them out."""
+    contact: str
+
+
+class WhichPair(TypedDict):
+    """The edition, for the link."""
+
+    edition: str
+
+
+class Variant(TypedDict):
+    """One variant, what is seen on it from outside, and what its rating plate names."""
+
+    id: str
+    name: str
+    seen: list[str]
+    plate: str
+
+
+class Which(TypedDict):
+    """Everything that telling variants apart carries."""
+
+    pair: WhichPair
+    rules: Rules
+    questions: list[Words]
+    variants: list[Variant]
+    contact: str
+
+
+def payload_of(
+    machine: Machine,
+    kit: Kit,
+    kits: dict[str, Kit],
+    requirements: Requirements,
+    plan: Plan,
+    rules: Rules,
+    *,
+    edition: str,
+    contact: str,
+) -> Payload:
+    """Return what the page and the order need."""
+    remedies = {remedy.id: remedy for remedy in all_remedies(requirements.roots)}
+    asked = {one.fact: one for one in plan.asked}
+    return Payload(
+        pair=Pair(
+            variant=machine.id,
+            variant_name=machine.name,
+            kit=kit.id,
+            kit_name=kit.name,
+            revision=kit.revision,
+            edition=edition,
+            rules=digest(rules),
+        ),
+        rules=rules,
+        questions=[question_words(asked[fact["fact"]].question, machine) for fact in rules["facts"]],
+        conditions=[_condition(one, plan) for one in requirements.conditions],
+        remedies=[
+            RemedyWords(
+                id=one.id,
+                name=one.name,
+                kind=one.kind,
+                minutes=one.minutes,
+                cuts=one.cuts,
+                mains_work=one.mains_work,
+            )
+            for one in remedies.values()
+        ],
+        parts=_parts(machine, kit, kits, tuple(remedies)),
+        unasked=[title(fact) for fact in plan.open],
+        contact=contact,
+    )
+
+
+def digest(rules: Rules) -> str:
+    """Return eight digits that change when the rules do."""
+    return hashlib.sha256(compact(rules).encode()).hexdigest()[:8]
+
+
+def question_words(question: Question, machine: Machine | None = None) -> Words:
+    """Return a question in words, with what the variant's data say where an earlier owner may have changed it."""
+    known = machine.fact(question.fact) if machine is not None else None
+    choices = [[choice.is_, choice.says] for choice in question.choices]
+    if question.other is not None:
+        choices.append([SOMETHING_ELSE, question.other])
+    return Words(
+        fact=question.fact,
+        title=title(question.fact),
+        ask=question.ask,
+        why=question.why,
+        tool=question.tool,
+        where=question.where,
+        under_lid=question.look == "under-lid",
+        minutes=question.minutes,
+        photos=list(question.photos),
+        hint=known.text if known is not None and known.known and question.may_differ else None,
+        choices=choices,
+    )
+
+
+def _condition(condition: Condition, plan: Plan) -> ConditionWords:
+    comparisons = tuple(dict.fromkeys(comparisons_of(condition.test)))
+    settled = all(one.fact in plan.settled for one in comparisons)
+    return ConditionWords(
+        id=condition.id,
+        says=condition.says,
+        because=condition.because,
+        wanted=wanted(condition.test),
+        mended=mended_by([(remedy.kind, remedy.name) for remedy in condition.remedies]) or None,
+        detail="; ".join(detail(one, plan.settled, imperial=False) for one in comparisons) if settled else None,
+    )
+
+
+def _parts(machine: Machine, kit: Kit, kits: dict[str, Kit], remedies: tuple[str, ...]) -> dict[str, list[str]]:
+    """Return the lines of an order: parts with sizes, each with its seals, only those made for this variant."""
+    alternatives = {unmet.part for requirement in kit.requirements for unmet in requirement.unmet}
+    found = {"": [_kit(kit)]}
+    found[""] += [line for part in kit.parts if part.id not in alternatives for line in _lines(machine, kit, part)]
+    for remedy in remedies:
+        kind, _, name = remedy.partition(":")
+        if kind == "kit" and name in kits:
+            other = kits[name]
+            lines = [line for part in other.parts for line in _lines(machine, other, part)]
+            found[remedy] = [_kit(other), *lines]
+        elif kind == "part":
+            found[remedy] = [line for part in kit.parts if part.id == name for line in _lines(machine, kit, part)]
+    return found
+
+
+def _kit(kit: Kit) -> str:
+    return gettext("Kit {kit}, revision {revision}").format(kit=kit.name, revision=kit.revision)
+
+
+def _lines(machine: Machine, kit: Kit, part: Part) -> list[str]:
+    truth = applies(part, machine, kit)
+    if truth is Truth.FALSE:
+        return []
+    doubt = "" if truth is Truth.TRUE else " " + gettext("(only if made for your machine: we ask)")
+    size = size_on(machine, part.size)
+    lines = [f"{part.count} × {part.name}{f', {size}' if size else ''}{doubt}"]
+    return lines + [
+        "  "
+        + gettext("seal: {count} × {name}, {size}, {material}").format(
+            count=seal.count, name=seal.name, size=size_on(machine, seal.size), material=seal.material
+        )
+        for seal in part.seals
+    ]

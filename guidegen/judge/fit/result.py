@@ -1,0 +1,224 @@
+"""How a self-check stands, in the page's words: outcome, reasons with numbers, remedies, what to find out and to order.
+
+`result_of` tells a finished one exactly as the page does. Of an unfinished one `result_on_data` tells what the
+variant's data give together with the answers so far.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from guidegen.judge.fit.answers import write_answer
+from guidegen.judge.fit.check import Check
+from guidegen.judge.fit.explained import rows
+from guidegen.judge.fit.order import NOTHING_TO_ORDER, to_order
+from guidegen.judge.fit.payload import ConditionWords, Payload
+from guidegen.judge.fit.phrases import SPOKEN
+from guidegen.judge.fit.questions import known_from
+from guidegen.judge.fit.requirements import evaluate
+from guidegen.judge.fit.scale import write_count
+from guidegen.judge.fit.shape import FactRules, SetRules, Tree, UnitRules
+from guidegen.judge.fit.walk import Answer, Walk, class_of
+from guidegen.language import gettext
+from guidegen.workshop.questions import Questions
+
+
+@dataclass(frozen=True)
+class ReasonTold:
+    """One condition in the way: known to be unmet, or not known."""
+
+    id: str
+    met: bool | None
+    says: str
+    because: str
+    numbers: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class SetTold:
+    """One sufficient set of remedies, what it asks for in turn, and the parts it adds to the order."""
+
+    remedies: tuple[str, ...]
+    names: tuple[str, ...]
+    minutes: float
+    cuts: bool
+    mains_work: bool
+    provided: tuple[str, ...]
+    to_order: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Asked:
+    """One question, and which answers it takes."""
+
+    fact: str
+    title: str
+    ask: str
+    how: str
+    takes: tuple[str, ...]
+    data_say: str | None
+
+
+@dataclass(frozen=True)
+class Result:
+    """The whole. `finished`: the answers decide; else the variant's data stand in for what is still asked."""
+
+    outcome: str
+    sentence: str
+    finished: bool
+    answers: tuple[tuple[str, str], ...]
+    unused: tuple[str, ...]
+    """Facts that were answered although nobody asks for them after the other answers."""
+    next: Asked | None
+    reasons: tuple[ReasonTold, ...]
+    remedies: tuple[SetTold, ...]
+    decide: tuple[Asked, ...]
+    """What would decide, the best start first."""
+    unasked: tuple[str, ...]
+    """What only the workshop can find out."""
+    to_order: tuple[str, ...]
+    """In any case, or with the chosen set of remedies where one is named."""
+
+
+def result_of(payload: Payload, answers: Mapping[str, Answer], found: Walk, choice: int | None = None) -> Result:
+    """Return a finished self-check as its page tells it; with a choice, what to order includes those remedies."""
+    outcome = found["outcome"] or ""
+    words = {one["id"]: one for one in payload["conditions"]}
+    sets = found["remedies"]
+    needed = found["decide"]["needed"] if found["decide"] else []
+    first = found["decide"]["first"] if found["decide"] else None
+    return Result(
+        outcome=outcome,
+        sentence=gettext(SPOKEN["sentences"][outcome]),
+        finished=True,
+        answers=_answers(payload, answers, found),
+        unused=tuple(name for name in answers if name not in found["asked"]),
+        next=None,
+        reasons=tuple(
+            ReasonTold(name, False if truth == "F" else None, words[name]["says"], words[name]["because"],
+                       _numbers(payload, words[name], answers))
+            for name, truth in found["reasons"]
+        ),
+        remedies=tuple(_set(payload, one) for one in sets),
+        decide=tuple(asked(payload, name) for name in sorted(needed, key=lambda name: name != first)),
+        unasked=tuple(payload["unasked"]) if found["decide"] else (),
+        to_order=tuple(to_order(payload, found, sets[choice] if choice is not None and sets else None)),
+    )  # fmt: skip
+
+
+def result_on_data(check: Check, questions: Questions, answers: Mapping[str, Answer], found: Walk) -> Result:
+    """Return how an unfinished self-check stands where the variant's data hold for what is still asked."""
+    payload = check.payload
+    by_fact = {fact["fact"]: fact for fact in payload["rules"]["facts"]}
+    known = dict(check.facts)
+    for name, answer in answers.items():
+        question = questions.about(name)
+        said = known_from(question, write_answer(by_fact[name], answer)) if question is not None else None
+        known.pop(name, None)
+        if said is not None:
+            known[name] = said
+    evaluation = evaluate(check.requirements, known)
+    told = {row.id: row for row in rows(evaluation, known)}
+    sets = [
+        SetRules(remedies=list(one.ids), provided=[need.id for need in one.provided], minutes=one.minutes,
+                 cuts=one.cuts, mains_work=one.mains_work)
+        for one in evaluation.remedies
+    ]  # fmt: skip
+    orders = evaluation.outcome in ("fits", "fits-with-conditions")
+    return Result(
+        outcome=evaluation.outcome,
+        sentence=gettext(SPOKEN["sentences"][evaluation.outcome]),
+        finished=False,
+        answers=_answers(payload, answers, found),
+        unused=tuple(name for name in answers if name not in found["asked"]),
+        next=asked(payload, found["ask"]) if found["ask"] is not None else None,
+        reasons=tuple(
+            ReasonTold(row.id, row.met, row.says, one.condition.because, (row.detail,) if row.detail else ())
+            for one in evaluation.judged
+            if (row := told[one.condition.id]).met is not True
+        ),
+        remedies=tuple(_set(payload, one) for one in sets),
+        decide=(),
+        unasked=tuple(payload["unasked"]) if evaluation.outcome == "cannot-tell-yet" else (),
+        to_order=("To order:", *payload["parts"][""]) if orders else (NOTHING_TO_ORDER,),
+    )
+
+
+def asked(payload: Payload, name: str) -> Asked:
+    """Return one question in words."""
+    question = next(one for one in payload["questions"] if one["fact"] == name)
+    fact = next(one for one in payload["rules"]["facts"] if one["fact"] == name)
+    settle = {"tool": question["tool"], "where": question["where"], "minutes": f"{question['minutes']:g}"}
+    units = (f"a number in {unit['unit']}, ± {_count(unit, unit['plus_minus'])}" for unit in fact["units"])
+    takes = (*fact["choices"], *units, "not-sure", "photo")
+    how = gettext(SPOKEN["settle"]).format(**settle)
+    return Asked(name, question["title"], question["ask"], how, takes, question["hint"])
+
+
+def _answers(payload: Payload, answers: Mapping[str, Answer], found: Walk) -> tuple[tuple[str, str], ...]:
+    facts = {fact["fact"]: fact for fact in payload["rules"]["facts"]}
+    return tuple((name, _spoken(facts[name], answers[name])) for name in found["asked"])
+
+
+def _spoken(fact: FactRules, answer: Answer) -> str:
+    """Return an answer, a number with the tolerance of its question."""
+    text = write_answer(fact, answer)
+    if "count" not in answer:
+        return text
+    unit = next(unit for unit in fact["units"] if unit["unit"] == answer["unit"])
+    return f"{text} ± {_count(unit, unit['plus_minus'])}"
+
+
+def _set(payload: Payload, one: SetRules) -> SetTold:
+    names = {remedy["id"]: remedy["name"] for remedy in payload["remedies"]}
+    says = {condition["id"]: condition["says"] for condition in payload["conditions"]}
+    return SetTold(
+        remedies=tuple(one["remedies"]),
+        names=tuple(names[name] for name in one["remedies"]),
+        minutes=one["minutes"],
+        cuts=one["cuts"],
+        mains_work=one["mains_work"],
+        provided=tuple(says[name] for name in one["provided"]),
+        to_order=tuple(line for name in one["remedies"] for line in payload["parts"].get(name, [])),
+    )
+
+
+def _numbers(payload: Payload, words: ConditionWords, answers: Mapping[str, Answer]) -> tuple[str, ...]:
+    """Return by how much each comparison of a condition misses: as the data settle it, else as answered."""
+    if words["detail"]:
+        return (words["detail"],)
+    test = next(one["test"] for one in payload["rules"]["conditions"] if one["id"] == words["id"])
+    return tuple(_missed(payload, test, answers))
+
+
+def _missed(payload: Payload, test: Tree, answers: Mapping[str, Answer]) -> Iterator[str]:
+    if isinstance(test, str):
+        return
+    if not isinstance(test[0], int):
+        for member in test[1:]:
+            yield from _missed(payload, member, answers)
+        return
+    fact = payload["rules"]["facts"][test[0]]
+    answer = answers.get(fact["fact"])
+    way = class_of(fact, answer)
+    if answer is None or way is None or "count" not in answer:
+        return
+    truth = fact["classes"][way][test[1]]
+    unit = next(unit for unit in fact["units"] if unit["unit"] == answer["unit"])
+    lowest, highest = unit["limits"][test[1]]
+    low = lowest is not None and (highest is None or answer["count"] < lowest)
+    bound = lowest if low else highest
+    if truth == "T" or bound is None:
+        return
+    title = next(one["title"] for one in payload["questions"] if one["fact"] == fact["fact"])
+    yield gettext(SPOKEN[("low_" if low else "high_") + truth.replace("?", "U")]).format(
+        title=title,
+        answer=_spoken(fact, answer),
+        limit=_count(unit, max(0, bound)),
+        gap=_count(unit, abs(answer["count"] - bound)),
+    )
+
+
+def _count(unit: UnitRules, count: int) -> str:
+    return f"{write_count(unit['decimals'], count)} {unit['unit']}"

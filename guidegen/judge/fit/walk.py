@@ -1,0 +1,154 @@
+"""Walk the compiled rules: what is asked next, or how it ends and why.
+
+`web/assets/self-check.js` holds the same function in the browser's language, part by part under the same names; tests
+compare the two on every node and edge and on random answers. Both read nothing but the rules and the answers.
+
+An answer is `{"unit": "mm", "count": 573}`, `{"is": "banjo"}` or `{"unsure": true}`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any, TypedDict
+
+from guidegen.judge.fit.deciding import Decide, decide
+from guidegen.judge.fit.shape import FactRules, Rules, SetRules, Tree
+
+Answer = Mapping[str, Any]
+Answers = Mapping[str, Answer]
+
+
+class Walk(TypedDict):
+    """Where the answers lead. `ask` is the next fact, or None at an end; the rest is told at an end only."""
+
+    ask: str | None
+    asked: list[str]
+    outcome: str | None
+    reasons: list[list[str]]
+    """Condition and `F` or `?`, in document order."""
+    remedies: list[SetRules]
+    decide: Decide | None
+
+
+def walk(rules: Rules, answers: Answers) -> Walk:
+    """Follow the answers from the top; an answer that is missing or cannot be read is asked for."""
+    facts = rules["facts"]
+    ways: dict[int, int] = {}
+    branch = rules["top"]
+    while branch >= 0:
+        node = rules["nodes"][branch]
+        fact = node[0]
+        way = class_of(facts[fact], answers.get(facts[fact]["fact"]))
+        if way is None:
+            return Walk(
+                ask=facts[fact]["fact"], asked=_names(facts, ways), outcome=None, reasons=[], remedies=[], decide=None
+            )
+        ways[fact] = way
+        branch = node[1 + way]
+    outcome = rules["outcomes"][-1 - branch]
+    truths = [truth_of(rules, one["test"], ways) for one in rules["conditions"]]
+    row = rules["mending"]["table"].get(key_of(rules, truths))
+    mended = outcome == "fits-with-conditions" and row is not None
+    return Walk(
+        ask=None,
+        asked=_names(facts, ways),
+        outcome=outcome,
+        reasons=reasons_of(rules, truths, ways),
+        remedies=rules["mending"]["sets"][row] if mended and row is not None else [],
+        decide=decide(rules, ways) if outcome == "cannot-tell-yet" else None,
+    )
+
+
+def class_of(fact: FactRules, answer: Answer | None) -> int | None:
+    """Return the class of an answer, or None where it is no answer to this question."""
+    if answer is None:
+        return None
+    if answer.get("unsure") is True:
+        return fact["unsure"]
+    if "is" in answer:
+        return fact["choices"].get(answer["is"])
+    count = answer.get("count")
+    if not isinstance(count, int) or count < 0:
+        return None
+    for unit in fact["units"]:
+        if unit["unit"] == answer.get("unit"):
+            below = sum(cut <= count for cut in unit["cuts"])
+            return unit["ways"][below]
+    return None
+
+
+def truth_of(rules: Rules, test: Tree, ways: Mapping[int, int]) -> str:
+    """Return `T`, `F` or `?`; a fact that was not asked leaves its comparisons open."""
+    if isinstance(test, str):
+        return "?" if test == "-" else test
+    if isinstance(test[0], int):
+        fact, place = test
+        return rules["facts"][fact]["classes"][ways[fact]][place] if fact in ways else "?"
+    final, neutral = ("F", "T") if test[0] == "all" else ("T", "F")
+    truths = [truth_of(rules, member, ways) for member in test[1:]]
+    if final in truths:
+        return final
+    return "?" if "?" in truths else neutral
+
+
+def reasons_of(rules: Rules, truths: Sequence[str], ways: Mapping[int, int]) -> list[list[str]]:
+    """Return the conditions that are not true, those of a remedy where it is wanted.
+
+    A condition that is open because nothing of it was asked is no reason: the outcome did not hang on it.
+    """
+    found: dict[str, str] = {}
+
+    def look(places: Sequence[int]) -> None:
+        for place in places:
+            condition = rules["conditions"][place]
+            if truths[place] == "T":
+                continue
+            if truths[place] == "F" or told(condition["test"], ways):
+                found.setdefault(condition["id"], truths[place])
+            for remedy in condition["remedies"]:
+                look(remedy["needs"])
+
+    look(rules["roots"])
+    return [[name, truth] for name, truth in found.items()]
+
+
+def key_of(rules: Rules, truths: Sequence[str]) -> str:
+    """Return the row of the table of remedies: the truth of each condition that bears on it, `-` where it does not."""
+    wanted: set[int] = set()
+
+    def look(places: Sequence[int]) -> None:
+        for place in places:
+            wanted.add(place)
+            if truths[place] == "F":
+                for remedy in rules["conditions"][place]["remedies"]:
+                    look(remedy["needs"])
+
+    look(rules["roots"])
+    return "".join(truths[place] if place in wanted else "-" for place in rules["mending"]["conditions"])
+
+
+def told(test: Tree, ways: Mapping[int, int]) -> bool:
+    """Return whether anything of a test was answered, or nothing of it could be asked."""
+    if isinstance(test, str):
+        return test != "-"
+    if isinstance(test[0], int):
+        return test[0] in ways
+    return any(not isinstance(member, str) and told(member, ways) for member in test[1:])
+
+
+def _names(facts: Sequence[FactRules], ways: Mapping[int, int]) -> list[str]:
+    return [facts[fact]["fact"] for fact in ways]
+
+
+def longest(rules: Rules) -> int:
+    """Return how many questions the longest way through the rules asks."""
+    steps: dict[int, int] = {}
+
+    def below(branch: int) -> int:
+        if branch < 0:
+            return 0
+        if branch not in steps:
+            steps[branch] = 1 + max(map(below, rules["nodes"][branch][1:]))
+        return steps[branch]
+
+    return below(rules["top"])

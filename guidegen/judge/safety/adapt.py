@@ -1,0 +1,245 @@
+"""From the catalogue's models to the plain values that procedures and rules ask for."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any
+
+from guidegen.judge.safety.facts import UNKNOWN, Facts, Item, Value, holds, word
+from guidegen.judge.safety.fill import Filler
+from guidegen.judge.safety.guide import Device, Drawback, KitSide, MachineSide, Wetted
+from guidegen.language import gettext
+from guidegen.trade.kit import Kit, SetControl
+from guidegen.trade.machine import Machine, Protrusion, SafetyDevice
+from guidegen.trade.paths import known_facts
+from guidegen.trade.shop import Glossary
+from guidegen.workshop.base import Place
+from guidegen.workshop.facts import Choice, Fact
+
+EXCHANGE = "exchange-boiler"
+"""The part that a kit offers in place of cutting."""
+TRIMMED_FROM_M = 0.5e-3
+"""What stands out further than this keeps a coil off the wall."""
+GUARD_HEAT = ("thermostat", "thermal-fuse")
+"""Kinds of devices that guard against too much heat; the last of them listed is the last line."""
+SHORTEST_WAIT_H = 4.0
+FLUSHED_TIMES = 10
+"""How often the new water path is filled and emptied before the first drink."""
+
+
+def facts_of(machine: Machine, kit: Kit, computed: Mapping[str, Value] | None = None) -> Facts:
+    """Return everything that a procedure may ask about a machine with a kit; `computed` adds what was calculated."""
+    values = {name: value_of(fact) for name in known_facts() if (fact := machine.fact(name)) is not None}
+    devices = machine.safety_devices
+    values |= dict(_derived(machine))
+    values["boiler.wall"] = way = _wall(machine, kit, Facts(values))
+    ways = way.options or (way.text,)
+    values["protrusions.to_trim"] = _yes("trimmed" in ways)
+    values["boiler.exchanged"] = _yes("exchanged" in ways)
+    values |= {"machine.name": word(machine.name), "kit.id": word(kit.id), "kit.name": word(kit.name),
+               "kit.revision": word(kit.revision), "kit.coil": _yes(kit.coil is not None)}  # fmt: skip
+    for effect in kit.effects:
+        if isinstance(effect, SetControl):
+            values |= {f"kit.control.{name}": value_of(fact) for name, fact in _facts_in(effect.control)}
+    lists = {
+        "boiler.protrusions": tuple(_protrusion(one, devices) for one in machine.boiler.protrusions),
+        "safety_devices": tuple(_device_item(one) for one in devices),
+    }
+    count = machine.boiler.bolts.count
+    if count.known:
+        lists["boiler.bolts"] = tuple(Item(str(n), f"bolt {n}", {}) for n in crosswise(round(count.value)))
+    return Facts({**values, **(computed or {})}, lists)
+
+
+def value_of(fact: Fact | Choice) -> Value:
+    """Return a fact of the catalogue as a plain value."""
+    dimension = fact.dimension if isinstance(fact, Fact) else ""
+    if not fact.known:
+        options = tuple(option if isinstance(option, str) else option.text for option in fact.options)
+        return Value(fact.text, None, dimension, "assumed", fact.source, options)
+    return Value(fact.text, fact.value, dimension, fact.evidence, fact.source)
+
+
+def crosswise(count: int) -> tuple[int, ...]:
+    """Return the order in which bolts on a circle are tightened: each time the one opposite.
+
+    >>> crosswise(4), crosswise(6)
+    ((1, 3, 2, 4), (1, 4, 2, 5, 3, 6))
+    """
+    half = (count + 1) // 2
+    pairs = ((first, first + half) for first in range(1, half + 1))
+    return tuple(n for pair in pairs for n in pair if n <= count)
+
+
+def wait_value(touch_upper_s: float) -> Value:
+    """Return how long the machine stays unplugged: four times the upper bound of the cool-down, 4 h at least.
+
+    >>> wait_value(3000).text, wait_value(5000).text
+    ('4 h', '6 h')
+    """
+    hours = max(SHORTEST_WAIT_H, math.ceil(2 * 4 * touch_upper_s / 3600) / 2)
+    return Value(f"{hours:g} h", hours * 3600, "time", "calculated")
+
+
+def flush_value(held_ml: float) -> Value:
+    """Return how much water is flushed and discarded: ten fillings of the new path, in steps of 100 ml."""
+    amount = max(500, math.ceil(FLUSHED_TIMES * held_ml / 100) * 100)
+    return Value(f"{amount} ml", amount * 1e-6, "volume", "calculated")
+
+
+def first_heat_value(ready_upper_s: float) -> Value:
+    """Return how long the first heating may take: twice what was computed, in whole minutes, 2 min at least.
+
+    Longer than that something is wrong: a thermostat that stays closed, or a lead on the wrong tab.
+
+    >>> first_heat_value(40).text, first_heat_value(100).text
+    ('2 min', '4 min')
+    """
+    minutes = max(2, math.ceil(2 * ready_upper_s / 60))
+    return Value(f"{minutes} min", minutes * 60.0, "time", "calculated")
+
+
+def machine_side(machine: Machine) -> MachineSide:
+    """Return what the rules ask of the machine."""
+    connection = machine.mains.connection
+    return MachineSide(
+        id=machine.id,
+        connection=connection.value if connection.known else "unknown",
+        devices=tuple(
+            Device(one.id, one.name, one.kind, one.class_, one.rating.value if one.rating.known else None,
+                   one.seat.value if one.seat.known else None)
+            for one in machine.safety_devices
+        ),
+    )  # fmt: skip
+
+
+def kit_side(kit: Kit, facts: Facts) -> KitSide:
+    """Return what the rules ask of the kit; what this machine does not need is left out."""
+    return KitSide(
+        id=kit.id,
+        revision=kit.revision,
+        tools={one.id: one.name for one in kit.tools if holds(one.when, facts) is not False},
+        parts={one.id: one.name for one in kit.parts if holds(one.when, facts) is not False},
+        consumables={one.id: one.name for one in kit.consumables if holds(one.when, facts) is not False},
+        details=dict(_details(kit, facts)),
+        effects=frozenset(effect.kind for effect in kit.effects),
+        wetted=tuple(Wetted(one.part, one.material, one.filler, one.flux, one.source) for one in kit.wetted),
+        downsides=tuple(Drawback(one.about, one.what, one.likely, one.do) for one in kit.downsides),
+        restore_possible=kit.restore.possible,
+        restore_text=kit.restore.how,
+        place=Place(kit.places[()].path, kit.places[("tools",)].line, 1),
+    )
+
+
+def _details(kit: Kit, facts: Facts) -> Iterator[tuple[str, str]]:
+    """Yield how many of each part, of what size, with which seals; and how much of each consumable."""
+    filler = Filler(facts, {}, {})
+    for part in kit.parts:
+        seals = [f"{one.count} × {one.name}, {one.material}, {filler.text(one.size)}" for one in part.seals]
+        words = gettext("with {seals} each") if part.count > 1 else gettext("with {seals}")
+        size = [filler.text(part.size)] if part.size else []
+        with_seals = [words.format(seals=listed(seals))] if seals else []
+        yield part.id, "; ".join([f"{part.count} ×", *size, *with_seals])
+    for one in kit.consumables:
+        yield one.id, one.amount
+
+
+def avoided_words(glossary: Glossary) -> dict[str, str]:
+    """Return the words that the glossary knows under another name, with that name."""
+    return {other: term.name for term in glossary.terms.values() for other in term.also}
+
+
+def _derived(machine: Machine) -> Iterator[tuple[str, Value]]:
+    control = [one for one in machine.safety_devices if one.kind == "thermostat" and one.class_ == "control"]
+    if len(control) == 1:
+        yield from ((f"control_thermostat.{name}", value) for name, value in _device_item(control[0]).values.items())
+        yield "control_thermostat.id", word(control[0].id)
+        yield "control_thermostat.name", word(control[0].name)
+    names = [one.name for one in machine.safety_devices if one.class_ == "protective" and one.kind in GUARD_HEAT]
+    if names:
+        yield "protection.names", word(listed(names))
+        yield "protection.last", word(names[-1])
+    out = [one.name for one in machine.boiler.protrusions]
+    yield "protrusions.names", word(listed(out) if out else "nothing")
+    relief = [one for one in machine.safety_devices if one.kind == "relief-valve"]
+    if relief:
+        yield "relief.id", word(relief[0].id)
+        yield "relief.name", word(relief[0].name)
+
+
+def _wall(machine: Machine, kit: Kit, facts: Facts) -> Value:
+    """Return what makes the wall smooth for a coil: nothing, trimming, an exchange boiler, or either of the two.
+
+    Aluminium and whatever carries a device leave the exchange boiler only. Where the kit offers one for this
+    machine, its owner may also choose it instead of cutting; the guide then prints both ways.
+    """
+    if kit.coil is None:
+        return word("smooth")
+    material, protrusions = machine.boiler.material, machine.boiler.protrusions
+    if any(not fact.known for fact in (material, *(one.carries for one in protrusions))):
+        return UNKNOWN
+    if material.value == "aluminium" or any(one.carries.value != "nothing" for one in protrusions):
+        return word("exchanged")
+    heights = [one.stands_out for one in protrusions if one.kind != "stud"]
+    if any(not height.known for height in heights):
+        return UNKNOWN
+    if not any(height.value > TRIMMED_FROM_M for height in heights):
+        return word("smooth")
+    needs = {name: wanted for part in kit.parts if part.id == EXCHANGE for name, wanted in (part.when or {}).items()}
+    needs.pop("boiler.exchanged", None)
+    offered = any(part.id == EXCHANGE for part in kit.parts) and holds(needs, facts) is True
+    return Value("trimmed or exchanged", None, options=("trimmed", "exchanged")) if offered else word("trimmed")
+
+
+def _protrusion(one: Protrusion, devices: tuple[SafetyDevice, ...]) -> Item:
+    carried = value_of(one.carries)
+    kinds = {device.id: device.kind for device in devices}
+    values: dict[str, Value] = {
+        "kind": word(one.kind),
+        "function": word(one.function),
+        "carries": carried,
+        "carries_kind": word(kinds.get(str(carried.value), "nothing")) if carried.value is not None else UNKNOWN,
+        "stands_out": value_of(one.stands_out),
+        "width": value_of(one.width),
+        "metal_left": value_of(one.metal_left),
+        "metal_least": _least(one.metal_left),
+        "from": value_of(one.band.from_),
+        "to": value_of(one.band.to),
+    }
+    return Item(one.id, one.name, values)
+
+
+def _least(fact: Fact) -> Value:
+    """Return the lower end of a length as one number: a limit with a tolerance would be two limits."""
+    value = value_of(fact)
+    if not isinstance(value.value, float):
+        return value
+    low = value.value - fact.plus_minus
+    return Value(f"{round(low * 1e3, 2):g} mm", low, value.dimension, value.evidence, value.source)
+
+
+def listed(names: Sequence[str]) -> str:
+    """Return names as a sentence lists them.
+
+    >>> listed(["limit thermostat"]), listed(["boss", "web", "ear"])
+    ('limit thermostat', 'boss, web and ear')
+    """
+    return gettext(" and ").join(filter(None, (", ".join(names[:-1]), names[-1])))
+
+
+def _device_item(one: SafetyDevice) -> Item:
+    values = {"kind": word(one.kind), "class": word(one.class_), "rating": value_of(one.rating),
+              "seat": value_of(one.seat)}  # fmt: skip
+    return Item(one.id, one.name, values)
+
+
+def _facts_in(model: Any) -> Iterator[tuple[str, Fact | Choice]]:
+    for name in type(model).model_fields:
+        value = getattr(model, name)
+        if isinstance(value, Fact | Choice):
+            yield name, value
+
+
+def _yes(truth: bool) -> Value:
+    return word("yes" if truth else "no")

@@ -1,0 +1,110 @@
+"""Fill the braces of a step: `{boiler.bolts.torque}` becomes the machine's value, with its evidence."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+from functools import cache
+from typing import Any
+
+from pydantic import BaseModel
+
+from guidegen.judge.safety.facts import Facts, Value
+from guidegen.judge.safety.model import Number
+from guidegen.workshop.steps import Stated
+
+BRACES = re.compile(r"\{([a-z0-9_.-]+)\}")
+
+#: these hold conditions and state, not text for the reader
+#: facts that are names, whatever digits they hold
+_NAMES = (".name", ".id", ".revision")
+
+#: fields of a stated number: its evidence and source follow what fills them
+_NUMBERS = frozenset({"is_", "at_most", "at_least", "within"})
+_KEPT = frozenset({"when", "requires_", "sets_", "id"})
+
+
+@cache
+def _fields(model: type[BaseModel]) -> tuple[str, ...]:
+    return tuple(name for name in model.model_fields if name not in _KEPT)
+
+
+def texts_in(value: Any) -> Iterator[str]:
+    """Yield every text that a field holds."""
+    if isinstance(value, str):
+        yield value
+    elif isinstance(value, tuple):
+        for one in value:
+            yield from texts_in(one)
+    elif isinstance(value, BaseModel):
+        for name in _fields(type(value)):
+            yield from texts_in(getattr(value, name))
+
+
+class Filler:
+    """Fills texts, and keeps which numbers it printed and which it could not find."""
+
+    def __init__(self, facts: Facts, values: Mapping[str, Stated], given: Mapping[str, str]) -> None:
+        """Look names up first in `given`, then in the procedure's values, then in the facts."""
+        self._facts, self._values, self._given = facts, values, given
+        self.numbers: dict[str, Number] = {}
+        self.missing: list[str] = []
+
+    def text(self, text: str) -> str:
+        """Return the text with its braces filled."""
+        return BRACES.sub(self._found, text) if "{" in text else text
+
+    def model(self, model: BaseModel) -> BaseModel:
+        """Return the model with every text in it filled; evidence and source follow the first number."""
+        changes: dict[str, Any] = {}
+        for name in _fields(type(model)):
+            old = getattr(model, name)
+            if not old:
+                continue
+            new = self.any(old)
+            if new is not old:
+                changes[name] = new
+                if isinstance(old, str) and name in _NUMBERS:
+                    changes |= self._origin(old)
+        return model.model_copy(update=changes) if changes else model
+
+    def any(self, value: Any) -> Any:
+        """Fill whatever a field holds."""
+        if isinstance(value, str):
+            return self.text(value) if "{" in value else value
+        if isinstance(value, BaseModel):
+            return self.model(value)
+        if isinstance(value, tuple) and value:
+            filled = tuple(self.any(one) for one in value)
+            return filled if any(new is not old for new, old in zip(filled, value, strict=True)) else value
+        return value
+
+    def _origin(self, text: str) -> dict[str, Any]:
+        match = BRACES.search(text)
+        number = self.numbers.get(match.group(1)) if match else None
+        return {} if number is None else {"evidence": number.evidence, "source": number.source}
+
+    def _found(self, match: re.Match[str]) -> str:
+        name = match.group(1)
+        if name in self._given:
+            return self.text(self._given[name])
+        if name in self._values:
+            stated = self._values[name]
+            if "{" in stated.is_:
+                filled = self.text(stated.is_)
+                origin = self._origin(stated.is_)
+                self.numbers[name] = Number(name, filled, origin.get("evidence", stated.evidence),
+                                            origin.get("source", stated.source))  # fmt: skip
+                return filled
+            self.numbers[name] = Number(name, stated.is_, stated.evidence, stated.source)
+            return stated.is_
+        return self._fact(name, self._facts.get(name))
+
+    def _fact(self, name: str, value: Value) -> str:
+        if value.value is None and not value.options:
+            self.missing.append(name)
+            return f"({name}: not known)"
+        text = " or ".join(value.options) if value.options else value.text
+        if any(sign.isdigit() for sign in text) and not name.endswith(_NAMES):
+            self.numbers[name] = Number(name, text, value.evidence, value.source)
+        return text

@@ -1,0 +1,144 @@
+"""Everything a lint rule may look at: the resolved procedure, its statements, and plain facts of machine and kit."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from functools import cached_property
+
+from guidegen.judge.safety.flow import Run, runs_of
+from guidegen.judge.safety.model import Resolved
+from guidegen.judge.safety.signal_words import Word, signal_word
+from guidegen.language import marked
+from guidegen.workshop.base import Place
+from guidegen.workshop.procedures import Hazard, Hazards
+
+NOT_YET = marked("Not yet carried out on this variant.")
+
+
+@dataclass(frozen=True)
+class Device:
+    """A safety device of the machine. `duty` is control, protective or unknown; `sits_on` a protrusion's id."""
+
+    id: str
+    name: str
+    kind: str
+    duty: str
+    rating: str | None = None
+    sits_on: str | None = None
+
+
+@dataclass(frozen=True)
+class MachineSide:
+    """What the rules ask of the machine."""
+
+    id: str
+    connection: str
+    devices: tuple[Device, ...] = ()
+
+    @property
+    def hard_wired(self) -> bool:
+        """Return whether it has, or may have, no plug: what is unknown is not corded."""
+        return self.connection != "corded"
+
+    def device(self, name: str) -> Device | None:
+        """Return a device by id."""
+        return next((one for one in self.devices if one.id == name), None)
+
+
+@dataclass(frozen=True)
+class Wetted:
+    """A surface that water touches: its material, and for a joint its filler and flux."""
+
+    part: str
+    material: str
+    filler: str | None = None
+    flux: str | None = None
+    source: str | None = None
+
+
+@dataclass(frozen=True)
+class Drawback:
+    """One downside as the kit states it."""
+
+    about: str
+    what: str
+    likely: str
+    do: str
+
+
+@dataclass(frozen=True)
+class KitSide:
+    """What the rules ask of the kit: its lists by id, its effects, its honesty."""
+
+    id: str
+    revision: str
+    tools: Mapping[str, str]
+    parts: Mapping[str, str]
+    consumables: Mapping[str, str]
+    details: Mapping[str, str] = field(default_factory=dict)
+    effects: frozenset[str] = frozenset()
+    wetted: tuple[Wetted, ...] = ()
+    downsides: tuple[Drawback, ...] = ()
+    restore_possible: bool | None = None
+    restore_text: str = ""
+    place: Place = field(default_factory=lambda: Place("content/kits", 1, 1))
+
+
+@dataclass(frozen=True)
+class Paper:
+    """The guide as a document. `notice` stands on page one until a build is recorded."""
+
+    edition: str
+    contact: str
+    language: str
+    builds: int = 0
+    notice: str = NOT_YET
+
+
+@dataclass(frozen=True)
+class Guide:
+    """One machine, one kit, one procedure."""
+
+    resolved: Resolved
+    hazards: Hazards = field(repr=False)
+    machine: MachineSide
+    kit: KitSide
+    paper: Paper
+    avoided_words: Mapping[str, str] = field(default_factory=dict)
+
+    @cached_property
+    def runs(self) -> tuple[Run, ...]:
+        """Every course in every scenario, walked to the fixpoint."""
+        return runs_of(self.resolved)
+
+    @cached_property
+    def fitting_runs(self) -> tuple[Run, ...]:
+        """The runs of the fitting alone."""
+        return tuple(run for run in self.runs if run.graph.course is self.resolved.fitting)
+
+    @cached_property
+    def used_hazards(self) -> tuple[str, ...]:
+        """Ids of the statements that a step carries, each once, in printed order."""
+        return tuple(dict.fromkeys(name for course in self.resolved.courses for step in course.steps
+                                   for name in step.step.hazards))  # fmt: skip
+
+    def hazard(self, name: str) -> Hazard | None:
+        """Return a statement by id."""
+        return self.hazards.hazards.get(name)
+
+    def word(self, name: str) -> Word | None:
+        """Return the signal word of a statement."""
+        hazard = self.hazard(name)
+        return signal_word(hazard.severity, hazard.probability) if hazard else None
+
+    @property
+    def has_coil(self) -> bool:
+        """Return whether the kit brings a feed coil."""
+        return "feed_coil" in self.kit.effects
+
+    @cached_property
+    def is_wet(self) -> bool:
+        """Return whether the work opens or makes a joint of the water path."""
+        return any(kind == "joints" for course in self.resolved.courses for step in course.steps
+                   for kind, _ in (*step.removes, *step.refits))  # fmt: skip

@@ -1,0 +1,110 @@
+"""Hold every rule against a guide, apply its waivers, and say what blocks the build.
+
+An error blocks. A warning with `waiver` blocks until somebody answers for it in writing, by role and date; the
+guide prints the waiver. An editorial warning stays on the terminal. No waiver covers an error.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from guidegen.judge.safety.guide import Guide
+from guidegen.judge.safety.model import Where
+from guidegen.judge.safety.resolve import hazards_written
+from guidegen.judge.safety.rules import RULES
+from guidegen.judge.safety.rules.base import Found, Rule, Severity
+from guidegen.problems import Problem
+from guidegen.workshop.base import Place
+from guidegen.workshop.procedures import Hazards, Procedure, SharedBlocks, Waiver
+
+WAIVERS = "WVR01"
+WAIVER_RULE = Rule(
+    WAIVERS, "error", "A waiver names a rule that has waivers, by role and date, and covers something that was found.",
+    "mend the guide, and delete the waiver", lambda guide: iter(()),
+)  # fmt: skip
+DOCUMENTED: tuple[Rule, ...] = (*RULES, WAIVER_RULE)
+"""What the rules page lists. The rule about waivers has no check of its own: `lint` applies it to what was found."""
+_NUMBER = re.compile(r"step [A-Z\d]+\.\d+ ?")
+
+
+@dataclass(frozen=True, order=True)
+class Finding:
+    """What a rule found, ready for the terminal, the record and the page."""
+
+    place: Place
+    rule: str
+    message: str
+    mend: str
+    severity: Severity
+    blocks: bool
+    step: str | None = None
+    waived: bool = False
+
+    def problem(self) -> Problem:
+        """Return the finding as the terminal shows it."""
+        severity: Severity = "error" if self.blocks else "warning"
+        place = self.place
+        return Problem(place.path, place.line, place.column, self.rule, self.message, self.mend, severity)
+
+
+def lint(guide: Guide, rules: Sequence[Rule] = RULES) -> tuple[Finding, ...]:
+    """Return all findings, each once, in the order of their places."""
+    found = {_finding(rule, one) for rule in rules for one in rule.check(guide)}
+    return tuple(sorted(_waived(guide, _gathered(found), rules)))
+
+
+def _gathered(found: Iterable[Finding]) -> Iterator[Finding]:
+    """Yield each mistake of the author once: a shared block may stand in many steps of a guide."""
+    groups: dict[tuple[str, Place, str], list[Finding]] = {}
+    for one in sorted(found):
+        groups.setdefault((one.rule, one.place, _NUMBER.sub("", one.message)), []).append(one)
+    for same in groups.values():
+        more = len(same) - 1
+        again = f" (and {more} more {'step' if more == 1 else 'steps'})" if more else ""
+        yield replace(same[0], message=same[0].message + again)
+
+
+def _finding(rule: Rule, one: Found) -> Finding:
+    severity = one.severity or rule.severity
+    blocks = severity == "error" or rule.waiver
+    return Finding(one.place, rule.id, one.message, one.mend or rule.mend, severity, blocks, one.step)
+
+
+def _waived(guide: Guide, found: Iterable[Finding], rules: Sequence[Rule]) -> Iterator[Finding]:
+    """Yield the findings with the written waivers applied, and a finding for each waiver that waives nothing."""
+    kept = list(found)
+    known: Mapping[str, Rule] = {rule.id: rule for rule in rules}
+    for index, waiver in enumerate(guide.resolved.source.waivers):
+        place = guide.resolved.where.place("waivers", index)
+        rule = known.get(waiver.rule)
+        if rule is None or not rule.waiver:
+            yield _refused(place, f"no waiver exists for {waiver.rule}")
+            continue
+        covered = [one for one in kept if _covers(waiver, one)]
+        if not covered:
+            yield _refused(place, f"the waiver for {waiver.rule} covers nothing that was found")
+        for one in covered:
+            kept[kept.index(one)] = replace(one, blocks=False, waived=True)
+    yield from kept
+
+
+def _covers(waiver: Waiver, one: Finding) -> bool:
+    if one.rule != waiver.rule or one.severity != "warning":
+        return False
+    return waiver.step is None or (one.step is not None and one.step.rsplit("/", 1)[-1] == waiver.step)
+
+
+def _refused(place: Place, message: str) -> Finding:
+    return Finding(place, WAIVERS, message, WAIVER_RULE.mend, WAIVER_RULE.severity, True)
+
+
+def unused_statements(procedures: Iterable[Procedure], shared: SharedBlocks, hazards: Hazards) -> tuple[Finding, ...]:
+    """Return the statements that no step of any procedure carries (the other way round of HAZ07)."""
+    used = {name for one in procedures for name in hazards_written(one, shared)}
+    return tuple(
+        Finding(Where(hazards.places, ("hazards", name)).place(), "HAZ07", f"no step carries the statement {name}",
+                "use it in a step, or delete it", "error", True)
+        for name in sorted(set(hazards.hazards) - used)
+    )  # fmt: skip

@@ -1,0 +1,164 @@
+"""The resolved procedure: what is left of the written one for one machine and one kit. Frozen and flat."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from functools import cached_property
+
+from guidegen.judge.safety.state import KINDS, Named, State
+from guidegen.workshop.base import Loc, Place, Places
+from guidegen.workshop.procedures import NightStop, Procedure
+from guidegen.workshop.steps import Moves, Step, Way
+
+
+@dataclass(frozen=True)
+class Number:
+    """A number that the text prints: its name in braces, how it reads, and where it comes from."""
+
+    name: str
+    text: str
+    evidence: str | None
+    source: str | None
+
+
+@dataclass(frozen=True)
+class Where:
+    """Where something was written, and where its fields were."""
+
+    places: Places = field(repr=False, compare=False)
+    loc: Loc
+
+    def place(self, *inner: str | int) -> Place:
+        """Return the place of the thing, or of a field in it."""
+        return self.places.key((*self.loc, *inner)) if inner else self.places[self.loc]
+
+
+@dataclass(frozen=True)
+class ResolvedStep:
+    """One step as this machine needs it, its text complete.
+
+    `key` is unique (phase, name of the include, id, item); `scenarios` are the factory spreads it belongs to;
+    `only_if` says so in words where it is not all of them; `missing` are braces that nothing could fill.
+    """
+
+    key: str
+    number: str
+    phase: str
+    step: Step
+    where: Where
+    scenarios: frozenset[int]
+    only_if: str | None = None
+    numbers: tuple[Number, ...] = ()
+    missing: tuple[str, ...] = ()
+
+    @cached_property
+    def removes(self) -> tuple[Named, ...]:
+        """Return what the step takes off."""
+        return named(self.step.removes)
+
+    @cached_property
+    def refits(self) -> tuple[Named, ...]:
+        """Return what the step puts back."""
+        return named(self.step.refits)
+
+    @property
+    def warns_first(self) -> bool:
+        """Return whether its hazards are written, and so printed, before its imperative."""
+        warned, told = self.where.place("hazards"), self.where.place("do")
+        return (warned.line, warned.column) < (told.line, told.column)
+
+
+def named(moves: Moves | None) -> tuple[Named, ...]:
+    """Return kind and name of everything that is moved."""
+    if moves is None:
+        return ()
+    return tuple((kind, name) for kind in KINDS for name in getattr(moves, kind))
+
+
+@dataclass(frozen=True)
+class ResolvedPhase:
+    """A phase with the steps that are left of it, and its stop for the night."""
+
+    id: str
+    number: str
+    name: str
+    steps: tuple[ResolvedStep, ...]
+    where: Where
+    stop: NightStop | None = None
+
+    @property
+    def minutes(self) -> float:
+        """Return the working time of its steps."""
+        return sum(each.step.minutes for each in self.steps)
+
+
+@dataclass(frozen=True)
+class ResolvedRemedy:
+    """The steps of a failing side, and where they lead."""
+
+    id: str
+    letter: str
+    name: str
+    steps: tuple[ResolvedStep, ...]
+    then: Way
+    where: Where
+
+
+@dataclass(frozen=True)
+class Undecided:
+    """Something that may or may not apply, because a fact is not known."""
+
+    what: str
+    facts: tuple[str, ...]
+    where: Where
+
+
+@dataclass(frozen=True)
+class Course:
+    """One way through the work: fitting the kit, or restoring the original."""
+
+    name: str
+    phases: tuple[ResolvedPhase, ...]
+    remedies: tuple[ResolvedRemedy, ...]
+    start: State
+    undecided: tuple[Undecided, ...] = ()
+
+    @property
+    def minutes(self) -> tuple[float, float]:
+        """Return the working time of the shortest and of the longest case."""
+        cases = {index for step in self.steps for index in step.scenarios}
+        sums = [sum(step.step.minutes for phase in self.phases for step in phase.steps if index in step.scenarios)
+                for index in sorted(cases)]  # fmt: skip
+        return (min(sums), max(sums)) if sums else (0.0, 0.0)
+
+    @property
+    def parts(self) -> Iterator[tuple[ResolvedStep, ...]]:
+        """Yield the steps of each phase, then of each remedy."""
+        yield from (phase.steps for phase in self.phases)
+        yield from (remedy.steps for remedy in self.remedies)
+
+    @property
+    def steps(self) -> Iterator[ResolvedStep]:
+        """Yield every step, remedies last."""
+        for steps in self.parts:
+            yield from steps
+
+
+@dataclass(frozen=True)
+class Resolved:
+    """The procedure of one machine and one kit."""
+
+    source: Procedure = field(repr=False)
+    where: Where
+    fitting: Course
+    restoring: Course | None
+    scenarios: int = 1
+    hazards_written: frozenset[str] = frozenset()
+    missing: tuple[str, ...] = ()
+    unstated: tuple[str, ...] = ()
+
+    @property
+    def courses(self) -> tuple[Course, ...]:
+        """Return the fitting and, where there is one, the restoring."""
+        return (self.fitting,) if self.restoring is None else (self.fitting, self.restoring)

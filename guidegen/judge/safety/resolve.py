@@ -1,0 +1,292 @@
+"""From the written procedure to the steps of one machine: what applies, in which order, with which numbers.
+
+A `when:` whose fact is unknown never counts as true: the step is left out and reported as undecided, and the
+lint refuses the guide (DOC02). A factory spread makes scenarios: a step that belongs to some of them is printed
+with "only if", and every scenario is analysed by itself.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from typing import Any, TypeVar
+
+from guidegen.judge.safety.facts import Facts, Truth, holds, names_in, word
+from guidegen.judge.safety.fill import Filler, texts_in
+from guidegen.judge.safety.measure import IN_TEXT
+from guidegen.judge.safety.model import (
+    Course,
+    Resolved,
+    ResolvedPhase,
+    ResolvedRemedy,
+    ResolvedStep,
+    Undecided,
+    Where,
+)
+from guidegen.judge.safety.state import KINDS, State
+from guidegen.workshop.base import Loc
+from guidegen.workshop.procedures import NewParts, NightStop, Phase, Procedure, Remedy, SharedBlocks
+from guidegen.workshop.steps import Condition, Each, Entry, Include, Stated, Step, Way
+
+Said = TypeVar("Said", NightStop | None, Way)
+MAXIMUM_SCENARIOS = 16
+"""More combinations of factory spreads than this are no longer a guide."""
+
+
+def resolve(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> Resolved:
+    """Return the procedure of one machine with one kit.
+
+    `facts` are those of the machine with the kit's computed ones added; see `guidegen.judge.safety.facts`.
+    """
+    scenarios = facts.scenarios()
+    if len(scenarios) > MAXIMUM_SCENARIOS:
+        raise ValueError(f"{len(scenarios)} combinations of factory spreads, at most {MAXIMUM_SCENARIOS}")
+    restore = procedure.restore
+    restoring = None
+    makers: list[_Maker] = []
+    if restore is not None and restore.phases:
+        maker = _Maker(procedure, shared, _on(facts, "restoring", procedure))
+        makers.append(maker)
+        restoring = maker.course("restoring", restore.phases, restore.remedies, restore.out_at_start, ("restore",))
+    whole = _on(facts, "fitting", procedure)
+    maker = _Maker(procedure, shared, whole)
+    makers.append(maker)
+    fitting = maker.course("fitting", procedure.phases, procedure.remedies, procedure.brings, ())
+    printed, missing, unstated = _printed(procedure, shared, whole)
+    return Resolved(
+        source=printed,
+        missing=tuple(dict.fromkeys((*missing, *(name for one in makers for name in one.missing)))),
+        unstated=unstated,
+        where=Where(procedure.places, ()),
+        fitting=fitting,
+        restoring=restoring,
+        scenarios=len(scenarios),
+        hazards_written=frozenset(hazards_written(procedure, shared)),
+    )
+
+
+#: what a procedure prints outside of its steps
+_AROUND_STEPS = ("effectivity", "preliminary", "residual", "aftercare", "faults", "stop_use")
+
+
+def _printed(
+    procedure: Procedure, shared: SharedBlocks, facts: Facts
+) -> tuple[Procedure, tuple[str, ...], tuple[str, ...]]:
+    """Return the procedure with the texts around its steps filled, what nothing could fill, and bare numbers.
+
+    A precaution that may apply is printed: leaving it out would be the unsafe side.
+    """
+    filler = Filler(facts, {**shared.values, **procedure.values}, {})
+    changes: dict[str, Any] = {}
+    unstated: list[str] = []
+    for name in _AROUND_STEPS:
+        value = getattr(procedure, name)
+        if isinstance(value, tuple):
+            value = tuple(one for one in value if holds(getattr(one, "when", None), facts) is not False)
+        changes[name] = filler.any(value)
+        unstated += [hit.group() for text in texts_in(value) if (hit := IN_TEXT.search(text))]
+    printed = procedure.model_copy(update=changes)
+    return printed, tuple(dict.fromkeys(filler.missing)), tuple(dict.fromkeys(unstated))
+
+
+def _on(facts: Facts, course: str, procedure: Procedure) -> Facts:
+    """Return the facts with those of the course: which, whether it is mains work, how the mains is kept off."""
+    corded = facts.get("mains.connection").value == "corded"
+    return facts.having({
+        "course": word(course),
+        "work.mains": word("yes" if procedure.mains_work else "no"),
+        "work.off": word("unplugged" if corded else "locked off"),
+        "work.guard": word("the plug in sight" if corded else "the padlock on"),
+        "work.earth": word("the plug's earth pin" if corded else "the circuit's earth terminal"),
+    })  # fmt: skip
+
+
+def hazards_written(procedure: Procedure, shared: SharedBlocks) -> Iterator[str]:
+    """Yield the hazards of every step that the procedure could have on some machine."""
+    parts: list[Phase | Remedy] = [*procedure.phases, *procedure.remedies, *shared.remedies]
+    if procedure.restore:
+        parts += [*procedure.restore.phases, *procedure.restore.remedies]
+    for part in parts:
+        for entry in part.steps:
+            yield from _entry_hazards(entry, shared)
+
+
+def _entry_hazards(entry: Entry, shared: SharedBlocks) -> Iterator[str]:
+    if isinstance(entry, Include):
+        block = shared.blocks.get(entry.include)
+        for inner in block.steps if block else ():
+            yield from _entry_hazards(inner, shared)
+    elif isinstance(entry, Each):
+        for step in entry.steps:
+            yield from step.hazards
+    else:
+        yield from entry.hazards
+
+
+@dataclass(frozen=True)
+class _Around:
+    """What surrounds an entry: its conditions, the facts it sees, its prefix, the texts an include gives."""
+
+    conditions: tuple[Condition, ...]
+    facts: Facts
+    scenarios: tuple[Facts, ...]
+    prefix: str
+    phase: str
+    suffix: str = ""
+    only_if: str | None = None
+    given: Mapping[str, str] = field(default_factory=dict)
+
+
+class _Maker:
+    """Makes courses; keeps what stayed undecided."""
+
+    def __init__(self, procedure: Procedure, shared: SharedBlocks, facts: Facts) -> None:
+        self._procedure, self._shared, self._facts, self._scenarios = procedure, shared, facts, facts.scenarios()
+        self._values: dict[str, Stated] = {**shared.values, **procedure.values}
+        self._undecided: list[Undecided] = []
+        self.missing: list[str] = []
+
+    def course(
+        self, name: str, phases: Sequence[Phase], remedies: Sequence[Remedy], brings: NewParts, loc: Loc
+    ) -> Course:
+        """Return the phases and remedies that apply; remedies only where something leads to them."""
+        made_phases = self._phases(phases, loc)
+        made_remedies = self._remedies(made_phases, remedies, loc)
+        filler = Filler(self._facts, {}, {})
+        out = ((kind, filler.text(thing)) for kind in KINDS for thing in getattr(brings, kind))
+        start = State(out=frozenset(out))
+        return Course(name, tuple(made_phases), tuple(made_remedies), start, tuple(self._undecided))
+
+    def _phases(self, phases: Sequence[Phase], loc: Loc) -> list[ResolvedPhase]:
+        made_phases: list[ResolvedPhase] = []
+        for index, phase in enumerate(phases):
+            where = Where(self._procedure.places, (*loc, "phases", index))
+            steps = self._steps(phase, where)
+            if steps:
+                number = str(len(made_phases) + 1)
+                stop = self._filled(phase.stop)
+                made_phases.append(ResolvedPhase(phase.id, number, phase.name, _numbered(steps, number), where, stop))
+        return made_phases
+
+    def _remedies(self, phases: Sequence[ResolvedPhase], remedies: Sequence[Remedy], loc: Loc) -> list[ResolvedRemedy]:
+        wanted = [(one, Where(self._procedure.places, (*loc, "remedies", index)))
+                  for index, one in enumerate(remedies)]  # fmt: skip
+        own = {one.id for one in remedies}
+        wanted += [(one, Where(self._shared.places, ("remedies", index)))
+                   for index, one in enumerate(self._shared.remedies) if one.id not in own]  # fmt: skip
+        aims = {aim for phase in phases for aim in _aims(phase.steps)}
+        made: dict[str, ResolvedRemedy] = {}
+        seen: set[str] = set()  # also those that have no step on this machine
+        todo = [(one, where) for one, where in wanted if one.id in aims]
+        while todo:
+            one, where = todo.pop(0)
+            letter = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"[len(made)]
+            steps = _numbered(self._steps(one, where), letter)
+            if steps:
+                made[one.id] = ResolvedRemedy(one.id, letter, one.name, steps, self._filled(one.then), where)
+            aims |= {*_aims(steps), one.then.goto}
+            seen |= {one.id, *(other.id for other, _ in todo)}
+            todo += [(other, there) for other, there in wanted if other.id in aims and other.id not in seen]
+        return list(made.values())
+
+    def _filled(self, said: Said) -> Said:
+        """Return a stop or a way with its text complete."""
+        filler = Filler(self._facts, self._values, {})
+        filled: Said = filler.any(said)
+        self.missing += filler.missing
+        return filled
+
+    def _wiring_role(self) -> str:
+        corded = self._facts.get("mains.connection").value == "corded"
+        return "hand-tools" if corded and not self._procedure.mains_work else "electrically-skilled"
+
+    def _steps(self, part: Phase | Remedy, where: Where) -> list[ResolvedStep]:
+        conditions = (part.when,) if part.when else ()
+        only_if = part.only_if if isinstance(part, Phase) else None
+        around = _Around(conditions, self._facts, self._scenarios, f"{part.id}/", part.id, only_if=only_if)
+        return list(self._entries(part.steps, Where(where.places, (*where.loc, "steps")), around))
+
+    def _entries(self, entries: Sequence[Entry], where: Where, around: _Around) -> Iterator[ResolvedStep]:
+        for index, entry in enumerate(entries):
+            here = Where(where.places, (*where.loc, index))
+            if isinstance(entry, Include):
+                yield from self._include(entry, here, around)
+            elif isinstance(entry, Each):
+                yield from self._each(entry, here, around)
+            else:
+                yield from self._step(entry, here, around)
+
+    def _include(self, entry: Include, where: Where, around: _Around) -> Iterator[ResolvedStep]:
+        block = self._shared.blocks.get(entry.include)
+        if block is None:
+            self._undecided.append(Undecided(f"there is no shared block `{entry.include}`", (), where))
+            return
+        inner = replace(
+            around,
+            conditions=around.conditions + ((entry.when,) if entry.when else ()),
+            prefix=around.prefix + (f"{entry.as_}/" if entry.as_ else ""),
+            only_if=entry.only_if or around.only_if,
+            given={**around.given, **entry.given},
+        )
+        there = Where(self._shared.places, ("blocks", entry.include, "steps"))
+        yield from self._entries(block.steps, there, inner)
+
+    def _each(self, entry: Each, where: Where, around: _Around) -> Iterator[ResolvedStep]:
+        items = self._facts.lists.get(entry.each)
+        if items is None:
+            self._undecided.append(Undecided(f"steps for each of {entry.each}", (entry.each,), where))
+            return
+        for item in items:
+            inner = replace(
+                around,
+                conditions=around.conditions + ((entry.where,) if entry.where else ()),
+                facts=around.facts.for_item(item),
+                scenarios=tuple(one.for_item(item) for one in around.scenarios),
+                suffix=f"-{item.id}",
+                only_if=entry.only_if or around.only_if,
+            )
+            yield from self._entries(entry.steps, Where(where.places, (*where.loc, "steps")), inner)
+
+    def _step(self, step: Step, where: Where, around: _Around) -> Iterator[ResolvedStep]:
+        conditions = around.conditions + ((step.when,) if step.when else ())
+        truths = [_every(conditions, facts) for facts in around.scenarios]
+        if None in truths:
+            asked = sorted({name for one in conditions for name in names_in(one)
+                            if around.facts.get(name).value is None})  # fmt: skip
+            self._undecided.append(Undecided(f"step `{step.id}`", tuple(asked), where))
+            return
+        chosen = frozenset(index for index, truth in enumerate(truths) if truth)
+        if not chosen:
+            return
+        filler = Filler(around.facts, {**self._values, **step.values}, around.given)
+        filled = filler.model(step)
+        assert isinstance(filled, Step)
+        if filled.role == "wiring":
+            filled = filled.model_copy(update={"role": self._wiring_role()})
+        partly = len(chosen) < len(truths)
+        yield ResolvedStep(
+            key=f"{around.prefix}{step.id}{around.suffix}",
+            number="",
+            phase=around.phase,
+            step=filled,
+            where=where,
+            scenarios=chosen,
+            only_if=(step.only_if or around.only_if) if partly else None,
+            numbers=tuple(filler.numbers.values()),
+            missing=tuple(filler.missing),
+        )
+
+
+def _aims(steps: Sequence[ResolvedStep]) -> set[str | None]:
+    return {step.step.hold.on_fail.goto for step in steps if step.step.hold and step.step.hold.on_fail}
+
+
+def _every(conditions: Sequence[Condition], facts: Facts) -> Truth:
+    truths = [holds(one, facts) for one in conditions]
+    if False in truths:
+        return False
+    return None if None in truths else True
+
+
+def _numbered(steps: Sequence[ResolvedStep], number: str) -> tuple[ResolvedStep, ...]:
+    return tuple(replace(step, number=f"{number}.{index}") for index, step in enumerate(steps, 1))

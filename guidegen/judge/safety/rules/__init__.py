@@ -1,0 +1,36 @@
+"""All rules, in the order of the rules page. One module per topic, one function per rule."""
+
+from __future__ import annotations
+
+from guidegen.judge.safety.rules import (
+    cuts,
+    devices,
+    documents,
+    earth,
+    hazards,
+    heat,
+    holds,
+    language,
+    mains,
+    parts,
+    quantities,
+    water,
+)
+from guidegen.judge.safety.rules.base import Found, Rule
+
+__all__ = ["RULES", "Found", "Rule"]
+
+RULES: tuple[Rule, ...] = (
+    *hazards.RULES,
+    *mains.RULES,
+    *earth.RULES,
+    *heat.RULES,
+    *water.RULES,
+    *devices.RULES,
+    *cuts.RULES,
+    *quantities.RULES,
+    *parts.RULES,
+    *holds.RULES,
+    *language.RULES,
+    *documents.RULES,
+)

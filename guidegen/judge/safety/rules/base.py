@@ -1,0 +1,118 @@
+"""What a rule is, what it finds, and the questions that several rules ask."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from typing import Literal
+
+from guidegen.judge.safety.flow import Run
+from guidegen.judge.safety.graph import Edge
+from guidegen.judge.safety.guide import Guide
+from guidegen.judge.safety.model import ResolvedStep
+from guidegen.workshop.base import Place
+
+Severity = Literal["error", "warning"]
+
+
+@dataclass(frozen=True)
+class Found:
+    """One thing that a rule found: where, what, and how to mend it if that differs from the rule's own mend."""
+
+    place: Place
+    message: str
+    step: str | None = None
+    mend: str | None = None
+    severity: Severity | None = None
+
+
+Check = Callable[[Guide], Iterator[Found]]
+
+
+@dataclass(frozen=True)
+class Rule:
+    """A rule with what the rules page says of it.
+
+    `waiver`: a warning that somebody may answer for in writing, and that refuses the guide until somebody does.
+    `editorial`: a warning that stays on the terminal.
+    """
+
+    id: str
+    severity: Severity
+    sentence: str
+    mend: str
+    check: Check
+    waiver: bool = False
+    editorial: bool = False
+
+
+def at_step(step: ResolvedStep, message: str, *inner: str | int, mend: str | None = None) -> Found:
+    """Return a finding at a step, or at a field of it."""
+    return Found(step.where.place(*inner), f"step {step.number} ({step.step.id}): {message}", step.key, mend)
+
+
+def every_step(guide: Guide) -> Iterator[tuple[Run, ResolvedStep]]:
+    """Yield every step that a path reaches, in every run."""
+    for run in guide.runs:
+        for step in run.steps:
+            yield run, step
+
+
+def printed_steps(guide: Guide) -> Iterator[ResolvedStep]:
+    """Yield every printed step once."""
+    for course in guide.resolved.courses:
+        yield from course.steps
+
+
+def energises(step: ResolvedStep) -> bool:
+    """Return whether the step puts power on."""
+    return step.step.sets.get("mains") in ("live", "pump_only")
+
+
+def heats(step: ResolvedStep) -> bool:
+    """Return whether the step puts full power on."""
+    return step.step.sets.get("mains") == "live"
+
+
+def opens(step: ResolvedStep) -> bool:
+    """Return whether the step opens the enclosure."""
+    return step.step.sets.get("enclosure") == "open"
+
+
+def moves_leads(step: ResolvedStep) -> bool:
+    """Return whether the step takes a lead off or puts one on."""
+    return any(kind == "leads" for kind, _ in (*step.removes, *step.refits))
+
+
+def touches_conductors(step: ResolvedStep) -> bool:
+    """Return whether a bare conductor is touched, said or implied."""
+    return "conductors" in step.step.touches or moves_leads(step)
+
+
+def touches_boiler(step: ResolvedStep) -> bool:
+    """Return whether the boiler or what sits on it is touched, said or implied."""
+    return "boiler" in step.step.touches or any(
+        kind in ("joints", "devices") for kind, _ in (*step.removes, *step.refits)
+    )
+
+
+def never(step: ResolvedStep) -> bool:
+    """Return False: nothing undoes it."""
+    return False
+
+
+def unmet(guide: Guide, *variables: str) -> Iterator[Found]:
+    """Yield every declared requirement on these variables that does not hold on every path to its step."""
+    for run, step in every_step(guide):
+        for variable, wanted in step.step.requires.items():
+            before = run.before[step.key]
+            if variable in variables and not before.holds(variable, wanted):
+                yield at_step(step, f"needs {variable} {wanted}, but a path reaches it with {variable} "
+                                    f"{before.get(variable)}", "requires")  # fmt: skip
+
+
+def stops(run: Run) -> Iterator[Edge]:
+    """Yield the edges on which the work rests or ends: nights, and stops of failing sides."""
+    for edge in run.graph.edges:
+        if edge.kind in ("night", "stop") and edge.source in run.before:
+            yield edge

@@ -1,0 +1,129 @@
+"""Safety devices and the sensor: back in their seats, verified, unchanged; the coil clear of live parts."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from guidegen.judge.safety.flow import settled
+from guidegen.judge.safety.guide import Guide
+from guidegen.judge.safety.measure import measured
+from guidegen.judge.safety.model import ResolvedStep
+from guidegen.judge.safety.rules.base import (
+    Found,
+    Rule,
+    at_step,
+    energises,
+    every_step,
+    heats,
+    never,
+    printed_steps,
+)
+
+DEFEATS = re.compile(
+    r"\b(bridg(e|es|ed|ing)|bypass(es|ed|ing)?|jumper(s|ed)?|short(s|ed)? out|link(s|ed)? out|up-?rat(e|ed|ing)|"
+    r"re-?rat(e|ed|ing)|next higher (value|rating)|higher rating|solder(s|ed)? over|wire(s|d)? across)\b",
+    re.IGNORECASE,
+)
+FORBIDS = re.compile(r"\b(never|do not|not)\b", re.IGNORECASE)
+
+
+def moved_devices(step: ResolvedStep) -> tuple[str, ...]:
+    """Return the devices that a step takes off or puts on."""
+    return tuple(name for kind, name in (*step.removes, *step.refits) if kind == "devices")
+
+
+def refitted(guide: Guide) -> Iterator[Found]:
+    """SFD01."""
+    for step in printed_steps(guide):
+        moves = step.step.removes
+        if moves is not None and moves.permanent:
+            for name in moves.devices:
+                device = guide.machine.device(name)
+                if name in guide.resolved.source.brings.devices:
+                    continue
+                if device is None or device.duty != "control":
+                    duty = device.duty if device else "not listed"
+                    yield at_step(step, f"takes {name} off for good, but it is {duty}; only a control device may go",
+                                  "removes")  # fmt: skip
+    for run in guide.runs:
+        for edge in run.ends():
+            if missing := run.at(edge).missing("devices"):
+                yield at_step(run.graph.steps[edge.source], f"the work ends with {', '.join(missing)} out")
+        back = {name for step in run.steps for kind, name in step.refits if kind == "devices"}
+        for name in sorted(back):
+            verified = settled(
+                run,
+                lambda step, name=name: name in step.step.verifies and step.step.hold is not None,  # type: ignore[misc]
+                lambda step, name=name: name in moved_devices(step),  # type: ignore[misc]
+                start=True,
+            )
+            for step in run.steps:
+                if heats(step) and not verified[step.key]:
+                    yield at_step(step, f"heats, but {name} is not verified since it was put back")
+
+
+def undefeated(guide: Guide) -> Iterator[Found]:
+    """SFD02."""
+    for step in printed_steps(guide):
+        for text in (step.step.do, step.step.why, *step.step.notes, step.step.hold and step.step.hold.method):
+            for sentence in re.split(r"(?<=[.!?])\s+", text or ""):
+                if (hit := DEFEATS.search(sentence)) and not FORBIDS.search(sentence):
+                    yield at_step(step, f"speaks of `{hit.group()}`: no protective device is defeated", "do")
+        moves = step.step.refits
+        for name in moves.devices if moves else ():
+            device = guide.machine.device(name)
+            if device is None or moves is None or moves.rating is None:
+                continue
+            if device.rating is None or " ".join(moves.rating.split()) != " ".join(device.rating.split()):
+                yield at_step(step, f"fits {name} rated {moves.rating}; the machine's is {device.rating or 'unknown'}",
+                              "refits")  # fmt: skip
+
+
+def seats(guide: Guide) -> Iterator[Found]:
+    """SFD03."""
+    for run in guide.runs:
+        for step in run.steps:
+            for name in (name for kind, name in step.removes if kind == "devices"):
+                pictured = settled(run, lambda one, name=name: name in one.step.records, never)  # type: ignore[misc]
+                if not pictured[step.key]:
+                    yield at_step(step, f"takes {name} off before its seat is photographed", "removes")
+            for name in (name for kind, name in step.refits if kind == "devices"):
+                seat = step.step.seat
+                if seat is None or seat.device != name or not seat.position or not seat.clamp:
+                    yield at_step(step, f"puts {name} on without saying its position and what clamps it", "refits")
+                if not any(name in one.step.verifies for one in run.steps):
+                    yield at_step(step, f"puts {name} on, and no step checks its seat afterwards", "refits")
+
+
+def clear(guide: Guide) -> Iterator[Found]:
+    """CLR01."""
+    if not guide.has_coil:
+        return
+    for _, step in every_step(guide):
+        if step.step.clearance is None:
+            continue
+        accept = step.step.hold.accept if step.step.hold else None
+        limit = measured(accept.at_least) if accept and accept.at_least else None
+        if limit is None or limit.dimension != "length" or accept is None or accept.instrument is None:
+            yield at_step(step, "the clearance is no hold point with a least distance and an instrument", "clearance")
+        if not step.step.clearance.restraint:
+            yield at_step(step, "nothing says what keeps the coil at its distance", "clearance")
+    for run in guide.fitting_runs:
+        measured_first = settled(run, lambda step: step.step.clearance is not None, never)
+        for step in run.steps:
+            if energises(step) and not measured_first[step.key]:
+                yield at_step(step, "puts power on before the coil's clearance to live parts is measured")
+
+
+RULES = (
+    Rule("SFD01", "error", "Every safety device taken off is put back and verified; none ends out; only a control "
+         "device, or what the kit brought, may go for good.",
+         "add the step that refits it, and the hold point that verifies it", refitted),
+    Rule("SFD02", "error", "No protective device is bridged, bypassed, uprated or re-rated.",
+         "fit the same type with the same ratings", undefeated),
+    Rule("SFD03", "error", "A sensor's or device's seat: photograph first, position, clamp, check afterwards.",
+         "write `records:` before, `seat:` at the refit, `verifies:` after", seats),
+    Rule("CLR01", "error", "Coil to live parts: value, unit, instrument, hold point, restraint.",
+         "write a hold point with `clearance:` before power", clear),
+)  # fmt: skip

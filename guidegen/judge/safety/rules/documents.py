@@ -1,0 +1,150 @@
+"""The guide as a document: identity, applicability, evidence, downsides, the way back, food contact, waivers."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from guidegen.judge.safety.fill import texts_in
+from guidegen.judge.safety.flow import settled
+from guidegen.judge.safety.guide import Guide
+from guidegen.judge.safety.measure import IN_TEXT
+from guidegen.judge.safety.model import ResolvedStep, Where
+from guidegen.judge.safety.rules.base import Found, Rule, at_step, never, printed_steps
+
+DOWNSIDES = (
+    "irreversible", "warranty", "approval", "mass", "energy", "warm-up", "noise", "leak", "scale", "water",
+    "service", "resale", "time", "skills",
+)  # fmt: skip
+#: a stated number that somebody claims to know better than by assuming names where it comes from
+SOURCED = frozenset({"measured", "maker-document", "standard"})
+
+
+def identified(guide: Guide) -> Iterator[Found]:
+    """DOC01."""
+    source, where = guide.resolved.source, guide.resolved.where
+    for name in ("title", "version", "supersedes", "target_group", "effectivity"):
+        if not getattr(source, name):
+            yield Found(where.place(), f"the guide has no {name.replace('_', ' ')}", mend=f"write {name}:")
+    for name in ("edition", "contact", "language"):
+        if not getattr(guide.paper, name):
+            yield Found(where.place(), f"the guide has no {name}", mend="write it in content/workshop.yml")
+
+
+def decided(guide: Guide) -> Iterator[Found]:
+    """DOC02."""
+    for course in guide.resolved.courses:
+        for one in course.undecided:
+            why = f"{', '.join(one.facts)} is not known" if one.facts else "it does not exist"
+            yield Found(one.where.place(), f"{one.what}: nobody can say whether it applies, {why}")
+    for step in printed_steps(guide):
+        if len(step.scenarios) < guide.resolved.scenarios and not step.only_if:
+            yield at_step(step, "applies to some units only, and does not say to which",
+                          mend="write only_if: in words that the reader can check")  # fmt: skip
+
+
+def evidenced(guide: Guide) -> Iterator[Found]:
+    """DOC03."""
+    for step in printed_steps(guide):
+        for name in dict.fromkeys(step.missing):
+            yield at_step(step, f"prints {{{name}}}, which is not known")
+        for text in _raw_texts(guide, step):
+            if hit := IN_TEXT.search(text):
+                yield at_step(step, f"prints `{hit.group()}` without evidence",
+                              mend="state it under values: with evidence, and its name in braces")  # fmt: skip
+        for number in step.numbers:
+            if number.evidence is None or (number.evidence in SOURCED and not number.source):
+                yield at_step(step, f"{number.name} ({number.text}) has no evidence, or no source for it")
+        hold = step.step.hold
+        stated = [("torque", step.step.torque), ("hold", hold.accept if hold else None)]
+        for name, one in stated:
+            if one is not None and (one.evidence is None or (one.evidence in SOURCED and not one.source)):
+                yield at_step(step, f"the number of its {name} has no evidence, or no source for it", name)
+    for bare in guide.resolved.unstated:
+        yield Found(guide.resolved.where.place(), f"the text around the steps prints `{bare}` without evidence",
+                    mend="state it under values: with evidence, and its name in braces")  # fmt: skip
+    for name in guide.used_hazards:
+        hazard = guide.hazard(name)
+        if hit := next((hit for text in texts_in(hazard) if (hit := IN_TEXT.search(text))), None):
+            yield Found(Where(guide.hazards.places, ("hazards", name)).place(),
+                        f"{name}: prints `{hit.group()}` without evidence", mend="say it without a number")  # fmt: skip
+    for name in guide.resolved.missing:
+        yield Found(guide.resolved.where.place(), f"the text around the steps prints {{{name}}}, which is not known")
+    if guide.paper.builds == 0 and not guide.paper.notice:
+        yield Found(guide.resolved.where.place(), "no build on this variant is recorded, and page one does not say so")
+
+
+def _raw_texts(guide: Guide, step: ResolvedStep) -> Iterator[str]:
+    """Yield the step's sentences with the numbers that braces filled taken out again."""
+    hold = step.step.hold
+    texts = [step.step.do, step.step.why, *step.step.notes]
+    if hold is not None:
+        texts += [hold.criterion, hold.method, hold.record]
+    for text in texts:
+        raw = text or ""
+        for number in sorted(step.numbers, key=lambda one: -len(one.text)):
+            raw = raw.replace(number.text, "")
+        yield raw
+
+
+def downsides(guide: Guide) -> Iterator[Found]:
+    """DSC01."""
+    told = {one.about for one in guide.kit.downsides}
+    for about in DOWNSIDES:
+        if about not in told:
+            yield Found(guide.kit.place, f"the kit says nothing about {about}", mend=f"add a downside about: {about}")
+    for one in guide.kit.downsides:
+        if not (one.what and one.likely and one.do):
+            yield Found(guide.kit.place, f"the downside about {one.about} lacks what, how likely, or what to do")
+
+
+def way_back(guide: Guide) -> Iterator[Found]:
+    """DSC02."""
+    kit, restore = guide.kit, guide.resolved.source.restore
+    place = guide.resolved.where.place("restore") if restore else guide.resolved.where.place()
+    if kit.restore_possible is None or not kit.restore_text:
+        yield Found(kit.place, "the kit does not say whether, and how or why not, the original can be restored")
+    elif kit.restore_possible and (restore is None or not restore.phases):
+        yield Found(place, "the original can be restored, but the procedure does not say how")
+    irreversible = [step for step in guide.resolved.fitting.steps if not step.step.reversible]
+    if irreversible and (restore is None or not restore.lasting):
+        yield Found(place, f"step {irreversible[0].number} cannot be undone, and restoring does not say what stays")
+
+
+def food(guide: Guide) -> Iterator[Found]:
+    """FOD01."""
+    if not guide.is_wet:
+        return
+    if not guide.kit.wetted:
+        yield Found(guide.kit.place, "the kit opens the water path and declares no wetted part")
+    for one in guide.kit.wetted:
+        if not one.material:
+            yield Found(guide.kit.place, f"the wetted part {one.part} has no material")
+        if not one.filler or not one.flux:
+            yield Found(guide.kit.place, f"the wetted part {one.part} does not name filler and flux of its joints",
+                        mend="write filler and flux; `none` where nothing is soldered or brazed")  # fmt: skip
+        if one.filler and "soft" in one.filler.lower():
+            yield Found(guide.kit.place, f"{one.part}: soft solder at the boiler's temperature")
+    for run in guide.runs:
+        for act in ("flush", "discard"):
+            done = settled(run, lambda step, act=act: act in step.step.acts, never)  # type: ignore[misc]
+            for edge in run.ends():
+                if not done[f"{edge.source}>end"]:
+                    yield at_step(run.graph.steps[edge.source], f"the work ends without `{act}` before the first drink")
+    if not any("descal" in f"{one.id} {one.says}".lower() for one in guide.resolved.source.aftercare):
+        yield Found(guide.resolved.where.place("aftercare"), "after-care says nothing about descaling")
+
+
+RULES = (
+    Rule("DOC01", "error", "Identity, version, effectivity, supersedes, contact, target group.",
+         "write it at the top of the procedure", identified),
+    Rule("DOC02", "error", "What is unknown never counts as applying.",
+         "find the fact out, or write it as a factory spread with only_if", decided),
+    Rule("DOC03", "error", "Every number has evidence; page one says that the guide was not yet carried out on this "
+         "variant until a build is recorded.", "state evidence and source", evidenced),
+    Rule("DSC01", "error", f"Downsides are complete and before ordering: {', '.join(DOWNSIDES)}.",
+         "complete the kit's downsides", downsides),
+    Rule("DSC02", "error", "Restoring the original is described, or said to be impossible and why.",
+         "write restore: in kit and procedure", way_back),
+    Rule("FOD01", "error", "Wetted parts with their joints' filler and flux; flush and discard before the first "
+         "drink; descaling advice.", "complete wetted:, the flushing steps, or aftercare:", food),
+)  # fmt: skip

@@ -1,0 +1,131 @@
+"""Water and pressure: released and drained before a joint opens, tight before heat, relieved always."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from guidegen.judge.safety.flow import Run, settled
+from guidegen.judge.safety.guide import Guide
+from guidegen.judge.safety.model import ResolvedStep
+from guidegen.judge.safety.rules.base import (
+    Found,
+    Rule,
+    at_step,
+    energises,
+    every_step,
+    heats,
+    never,
+    unmet,
+)
+
+SETS_BY_RUNG = {"bench": "bench_ok", "cold": "cold_ok", "cooled": "hot_ok"}
+#: what a leak test writes for all joints that the work made
+EVERY = "every joint"
+GAS = re.compile(r"\b(compressed air|air line|air pressure|nitrogen|gas|carbon dioxide|bicycle pump|tyre pump)\b",
+                 re.IGNORECASE)  # fmt: skip
+
+
+def joints(names: Iterator[tuple[str, str]] | tuple[tuple[str, str], ...]) -> tuple[str, ...]:
+    """Return the names of the joints among things moved."""
+    return tuple(name for kind, name in names if kind == "joints")
+
+
+def released(guide: Guide) -> Iterator[Found]:
+    """PRS01."""
+    yield from unmet(guide, "pressure", "water")
+    for run, step in every_step(guide):
+        before = run.before[step.key]
+        if opened := joints(step.removes):
+            for variable, wanted in (("pressure", "released"), ("water", "drained")):
+                if not before.holds(variable, wanted):
+                    yield at_step(step, f"opens {', '.join(opened)}, but a path reaches it with {variable} "
+                                        f"{before.get(variable)}")  # fmt: skip
+        if step.step.sets.get("pressure") == "released":
+            if step.step.release is None:
+                yield at_step(step, "says that the pressure is released, but not by what action", "sets")
+            elif not step.step.release.proof:
+                yield at_step(step, "releases pressure without a visible proof that it is gone", "release")
+
+
+def ladder(guide: Guide) -> Iterator[Found]:
+    """PRS02."""
+    yield from unmet(guide, "leak")
+    for run in guide.runs:
+        moved = {name for step in run.steps for name in joints((*step.removes, *step.refits))}
+        made = {name for step in run.steps for name in joints(step.refits)}
+        pumped = settled(run, energises, lambda step: bool(joints(step.removes)))
+        heated = settled(run, heats, lambda step: bool(joints(step.removes)))
+        for step in run.steps:
+            yield from _rung(run, step, made, pumped[step.key], heated[step.key])
+            if heats(step) and not run.before[step.key].holds("leak", "cold_ok"):
+                yield at_step(step, f"heats with leak {run.before[step.key].leak}; no heat before the cold test")
+        for edge in run.ends():
+            if moved and run.at(edge).leak != "hot_ok":
+                yield at_step(run.graph.steps[edge.source], f"the work ends with leak {run.at(edge).leak}: no look "
+                                                            "at the joints after heat")  # fmt: skip
+
+
+def _rung(run: Run, step: ResolvedStep, made: set[str], pumped: bool, heated: bool) -> Iterator[Found]:
+    test, before, reached = step.step.leak, run.before[step.key], step.step.sets.get("leak")
+    if reached is not None and not (step.step.as_found or (test and SETS_BY_RUNG.get(test.rung) == reached)):
+        yield at_step(step, f"sets leak {reached} without the test of that rung", "sets")
+    if reached is not None and step.step.as_found and (before.earth != "ok" or before.enclosure != "closed"):
+        yield at_step(step, "takes the machine as found, but it was opened before", "as_found")
+    if test is None:
+        return
+    text = " ".join(filter(None, (step.step.do, step.step.hold.method if step.step.hold else "")))
+    if test.medium != "cold water" and test.rung in ("bench", "cold"):
+        yield at_step(step, f"tests with {test.medium}; cold water only, never air or gas", "leak")
+    elif GAS.search(text):
+        yield at_step(step, "speaks of air or gas in a leak test", "do")
+    if step.step.hold is None:
+        yield at_step(step, "a leak test that is no hold point", "leak")
+    if test.rung == "cold":
+        if not before.holds("leak", "bench_ok"):
+            yield at_step(step, f"the cold test comes with leak {before.leak}; the bench test comes first", "leak")
+        if not pumped:
+            yield at_step(step, "looks for leaks, but the pump has not run since a joint was opened", "leak")
+        if not before.holds("mains", "off") or before.enclosure != "open":
+            yield at_step(step, "looks at the joints, but not unplugged with the enclosure open", "leak")
+    if test.rung in ("hot", "cooled") and not heated:
+        yield at_step(step, f"the {test.rung} look comes before any heat", "leak")
+    if test.rung in ("hot", "cooled") and not before.holds("leak", "cold_ok"):
+        yield at_step(step, f"the {test.rung} test comes with leak {before.leak}; the cold test comes first", "leak")
+    looked = made if EVERY in test.joints else set(test.joints)
+    if test.rung in ("cold", "cooled") and (missing := made - looked):
+        yield at_step(step, f"does not look at {', '.join(sorted(missing))}", "leak")
+
+
+def relieved(guide: Guide) -> Iterator[Found]:
+    """PRS03."""
+    if not guide.is_wet:
+        return
+    for _, step in every_step(guide):
+        relief = step.step.relief
+        if relief is None:
+            continue
+        device = guide.machine.device(relief.device)
+        if device is None or device.kind != "relief-valve":
+            yield at_step(step, f"`{relief.device}` is not a relief valve of this machine", "relief")
+        if relief.between:
+            yield at_step(step, f"{', '.join(relief.between)} can close between the relief valve and "
+                                f"{relief.protects}", "relief")  # fmt: skip
+        if step.step.hold is None:
+            yield at_step(step, "the relief valve is named, but its check is no hold point", "relief")
+    for run in guide.runs:
+        checked = settled(run, lambda step: step.step.relief is not None, never)
+        for step in run.steps:
+            if energises(step) and not checked[step.key]:
+                yield at_step(step, "puts power on before the relief valve that protects the new water path is checked")
+
+
+RULES = (
+    Rule("PRS01", "error", "Opening a wet joint needs the pressure released, by an action with a visible proof, and "
+         "the water drained.", "include the block that releases and drains above this step", released),
+    Rule("PRS02", "error", "The leak ladder: bench, cold, hot, cooled. Cold water only, never air or gas; no heat "
+         "before the cold test; the cold look is unplugged and open, at every joint.",
+         "include the leak ladder, in its order, with every joint", ladder),
+    Rule("PRS03", "error", "The relief device that protects the new water path is named, nothing between can close, "
+         "and its check is a hold point before power.", "write a step with `relief:` and `hold:`", relieved),
+)  # fmt: skip

@@ -1,9 +1,0 @@
-"""Pages: records in, finished page bodies out. Templates print prepared values and compute nothing."""
-
-from guidegen.pages.context import shell_context
-from guidegen.pages.downloads import file_at
-from guidegen.pages.downloads import paths as file_paths
-from guidegen.pages.render import Guides, page_at, page_paths, render
-from guidegen.pages.site import Site
-
-__all__ = ["Guides", "Site", "file_at", "file_paths", "page_at", "page_paths", "render", "shell_context"]

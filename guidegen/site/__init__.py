@@ -1,0 +1,1 @@
+"""Site: turns records into pages, charts and files of a site."""

@@ -1,0 +1,78 @@
+"""Axes that several kinds of chart share, with the same limits on every guide, and numbers as tables show them."""
+
+from __future__ import annotations
+
+from markupsafe import Markup
+
+from guidegen.language import gettext, marked
+from guidegen.record import Assessment, Figure
+from guidegen.site.charts.frame import Axis
+from guidegen.site.charts.quantity import Shown, both, in_unit, shown_as
+
+
+def fahrenheit(celsius: float) -> float:
+    """A temperature in the second unit of an axis."""
+    return celsius * 9 / 5 + 32
+
+
+def fahrenheit_difference(kelvin: float) -> float:
+    """A difference in the second unit of an axis."""
+    return kelvin * 9 / 5
+
+
+SHOT_SECONDS = Axis("seconds from the start of the shot", 0, 180, (0, 30, 60, 90, 120, 150, 180))
+SHOT_TEMPERATURE = Axis(
+    "°C", 80, 115, (80, 85, 90, 95, 100, 105, 110, 115), None, "°F", fahrenheit, (180, 190, 200, 210, 220, 230)
+)
+WARMING_TEMPERATURE = Axis(
+    "°C", 0, 120, (0, 20, 40, 60, 80, 100, 120), None, "°F", fahrenheit, (50, 100, 150, 200, 250)
+)
+COLD_MINUTES = Axis("minutes from switching on, in a cold room", 0, 30, (0, 5, 10, 15, 20, 25, 30))
+WAITED_MINUTES = Axis("minutes since the last drink", 0, 20, (0, 2, 5, 10, 15, 20))
+DROP_UP = Axis("K", 0, 15, (0, 3, 6, 9, 12, 15), None, "°F", fahrenheit_difference, (0, 5, 10, 15, 20, 25))
+DROP_ACROSS = Axis("K", 0, 15, (0, 3, 6, 9, 12, 15), None, "°F", fahrenheit_difference, (0, 5, 10, 15, 20, 25))
+ENERGY_ACROSS = Axis("Wh a day", 0, 300, (0, 50, 100, 150, 200, 250, 300))
+SHARE_ACROSS = Axis("% of the whole", 0, 80, (0, 20, 40, 60, 80))
+CORRELATION_ACROSS = Axis("rank correlation", -1, 1, (-1, -0.5, 0, 0.5, 1))
+
+
+def rows_of(count: int) -> Axis:
+    """An axis without ticks for so many rows of bars; the first stands at the top, at the highest number."""
+    return Axis("", 0, count, ())
+
+
+def told(figure: Figure | None, key: str) -> Markup:
+    """A figure with its range as a cell of a table, in both systems."""
+    if figure is None or figure.value is None:
+        return Markup("{}").format(figure.reason if figure is not None and figure.reason else "—")
+    how = shown_as(key)
+    if figure.low is None:
+        return both(figure, how)
+    return Markup("{} ({})").format(both(figure, how), both(figure, how, only_range=True))
+
+
+def short(figure: Figure, key: str) -> str:
+    """A figure as a label on a drawing: in the first system, as the axis below it."""
+    how: Shown = shown_as(key)
+    return in_unit(figure, how, how.metric)
+
+
+def origin(record: Assessment) -> str:
+    """The end of every caption: which machine and edition, and what the ranges are."""
+    return gettext("Computed for {variant} with {kit}, {edition}; {basis}.").format(
+        variant=record.variant.name, kit=record.kit.name, edition=edition(record), basis=gettext(BASES[record.basis])
+    )
+
+
+BASES = {
+    "nominal": marked("no ranges yet"),
+    "range from our assumptions": marked("ranges from our assumptions"),
+    "95 % interval": marked("95 % intervals from measured inputs"),
+}
+
+
+def edition(record: Assessment) -> str:
+    """How pages and charts name their edition."""
+    if record.edition == "next":
+        return gettext("draft of the next edition")
+    return gettext("edition {edition}").format(edition=record.edition)

@@ -1,0 +1,214 @@
+"""Drops of the sensor: by drink, in a second drink after a wait, and in a first drink after switching on."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from markupsafe import Markup
+
+from guidegen.language import gettext, marked
+from guidegen.record import Assessment
+from guidegen.record.computed import DrinkSide
+from guidegen.site.charts.axes import (
+    DROP_ACROSS,
+    DROP_UP,
+    WAITED_MINUTES,
+    origin,
+    rows_of,
+    short,
+    told,
+)
+from guidegen.site.charts.figure import (
+    Band,
+    Bar,
+    Curve,
+    Dots,
+    Label,
+    Layer,
+    Point,
+    Side,
+    Table,
+    chart,
+)
+from guidegen.site.charts.frame import frame
+
+MAIN = "double"
+ROW = 62.0
+"""Height of a row with a name and two bars."""
+MINUTE = 60.0
+ASIDE = 122.0
+"""Room for the values beside the bars, in one column."""
+PHASED = marked("With a thermostat a drop depends on when in its cycle you pull, so its whiskers are long.")
+
+
+def by_drink(record: Assessment) -> Markup:
+    """Bars by drink, without and with the kit, with their ranges as whiskers."""
+    drinks = list(record.drinks.values())
+    layers: list[Layer] = []
+    for i, drink in enumerate(drinks):
+        top = len(drinks) - i
+        words = gettext("{drink}, {grams} g in the cup").format(drink=drink.name, grams=f"{drink.beverage_g:.0f}")
+        layers.append(Label(words, 0, top - 0.24))
+        layers += _pair("without", drink.without, top - 0.47)
+        layers += _pair("with", drink.with_, top - 0.77)
+    ratios = [one.drop_ratio.sensor.value for one in drinks if one.drop_ratio.sensor.value is not None]
+    relay = any(one.sensor_drop_phases_k is not None for drink in drinks for one in (drink.without, drink.with_))
+    return chart(
+        "chart-drinks",
+        frame(DROP_ACROSS, rows_of(len(drinks)), "x", height=len(drinks) * ROW + 92, aside=ASIDE),
+        layers,
+        says=_says_ratios(ratios),
+        title=gettext("How far the sensor drops, by drink"),
+        description="; ".join(
+            gettext("{drink}: {without} without and {with_kit} with the kit").format(
+                drink=drink.name,
+                without=short(drink.without.sensor_drop_k, "k"),
+                with_kit=short(drink.with_.sensor_drop_k, "k"),
+            )
+            for drink in drinks
+        ),
+        caption=" ".join(
+            (
+                gettext(
+                    "Hollow: without the kit. Full: with it. Whiskers: the ranges; one without an end goes on beyond "
+                    "the drawing."
+                ),
+                *([gettext(PHASED)] if relay else []),
+                origin(record),
+            )
+        ),
+        table=Table(
+            (gettext("Drink"), gettext("Without"), gettext("With the kit"), gettext("Ratio")),
+            [
+                (
+                    drink.name,
+                    told(drink.without.sensor_drop_k, "k"),
+                    told(drink.with_.sensor_drop_k, "k"),
+                    told(drink.drop_ratio.sensor, "ratio"),
+                )
+                for drink in drinks
+            ],
+        ),
+    )
+
+
+def _pair(side: Side, found: DrinkSide, y: float) -> Iterator[Layer]:
+    drop = found.sensor_drop_k
+    if drop.value is None:
+        return
+    yield Bar(side, y, 0.24, drop.value, drop.low, drop.high)
+    words = gettext("{value} without") if side == "without" else gettext("{value} with")
+    yield Label(words.format(value=short(drop, "k")), DROP_ACROSS.high, y, side, right=10, below=4.5)
+
+
+def _says_ratios(ratios: list[float]) -> str:
+    if not ratios:
+        return gettext("Without the kit there is no drop to compare with.")
+    low, high = min(ratios), max(ratios)
+    if low > 0.95 and high < 1.05:
+        return gettext("No drink is changed by more than a twentieth.")
+    words = marked("Over these drinks the sensor drops {low} to {high} times as far with the kit.")
+    if f"{low:.2f}" == f"{high:.2f}":
+        words = marked("Over these drinks the sensor drops {low} times as far with the kit.")
+    return gettext(words).format(low=f"{low:.2f}", high=f"{high:.2f}")
+
+
+# --- the second drink --------------------------------------------------------------------------------
+
+
+def second_drink(record: Assessment) -> Markup:
+    """The drop of a second main drink against the minutes since the first."""
+    drink = record.drinks[MAIN]
+    layers: list[Layer] = []
+    sides: tuple[tuple[Side, DrinkSide], ...] = (("without", drink.without), ("with", drink.with_))
+    relay = False
+    for side, found in sides:
+        # Between two waits a thermostat may be anywhere in its cycle; a line would claim to know.
+        phased = found.sensor_drop_phases_k is not None
+        relay = relay or phased
+        layers += _waits(record, side, joined=not phased)
+    return chart(
+        "chart-second",
+        frame(WAITED_MINUTES, DROP_UP),
+        layers,
+        says=_says_second(record),
+        title=gettext("The drop of a second {drink}").format(drink=drink.name),
+        description="; ".join(
+            gettext("after {minutes} minutes {without} without and {with_kit} with the kit").format(
+                minutes=f"{one.wait_s / MINUTE:g}",
+                without=short(one.sensor_drop_k.without, "k"),
+                with_kit=short(one.sensor_drop_k.with_, "k"),
+            )
+            for one in record.waiting
+        ),
+        caption=" ".join(
+            (
+                gettext("Dots: computed waits, the machine left alone in between."),
+                *([gettext(ENDS_ANYWHERE)] if relay else []),
+                origin(record),
+            )
+        ),
+        table=Table(
+            (gettext("After"), gettext("Without"), gettext("With the kit")),
+            [
+                (
+                    f"{one.wait_s / MINUTE:g} min",
+                    told(one.sensor_drop_k.without, "k"),
+                    told(one.sensor_drop_k.with_, "k"),
+                )
+                for one in record.waiting
+            ]
+            + _flushed(record),
+        ),
+    )
+
+
+def _flushed(record: Assessment) -> list[tuple[str, Markup, Markup]]:
+    """A row more: the drink after a flush."""
+    flush = record.after_flush
+    if flush is None:
+        return []
+    without, with_ = told(flush.sensor_drop_k.without, "k"), told(flush.sensor_drop_k.with_, "k")
+    words = gettext("{seconds} s, a flush of {grams} g instead of the first")
+    return [(words.format(seconds=f"{flush.pause_s:g}", grams=f"{flush.flush_g:g}"), without, with_)]
+
+
+def _waits(record: Assessment, side: Side, joined: bool) -> Iterator[Layer]:
+    figures = [
+        (one.wait_s / MINUTE, one.sensor_drop_k.without if side == "without" else one.sensor_drop_k.with_)
+        for one in record.waiting
+    ]
+    points: list[Point] = [(x, figure.value) for x, figure in figures if figure.value is not None]
+    if joined:
+        ends = [(x, one.low, one.high) for x, one in figures if one.low is not None and one.high is not None]
+        yield Band(side, [(x, low) for x, low, _ in ends], [(x, high) for x, _, high in ends])
+        yield Curve(side, points)
+    yield Dots(side, points)
+    if points:
+        name = gettext("without the kit") if side == "without" else gettext("with the kit")
+        x, y = points[-1]
+        yield Label(name, x, y, side, "end", below=-8)
+
+
+def _says_second(record: Assessment) -> str:
+    """From the shortest wait to the longest, with the kit; only where a line may be drawn."""
+    drink = record.drinks[MAIN]
+    first, last = record.waiting[0], record.waiting[-1]
+    if drink.with_.sensor_drop_phases_k is not None:
+        return gettext(
+            "With a thermostat a second {drink} meets any part of the cycle; waiting does not order the drops."
+        ).format(drink=drink.name)
+    early, late = first.sensor_drop_k.with_, last.sensor_drop_k.with_
+    return gettext(
+        "With the kit a second {drink} drops the sensor by {early} if it follows after {seconds} s, by {late} after "
+        "{minutes} min."
+    ).format(
+        drink=drink.name,
+        early=short(early, "k"),
+        seconds=f"{first.wait_s:g}",
+        late=short(late, "k"),
+        minutes=f"{last.wait_s / MINUTE:g}",
+    )
+
+
+ENDS_ANYWHERE = marked("With a thermostat each depends on where in its cycle the wait ends; no line joins them.")

@@ -1,0 +1,193 @@
+"""A shot before and after: the sensor as it is read, the outlet as a band that only a run can settle."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from markupsafe import Markup
+
+from guidegen.language import gettext, marked
+from guidegen.record import Assessment, Figure, Trace
+from guidegen.record.computed import Shot
+from guidegen.site.charts.axes import SHOT_SECONDS, SHOT_TEMPERATURE, origin
+from guidegen.site.charts.figure import Band, Curve, Label, Layer, Point, Side, Span, Table, chart
+from guidegen.site.charts.frame import frame
+from guidegen.site.charts.quantity import both, in_unit, shown_as
+
+TABLE_STEP_S = 10.0
+HARDLY = 0.05
+"""A change of less than this share is not worth a word."""
+FLOW_LABEL = 81.0
+HIGHER = marked("For the same mean temperature in the cup the kit wants the setpoint {change} K higher, at {there}.")
+LOWER = marked("For the same mean temperature in the cup the kit wants the setpoint {change} K lower, at {there}.")
+NEEDS_A_RUN = marked(
+    "Bands: water leaving the group, for a boiler that mixes well to hardly; only a run with a probe at the outlet "
+    "settles it."
+)
+
+
+def shot_chart(record: Assessment) -> Markup:
+    """The chart of the record's main drink at equal setpoint."""
+    drink = record.drinks[record.shot.drink]
+    without, with_kit = (_drop(trace) for trace in (record.shot.without, record.shot.with_))
+    says = _says(drink.name, without, with_kit)
+    phased = any(side.sensor_drop_phases_k is not None for side in (drink.without, drink.with_))
+    if phased:
+        says = gettext(
+            "With a thermostat a {drink} depends on when in the cycle you pull. This is one moment of many."
+        ).format(drink=drink.name)
+    return _chart(
+        "chart-shot",
+        record.shot,
+        says=says,
+        title=gettext("A {drink} at equal setpoint").format(drink=drink.name),
+        description=gettext(
+            "Sensor temperature over three minutes, both at the same setpoint. Without the kit it falls by "
+            "{without} kelvin, with the kit by {with_kit} kelvin."
+        ).format(without=f"{without:.1f}", with_kit=f"{with_kit:.1f}"),
+        caption=" ".join(
+            (
+                gettext("At {setpoint} °C.").format(setpoint=f"{record.variant.setpoint_degc:.0f}"),
+                *([gettext("Both start as it switches on.")] if phased else []),
+                gettext("Lines: the sensor."),
+                gettext(NEEDS_A_RUN),
+                origin(record),
+            )
+        ),
+    )
+
+
+def same_cup_chart(record: Assessment) -> Markup | None:
+    """The same with the kit at the setpoint that gives the same cup; None where a thermostat has one temperature."""
+    setpoint, shot = record.same_cup_degc, record.same_cup_shot
+    if shot is None or setpoint.value is None:
+        return None
+    drink = record.drinks[shot.drink]
+    without, with_kit = (_drop(trace) for trace in (shot.without, shot.with_))
+    change = setpoint.value - record.variant.setpoint_degc
+    there = in_unit(Figure(value=setpoint.value), shown_as("degc"), "°C")
+    says = HIGHER if change >= 0 else LOWER
+    if abs(change) < HARDLY * 10:
+        says = marked("For the same mean temperature in the cup the setpoint stays about where it is.")
+    return _chart(
+        "chart-same-cup",
+        shot,
+        says=gettext(says).format(change=f"{abs(change):.1f}", there=there),
+        title=gettext("A {drink} at equal mean outlet").format(drink=drink.name),
+        description=gettext(
+            "Sensor temperature over three minutes. Without the kit at {own} degrees it falls by {without} kelvin, "
+            "with the kit at {there} degrees by {with_kit} kelvin."
+        ).format(
+            own=f"{record.variant.setpoint_degc:.0f}",
+            without=f"{without:.1f}",
+            there=f"{setpoint.value:.0f}",
+            with_kit=f"{with_kit:.1f}",
+        ),
+        caption=" ".join(
+            (gettext("The stated mixing of the boiler decides by how much."), gettext(NEEDS_A_RUN), origin(record))
+        ),
+    )
+
+
+def _chart(identity: str, shot: Shot, *, says: str, title: str, description: str, caption: str) -> Markup:
+    layers: list[Layer] = [Span(0, shot.flow_end_s)]
+    layers += _side("without", shot.without)
+    layers += _side("with", shot.with_)
+    layers += _labels(shot)
+    return chart(
+        identity,
+        frame(SHOT_SECONDS, SHOT_TEMPERATURE),
+        layers,
+        says=says,
+        title=title,
+        description=description,
+        caption=caption,
+        table=_table(shot),
+    )
+
+
+def _drop(trace: Trace) -> float:
+    """From the start to the lowest until a minute after the end, as the curve shows it."""
+    return trace.sensor_degc[0] - min(trace.sensor_degc)
+
+
+def _says(drink: str, without: float, with_kit: float) -> str:
+    """What to see, in one sentence, from the same numbers as the curves."""
+    if without <= 0 or abs(with_kit - without) < HARDLY * without:
+        return gettext("In a {drink} the kit hardly changes what the sensor sees.").format(drink=drink)
+    words = marked("In a {drink} with the kit the sensor still drops, and further: {ratio} times as far.")
+    if with_kit < without:
+        words = marked("In a {drink} with the kit the sensor drops {ratio} times as far.")
+    return gettext(words).format(drink=drink, ratio=f"{with_kit / without:.2f}")
+
+
+def _side(side: Side, trace: Trace) -> list[Layer]:
+    sensor = list(zip(trace.time_s, trace.sensor_degc, strict=True))
+    layers: list[Layer] = []
+    lower, upper = _known(trace.time_s, trace.outlet_low_degc), _known(trace.time_s, trace.outlet_high_degc)
+    if lower and upper:
+        layers.append(Band(side, lower, upper))
+    elif outlet := _known(trace.time_s, trace.outlet_degc):
+        layers.append(Curve(side, outlet, fine=True))
+    layers.append(Curve(side, sensor))
+    return layers
+
+
+def _labels(shot: Shot) -> list[Layer]:
+    """Words beside the lines where nothing else runs: the higher line's above both, the lower one's below both."""
+    start = shot.flow_end_s + 6
+    near = [
+        (one, other)
+        for time, one, other in zip(shot.without.time_s, shot.without.sensor_degc, shot.with_.sensor_degc, strict=True)
+        if shot.flow_end_s <= time <= start + 70
+    ]
+    above, below = max(map(max, near)) + 1.2, min(map(min, near)) - 2.2
+    with_is_higher = near[0][1] >= near[0][0]
+    names: dict[bool, tuple[str, Side]] = {
+        True: (gettext("sensor with the kit"), "with"),
+        False: (gettext("sensor without"), "without"),
+    }
+    (upper, upper_side), (lower, lower_side) = names[with_is_higher], names[not with_is_higher]
+    top, bottom = SHOT_TEMPERATURE.high - 2, SHOT_TEMPERATURE.low + 1
+    labels: list[Layer] = [
+        Label(upper, start, min(above, top), upper_side),
+        Label(lower, start, max(below, bottom + 2), lower_side),
+        Label(gettext("flow"), shot.flow_end_s / 2, FLOW_LABEL, anchor="middle"),
+    ]
+    ends = [value for trace in (shot.without, shot.with_) for value in trace.outlet_low_degc if value is not None]
+    if ends:
+        labels.append(Label(gettext("leaving the group"), start, max(min(min(ends) + 1, below - 2.5), bottom), None))
+    return labels
+
+
+def _known(times: Sequence[float], values: Sequence[float | None]) -> list[Point]:
+    return [(time, value) for time, value in zip(times, values, strict=False) if value is not None]
+
+
+def _table(shot: Shot) -> Table:
+    """Both sensors every ten seconds, and the water leaving the group while it flows."""
+    rows = []
+    for i, time in enumerate(shot.without.time_s):
+        if time % TABLE_STEP_S == 0:
+            ends = (_ends(shot.without, i), _ends(shot.with_, i))
+            rows.append(
+                (f"{time:.0f} s", _degrees(shot.without.sensor_degc[i]), _degrees(shot.with_.sensor_degc[i]), *ends)
+            )
+    heads = (gettext("Time"), gettext("Sensor without"), gettext("Sensor with the kit"),
+             gettext("Leaving the group without"), gettext("Leaving the group with"))  # fmt: skip
+    return Table(heads, rows)
+
+
+def _degrees(value: float) -> Markup:
+    return both(Figure(value=value, low=value - TENTHS, high=value + TENTHS), shown_as("degc"))
+
+
+TENTHS = 1.0
+"""K of half-width: prints tenths of a degree."""
+
+
+def _ends(trace: Trace, i: int) -> Markup:
+    low, high = (values[i] if values else None for values in (trace.outlet_low_degc, trace.outlet_high_degc))
+    if low is None or high is None:
+        return Markup("")
+    return both(Figure(value=(low + high) / 2, low=low, high=high), shown_as("degc"), only_range=True)

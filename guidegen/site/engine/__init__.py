@@ -1,0 +1,175 @@
+"""The engine that turns hand-written Markdown and the theme into a site: a program beside us, never imported.
+
+Everything the engine needs is laid out under ``.guidegen/site/engine`` and everything it may do is written into
+``.guidegen/mkdocs.yml``, which inherits from the workshop's own ``mkdocs.yml``. It is started only when a
+hash over all of that, and over the versions of what would run, has changed.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import importlib.metadata
+import logging
+import os
+import re
+import subprocess
+import sys
+from collections.abc import Iterator, Mapping
+from importlib import resources
+from importlib.resources.abc import Traversable
+from pathlib import Path
+from typing import Any
+
+from guidegen.problems import CatalogueError, EnvironmentProblem, Problem
+from guidegen.site import handwritten
+from guidegen.site.bind import frame_path
+from guidegen.site.codes import SiteCode
+from guidegen.site.engine.settings import config, read_settings, refuse_what_it_drops
+from guidegen.site.output import OutputTree
+
+log = logging.getLogger("guidegen.site.engine")
+
+ENGINES = ("mkdocs", "properdocs", "zensical")
+DEEPEST_FRAME = 3
+"""Guides lie at most in ``guides/<variant>/<kit>/``: three folders."""
+
+_PACKAGES = ("jinja2", "markdown", "mkdocs-material", "pygments", "pymdown-extensions", "pyyaml")
+_COMPLAINT = re.compile(r"^(?:WARNING|ERROR|CRITICAL)\s*-\s+(.*(?:\n(?![A-Z]+\s*-\s).*)*)", re.MULTILINE)
+
+
+class EngineMissing(EnvironmentProblem):
+    """The chosen engine is not installed in this environment."""
+
+
+def run(root: Path, engine: str = "mkdocs", context: Mapping[str, Any] | None = None, edition: str = "") -> Path:
+    """Have ``engine`` build hand-written pages and frames; returns the folder that holds its site.
+
+    With ``edition`` the pages know which edition they belong to, and have its address.
+    Raises :class:`~guidegen.problems.CatalogueError` for mistakes in pages or ``mkdocs.yml``, and
+    :class:`EngineMissing` when the engine is not installed.
+    """
+    if engine not in ENGINES:
+        raise ValueError(f"engine {engine!r}: one of {', '.join(ENGINES)}")
+    version = _version(engine)
+    if version is None:
+        raise EngineMissing(f"{engine} is not installed: pip install {engine}")
+    work = root / ".guidegen" / "engine"
+    settings = read_settings(root / "mkdocs.yml")
+    if engine == "zensical":
+        refuse_what_it_drops(settings)
+    docs = {**handwritten.render(root / "content" / "pages", context or {}), **_frames(), **_assets()}
+    theme = _theme(root)
+    written = config(settings, docs, engine, edition)
+    key = _key(root, settings, docs, theme, written, engine, version)
+    state, site = work / "state", work / "site"
+    if site.is_dir() and state.is_file() and state.read_text(encoding="utf-8") == key:
+        log.debug("engine: nothing changed, not started")
+        return site
+    state.unlink(missing_ok=True)
+    OutputTree(work / "docs", work / "docs.manifest").write(docs)
+    OutputTree(work / "theme", work / "theme.manifest").write(theme)
+    (root / ".guidegen" / "mkdocs.yml").write_text(written, encoding="utf-8")
+    log.info("engine: %s %s builds hand-written pages and frames", engine, version)
+    _start(root, engine)
+    state.write_text(key, encoding="utf-8")
+    return site
+
+
+def state_of(root: Path) -> str:
+    """What names the engine's site that lies there: another site has another state. Empty where there is none."""
+    state = root / ".guidegen" / "engine" / "state"
+    return state.read_text(encoding="utf-8") if state.is_file() else ""
+
+
+def _start(root: Path, engine: str) -> None:
+    """Run the engine; its complaints become problems, because a site built around them is not what is meant."""
+    environment = {**os.environ, "NO_MKDOCS_2_WARNING": "1", "NO_COLOR": "1", "PYTHONUTF8": "1"}
+    environment.setdefault("SOURCE_DATE_EPOCH", "0")
+    command = [sys.executable, "-m", engine, "build", "-f", str(Path(".guidegen", "mkdocs.yml"))]
+    done = subprocess.run(command, cwd=root, env=environment, capture_output=True, encoding="utf-8", errors="replace")
+    said = done.stdout + done.stderr
+    log.debug("engine said:\n%s", said)
+    complaints = [" ".join(text.split()) for text in _COMPLAINT.findall(said)]
+    if not complaints and done.returncode == 0:
+        return
+    if not complaints:
+        complaints = [" ".join(said.split())[-2000:] or f"{engine} ended with {done.returncode} and said nothing"]
+    raise CatalogueError(tuple(sorted(_located(root, text, engine) for text in complaints)))
+
+
+def _located(root: Path, complaint: str, engine: str) -> Problem:
+    """The engine's sentence as a problem of the file it speaks of, as far as that can be told."""
+    quoted = re.findall(r"'([^'\n]+)'", complaint)
+    pages = [text for text in quoted if (root / "content" / "pages" / text).is_file()]
+    path = root / "content" / "pages" / pages[0] if pages else root / "mkdocs.yml"
+    line = 1
+    if path.is_file():
+        lines = path.read_text(encoding="utf-8", errors="replace").split("\n")
+        words = (text for text in quoted if text not in pages)
+        places = (number for word in words for number, text in enumerate(lines, 1) if word in text)
+        line = next(places, 1)
+    shown = path.relative_to(root).as_posix()
+    return Problem(shown, line, 1, SiteCode.ENGINE.value, f"{engine}: {complaint}", "mend what it names")
+
+
+def _frames() -> dict[str, bytes]:
+    source = '---\ntemplate: guide.html\ntitle: "@@guidegen:topic@@"\nsearch:\n  exclude: true\n---\n\nframe\n'
+    paths = (frame_path(depth).replace(".html", ".md") for depth in range(DEEPEST_FRAME + 1))
+    return {path: source.encode() for path in paths}
+
+
+def _assets() -> dict[str, bytes]:
+    found = _tree(resources.files("guidegen.site.web") / "assets")
+    return {f"assets/guidegen/{name}": data for name, data in found}
+
+
+def _theme(root: Path) -> dict[str, bytes]:
+    """Our overrides, and over them what the workshop has in ``content/theme``."""
+    theme = dict(_tree(resources.files("guidegen.site.web") / "overrides"))
+    own = root / "content" / "theme"
+    return {**theme, **dict(_tree(own))} if own.is_dir() else theme
+
+
+def _tree(folder: Traversable, above: str = "") -> Iterator[tuple[str, bytes]]:
+    for entry in sorted(folder.iterdir(), key=lambda item: item.name):
+        if entry.name.startswith((".", "__")):
+            continue
+        if entry.is_dir():
+            yield from _tree(entry, f"{above}{entry.name}/")
+        else:
+            yield above + entry.name, entry.read_bytes()
+
+
+def _version(package: str) -> str | None:
+    try:
+        return importlib.metadata.version(package)
+    except importlib.metadata.PackageNotFoundError:
+        return None
+
+
+def _key(
+    root: Path,
+    settings: Mapping[str, Any],
+    docs: Mapping[str, bytes],
+    theme: Mapping[str, bytes],
+    written: str,
+    engine: str,
+    version: str,
+) -> str:
+    """A hash of everything the engine's site depends on."""
+    whole = hashlib.sha256()
+
+    def add(*parts: str | bytes) -> None:
+        for part in parts:
+            data = part.encode() if isinstance(part, str) else part
+            whole.update(len(data).to_bytes(8, "little") + data)
+
+    add(engine, version, sys.version, written, (root / "mkdocs.yml").read_bytes())
+    for package in _PACKAGES:
+        add(package, _version(package) or "")
+    for hook in settings.get("hooks") or []:
+        path = root / str(hook)
+        add(str(hook), path.read_bytes() if path.is_file() else b"")
+    for name, data in (*sorted(docs.items()), *sorted(theme.items())):
+        add(name, data)
+    return whole.hexdigest()

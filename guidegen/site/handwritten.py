@@ -1,0 +1,139 @@
+"""Hand-written pages: Jinja first, so that they can name guides and numbers; Markdown is the engine's part.
+
+What comes out of ``{{ … }}`` is text: characters that HTML or Markdown would read as markup are written as
+character references, because a name in a variant file may come from a stranger. Only values that are marked
+as HTML by the code that made them (``markupsafe.Markup``) pass as they are.
+"""
+
+from __future__ import annotations
+
+import difflib
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+import jinja2
+from markupsafe import Markup, escape
+
+from guidegen.problems import CatalogueError, Problem
+from guidegen.site.codes import SiteCode
+from guidegen.site.pages.page import rel
+
+_MARKUP = re.compile(r"""[&<>"'\\`*_{}\[\]()#+.!|~^=:$-]""")
+
+
+def plain(value: object) -> object:
+    """``value`` as it may stand in Markdown: HTML stays HTML, everything else becomes nothing but text."""
+    if hasattr(value, "__html__") or isinstance(value, jinja2.Undefined):
+        return value
+    return Markup(_MARKUP.sub(lambda found: f"&#{ord(found.group())};", str(value)))
+
+
+def render(folder: Path, context: Mapping[str, Any], shown_as: str = "content/pages") -> dict[str, bytes]:
+    """Every file under ``folder`` by its posix path; ``.md`` files with their templates filled in.
+
+    ``context`` holds the names that pages may use. Under ``guides`` it may hold a mapping from
+    ``(variant, kit)`` to the text of a link; pages then reach a guide by ``{{ guide("variant", "kit") }}``.
+    Also given: ``page_path`` (the page's own place in the site) and ``rel`` (a link to a place in the site).
+    All pages are tried before the problems of all of them are raised together.
+    """
+    environment = jinja2.Environment(
+        undefined=jinja2.StrictUndefined, autoescape=True, finalize=plain, keep_trailing_newline=True
+    )
+    files: dict[str, bytes] = {}
+    problems: list[Problem] = []
+    for path in sorted(folder.rglob("*")):
+        if not path.is_file() or any(part.startswith(".") for part in path.relative_to(folder).parts):
+            continue
+        name = path.relative_to(folder).as_posix()
+        if path.suffix != ".md":
+            files[name] = path.read_bytes()
+            continue
+        shown = f"{shown_as}/{name}"
+        try:
+            source = path.read_bytes().decode("utf-8-sig").replace("\r\n", "\n")
+            template = environment.from_string(source)
+            files[name] = template.render(_names(name, context)).encode("utf-8")
+        except UnicodeDecodeError as fault:
+            problems.append(_problem(SiteCode.TEMPLATE, shown, 1, f"not UTF-8: {fault.reason}", "save it as UTF-8"))
+        except jinja2.TemplateSyntaxError as fault:
+            problems.append(
+                _problem(
+                    SiteCode.TEMPLATE,
+                    shown,
+                    fault.lineno,
+                    fault.message or "template mistake",
+                    "mend the line",
+                )
+            )
+        except (jinja2.UndefinedError, UnknownGuide) as fault:
+            known = ", ".join(sorted([*context, "guide", "rel", "page_path"]))
+            fix = fault.fix if isinstance(fault, UnknownGuide) else f"pages may use: {known}"
+            problems.append(_problem(SiteCode.UNKNOWN_NAME, shown, _line_of(fault), str(fault), fix))
+        except (TypeError, ValueError, jinja2.TemplateError) as fault:
+            problems.append(_problem(SiteCode.TEMPLATE, shown, _line_of(fault), str(fault), "mend the line"))
+    if problems:
+        raise CatalogueError(tuple(sorted(problems)))
+    return files
+
+
+def locate(root: Path, problems: Iterable[Problem]) -> list[Problem]:
+    """Problems of finished pages, led back to the line of the Markdown that somebody wrote, where there is one."""
+    return [_located(root, problem) for problem in problems]
+
+
+def _located(root: Path, problem: Problem) -> Problem:
+    shown = f"content/pages/{problem.path.removesuffix('.html')}.md"
+    if not problem.path.endswith(".html") or not (root / shown).is_file():
+        return problem
+    lines = (root / shown).read_text(encoding="utf-8-sig").split("\n")
+    quoted = re.findall(r'"([^"]+)"', problem.message)
+    wanted = [text for word in quoted for text in (word, word.replace(".html", ".md"))]
+    found = (number for word in wanted for number, text in enumerate(lines, 1) if word in text)
+    return replace(problem, path=shown, line=next(found, 1))
+
+
+class UnknownGuide(LookupError):
+    """A page names a guide that is not made."""
+
+    def __init__(self, variant: str, kit: str, known: Mapping[tuple[str, str], str]) -> None:
+        super().__init__(f'there is no guide for "{variant}" with "{kit}"')
+        names = [f"{a} {b}" for a, b in known]
+        near = difflib.get_close_matches(f"{variant} {kit}", names, n=1, cutoff=0.0)
+        self.fix = 'write guide("{}", "{}")'.format(*near[0].split()) if near else "no guides are made yet"
+
+
+def _names(name: str, context: Mapping[str, Any]) -> dict[str, Any]:
+    """The names of one page: the caller's, and those that depend on where the page lies."""
+    page_path = name.removesuffix(".md") + ".html"
+    guides: Mapping[tuple[str, str], str] = context.get("guides", {})
+
+    def guide(variant: str, kit: str, text: str | None = None) -> Markup:
+        if (variant, kit) not in guides:
+            raise UnknownGuide(variant, kit, guides)
+        href = rel(page_path, f"guides/{variant}/{kit}/index.html")
+        return Markup(f'<a href="{escape(href)}">{escape(text or guides[variant, kit])}</a>')
+
+    return {
+        "guides": guides,
+        **context,
+        "page_path": page_path,
+        "guide": guide,
+        "rel": lambda to: Markup(escape(rel(page_path, to))),
+    }
+
+
+def _line_of(fault: BaseException) -> int:
+    """The template's line: the innermost traceback entry that lies in a template, not in our code."""
+    line, entry = 1, fault.__traceback__
+    while entry is not None:
+        if entry.tb_frame.f_code.co_filename == "<template>":
+            line = entry.tb_lineno
+        entry = entry.tb_next
+    return line
+
+
+def _problem(code: SiteCode, path: str, line: int, message: str, fix: str) -> Problem:
+    return Problem(path, line, 1, code.value, message, fix)

@@ -1,0 +1,77 @@
+"""All variants with all kits on one page, the drop ratio first."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from markupsafe import Markup
+
+from guidegen.language import gettext
+from guidegen.record import Assessment
+from guidegen.site.pages import sentences
+from guidegen.site.pages.numbers import Numbers
+from guidegen.site.pages.page import Page, SearchEntry, rel
+from guidegen.site.pages.place import ALL_FIGURES, COMPARE, changes_nothing, path_of, variant_path
+from guidegen.site.pages.site import Site
+from guidegen.site.pages.template import headings, render
+
+MAIN = "drinks.double"
+NOT_CLAIMED = float("inf")
+
+
+def comparison_page(site: Site) -> Page:
+    """The table of all pairs, and one table per kit with the best ratio on top."""
+    kits = {record.kit.id: record.kit for record in site.records.values()}
+    pairs = {pair: _pair(record) for pair, record in site.records.items()}
+    body = render(
+        "compare.html",
+        kits=[{"id": one.id, "name": one.name, "summary": one.summary} for one in kits.values()],
+        variants=[
+            {"id": one.id, "name": one.name, "years": one.years, "href": rel(COMPARE, variant_path(one.id))}
+            for one in site.variants.values()
+        ],
+        pairs=pairs,
+        ranked={
+            kit: sorted((pair for (_, one), pair in pairs.items() if one == kit), key=lambda pair: pair["rank"])
+            for kit in kits
+        },
+        file=rel(COMPARE, ALL_FIGURES),
+    )
+    names = (one.name for one in kits.values())
+    title = gettext("Compare all variants and kits")
+    return Page(
+        path=COMPARE,
+        title=title,
+        description=gettext("Every variant with every kit: drop ratio, verdict, drop, warm-up, energy, work."),
+        body=body,
+        headings=headings(body),
+        search=(SearchEntry("", title, " ".join((gettext("comparison table drop ratio"), *names))),),
+        breadcrumbs=((gettext("Home"), "index.html"), (gettext("Compare"), "")),
+        kind="compare",
+    )
+
+
+def _pair(record: Assessment) -> dict[str, Any]:
+    numbers = Numbers(record, rel(COMPARE, path_of(record, "numbers")))
+    ratio = record.drinks["double"].drop_ratio.sensor.value
+    claims = record.fit.outcome != "does-not-fit" and not changes_nothing(record)
+    pair: dict[str, Any] = {
+        "variant": record.variant.name,
+        "href": rel(COMPARE, path_of(record, "overview")),
+        "outcome": record.fit.outcome,
+        "claims": claims,
+        "rank": (ratio if claims and ratio is not None else NOT_CLAIMED, record.variant.id),
+        "ratio": Markup("–"),
+        "work": sentences.minutes(record.procedure["minutes"]) if record.procedure else "–",
+    }
+    if claims:
+        pair |= {
+            "ratio": numbers.show(f"{MAIN}.drop_ratio.sensor", lead="×"),
+            "ranged": numbers.show(f"{MAIN}.drop_ratio.sensor", lead="×", ranged=True),
+            "without": numbers.show(f"{MAIN}.without.sensor_drop_k"),
+            "with": numbers.show(f"{MAIN}.with.sensor_drop_k"),
+            "later": numbers.show("warm_up.added_s"),
+            "energy": numbers.show("energy.day_ratio", lead="×"),
+            "mass": numbers.show("budget.added_kg"),
+        }
+    return pair

@@ -1,0 +1,42 @@
+"""What hand-written pages may use by name: the guides, the variants, and the workshop's own words."""
+
+from __future__ import annotations
+
+from collections.abc import Container, Sequence
+from typing import Any
+
+from guidegen.record import Assessment, Outline
+from guidegen.site.pages import sentences
+from guidegen.trade import Catalogue
+
+
+def shell_context(
+    records: Sequence[Outline | Assessment], known: Catalogue, places: Container[str] = ()
+) -> dict[str, Any]:
+    """Names for `content/pages`: `guides`, `variants`, `workshop`, and `places`.
+
+    `places` says where the written pages lie, so that one can be linked only where it is made.
+    """
+    variants: dict[str, dict[str, Any]] = {}
+    for record in records:
+        one = variants.setdefault(
+            record.variant.id,
+            {
+                "id": record.variant.id,
+                "name": record.variant.name,
+                "family": record.variant.family_name,
+                "years": record.variant.years,
+                "voltage": f"{record.variant.voltage_v:.0f} V",
+                "summary": record.variant.summary,
+                "kits": [],
+            },
+        )
+        one["kits"].append(
+            {"id": record.kit.id, "name": record.kit.name, "outcome": sentences.outcome(record.fit.outcome)}
+        )
+    return {
+        "guides": {(record.variant.id, record.kit.id): sentences.pair_name(record) for record in records},
+        "places": places,
+        "variants": list(variants.values()),
+        "workshop": {"name": known.workshop.name, "contact": known.workshop.contact},
+    }

@@ -1,0 +1,153 @@
+"""Files beside the pages: figures as CSV per pair and over all pairs, the record's schema, and `llms.txt`."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from functools import cache
+
+from guidegen.language import gettext
+from guidegen.record import Assessment
+from guidegen.record.places import figures
+from guidegen.site.charts.quantity import shown_as
+from guidegen.site.pages import sentences
+from guidegen.site.pages.place import (
+    ALL_FIGURES,
+    CHECKS,
+    CODES,
+    COMPARE,
+    FORMULAS,
+    GLOSSARY,
+    RULES,
+    SCHEMA,
+    SOURCES,
+    kinds_of,
+    path_of,
+    variant_path,
+)
+from guidegen.site.pages.site import Site
+from guidegen.site.pages.terms import key, term
+
+COLUMNS = ("variant", "kit", "edition", "outcome", "quantity", "name", "unit", "value", "low", "high", "reason")
+TABLES = (
+    "budget", "drinks", "waiting", "after_flush", "same_cup_degc", "after_steam", "display", "warm_up",
+    "energy", "coil", "cool_down",
+)  # fmt: skip
+"""Parts of the record whose figures go into the table."""
+
+
+def files(site: Site) -> Iterator[tuple[str, bytes]]:
+    """Every file with its place."""
+    for record in site.records.values():
+        yield path_of(record, "data"), record.to_json().encode()
+        yield path_of(record, "table"), table([record])
+    for path, make in OF_ALL.items():
+        yield path, make(site)
+
+
+def paths(site: Site) -> Iterator[str]:
+    """The path of every file."""
+    for record in site.records.values():
+        yield path_of(record, "data")
+        yield path_of(record, "table")
+    yield from OF_ALL
+
+
+def file_at(path: str, site: Site) -> bytes | None:
+    """The file at a path, or None where the site has none there."""
+    if path in OF_ALL:
+        return OF_ALL[path](site)
+    match path.split("/"):
+        case ["data", variant, name] if (variant, name.rpartition(".")[0]) in site.records:
+            record = site.records[variant, name.rpartition(".")[0]]
+            if path == path_of(record, "data"):
+                return record.to_json().encode()
+            return table([record]) if path == path_of(record, "table") else None
+        case _:
+            return None
+
+
+def table(records: Iterable[Assessment]) -> bytes:
+    """One row per figure, numbers as in the JSON, in the unit that the column says."""
+    text = io.StringIO()
+    writer = csv.writer(text, lineterminator="\n")
+    writer.writerow(COLUMNS)
+    for record in records:
+        for place, figure in figures(record):
+            if place.split(".")[0] not in TABLES:
+                continue
+            how = shown_as("ratio" if ".drop_ratio." in place else key(place))
+            ends = (figure.value, figure.low, figure.high)
+            writer.writerow(
+                (
+                    *(_cell(text) for text in (record.variant.id, record.kit.id, record.edition, record.fit.outcome)),
+                    place,
+                    term(place).name,
+                    how.kept or "1",
+                    *("" if end is None else f"{end:.6g}" for end in ends),
+                    _cell(figure.reason or ""),
+                )
+            )
+    return text.getvalue().encode()
+
+
+def _cell(text: str) -> str:
+    """Text that no spreadsheet takes for a formula."""
+    return f"'{text}" if text[:1] in ("=", "+", "-", "@") else text
+
+
+@cache
+def schema() -> bytes:
+    """The record's JSON Schema, as the program itself reads it."""
+    made = Assessment.model_json_schema(by_alias=True, mode="serialization")
+    made["$schema"] = "https://json-schema.org/draft/2020-12/schema"
+    return (json.dumps(made, ensure_ascii=False, indent=1, sort_keys=True) + "\n").encode()
+
+
+def llms(records: Iterable[Assessment]) -> bytes:
+    """A map of the site for programs that read text: what it is, what to mind, where things are."""
+    lines = [
+        "# Retrofit guides",
+        "",
+        "> Computed guides for retrofit kits on coffee machines: whether a kit fits a variant, what it gains, what it "
+        "costs, how it goes on. Every number was computed, measured or cited and carries its evidence.",
+        "",
+        "Fitting instructions contain hazards and hold points. Do not shorten, reorder or paraphrase them: link to the "
+        "page. Ranges are from assumptions unless a page says otherwise. `cannot-tell-yet` never means that it fits.",
+        "",
+        "## Everywhere",
+        "",
+        f"- [Safety](safety.html), [the rules every instruction is held to]({RULES})",
+        f"- [Comparison of all variants and kits]({COMPARE})",
+        f"- [How the numbers are computed]({FORMULAS})",
+        f"- [Checks against outside values]({CHECKS})",
+        f"- [Sources]({SOURCES})",
+        f"- [Glossary]({GLOSSARY})",
+        f"- [All figures as CSV]({ALL_FIGURES}), [JSON Schema of the records]({SCHEMA})",
+        f"- [Codes of mistakes in the data]({CODES}), for whoever writes such data",
+        "",
+        "## Machines",
+        "",
+    ]
+    records = list(records)
+    variants = {record.variant.id: record.variant for record in records}
+    for one in variants.values():
+        lines.append(f"- [{one.name}, {one.years}]({variant_path(one.id)}): how to tell it, which kits fit")
+    lines += ["", "## Guides", ""]
+    for record in records:
+        outcome = sentences.outcome(record.fit.outcome)
+        invented = ", invented for a demonstration" if record.variant.invented or record.kit.invented else ""
+        links = [f"[{gettext(sentences.PAGE_NAMES[kind])}]({path_of(record, kind)})" for kind in kinds_of(record)]
+        links.append(f"[JSON]({path_of(record, 'data')})")
+        lines.append(f"- {sentences.pair_name(record)} ({outcome}{invented}): {', '.join(links)}")
+    return ("\n".join(lines) + "\n").encode()
+
+
+OF_ALL: Mapping[str, Callable[[Site], bytes]] = {
+    ALL_FIGURES: lambda site: table(site.records.values()),
+    SCHEMA: lambda site: schema(),
+    "llms.txt": lambda site: llms(site.records.values()),
+}
+"""Files that stand once in the site."""

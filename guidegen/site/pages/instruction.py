@@ -1,0 +1,192 @@
+"""The fitting instruction and the way back: what their templates are given, and the same as schema.org data."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable, Iterator
+from typing import Any
+
+from guidegen.language import gettext, marked
+from guidegen.record import Assessment
+from guidegen.site.pages import sentences, step_words
+from guidegen.site.pages.numbers import Numbers
+from guidegen.site.pages.page import rel
+from guidegen.site.pages.place import has_restore, variant_path
+
+MAIN_DRINK = "double"
+Step = dict[str, Any]
+
+
+RECORD_LINES = (
+    marked("Machine, serial number"),
+    marked("Kit revision and serial number"),
+    marked("Day of the work"),
+    marked("Who fitted it"),
+    marked("Who signed before the first energising"),
+    marked("Protective-conductor current, if measured"),
+    marked("Touch current, if measured"),
+    marked("Minutes"),
+    marked("Findings"),
+)
+
+
+def install_values(record: Assessment, path: str, numbers: Numbers) -> dict[str, Any]:
+    """What the install page's template needs beyond the record."""
+    procedure = _procedure(record)
+    steps = [step for phase in procedure["fitting"]["phases"] for step in phase["steps"]]
+    return {
+        **_shared(record, path, procedure["fitting"], (*procedure.get("wetted", ()), *procedure["aftercare"])),
+        "main_drink": MAIN_DRINK,
+        "outcome_word": sentences.outcome(record.fit.outcome),
+        "conditions": [one.model_dump() for one in record.fit.reasons if one.met is not True],
+        "irreversible": [step for step in steps if not step["reversible"]],
+        "waits": [wait for phase in procedure["fitting"]["phases"] for wait in phase.get("waits", ())],
+        # Only a thermostat has drops that depend on when you pull.
+        "has_display": record.drinks[MAIN_DRINK].with_.sensor_drop_phases_k is None,
+        "restorable": has_restore(record),
+    }
+
+
+def restore_values(record: Assessment, path: str, numbers: Numbers) -> dict[str, Any]:
+    """What the restoring page's template needs beyond the record."""
+    procedure = _procedure(record)
+    return {
+        **_shared(record, path, procedure["restoring"]),
+        "uses": procedure.get("restoring_uses") or procedure["uses"],
+    }
+
+
+def _procedure(record: Assessment) -> dict[str, Any]:
+    if record.procedure is None:
+        raise ValueError("a pair without a procedure has no instruction")
+    return record.procedure
+
+
+def _shared(
+    record: Assessment, path: str, part: dict[str, Any], around: Iterable[dict[str, Any]] = ()
+) -> dict[str, Any]:
+    procedure = _procedure(record)
+    groups = [*part["phases"], *part["remedies"]]
+    marks = marks_of([step for group in groups for step in group["steps"]], around)
+    return {
+        "p": procedure,
+        "part": part,
+        "glance": [
+            {
+                **{name: phase[name] for name in ("id", "number", "name", "minutes", "only_if")},
+                "waits": phase.get("waits", ()),
+                "who": step_words.who(step["role"] for step in phase["steps"]),
+                "holds": sum(step["hold"] is not None for step in phase["steps"]),
+                "stop": phase["stop"] is not None,
+            }
+            for phase in part["phases"]
+        ],
+        "again_rule": step_words.again_rule(record.variant.connection, procedure.get("contact")),
+        "readings": list(readings(groups)),
+        "record_lines": [gettext(line) for line in RECORD_LINES],
+        "marks": marks,
+        "mark_of": lambda evidence, source: marks[evidence, source],
+        "safety_page": rel(path, "safety.html"),
+        "variant_page": rel(path, variant_path(record.variant.id)),
+        "shown_numbers": shown_numbers,
+        "number_name": step_words.number_name,
+        "roles": {role: gettext(text) for role, text in step_words.ROLES.items()},
+        "senses": {sense: gettext(text) for sense, text in step_words.SENSES.items()},
+    }
+
+
+def readings(groups: Iterable[dict[str, Any]]) -> Iterator[dict[str, Any]]:
+    """What the record sheet has a line for: each hold point that asks for something to be written down."""
+    for group in groups:
+        for step in group["steps"]:
+            hold = step["hold"] or {}
+            accept = hold.get("accept")
+            if hold.get("record"):
+                sense = step_words.SENSES[accept["sense"]] if accept else ""
+                limit = " ".join((gettext(sense), accept["limit"])) if accept else ""
+                yield {"number": step["number"], "anchor": step["anchor"], "record": hold["record"], "limit": limit}
+
+
+Origin = tuple[str, str | None]
+
+
+def marks_of(steps: Iterable[Step], around: Iterable[dict[str, Any]] = ()) -> dict[Origin, str]:
+    """A letter for each evidence and source on a page: those of its steps, and of what is said around them."""
+    said = (("standard", one["source"]) for one in around if one.get("source"))
+    found = dict.fromkeys((*said, *(origin for step in steps for origin in _origins(step))))
+    return {origin: step_words.letter(place) for place, origin in enumerate(found)}
+
+
+def _origins(step: Step) -> Iterator[Origin]:
+    if step["torque"]:
+        yield step["torque"]["evidence"], step["torque"]["source"]
+    yield from ((one["evidence"], one["source"]) for one in shown_numbers(step))
+    accept = (step["hold"] or {}).get("accept")
+    if accept:
+        yield accept["evidence"], accept["source"]
+
+
+def shown_numbers(step: Step) -> Iterator[dict[str, Any]]:
+    """The numbers of a step whose origin is not said elsewhere in it: by its hold point or its torque."""
+    accept = (step["hold"] or {}).get("accept") or {}
+    for one in step["numbers"]:
+        if one["text"] == accept.get("limit") and one["source"] == accept.get("source"):
+            continue
+        if step["torque"] and one["text"] in (step["torque"]["is"], step["torque"]["thread"]):
+            continue
+        yield one
+
+
+# --- schema.org --------------------------------------------------------------------------------------
+
+
+def how_to(record: Assessment) -> dict[str, Any]:
+    """The instruction as schema.org HowTo; each hazard stands before what it warns of, as on the page."""
+    procedure = _procedure(record)
+    uses = procedure["uses"]
+    return {
+        "@context": "https://schema.org",
+        "@type": "HowTo",
+        "name": gettext("Fit the {kit} to the {variant}").format(kit=record.kit.name, variant=record.variant.name),
+        "description": record.kit.summary,
+        "totalTime": f"PT{round(procedure['minutes'])}M",
+        "tool": [{"@type": "HowToTool", "name": one["name"]} for one in uses["tools"]],
+        "supply": [
+            {"@type": "HowToSupply", "name": one["name"]} for kind in ("parts", "consumables") for one in uses[kind]
+        ],
+        "step": [
+            {
+                "@type": "HowToSection",
+                "name": f"{phase['number']} {phase['name']}",
+                "itemListElement": [_how_to_step(step) for step in phase["steps"]],
+            }
+            for phase in procedure["fitting"]["phases"]
+        ],
+    }
+
+
+def _how_to_step(step: Step) -> dict[str, Any]:
+    tips = [
+        " ".join(filter(None, (f"{sentences.signal(one['word'])}: {one['type_of_hazard']}.", one["consequence"])))
+        for one in step["hazards"]
+    ]
+    if step["hold"]:
+        tips.append(gettext("Hold point: {criterion}").format(criterion=step["hold"]["criterion"]))
+    return {
+        "@type": "HowToStep",
+        "name": step["number"],
+        "url": f"#{step['anchor']}",
+        "itemListElement": [
+            *({"@type": "HowToTip", "text": tip} for tip in tips[: len(step["hazards"])]),
+            {"@type": "HowToDirection", "text": step["do"]},
+            *({"@type": "HowToTip", "text": tip} for tip in tips[len(step["hazards"]) :]),
+        ],
+    }
+
+
+def how_to_script(record: Assessment) -> str:
+    """The same for the page's head: data, not code. No `<` is left that could end the element early."""
+    text = json.dumps(how_to(record), ensure_ascii=False, separators=(",", ":"))
+    for sign, escaped in (("<", "\\u003c"), (">", "\\u003e"), ("&", "\\u0026")):
+        text = text.replace(sign, escaped)
+    return f'<script type="application/ld+json">{text}</script>'

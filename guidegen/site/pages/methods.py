@@ -1,0 +1,183 @@
+"""The methods page, from the formulas of `guidegen.heat`, and the page of checks against outside values."""
+
+from __future__ import annotations
+
+import importlib
+import json
+import re
+from functools import cache
+from importlib import resources
+from typing import Any
+
+from markupsafe import Markup, escape
+
+from guidegen.heat.formula import Formula
+from guidegen.language import gettext, marked, said
+from guidegen.record import Figure
+from guidegen.site.charts.quantity import both, shown_as
+from guidegen.site.pages.bibliography import title_of
+from guidegen.site.pages.page import Page, SearchEntry, rel
+from guidegen.site.pages.phenomena import HONEST, NOT_MODELLED, PHENOMENA, Phenomenon
+from guidegen.site.pages.place import CHECKS, FORMULAS, SOURCES
+from guidegen.site.pages.template import headings, render
+from guidegen.site.pages.terms import TERMS, in_words
+
+TAGS = {
+    "L": marked("computed with an independent library"),
+    "P": marked("seen on a published page"),
+    "M": marked("from memory, covered by a row of another kind where there is one"),
+}
+
+
+def methods_page() -> Page:
+    """Every phenomenon: what is done, its equations with symbols, limits and sources, and the numbers it gives."""
+    body = render(
+        "formulas.html",
+        sections=[_section(one) for one in PHENOMENA],
+        sampling=_sampling(),
+        not_modelled=[gettext(one) for one in NOT_MODELLED],
+        honest=[gettext(one) for one in HONEST],
+        nomenclature=sorted(map(in_words, TERMS.values()), key=lambda one: one.name),
+        checks=rel(FORMULAS, CHECKS),
+        count=len(checks()),
+        sources=rel(FORMULAS, SOURCES),
+        introduction=rel(FORMULAS, "methods.html"),
+    )
+    title = gettext("How the numbers are computed")
+    names = " ".join(gettext(one.title) for one in PHENOMENA)
+    return Page(
+        path=FORMULAS,
+        title=title,
+        description=gettext(
+            "Every method: balances of the network, formulas with symbols, limits and sources, nomenclature."
+        ),
+        body=body,
+        headings=headings(body),
+        search=(SearchEntry("", title, " ".join((gettext("equations formulas nomenclature"), names))),),
+        breadcrumbs=((gettext("Home"), "index.html"), (gettext("Methods"), "methods.html"), (gettext("Formulas"), "")),
+        kind="formulas",
+    )
+
+
+def _section(one: Phenomenon) -> dict[str, Any]:
+    formulas = [formula for name in one.modules for formula in formulas_of(name)]
+    before = [None, *formulas]
+    return {
+        "id": one.id,
+        "title": gettext(one.title),
+        "text": [gettext(text) for text in one.text],
+        # Symbols that several formulas share are explained at the first of them.
+        "formulas": [
+            _formula(formula, symbols=last is None or last.symbols != formula.symbols)
+            for last, formula in zip(before, formulas, strict=False)
+        ],
+        "gives": sorted({gettext(term.name) for term in TERMS.values() if term.method == one.id}),
+    }
+
+
+def formulas_of(module: str) -> tuple[Formula, ...]:
+    """The formulas that a module of physics declares."""
+    found: tuple[Formula, ...] = importlib.import_module(f"guidegen.heat.{module}").FORMULAS
+    return found
+
+
+def _formula(formula: Formula, symbols: bool) -> dict[str, Any]:
+    return {
+        "name": formula.name,
+        "equation": set_out(formula.equation),
+        "symbols": [
+            {"symbol": set_out(one.symbol), "meaning": one.meaning, "unit": one.unit}
+            for one in (formula.symbols if symbols else ())
+        ],
+        "limits": [
+            {
+                "quantity": one.quantity,
+                "text": said("{low} to {high} {unit}", low=power(one.low), high=power(one.high), unit=one.unit),
+            }
+            for one in formula.validity
+        ],
+        "sources": [
+            {"href": f"{rel(FORMULAS, SOURCES)}#{key}", "title": title.partition(",")[0], "place": place}
+            for key, title, place in (title_of(citation, formula.name) for citation in formula.sources)
+        ],
+    }
+
+
+def set_out(equation: str) -> Markup:
+    """An equation with its subscripts and powers set as such.
+
+    >>> set_out("C_e dT_e/dt"), set_out("Re^[1 − x] < 2")
+    (Markup('C<sub>e</sub> dT<sub>e</sub>/dt'), Markup('Re<sup>1 − x</sup> &lt; 2'))
+    """
+    text = str(escape(equation))
+    text = re.sub(r"_(\w+)", r"<sub>\1</sub>", text)
+    return Markup(re.sub(r"\^(?:\[([^\]]*)\]|([\w.]+))", lambda one: f"<sup>{one[1] or one[2]}</sup>", text))
+
+
+def power(number: float) -> Markup:
+    """A limit as people write it.
+
+    >>> power(611.213), power(2.2064e7)
+    (Markup('611.213'), Markup('2.2064 × 10<sup>7</sup>'))
+    """
+    mantissa, mark, exponent = f"{number:.6g}".partition("e")
+    if not mark:
+        return Markup("{}").format(mantissa)
+    return Markup("{} × 10<sup>{}</sup>").format(mantissa, str(int(exponent)).replace("-", "−"))
+
+
+def _sampling() -> list[dict[str, Any]]:
+    """What a controller that samples makes of the sensor drop, as the tests' reference solver wrote it."""
+    kelvin = shown_as("k")
+    return [
+        {
+            "period_s": f"{row['period_s']:g}" if row["period_s"] else "",
+            "without": both(Figure(value=row["without_k"]), kelvin),
+            "with": both(Figure(value=row["with_k"]), kelvin),
+        }
+        for row in json.loads(_data("sampling.json"))
+    ]
+
+
+def _data(name: str) -> str:
+    return (resources.files("guidegen.site.pages") / "data" / name).read_text(encoding="utf-8")
+
+
+# --- checks ------------------------------------------------------------------------------------------
+
+
+@cache
+def checks() -> tuple[dict[str, Any], ...]:
+    """The rows of the outside checks, as the tests wrote them; a test fails when they are not up to date."""
+    return tuple(json.loads(_data("checks.json")))
+
+
+def checks_page() -> Page:
+    """All checks against outside values: what, expected, ours, difference, source and how the value was come by."""
+    rows = checks()
+    groups: dict[str, list[dict[str, Any]]] = {}
+    for row in rows:
+        groups.setdefault(row["group"], []).append(row)
+    body = render(
+        "checks.html",
+        power=power,
+        groups=[
+            {"id": name, "title": name.replace("-", " ").capitalize(), "rows": some} for name, some in groups.items()
+        ],
+        count=len(rows),
+        tags=[(tag, gettext(words), sum(row["tag"] == tag for row in rows)) for tag, words in TAGS.items()],
+        formulas=rel(CHECKS, FORMULAS),
+    )
+    title = gettext("Checks against outside values")
+    about = gettext("{count} values of published tables and independent libraries beside what is computed here.")
+    search = gettext("validation published values library comparison")
+    return Page(
+        path=CHECKS,
+        title=title,
+        description=about.format(count=len(rows)),
+        body=body,
+        headings=headings(body),
+        search=(SearchEntry("", title, search),),
+        breadcrumbs=((gettext("Home"), "index.html"), (gettext("Methods"), "methods.html"), (gettext("Checks"), "")),
+        kind="checks",
+    )

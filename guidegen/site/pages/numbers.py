@@ -1,0 +1,149 @@
+"""The one way a number reaches a page, and the rows of the numbers page that it leads to."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from markupsafe import Markup
+
+from guidegen.language import gettext, marked
+from guidegen.record import Assessment
+from guidegen.record.places import figures
+from guidegen.site.charts.bars import input_names, signed
+from guidegen.site.charts.quantity import Shown, both, shown_as
+from guidegen.site.pages.terms import SIDES, key, term
+
+SECTIONS = (
+    ("drinks", marked("Drinks"),
+     marked("What one shot takes out of a warm, idle machine, and how it comes back.")),
+    ("waiting", marked("The same drink again"),
+     marked("The second drink after a wait, the machine left alone in between.")),
+    ("after_flush", marked("After a flush"), ""),
+    ("same_cup_degc", marked("The same cup"), ""),
+    ("display", marked("What the display shows"),
+     marked("Is mine right? A test shot of the main drink, with the kit.")),
+    ("after_steam", marked("After steam"),
+     marked("Steam itself is not modelled; the way back from it is.")),
+    ("warm_up", marked("From cold"), ""),
+    ("energy", marked("Energy"), ""),
+    ("budget", marked("Mass and heat"), ""),
+    ("coil", marked("The coil"), ""),
+    ("cool_down", marked("Cooling down"),
+     marked("Upper bounds for planning. A contact thermometer decides, never the clock.")),
+)  # fmt: skip
+
+DEPENDS_ON = 2
+"""Inputs that a row names."""
+
+
+@dataclass(frozen=True)
+class Cell:
+    """One figure of a row, where links to it lead."""
+
+    anchor: str
+    value: Markup
+    range: Markup
+
+
+@dataclass(frozen=True)
+class Row:
+    """One quantity: a single figure, or one without and one with the kit."""
+
+    name: str
+    cells: tuple[Cell, ...]
+    meaning: str
+    depends: str
+    method: str
+
+
+@dataclass(frozen=True)
+class Section:
+    """The figures of one part of the record, and what its table's two columns are called."""
+
+    id: str
+    title: str
+    lead: str
+    rows: tuple[Row, ...]
+
+
+class Numbers:
+    """Prints the figures of one record by their place, each linked to its row on the numbers page."""
+
+    def __init__(self, record: Assessment, numbers_page: str) -> None:
+        self.known = dict(figures(record))
+        self.record = record
+        self.numbers_page = numbers_page
+
+    def show(self, place: str, lead: str = "", ranged: bool = False) -> Markup:
+        """The number at a place, as both systems print it; an unknown place is a fault of the template."""
+        figure = self.known[place]
+        how = how_at(place)
+        if figure.value is None:
+            return Markup('<a class="n" href="{}#{}">{}</a>').format(
+                self.numbers_page, anchor(place), figure.reason or gettext("no value")
+            )
+        spaced = f"{lead}\u202f" if lead else ""
+        shown = Markup('<a class="n" href="{}#{}" title="{}">{}{}</a>').format(
+            self.numbers_page, anchor(place), term(place).name, spaced, both(figure, how)
+        )
+        if not ranged or figure.low is None:
+            return shown
+        return shown + Markup(' <span class="gg-range">{}</span>').format(both(figure, how, only_range=True))
+
+    def sections(self) -> tuple[Section, ...]:
+        """All figures of the record, grouped as the record is: a table per drink, one for the waits, and so on."""
+        made = []
+        for part, title, lead in SECTIONS:
+            groups: dict[str, list[str]] = {}
+            for place in self.known:
+                if place.split(".")[0] == part:
+                    groups.setdefault(place.split(".")[1] if part == "drinks" else "", []).append(place)
+            for name, places in groups.items():
+                words = gettext(title)
+                words = f"{words}: {self.record.drinks[name].name}" if name else words
+                ident = "-".join(filter(None, (part.replace("_", "-"), name)))
+                made.append(Section(ident, words, gettext(lead), tuple(self._rows(places))))
+        return tuple(made)
+
+    def _rows(self, places: list[str]) -> Iterator[Row]:
+        """One row per quantity; its two sides stand beside each other."""
+        rows: dict[str, list[str]] = {}
+        for place in places:
+            rows.setdefault(".".join(part for part in place.split(".") if part not in SIDES), []).append(place)
+        for same in rows.values():
+            what = term(same[0])
+            cells = tuple(map(self._cell, same))
+            yield Row(self._name(same[0]), cells, what.meaning, self._depends(same[-1]), what.method)
+
+    def _cell(self, place: str) -> Cell:
+        figure, how = self.known[place], how_at(place)
+        value = both(figure, how) if figure.value is not None else Markup("{}").format(figure.reason or "—")
+        return Cell(anchor(place), value, both(figure, how, only_range=True))
+
+    def _depends(self, place: str) -> str:
+        """The inputs that move the figure at a place most, with their rank correlations."""
+        names, ranks = input_names(self.record), self.record.influence.get(place, {})
+        return "; ".join(f"{names.get(name, name)} {signed(rho)}" for name, rho in list(ranks.items())[:DEPENDS_ON])
+
+    def _name(self, place: str) -> str:
+        """The term's name; of a second drink with its wait, of one after a flush with that."""
+        parts = place.split(".")
+        name, flush = term(place).name, self.record.after_flush
+        if parts[0] == "waiting":
+            return gettext("{quantity}, {minutes} min later").format(quantity=name, minutes=f"{float(parts[1]) / 60:g}")
+        if parts[0] == "after_flush" and flush is not None:
+            return gettext("{quantity}, {seconds} s after a flush of {grams} g").format(
+                quantity=name, seconds=f"{flush.pause_s:g}", grams=f"{flush.flush_g:g}"
+            )
+        return name
+
+
+def how_at(place: str) -> Shown:
+    """How the figure at a place is shown; ratios have no unit."""
+    return shown_as("ratio" if ".drop_ratio." in place else key(place))
+
+
+def anchor(place: str) -> str:
+    """The id of a figure's row on the numbers page."""
+    return "n-" + place.replace(".", "-").replace("_", "-")

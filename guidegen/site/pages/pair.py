@@ -1,0 +1,167 @@
+"""The pages of one pair: what each of their templates is given."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from guidegen.language import gettext, marked
+from guidegen.record import Assessment
+from guidegen.site.charts import CHARTS
+from guidegen.site.charts.axes import edition
+from guidegen.site.pages import instruction, self_check, sentences
+from guidegen.site.pages.glossary import with_words
+from guidegen.site.pages.numbers import Numbers
+from guidegen.site.pages.page import Crumb, Page, SearchEntry, rel
+from guidegen.site.pages.place import (
+    FORMULAS,
+    WHICH,
+    changes_nothing,
+    kinds_of,
+    path_of,
+    variant_path,
+)
+from guidegen.site.pages.remedies import guides, mended
+from guidegen.site.pages.site import Site
+from guidegen.site.pages.template import headings, render
+from guidegen.site.pages.what_if import what_if
+
+MAIN_DRINK = "double"
+ON_OVERVIEW = ("shot", "drinks")
+"""Charts that answer what everybody asks; the others have a page of their own, so that the overview stays light."""
+CHART_GROUPS = (
+    ("shots", marked("One shot"), ("shot", "same-cup", "drinks")),
+    ("next", marked("The next drink, and the first"), ("second", "first", "warming")),
+    ("heat", marked("Energy, mass and heat"), ("energy", "budget")),
+    ("depends", marked("What the result depends on"), ("influence",)),
+)
+NOT_IN_TEMPLATES = {"shot", "same_cup_shot", "from_cold", "what_if", "self_check", "influence", "procedure"}
+"""Large parts of the record that no template prints as they are; they are turned into what it prints before."""
+WITH_WORDS = ("overview", "fit", "install")
+"""Pages that a customer reads who does not know the trade."""
+WHAT_IF_SCRIPT = "assets/guidegen/what-if.js"
+
+
+def pair_page(record: Assessment, kind: str, site: Site) -> Page:
+    """One page of a pair."""
+    path = path_of(record, kind)
+    numbers = Numbers(record, rel(path, path_of(record, "numbers")))
+    values: dict[str, Any] = {
+        "r": record.model_dump(by_alias=True, exclude=NOT_IN_TEMPLATES),
+        "n": numbers.show,
+        "to": lambda other: rel(path, path_of(record, other)),
+        "to_root": rel(path, "index.html").removesuffix("index.html"),
+        "evidence": lambda word, source: site.evidence(word, source, path),
+        "heading": lambda kind: sentences.heading(record, kind),
+        "edition_words": edition(record),
+        "status_words": sentences.status(record),
+        "basis_sentence": sentences.basis(record),
+        "more": _more(record, kind, path),
+        **KINDS[kind](record, path, numbers),
+    }
+    body = render(f"{kind}.html", **values)
+    if kind in WITH_WORDS:
+        body = with_words(body, path, site.terms)
+    title = sentences.title(record, kind)
+    crumbs: list[Crumb] = [
+        (gettext("Home"), "index.html"),
+        (record.variant.name, variant_path(record.variant.id)),
+        (record.kit.name, "" if kind == "overview" else path_of(record, "overview")),
+    ]
+    if kind != "overview":
+        crumbs.append((sentences.sentence(gettext(sentences.PAGE_NAMES[kind])), ""))
+    return Page(
+        path=path,
+        title=title,
+        description=sentences.description(record, kind),
+        body=body,
+        headings=headings(body),
+        search=(SearchEntry("", title, sentences.search_text(record, kind)),),
+        breadcrumbs=tuple(crumbs),
+        kind=kind,
+        head=_head(record, kind, path),
+    )
+
+
+def _more(record: Assessment, kind: str, path: str) -> list[tuple[str, str]]:
+    """The other pages of the pair, for the list at the end of each."""
+    others = [
+        (sentences.sentence(gettext(sentences.PAGE_NAMES[one])), path_of(record, one))
+        for one in kinds_of(record)
+        if one != kind
+    ]
+    others.append((gettext("All about {variant}").format(variant=record.variant.name), variant_path(record.variant.id)))
+    return [(text, rel(path, to)) for text, to in others]
+
+
+def _head(record: Assessment, kind: str, path: str) -> str:
+    root = rel(path, "index.html").removesuffix("index.html")
+    match kind:
+        case "fit":
+            return str(self_check.head(root))
+        case "charts":
+            return f'<script src="{rel(path, WHAT_IF_SCRIPT)}" defer></script>'
+        case "install":
+            return instruction.how_to_script(record)
+        case _:
+            return ""
+
+
+def overview_values(record: Assessment, path: str, numbers: Numbers) -> dict[str, Any]:
+    """What the overview's template needs beyond the record."""
+    fits = record.fit.outcome != "does-not-fit"
+    nothing = changes_nothing(record)
+    return {
+        "main_drink": MAIN_DRINK,
+        "drink": record.drinks[MAIN_DRINK].model_dump(by_alias=True),
+        "conditions": [one.model_dump() for one in record.fit.reasons if one.met is not True],
+        "mended": mended(record, path),
+        "phase_sentences": sentences.phases(record, record.drinks[MAIN_DRINK]),
+        "changes_nothing": nothing,
+        "gain": sentences.gain(record),
+        "costs": sentences.costs(record, numbers),
+        "downsides": [
+            {
+                **one.model_dump(),
+                "amount": sentences.amount(record, numbers, one),
+                "likely": sentences.likely(record, one),
+            }
+            for one in record.downsides
+        ],
+        "charts": [CHARTS[name](record) for name in ON_OVERVIEW] if fits and not nothing else [],
+        "assumed": [one.model_dump() for one in sentences.most_wanted(record)],
+    }
+
+
+def fit_values(record: Assessment, path: str, numbers: Numbers) -> dict[str, Any]:
+    """What the fit page's template needs beyond the record."""
+    return {
+        "outcome_sentence": gettext(sentences.OUTCOMES[record.fit.outcome]),
+        "which": rel(path, WHICH),
+        "mended": mended(record, path),
+        "self_check": self_check.body(record.self_check, guides(record, path)),  # type: ignore[arg-type]
+    }
+
+
+def charts_values(record: Assessment, path: str, numbers: Numbers) -> dict[str, Any]:
+    """Every chart that has something to show, in groups, and the what-if."""
+    groups = []
+    for name, title, charts in CHART_GROUPS:
+        drawn = [made for chart in charts if (made := CHARTS[chart](record)) is not None]
+        if drawn:
+            groups.append({"id": name, "title": gettext(title), "charts": drawn})
+    return {"groups": groups, "what_if": what_if(record)}
+
+
+def numbers_values(record: Assessment, path: str, numbers: Numbers) -> dict[str, Any]:
+    """What the numbers page's template needs beyond the record."""
+    return {"sections": numbers.sections(), "formulas": rel(path, FORMULAS)}
+
+
+KINDS = {
+    "overview": overview_values,
+    "fit": fit_values,
+    "charts": charts_values,
+    "install": instruction.install_values,
+    "restore": instruction.restore_values,
+    "numbers": numbers_values,
+}

@@ -1,0 +1,158 @@
+"""The methods in the order in which they follow from each other: words, then formula modules.
+
+The ids are those that `terms.Term.method` names, so that every number leads to the section that explains it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from guidegen.language import marked
+
+
+@dataclass(frozen=True)
+class Phenomenon:
+    """One section of the methods: what is done, in words, and where its formulas are."""
+
+    id: str
+    title: str
+    text: tuple[str, ...]
+    modules: tuple[str, ...] = ()
+
+
+PHENOMENA = (
+    Phenomenon(
+        "network", "The machine as a network",
+        ("A machine is a handful of places that store heat, and the paths along which heat flows between them. A kit "
+         "is a set of changes to that network. The same questions are asked of the network without and with the kit.",
+         "The coil is a battery of hot water, not a heat exchanger: at the flow of a drink its water stays in it for "
+         "too short a time to be warmed on the way. The copper helps: it gives its own heat to the cold water that "
+         "follows, so that more hot water comes out than the coil holds.",
+         "The coil's water and metal stand in 48 cells along the flow, because one mixed vessel would smear the cold "
+         "front. Heater energy and every loss are carried along as states, so what went in, what went out and what is "
+         "stored can be held against each other in every run."),
+        ("network", "water", "water_transport"),
+    ),
+    Phenomenon(
+        "shot", "A shot, and the next one",
+        ("A shot starts from the warm, idle machine: the control's integral stands where idle needs it. Starting it "
+         "empty would read every drop too deep.",
+         "How far the sensor drops is mostly a matter of the control's gain and of where the sensor sits. The ratio "
+         "with over without is far better known than either drop, because most of what we do not know moves both.",
+         "How well the boiler stirs decides what leaves the group, and nobody knows it without a probe at the outlet. "
+         "It is an uncertain input from one mixed cell to ten. So outlet curves are bands, and no headline rests on "
+         "them."),
+        ("shot", "setpoint", "mixing", "heat_transfer"),
+    ),
+    Phenomenon(
+        "thermostat", "Controls, and a thermostat's cycle",
+        ("A thermostat opens above one temperature and closes below another, so that the idle machine swings. What a "
+         "shot does depends on when in the cycle you pull. Idle values are means over whole cycles, shot values are "
+         "means over twelve start moments with their smallest and largest beside them. The moment of each switching is "
+         "located inside the time step. A coil does not narrow the swing at idle.",),
+        ("control", "idle"),
+    ),
+    Phenomenon(
+        "warm-up", "From cold",
+        ("The cold machine starts at room temperature with the control's integral empty; while the heater is at its "
+         "limit the integral rests, as it would otherwise fake a long warm-up. Shot ready is the earliest start whose "
+         "sensor drop is within a tenth of that of a fully soaked machine, and stays so.",),
+        ("warming",),
+    ),
+    Phenomenon(
+        "energy", "Energy",
+        ("Idle power is the mean heater power of the machine at rest. A session is the stated usage from a cold start. "
+         "How much more a coil takes depends above all on how much of the boiler's skin it shields; between the ends "
+         "of what is plausible the difference changes tenfold.",),
+        ("program",),
+    ),
+    Phenomenon(
+        "budget", "Mass and heat",
+        ("What a drink takes out can be told as a share of the mass or of the heat capacity. A gram of water holds ten "
+         "times the heat of a gram of brass, so the share of the mass makes a drink look several times smaller than "
+         "it is. Both are shown.",),
+    ),
+    Phenomenon(
+        "coil", "The coil's geometry",
+        ("Length, turns, layers and height follow from the tube, the boiler and the water that the coil is to hold. "
+         "Geometry decides whether it goes on, and by how much it misses. A second layer does not touch the boiler; "
+         "only the inner layer counts for contact.",
+         "Parked water is what rests in the coil of a warm machine: between the boiler's temperature and the case's, "
+         "nearer to the one it is better connected to. A parked temperature far below the boiler's has three "
+         "explanations, and only a logged run tells them apart."),
+        ("coil", "bend", "cuts"),
+    ),
+    Phenomenon(
+        "hydraulics", "Pressure loss",
+        ("Flow in a coiled tube stays laminar for longer and rubs more than in a straight one. The published limits "
+         "differ by half; the one used is named.",),
+        ("friction", "hydraulics"),
+    ),
+    Phenomenon(
+        "pressure", "Allowable pressure",
+        ("For straight, new, annealed tube at the hottest the coil gets. Bends are to be derated and joints tested.",),
+        ("pressure",),
+    ),
+    Phenomenon(
+        "steam", "After steam",
+        ("Steam itself is not modelled. The boiler is taken as full of water at the steam setpoint, which makes the "
+         "flush an upper bound, and is then left alone or flushed until the sensor is back.",),
+        ("steam",),
+    ),
+    Phenomenon(
+        "cool-down", "Cooling down",
+        ("The slowest cooling that the inputs' ends allow: small losses, large capacities, warm air. It is an upper "
+         "bound for planning. A contact thermometer decides, and neither says that the pressure is gone.",),
+        ("after", "burns"),
+    ),
+    Phenomenon(
+        "screws", "Screws", ("Torques are taken from tables that name thread, class and friction; two published tables "
+                             "differ by an eighth, so no torque is known better than that.",),
+        ("threads",),
+    ),
+    Phenomenon(
+        "ranges", "Ranges, and what matters most",
+        ("Every uncertain input is drawn 2,048 times by default, the same draws without and with the kit. A range "
+         "holds the middle 95 % of the results. What a result depends on is the rank correlation of each input with "
+         "it.",
+         "While the inputs that matter most are assumed, it is a range from our assumptions and nothing more."),
+        ("statistics", "calibration"),
+    ),
+    Phenomenon(
+        "sensors", "What a maker measures with", ("A probe lags behind what it measures; correcting for the lag makes "
+                                                  "noise larger, so readings are smoothed first.",),
+        ("sensors",),
+    ),
+)  # fmt: skip
+
+NOT_MODELLED = (
+    marked("Boiling and steam."),
+    marked("Water that is pushed back while it expands, about 3.8 % from 20 to 95 °C, and through the relief valve."),
+    marked("The air in the case: it has one temperature."),
+    marked("Heat taken up by the puck, and given by the pump."),
+    marked("Scale."),
+    marked(
+        "Mixing inside the boiler beyond a number of cells: statements about the outlet need a measurement of the "
+        "outlet."
+    ),
+    marked("Sampling of the control: it is continuous in the model."),
+)
+
+HONEST = (
+    marked(
+        "No measured log of a real machine was at hand when the model was made. Plausible parameters were chosen "
+        "with common practice in view: with an electronic control and no coil the sensor drops about 4 K in a "
+        "double; with a coil that holds about nine tenths of the boiler's water, about 1 K; parked water stands "
+        "near 75 °C; warm-up takes five to ten minutes longer and energy is 5 to 10 % more. That the model lands "
+        "there is not validation."
+    ),
+    marked(
+        "The tests solve the same equations by a solver of another make. Agreement finds blunders and proves "
+        "nothing about machines."
+    ),
+    marked(
+        "A maker can replace assumption by measurement: a scale for masses and volumes, a power meter for idle "
+        "and session, a logger at 1 Hz or faster for sensor, coil outlet, group and case. A cold start, an idle "
+        "hour, a cooling with the power off and one long draw settle most of what is assumed here."
+    ),
+)

@@ -1,0 +1,205 @@
+"""Pages to look things up: glossary, sources with what cites them, the rules of the lint, the codes of problems."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any
+
+from guidegen.judge.fit.order_codes import OrderCode
+from guidegen.judge.safety.lint import WAIVER_RULE
+from guidegen.judge.safety.rules import RULES as LINT_RULES
+from guidegen.language import gettext, marked
+from guidegen.problems import Code
+from guidegen.site.codes import SiteCode
+from guidegen.site.pages.bibliography import TITLES, title_of
+from guidegen.site.pages.methods import formulas_of
+from guidegen.site.pages.page import Crumb, Page, SearchEntry, rel
+from guidegen.site.pages.phenomena import PHENOMENA
+from guidegen.site.pages.place import CODES, FORMULAS, GLOSSARY, RULES, SOURCES, has_install, path_of
+from guidegen.site.pages.sentences import pair_name
+from guidegen.site.pages.site import Site
+from guidegen.site.pages.template import headings, render
+
+SAFETY_RULES = (*LINT_RULES, WAIVER_RULE)
+
+RULE_GROUPS = {
+    "HAZ": marked("Hazard statements"),
+    "SYM": marked("Safety signs"),
+    "MNS": marked("Mains"),
+    "EAR": marked("Earth"),
+    "THM": marked("Heat"),
+    "PRS": marked("Pressure"),
+    "SFD": marked("Safety devices"),
+    "CLR": marked("Clearances"),
+    "CUT": marked("Cutting"),
+    "QTY": marked("Quantities"),
+    "PAR": marked("Parts and tools"),
+    "FOD": marked("Drinking water"),
+    "HLD": marked("Hold points"),
+    "STP": marked("Stops"),
+    "LNG": marked("Language"),
+    "DOC": marked("Documents"),
+    "DSC": marked("Disclosure"),
+    "WVR": marked("Waivers"),
+}
+CODE_GROUPS = {
+    "R": marked("How a file is written"),
+    "F": marked("Files, folders and ids"),
+    "S": marked("The shape of a document"),
+    "Q": marked("Quantities"),
+    "I": marked("Inheritance"),
+    "X": marked("One part against another"),
+    "P": marked("Worth a second look"),
+    "W": marked("The web site: hand-written pages, settings, finished pages"),
+    "T": marked("The text of an order that somebody sent"),
+}
+
+
+def _page(path: str, kind: str, title: str, description: str, crumbs: Iterable[Crumb], search: str, body: str) -> Page:
+    return Page(
+        path=path,
+        title=title,
+        description=description,
+        body=body,
+        headings=headings(body),
+        search=(SearchEntry("", title, search),),
+        breadcrumbs=((gettext("Home"), "index.html"), *crumbs),
+        kind=kind,
+    )
+
+
+def glossary_page(site: Site) -> Page:
+    """The words of the trade, as the workshop wrote them, in the order of the alphabet."""
+    terms = sorted(site.terms.items(), key=lambda one: one[1].name.lower())
+    body = render(
+        "glossary.html",
+        terms=[
+            {
+                "id": name,
+                "name": term.name,
+                "means": term.means,
+                "also": term.also,
+                "see": [(other, site.terms[other].name) for other in term.see if other in site.terms],
+            }
+            for name, term in terms
+        ],
+        formulas=f"{rel(GLOSSARY, FORMULAS)}#nomenclature",
+    )
+    search = " ".join(" ".join((term.name, *term.also)) for _, term in terms)[:400]
+    about = gettext("The words that the guides use, each in a sentence.")
+    title = gettext("Glossary")
+    return _page(GLOSSARY, "glossary", title, about, [(title, "")], search, body)
+
+
+# --- sources -----------------------------------------------------------------------------------------
+
+
+def sources_page(site: Site) -> Page:
+    """Every source with what cites it: the workshop's own, then those of the formulas."""
+    cited = _cited_by_guides(site)
+    own = [{"id": key, "source": source, "cited": cited.get(key, [])} for key, source in sorted(site.sources.items())]
+    by_formulas = _cited_by_formulas()
+    known = [{"id": key, "title": TITLES[key], "cited": by_formulas[key]} for key in sorted(by_formulas)]
+    body = render("sources.html", own=own, known=known)
+    about = gettext("Every source that a number or a formula cites, with what cites it.")
+    title, search = gettext("Sources"), gettext("standards handbooks papers bench sheets")
+    return _page(SOURCES, "sources", title, about, [(title, "")], search, body)
+
+
+def _cited_by_guides(site: Site) -> dict[str, list[dict[str, str]]]:
+    """Per source the inputs that cite it, each once with the guides' variants, and the steps' guides."""
+    found: dict[str, dict[str, str]] = {}
+    for record in site.records.values():
+        page = rel(SOURCES, path_of(record, "numbers"))
+        for one in record.inputs:
+            if one.source:
+                what = f"{record.variant.name}: {one.name}"
+                found.setdefault(one.source, {}).setdefault(what, f"{page}#in-{one.id.replace('.', '-')}")
+        for source in sorted(_cited_by_steps(record.procedure)):
+            if has_install(record):
+                what = gettext("{pair}, fitting").format(pair=pair_name(record))
+                found.setdefault(source, {}).setdefault(what, rel(SOURCES, path_of(record, "install")))
+    return {
+        key: [{"what": what, "href": href} for what, href in sorted(places.items())] for key, places in found.items()
+    }
+
+
+def _cited_by_steps(part: Any) -> set[str]:
+    """Every source named anywhere below a part of a procedure."""
+    if isinstance(part, dict):
+        own = {part["source"]} if isinstance(part.get("source"), str) else set()
+        return own.union(*(_cited_by_steps(one) for one in part.values()))
+    if isinstance(part, list | tuple):
+        return set().union(*(_cited_by_steps(one) for one in part))
+    return set()
+
+
+def _cited_by_formulas() -> dict[str, list[dict[str, str]]]:
+    found: dict[str, list[dict[str, str]]] = {}
+    for one in PHENOMENA:
+        for name in one.modules:
+            for formula in formulas_of(name):
+                for citation in formula.sources:
+                    key, _, place = title_of(citation, formula.name)
+                    words = f"{formula.name}, {place}" if place else formula.name
+                    found.setdefault(key, []).append({"what": words, "href": f"{rel(SOURCES, FORMULAS)}#{one.id}"})
+    return found
+
+
+# --- rules and codes ---------------------------------------------------------------------------------
+
+
+def rules_page() -> Page:
+    """What the lint holds every instruction to, from the rules themselves."""
+    groups: dict[str, list[Any]] = {}
+    for rule in SAFETY_RULES:
+        groups.setdefault(rule.id.rstrip("0123456789"), []).append(rule)
+    body = render(
+        "rules.html",
+        groups=[
+            {"id": name.lower(), "title": gettext(RULE_GROUPS[name]), "rules": some} for name, some in groups.items()
+        ],
+        count=len(SAFETY_RULES),
+        safety=rel(RULES, "safety.html"),
+        breach=_breach,
+    )
+    about = gettext("Every rule that a fitting instruction is held to before it is published, and what mends a breach.")
+    search = " ".join(rule.id for rule in SAFETY_RULES)
+    crumbs = [(gettext("Safety"), "safety.html"), (gettext("Rules"), "")]
+    return _page(RULES, "rules", gettext("Rules that every instruction is held to"), about, crumbs, search, body)
+
+
+def _breach(rule: Any) -> str:
+    """What a breach of a rule leads to."""
+    if rule.severity == "error":
+        words = marked("blocks, unless waived") if rule.waiver else marked("blocks")
+    elif rule.editorial:
+        words = marked("is reported to the writer")
+        words = marked("is reported to the writer, unless waived") if rule.waiver else words
+    else:
+        words = marked("warns, unless waived") if rule.waiver else marked("warns")
+    return gettext(words)
+
+
+def codes_page() -> Page:
+    """For makers: what each code in the terminal means and how it is mended."""
+    groups: dict[str, list[Code | SiteCode | OrderCode]] = {}
+    codes = (*Code, *SiteCode, *OrderCode)
+    for code in codes:
+        groups.setdefault(code.value[0], []).append(code)
+    body = render(
+        "codes.html",
+        groups=[
+            {
+                "id": name.lower(),
+                "title": gettext(CODE_GROUPS[name]),
+                "codes": [(one.value, one.explanation) for one in some],
+            }
+            for name, some in groups.items()
+        ],
+        rules=rel(CODES, RULES),
+    )
+    about = gettext("For whoever writes the data: every code that the program may answer with, and its mend.")
+    title = gettext("Problem codes")
+    crumbs = [(gettext("About the data"), "about-the-data.html"), (title, "")]
+    return _page(CODES, "codes", title, about, crumbs, " ".join(one.value for one in codes), body)

@@ -1,0 +1,85 @@
+"""Records become the site's pages and files, each from its path alone.
+
+What a page shows is decided in the module of its kind. The build makes all of them, the preview one that is asked for.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from guidegen.record import Assessment
+from guidegen.site.pages import downloads
+from guidegen.site.pages.comparison import comparison_page
+from guidegen.site.pages.methods import checks_page, methods_page
+from guidegen.site.pages.page import Page
+from guidegen.site.pages.pair import pair_page
+from guidegen.site.pages.place import (
+    CHECKS,
+    CODES,
+    COMPARE,
+    FORMULAS,
+    GLOSSARY,
+    RULES,
+    SOURCES,
+    WHICH,
+    kinds_of,
+    path_of,
+    variant_path,
+)
+from guidegen.site.pages.reference import codes_page, glossary_page, rules_page, sources_page
+from guidegen.site.pages.site import Site, by_pair
+from guidegen.site.pages.variants import variant_page
+from guidegen.site.pages.which import which_page
+from guidegen.trade import Catalogue
+
+TO_LOOK_UP: Mapping[str, Callable[[Site], Page]] = {
+    WHICH: which_page,
+    COMPARE: comparison_page,
+    FORMULAS: lambda site: methods_page(),
+    CHECKS: lambda site: checks_page(),
+    GLOSSARY: glossary_page,
+    SOURCES: sources_page,
+    RULES: lambda site: rules_page(),
+    CODES: lambda site: codes_page(),
+}
+"""Pages that stand once in the site."""
+
+
+@dataclass(frozen=True)
+class Guides:
+    """Everything that goes into the site beside what the engine makes."""
+
+    pages: tuple[Page, ...]
+    files: dict[str, bytes]
+
+
+def render(records: Sequence[Assessment], known: Catalogue) -> Guides:
+    """All pages of all pairs and variants, the pages to look things up, and the downloads."""
+    site = Site.of(by_pair(records), known)
+    pages = [page for path in page_paths(site) if (page := page_at(path, site)) is not None]
+    return Guides(tuple(pages), dict(downloads.files(site)))
+
+
+def page_paths(site: Site) -> Iterator[str]:
+    """The path of every page."""
+    for record in site.records.values():
+        yield from (path_of(record, kind) for kind in kinds_of(record))
+    yield from map(variant_path, site.variants)
+    yield from TO_LOOK_UP
+
+
+def page_at(path: str, site: Site) -> Page | None:
+    """The page at a path, or None where the site has none there."""
+    match path.split("/"):
+        case ["guides", variant, "index.html"] if variant in site.variants:
+            return variant_page(variant, site)
+        case ["guides", variant, kit, _] if (variant, kit) in site.records:
+            record = site.records[variant, kit]
+            found = (kind for kind in kinds_of(record) if path_of(record, kind) == path)
+            kind = next(found, None)
+            return pair_page(record, kind, site) if kind else None
+        case [name] if name in TO_LOOK_UP:
+            return TO_LOOK_UP[name](site)
+        case _:
+            return None

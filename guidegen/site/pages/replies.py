@@ -1,0 +1,264 @@
+"""Replies to what customers ask, as plain text to paste into a letter: words and numbers of one record, and a link.
+
+A topic names the page and the place on it that say more, what it is about in the kit's list of downsides, and the
+sentences with the numbers. Where a kit does not fit, no topic claims a gain or a cost.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+
+from guidegen.language import gettext, marked
+from guidegen.language.choices import choice
+from guidegen.record import Assessment
+from guidegen.record.places import figures
+from guidegen.record.stated import Downside
+from guidegen.site.charts.quantity import in_unit
+from guidegen.site.pages import sentences
+from guidegen.site.pages.numbers import how_at
+from guidegen.site.pages.place import changes_nothing, path_of
+
+MAIN = "double"
+FIT_PAGE = ("fit", "self-check-title")
+
+
+class Told:
+    """The numbers of one record in words; it remembers whether any was told."""
+
+    def __init__(self, record: Assessment) -> None:
+        self.record = record
+        self.known = dict(figures(record))
+        self.numbers = False
+
+    def n(self, place: str, ranged: bool = False, unit: str = "") -> str:
+        """The number at a place in both systems, as the pages print it, and its range where there is one."""
+        figure, how = self.known[place], how_at(place)
+        if figure.value is None:
+            return figure.reason or gettext("no value")
+        self.numbers = True
+        systems = dict.fromkeys((how.metric, how.imperial))
+        value, *other = dict.fromkeys(in_unit(figure, how, one) + unit for one in systems)
+        beside = list(other)
+        if ranged and figure.low is not None:
+            ends = dict.fromkeys(in_unit(figure, how, one, only_range=True) + unit for one in systems)
+            beside.append(gettext("range {range}").format(range=", ".join(ends)))
+        return f"{value} ({'; '.join(beside)})" if beside else value
+
+    def sides(self, message: str, place: str) -> str:
+        """A sentence about one quantity without and with the kit; `{}` in the place is the side."""
+        return gettext(message).format(with_kit=self.n(place.format("with")), without=self.n(place.format("without")))
+
+
+@dataclass(frozen=True)
+class Topic:
+    """What customers ask about."""
+
+    about: str
+    page: tuple[str, str]
+    say: Callable[[Told], Iterator[str]] = lambda told: iter(())
+    downsides: tuple[str, ...] = ()
+    thermal: bool = True
+    """Whether it is about temperatures or energy, which some kits leave as they are."""
+
+
+@dataclass(frozen=True)
+class Reply:
+    """The text, and where on the site it is said at length: a path from the edition's root with its fragment."""
+
+    text: str
+    path: str
+
+
+def reply(record: Assessment, name: str) -> Reply:
+    """The reply about one topic; `name` is a key of `TOPICS`."""
+    topic, told = TOPICS[name], Told(record)
+    fits = record.fit.outcome != "does-not-fit"
+    kind, fragment = topic.page if fits or name == "sure" else FIT_PAGE
+    if not fits and name == "sure":
+        fragment = ""
+    lines = [
+        gettext("{pair}, revision {revision}").format(pair=sentences.pair_name(record), revision=record.kit.revision)
+    ]
+    if not fits and name not in ("fit", "sure"):
+        lines += [*_fit(told), gettext("So gains and costs are not claimed.")]
+    else:
+        if record.fit.outcome == "cannot-tell-yet" and name != "fit":
+            lines.append(gettext("Whether it fits cannot be told yet. What follows holds if it does."))
+        lines += _nothing(told) if topic.thermal and changes_nothing(record) else topic.say(told)
+        lines += [_downside(one) for one in record.downsides if one.about in topic.downsides]
+    lines += _honest(told)
+    path = path_of(record, kind)
+    return Reply("\n".join(lines) + "\n", f"{path}#{fragment}" if fragment else path)
+
+
+def _honest(told: Told) -> Iterator[str]:
+    """What the numbers are, and what they are not."""
+    record = told.record
+    if told.numbers:
+        yield gettext("These numbers are computed, not measured: {status}. {basis}").format(
+            status=sentences.status(record), basis=sentences.basis(record)
+        )
+    if record.variant.invented or record.kit.invented:
+        yield gettext("Machine and kit are invented for a demonstration.")
+
+
+def _downside(one: Downside) -> str:
+    message = gettext("{what} ({likely}) What you can do: {do}")
+    return message.format(what=one.what, likely=choice(one.likely), do=one.do)
+
+
+# --- what is said about each -------------------------------------------------------------------------
+
+
+def _fit(told: Told) -> Iterator[str]:
+    record = told.record
+    yield gettext("As it left the factory: {outcome}. An earlier owner may have changed it.").format(
+        outcome=sentences.outcome(record.fit.outcome)
+    )
+    for one in record.fit.reasons:
+        if one.met is not True:
+            met, open_ = gettext("“{wanted}” Not met: {detail}."), gettext("“{wanted}” Not known: {detail}.")
+            what = (met if one.met is False else open_).format(wanted=one.says, detail=one.detail)
+            mend = one.remedy or one.settles
+            yield gettext("{what} What helps: {mend}.").format(what=what, mend=mend) if mend else what
+    if record.fit.outcome != "does-not-fit":
+        yield gettext("Please check your own machine before you order: it takes a few minutes, on the page below.")
+
+
+def _nothing(told: Told) -> Iterator[str]:
+    yield gettext("By itself it changes no temperature and no energy.")
+    yield f"{told.record.kit.summary} {told.record.kit.reason}"
+
+
+def _gain(told: Told) -> Iterator[str]:
+    record = told.record
+    drink = record.drinks[MAIN]
+    ratio = told.n(f"drinks.{MAIN}.drop_ratio.sensor", ranged=True)
+    message = gettext("In a {drink} the sensor's drop with the kit, over that without it, is {ratio}.")
+    yield message.format(drink=drink.name, ratio=ratio)
+    yield sentences.gain(record)
+    message = marked("In degrees: by {with_kit} with the kit instead of {without} without.")
+    yield told.sides(message, f"drinks.{MAIN}.{{}}.sensor_drop_k")
+    for side, message in (
+        ("without", marked("Without the kit it depends on when you pull: {range}.")),
+        ("with", marked("With it it depends on when you pull: {range}.")),
+    ):
+        place = f"drinks.{MAIN}.{side}.sensor_drop_phases_k"
+        if place in told.known:
+            yield gettext(message).format(range=told.n(place, ranged=True))
+    message = marked("The sensor is not the cup: what leaves the group varies by {with_kit} instead of {without}.")
+    yield told.sides(message, f"drinks.{MAIN}.{{}}.stability_band_k")
+
+
+def _second(told: Told) -> Iterator[str]:
+    yield gettext("The same drink again, the machine left alone in between; how far the sensor drops:")
+    for one in told.record.waiting:
+        place = f"waiting.{one.wait_s:g}.sensor_drop_k."
+        yield gettext("after {minutes} min: {with_kit} with the kit, {without} without").format(
+            minutes=f"{one.wait_s / 60:g}", with_kit=told.n(f"{place}with"), without=told.n(f"{place}without")
+        )
+
+
+def _warm_up(told: Told) -> Iterator[str]:
+    added = told.n("warm_up.added_s", ranged=True)
+    yield gettext("The first shot that is as steady as the later ones comes {time} later.").format(time=added)
+    message = marked("From a cold start that is {with_kit} with the kit, {without} without.")
+    yield told.sides(message, "warm_up.{}.shot_ready_s")
+    yield told.sides(marked("The boiler is ready after {with_kit} instead of {without}."), "warm_up.{}.boiler_ready_s")
+
+
+def _setpoint(told: Told) -> Iterator[str]:
+    if told.known["same_cup_degc"].value is None:
+        reason = told.known["same_cup_degc"].reason or gettext("no value")
+        yield gettext("There is nothing to set: {reason}.").format(reason=reason)
+    else:
+        value = told.n("same_cup_degc", ranged=True)
+        yield gettext("For the same cup as before set {temperature}.").format(temperature=value)
+    yield gettext("Is mine right? Before a test shot the display shows {before}, at its lowest {lowest}.").format(
+        before=told.n("display.before_degc"), lowest=told.n("display.lowest_degc")
+    )
+
+
+def _steam(told: Told) -> Iterator[str]:
+    message = marked("From steam back to brewing: wait {with_kit} with the kit, {without} without.")
+    yield told.sides(message, "after_steam.wait_s.{}")
+    yield told.sides(marked("Or flush {with_kit} instead of {without}."), "after_steam.flush_ml.{}")
+
+
+def _energy(told: Told) -> Iterator[str]:
+    yield gettext("At idle {power} more, in a day {energy} more.").format(
+        power=told.n("energy.idle_added_w", ranged=True), energy=told.n("energy.day_added_wh", ranged=True)
+    )
+    yield told.sides(marked("A session takes {with_kit} instead of {without}."), "energy.{}.session_wh")
+    yield gettext("This is for {usage}.").format(usage=told.record.energy.usage)
+
+
+def _cost(told: Told) -> Iterator[str]:
+    unit = f" {told.record.energy.currency}"
+    yield gettext("Electricity for a session: {with_kit} with the kit, {without} without.").format(
+        with_kit=told.n("energy.with.session_cost", unit=unit),
+        without=told.n("energy.without.session_cost", unit=unit),
+    )
+    yield gettext("This is for {usage}.").format(usage=told.record.energy.usage)
+
+
+def _mass(told: Told) -> Iterator[str]:
+    yield gettext("It adds {mass} to the boiler, water included.").format(mass=told.n("budget.added_kg", ranged=True))
+    if told.record.coil is not None:
+        yield gettext("The coil weighs {dry} empty and {filled} full.").format(
+            dry=told.n("coil.dry_kg"), filled=told.n("coil.filled_kg")
+        )
+
+
+def _time(told: Told) -> Iterator[str]:
+    record = told.record
+    if record.procedure is None:
+        yield gettext("There is no fitting instruction yet.") + (f" {record.withheld}" if record.withheld else "")
+        return
+    time = sentences.minutes(record.procedure["minutes"])
+    yield gettext("The work takes {time}, waiting not counted.").format(time=time)
+
+
+def _undo(told: Told) -> Iterator[str]:
+    restore = told.record.restore
+    yield gettext("It can be undone:") if restore.possible else gettext("It cannot be undone:")
+    yield restore.how
+    for one in told.record.protrusions:
+        if one.action == "trim":
+            yield gettext("Cut off, which cannot be undone: {what}.").format(what=one.name)
+
+
+def _sure(told: Told) -> Iterator[str]:
+    yield gettext("All numbers are computed: {status}. {basis}").format(
+        status=sentences.status(told.record), basis=sentences.basis(told.record)
+    )
+    for one in sentences.most_wanted(told.record)[:4]:
+        yield gettext("Assumed: {name}, {value}. What would settle it: {how}.").format(
+            name=one.name, value=one.text, how=one.settles or gettext("a measurement")
+        )
+
+
+DOWNSIDES = ("overview", "downsides")
+WARRANTY = ("warranty", "approval", "resale")
+TOPICS: Mapping[str, Topic] = MappingProxyType({
+    "fit": Topic("does it go on this machine, and what stands in the way", FIT_PAGE, _fit, thermal=False),
+    "gain": Topic("how much less the temperature drops", ("overview", "gain"), _gain),
+    "second": Topic("the second drink after a wait", ("numbers", "waiting"), _second),
+    "warm-up": Topic("how much longer until the first good shot", ("numbers", "warm-up"), _warm_up, ("warm-up",)),
+    "setpoint": Topic("what to set for the same cup, what the display shows", ("numbers", "display"), _setpoint),
+    "steam": Topic("the way back from steam", ("numbers", "after-steam"), _steam),
+    "energy": Topic("what it uses more", ("numbers", "energy"), _energy, ("energy",)),
+    "cost": Topic("what a session costs in electricity, and the price on offer", ("overview", "cost"), _cost),
+    "mass": Topic("how much heavier it gets", ("numbers", "budget"), _mass, ("mass",), thermal=False),
+    "noise": Topic("does it make a noise", DOWNSIDES, downsides=("noise",), thermal=False),
+    "water": Topic("copper, scale and taste", DOWNSIDES, downsides=("water", "scale"), thermal=False),
+    "leak": Topic("can it leak", DOWNSIDES, downsides=("leak",), thermal=False),
+    "warranty": Topic("warranty, approval marks and resale", DOWNSIDES, downsides=WARRANTY, thermal=False),
+    "time": Topic("how long fitting takes, and what it asks of you", DOWNSIDES, _time, ("time", "skills", "service"),
+                  thermal=False),
+    "undo": Topic("can the original be restored", ("overview", "undo"), _undo, ("irreversible",), thermal=False),
+    "sure": Topic("how sure the numbers are", ("overview", "sure"), _sure, thermal=False),
+})  # fmt: skip
+"""By the word that the maker types."""

@@ -1,0 +1,252 @@
+"""Sentences that are put together from the record: each in one place, each from the numbers it speaks of."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from markupsafe import Markup
+
+from guidegen.language import gettext, marked, ngettext, said
+from guidegen.language.choices import choice
+from guidegen.record import Assessment, Outline
+from guidegen.record.computed import Drink
+from guidegen.record.stated import Downside, Input
+from guidegen.site.charts.quantity import both, shown_as
+from guidegen.site.pages.numbers import Numbers
+from guidegen.site.pages.place import changes_nothing
+
+LEAD_LIMIT = 200
+"""Characters of lead in a search entry; more only makes the index heavy."""
+
+PAGE_NAMES = {
+    "overview": marked("overview"),
+    "fit": marked("does it fit?"),
+    "charts": marked("charts and what-if"),
+    "install": marked("fitting instruction"),
+    "restore": marked("restoring the original"),
+    "numbers": marked("the numbers"),
+    "changes": marked("what changed"),
+}
+
+OUTCOME_WORDS = {
+    "fits": marked("fits"),
+    "fits-with-conditions": marked("fits with conditions"),
+    "does-not-fit": marked("does not fit"),
+    "cannot-tell-yet": marked("cannot tell yet"),
+}
+
+OUTCOMES = {
+    "fits": marked(
+        "Every requirement is met on the variant as it left the factory. An earlier owner may have changed it."
+    ),
+    "fits-with-conditions": marked(
+        "The kit goes on once the requirements that are not met have been mended as described."
+    ),
+    "does-not-fit": marked(
+        "At least one requirement is not met and cannot be mended. There is no fitting instruction."
+    ),
+    "cannot-tell-yet": marked("Something decisive is not known. Do not order before it has been measured."),
+}
+
+VARIANT_STATUS = {
+    "reported": marked("known from a report only, nobody of the workshop has seen one"),
+    "seen": marked("seen by the workshop, not measured"),
+    "measured": marked("measured by the workshop, not built"),
+    "built": marked("built by the workshop"),
+}
+
+
+SIGNALS = {
+    "DANGER": marked("Danger"),
+    "WARNING": marked("Warning"),
+    "CAUTION": marked("Caution"),
+    "NOTICE": marked("Notice"),
+}
+"""The signal words of hazard statements."""
+
+
+def outcome(code: str) -> str:
+    """A verdict within a sentence; `sentence` makes it stand alone."""
+    return gettext(OUTCOME_WORDS[code])
+
+
+def signal(word: str) -> str:
+    """The signal word of a hazard statement."""
+    return gettext(SIGNALS[word])
+
+
+def sentence(text: str) -> str:
+    """The text with a capital letter at its start; the others stay, they may be units.
+
+    >>> sentence("copper coil"), sentence("PTFE tape"), sentence("")
+    ('Copper coil', 'PTFE tape', '')
+    """
+    return text[:1].upper() + text[1:]
+
+
+def status(record: Assessment) -> str:
+    """Whether this pair was ever built: calculated is not built."""
+    if record.builds:
+        count = len(record.builds)
+        return ngettext("built once", "built {count} times", count).format(count=count)
+    return gettext("calculated, not yet carried out on this variant")
+
+
+def basis(record: Assessment) -> str:
+    """What the ranges are, in one sentence."""
+    match record.basis:
+        case "nominal":
+            return gettext("Computed from the stated values; no ranges yet.")
+        case "range from our assumptions":
+            return gettext(
+                "The ranges come from our assumptions: most inputs that matter are assumed, not measured. "
+                "They are not confidence intervals."
+            )
+        case _:
+            return gettext("The ranges are 95 % intervals from the measured inputs' uncertainties.")
+
+
+def heading(record: Assessment, kind: str) -> str:
+    """A page of a pair by its pair and what it is about; the overview is about the pair."""
+    return pair_name(record) if kind == "overview" else title(record, kind)
+
+
+def pair_name(record: Outline | Assessment) -> str:
+    """What a pair is called."""
+    return gettext("{variant} with {kit}").format(variant=record.variant.name, kit=record.kit.name)
+
+
+def title(record: Assessment, kind: str) -> str:
+    """What a window that shows a page of a pair is called, and a find of the search."""
+    names = {"variant": record.variant.name, "kit": record.kit.name, "page": gettext(PAGE_NAMES[kind])}
+    return gettext("{variant} with {kit}: {page}").format(**names)
+
+
+def costs(record: Assessment, numbers: Numbers) -> Iterable[Markup]:
+    """What the kit costs, each with its number."""
+    if not changes_nothing(record):
+        yield said("ready {time} later", time=numbers.show("warm_up.added_s", ranged=True))
+        yield said("energy {ratio}", ratio=numbers.show("energy.day_ratio", lead="×", ranged=True))
+    if record.coil is not None:
+        yield said("{mass} more on the boiler", mass=numbers.show("budget.added_kg", ranged=True))
+    cuts = sum(one.action == "trim" for one in record.protrusions) if record.coil is not None else 0
+    if cuts:
+        yield Markup("{}").format(ngettext("one cut that stays", "{count} cuts that stay", cuts).format(count=cuts))
+    if record.procedure is not None:
+        yield said("{time} of work", time=minutes(record.procedure["minutes"]))
+    undo = gettext("can be undone") if record.restore.possible else gettext("cannot be undone")
+    if record.restore.possible and cuts:
+        undo = gettext("can be undone, but for what is cut")
+    yield Markup('<a href="#undo">{}</a>').format(undo)
+
+
+BANDS = (
+    (0.34, marked("A third as far, or less.")),
+    (0.5, marked("Half as far, or less.")),
+    (0.8, marked("Somewhat less far.")),
+    (0.95, marked("Little: most of the drop stays.")),
+    (1.05, marked("Nothing that the sensor would show.")),
+)
+"""What a drop ratio means, up to each bound."""
+FURTHER = marked("Further than without.")
+
+
+def gain(record: Assessment) -> str:
+    """The headline's ratio in plain words.
+
+    A range that reaches beyond one is said, as then the kit may also make it worse.
+    """
+    ratio = record.drinks["double"].drop_ratio.sensor
+    if ratio.value is None:
+        return ""
+    words = gettext(next((text for bound, text in BANDS if ratio.value <= bound), FURTHER))
+    if ratio.value <= BANDS[-1][0] and ratio.high is not None and ratio.high > BANDS[-1][0]:
+        return " ".join((words, gettext("It may also be more than without.")))
+    return words
+
+
+def phases(record: Assessment, drink: Drink) -> list[Markup]:
+    """With a thermostat the drop depends on when you pull: between what and what, for each side that has one."""
+    made = []
+    for words, side in (
+        (marked("Without the kit it depends on when you pull: {range}."), drink.without),
+        (marked("With it it depends on when you pull: {range}."), drink.with_),
+    ):
+        ends = side.sensor_drop_phases_k
+        if ends is not None:
+            made.append(said(words, range=both(ends, shown_as("k"), only_range=True)))
+    return made
+
+
+def amount(record: Assessment, numbers: Numbers, downside: Downside) -> Markup | None:
+    """How much a downside is, where it was computed for this pair."""
+    if downside.figure is None:
+        return None
+    if downside.figure == "protrusions":
+        cuts = _cuts(record)
+        return Markup("{}").format(cuts) if cuts else None
+    if downside.figure == "procedure.minutes":
+        return Markup("{}").format(minutes(record.procedure["minutes"])) if record.procedure else None
+    return numbers.show(downside.figure)
+
+
+def likely(record: Assessment, downside: Downside) -> str:
+    """How likely a downside is: as the kit says, or not at all where this variant needs no cut."""
+    if downside.figure == "protrusions" and not _cuts(record):
+        return gettext("not on this variant")
+    return choice(downside.likely)
+
+
+def _cuts(record: Assessment) -> str:
+    """How many cuts this variant needs; nothing is cut where nobody has measured what stands out. Empty for none."""
+    if any(one.action != "leave" and None in (one.stands_out_mm, one.overlap_mm) for one in record.protrusions):
+        return gettext("not known on this variant")
+    cuts = sum(one.action == "trim" for one in record.protrusions)
+    return ngettext("one cut on this variant", "{count} cuts on this variant", cuts).format(count=cuts) if cuts else ""
+
+
+def minutes(total: float) -> str:
+    """Working time as people say it.
+
+    >>> minutes(35), minutes(160), minutes(180)
+    ('35 min', '2 h 40 min', '3 h')
+    """
+    hours, rest = divmod(round(total), 60)
+    if not hours:
+        return f"{rest} min"
+    return f"{hours} h {rest} min" if rest else f"{hours} h"
+
+
+def most_wanted(record: Assessment) -> list[Input]:
+    """The assumed inputs, those that move the main number most first."""
+    weight = record.influence.get("drinks.double.drop_ratio.sensor", {})
+    assumed = [one for one in record.inputs if one.evidence == "assumed" and one.high > one.low]
+    return sorted(assumed, key=lambda one: (-abs(weight.get(one.id, 0.0)), one.id))
+
+
+DESCRIPTIONS = {
+    "overview": marked("{kit} on {variant} ({years}): does it fit, what it gains, what it costs."),
+    "fit": marked("{kit} on {variant} ({years}): every requirement, and how the variant meets it."),
+    "charts": marked("{kit} on {variant} ({years}): shots, waiting, warm-up, energy and what-if, computed."),
+    "install": marked("{kit} on {variant} ({years}): how to fit it, step by step, with its hazards."),
+    "restore": marked("{kit} on {variant} ({years}): how to take it off again and restore the original."),
+    "numbers": marked("{kit} on {variant} ({years}): every computed number with its range, meaning and inputs."),
+}
+
+
+def description(record: Assessment, kind: str) -> str:
+    """One plain sentence about a page."""
+    names = {"kit": record.kit.name, "variant": record.variant.name, "years": record.variant.years}
+    return gettext(DESCRIPTIONS.get(kind, DESCRIPTIONS["numbers"])).format(**names)
+
+
+def search_text(record: Assessment, kind: str) -> str:
+    """What the search finds a page by: ids and the lead."""
+    lead = f"{record.kit.summary} {record.variant.summary}"[:LEAD_LIMIT]
+    return f"{record.variant.id} {record.kit.id} {record.variant.years} {gettext(PAGE_NAMES[kind])}. {lead}"
+
+
+def variant_search(record: Assessment) -> str:
+    """What the search finds a variant by: its ids and outside marks."""
+    marks = " ".join(f"{mark.look}: {mark.see}" for mark in record.variant.marks)
+    return f"{record.variant.id} {record.variant.years} {record.variant.summary} {marks}"[: 2 * LEAD_LIMIT]

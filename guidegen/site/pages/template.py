@@ -1,0 +1,79 @@
+"""Templates, and what all of them are given: every value escaped, every missing name an error."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from functools import cache
+from typing import Any
+
+import jinja2
+from markupsafe import Markup, escape
+
+from guidegen.language import teach
+from guidegen.language.choices import choice
+from guidegen.site.charts.quantity import converted, shown_as, two_systems
+from guidegen.site.pages import sentences
+from guidegen.site.pages.page import Heading, rel
+from guidegen.units import NARROW_SPACE
+
+
+@cache
+def environment() -> jinja2.Environment:
+    """Templates with every value escaped, and an error for every name that is not there."""
+    made = jinja2.Environment(
+        loader=jinja2.PackageLoader("guidegen.site.pages", "templates"),
+        undefined=jinja2.StrictUndefined,
+        autoescape=True,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        keep_trailing_newline=True,
+    )
+    teach(made)
+    made.globals["rel"] = rel
+    made.globals["plain"] = plain
+    made.globals["minutes"] = sentences.minutes
+    made.globals["choice"] = choice
+    made.globals["signal"] = sentences.signal
+    made.globals["outcome_words"] = sentences.outcome
+    made.filters["sentence"] = sentences.sentence
+    made.filters["typed"] = typed
+    return made
+
+
+def render(name: str, **values: Any) -> str:
+    """One template as text."""
+    return environment().get_template(name).render(values)
+
+
+def plain(value: float, key: str) -> Markup:
+    """A stated value in both systems: with the digits it was stated with, and converted to three of them.
+
+    >>> plain(6.0, "height_mm").striptags().replace(NARROW_SPACE, " ")
+    '6 mm0.236 in'
+    """
+    how = shown_as(key)
+    metric, imperial = (converted(value, how, unit) for unit in (how.metric, how.imperial))
+    digits = 3 if how.imperial != how.metric and abs(imperial) < 999.5 else 4
+    return two_systems(f"{metric:.4g}{NARROW_SPACE}{how.metric}", f"{imperial:.{digits}g}{NARROW_SPACE}{how.imperial}")
+
+
+_TYPED = re.compile(r"`([^`]+)`")
+
+
+def typed(text: str) -> Markup:
+    """The text, escaped, with what stands between backticks shown as something one types.
+
+    >>> typed("Write `a < b`.")
+    Markup('Write <code>a &lt; b</code>.')
+    """
+    return Markup(_TYPED.sub(r"<code>\1</code>", str(escape(text))))
+
+
+_HEADING = re.compile(r'<h([23])[^>]* id="([^"]+)"[^>]*>(.*?)</h\1>', re.S)
+
+
+def headings(body: str) -> tuple[Heading, ...]:
+    """The contents list: every heading of the second and third level that has an id."""
+    found: Iterable[re.Match[str]] = _HEADING.finditer(body)
+    return tuple(Heading(int(one[1]), one[2], Markup(one[3]).striptags()) for one in found)

@@ -1,0 +1,86 @@
+"""The page of one variant: how to tell it from its neighbours, its water path, what fits."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from markupsafe import Markup
+
+from guidegen.language import gettext
+from guidegen.record import Assessment
+from guidegen.record.stated import Reason, VariantPart
+from guidegen.site.pages import sentences
+from guidegen.site.pages.glossary import with_words
+from guidegen.site.pages.numbers import Numbers
+from guidegen.site.pages.page import Page, SearchEntry, rel
+from guidegen.site.pages.place import COMPARE, WHICH, changes_nothing, path_of, variant_path
+from guidegen.site.pages.remedies import mended
+from guidegen.site.pages.site import Site
+from guidegen.site.pages.template import headings, render
+
+MAIN_RATIO = "drinks.double.drop_ratio.sensor"
+
+
+def variant_page(variant: str, site: Site) -> Page:
+    """The page of a variant."""
+    group = site.of_variant(variant)
+    first = group[0]
+    path = variant_path(first.variant.id)
+    family = [one for one in site.variants.values() if one.family == first.variant.family]
+    neighbours = [one for one in family if one.id != variant]
+    body = render(
+        "variant.html",
+        v=first.variant.model_dump(),
+        status_words=gettext(sentences.VARIANT_STATUS[first.variant.status]),
+        kits=[_kit(one, path) for one in group],
+        places=_places(first.variant, neighbours),
+        neighbours=[
+            {"name": one.name, "years": one.years, "href": rel(path, variant_path(one.id))} for one in neighbours
+        ],
+        which=rel(path, WHICH),
+        more=[
+            (gettext("Compare all variants and kits"), rel(path, COMPARE)),
+            (gettext("Find another variant"), rel(path, "index.html")),
+        ],
+    )
+    body = with_words(body, path, site.terms)
+    return Page(
+        path=path,
+        title=f"{first.variant.name}, {first.variant.years}",
+        description=gettext("{variant}: how to tell it, its water path, and which kits fit.").format(
+            variant=first.variant.name
+        ),
+        body=body,
+        headings=headings(body),
+        search=(SearchEntry("", first.variant.name, sentences.variant_search(first)),),
+        breadcrumbs=((gettext("Home"), "index.html"), (first.variant.name, "")),
+        kind="variant",
+    )
+
+
+def _kit(record: Assessment, path: str) -> dict[str, object]:
+    claims = record.fit.outcome != "does-not-fit" and not changes_nothing(record)
+    numbers = Numbers(record, rel(path, path_of(record, "numbers")))
+    return {
+        "name": record.kit.name,
+        "summary": record.kit.summary,
+        "outcome": record.fit.outcome,
+        "why": next((_why(one, mended(record, path)) for one in record.fit.reasons if one.met is not True), ""),
+        "href": rel(path, path_of(record, "overview")),
+        "ratio": numbers.show(MAIN_RATIO, lead="×", ranged=True) if claims else "–",
+    }
+
+
+def _why(reason: Reason, ways: Mapping[str, Markup]) -> Markup | str:
+    """What mends the first requirement that is not met, or what was asked and what is there."""
+    return ways.get(reason.id) or f"{reason.says} ({reason.detail})"
+
+
+def _places(variant: VariantPart, neighbours: Sequence[VariantPart]) -> list[dict[str, object]]:
+    """Where to look, what this variant shows there, and what its neighbours show instead."""
+    made = []
+    for mark in variant.marks:
+        others = [(one.name, other.see) for one in neighbours for other in one.marks if other.look == mark.look]
+        differing = [(name, see) for name, see in others if see != mark.see]
+        made.append({"look": mark.look, "see": mark.see, "others": differing, "same": len(others) - len(differing)})
+    return made

@@ -1,0 +1,45 @@
+"""Which variant is mine? One page for all: questions by the engine of the self-check, and a table of outside marks."""
+
+from __future__ import annotations
+
+from guidegen.judge.fit.identify import which_of
+from guidegen.language import gettext, marked
+from guidegen.site.pages import self_check
+from guidegen.site.pages.page import Page, SearchEntry, rel
+from guidegen.site.pages.place import COMPARE, WHICH, pair_path, variant_path
+from guidegen.site.pages.site import Site
+from guidegen.site.pages.template import headings, render
+
+SYNONYMS = marked("which model version do I have, identify, recognise, tell apart, rating plate, type plate, marks")
+
+
+def which_page(site: Site) -> Page:
+    """The page that tells the variants apart which have guides on this site."""
+    machines = list(site.machines.values())
+    edition = next((record.edition for record in site.records.values()), "")
+    which = which_of(machines, site.questions, edition=edition, contact=site.contact)
+    places = {machine.id: self_check.Place(rel(WHICH, variant_path(machine.id)), {}) for machine in machines}
+    for variant, kit in site.records:
+        if variant in places and kit in site.kits:
+            places[variant].checks[site.kits[kit]] = rel(WHICH, pair_path(variant, kit, "fit"))
+    body = render(
+        "which.html",
+        section=self_check.which_body(which, places),
+        more=[
+            (gettext("Compare all variants and kits"), rel(WHICH, COMPARE)),
+            (gettext("All machines"), rel(WHICH, "index.html")),
+        ],
+    )
+    title = gettext("Which variant is mine?")
+    names = (machine.name for machine in machines)
+    return Page(
+        path=WHICH,
+        title=title,
+        description=gettext("Tell which variant a machine is: its name, outside marks, the rating plate, and sizes."),
+        body=body,
+        headings=headings(body),
+        search=(SearchEntry("", title, " ".join((gettext(SYNONYMS), *names))),),
+        breadcrumbs=((gettext("Home"), "index.html"), (title, "")),
+        kind="which",
+        head=str(self_check.head("")),
+    )

@@ -1,0 +1,53 @@
+"""The catalogue as one frozen object."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import TypeVar
+
+from guidegen.problems import CatalogueError, Code, Problem, nearest, one_of
+from guidegen.trade.builds import Builds, Run
+from guidegen.trade.kit import Kit
+from guidegen.trade.machine import Machine
+from guidegen.trade.shop import Drinks, Glossary, Sources, Workshop
+from guidegen.workshop.procedures import Hazards, Procedure, SharedBlocks
+from guidegen.workshop.questions import Questions
+
+T = TypeVar("T")
+
+
+@dataclass(frozen=True)
+class Catalogue:
+    """All that a workshop wrote, valid and checked against itself. Mappings are in the order of their ids."""
+
+    workshop: Workshop
+    drinks: Drinks
+    sources: Sources
+    glossary: Glossary
+    machines: Mapping[str, Machine]
+    kits: Mapping[str, Kit]
+    procedures: Mapping[str, Procedure]
+    shared: SharedBlocks | None
+    hazards: Hazards | None
+    questions: Questions | None
+    builds: Mapping[str, Builds]
+    runs: Mapping[str, Run]
+    families: Mapping[str, str]
+    warnings: tuple[Problem, ...] = ()
+
+    def machine(self, name: str) -> Machine:
+        """Return a variant by id; raise `CatalogueError` with the nearest id where there is none."""
+        return _named(self.machines, name, "machines", Code.UNKNOWN_FAMILY)
+
+    def kit(self, name: str) -> Kit:
+        """Return a kit by id; raise `CatalogueError` with the nearest id where there is none."""
+        return _named(self.kits, name, "content/kits", Code.UNKNOWN_KIT)
+
+
+def _named(entries: Mapping[str, T], name: str, where: str, code: Code) -> T:
+    if name in entries:
+        return entries[name]
+    near = nearest(name, entries)
+    fix = f"write {near}" if near else f"use one of {one_of(entries)}"
+    raise CatalogueError([Problem(where, 1, 1, code.value, f'nothing here is called "{name[:60]}"', fix)])

@@ -1,0 +1,54 @@
+"""The questions of the self-check against the facts that machines have, and remedies against the parts of kits."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from guidegen.problems import Code, Problem, one_of
+from guidegen.trade.catalogue import Catalogue
+from guidegen.trade.contradiction import problem, unknown_fact, unknown_part
+from guidegen.trade.paths import Field, known_facts
+from guidegen.unit_table import NAMES
+from guidegen.units import UnitError, parse
+from guidegen.workshop.base import Loc
+from guidegen.workshop.questions import Question, Questions
+
+
+def check_questions(known: Catalogue) -> Iterator[Problem]:
+    """What the self-check asks must be facts of machines, with the answers that such a fact can have."""
+    asked = known.questions
+    if asked is None:
+        return
+    for index, question in enumerate(asked.questions):
+        loc: Loc = ("questions", index)
+        field = known_facts().get(question.fact)
+        if field is None:
+            yield unknown_fact(asked, (*loc, "fact"), question.fact)
+        elif question.choices:
+            yield from _choices(asked, loc, question, field)
+        elif field.dimension is None:
+            words = f"{question.fact} takes choices"
+            yield problem(asked, (*loc, "fact"), Code.COMPARISON, words, "write choices")
+        elif question.measures != field.dimension:
+            words = f"{question.fact} is {NAMES[field.dimension]}, the units are of {NAMES[question.measures]}"
+            yield problem(asked, (*loc, "units"), Code.COMPARISON, words, "mend the units")
+    for index, effort in enumerate(asked.remedies):
+        kit = known.kits.get(effort.kit)
+        if kit is not None and effort.part is not None and effort.part not in {part.id for part in kit.parts}:
+            yield unknown_part(asked, ("remedies", index, "part"), effort.part, {part.id for part in kit.parts})
+
+
+def _choices(asked: Questions, loc: Loc, question: Question, field: Field) -> Iterator[Problem]:
+    """Answers to pick from. Of a quantity they are values that nobody measures: a rating plate names one of two."""
+    for number, choice in enumerate(question.choices):
+        here: Loc = (*loc, "choices", number, "is")
+        if field.dimension is not None:
+            try:
+                parse(choice.is_, field.dimension)
+            except UnitError as error:
+                code = next(code for code in Code if code.value == error.code)
+                yield problem(asked, here, code, f"{question.fact}: {error.message}", error.fix)
+        elif field.words and choice.is_ not in field.words:
+            fix = f"use one of {one_of(field.words)}"
+            words = f'{question.fact} is never "{choice.is_[:60]}"'
+            yield problem(asked, here, Code.WRONG_CHOICE, words, fix)

@@ -1,0 +1,251 @@
+"""One part of the catalogue against another: whatever one file says about what stands in a second one."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator
+from functools import partial
+from pathlib import Path
+
+from guidegen.language import catalogues
+from guidegen.problems import Code, Problem, nearest, one_of
+from guidegen.trade.catalogue import Catalogue
+from guidegen.trade.check_questions import check_questions
+from guidegen.trade.contradiction import problem, unknown_fact, unknown_part
+from guidegen.trade.kit import FeedCoil, Kit, names_in
+from guidegen.trade.machine import Machine, ThermostatControl
+from guidegen.trade.paths import CHOSEN, known_facts
+from guidegen.trade.plausible import documents
+from guidegen.trade.shop import Sources
+from guidegen.workshop.base import Document, Loc
+from guidegen.workshop.files import Files
+from guidegen.workshop.memory import Memory
+from guidegen.workshop.procedures import Procedure, SharedBlocks
+from guidegen.workshop.walk import everything
+
+
+def check(known: Catalogue, files: Files, root: Path, problems: list[Problem], memory: Memory) -> None:
+    """Add every contradiction between the parts of a catalogue to `problems`."""
+    for document in documents(known):
+        found = memory.of("check", (document, known.sources), partial(_document, document, known.sources))
+        problems.extend(found)
+    for kit in known.kits.values():
+        problems.extend(_kit(kit, files.kits))
+    problems.extend(_kit_rings(known))
+    problems.extend(_workshop(known, files))
+    problems.extend(_language(known, root))
+    problems.extend(_records(known, files, root))
+    problems.extend(check_questions(known))
+
+
+def _document(document: Document, sources: Sources | None) -> list[Problem]:
+    """What one document and the list of sources tell without the others."""
+    problems: list[Problem] = []
+    # Steps of a procedure that exclude each other by `when` share an id; the lint looks after those.
+    if not isinstance(document, Procedure | SharedBlocks):
+        problems.extend(_ids_once(document))
+    if sources is not None:
+        problems.extend(_sources(document, sources.sources))
+    if isinstance(document, Machine):
+        problems.extend(_machine(document))
+    return problems
+
+
+def _language(known: Catalogue, root: Path) -> Iterator[Problem]:
+    if known.workshop is not None and not catalogues.known(name := known.workshop.language, root):
+        words = f"the interface has no words in {name}"
+        yield problem(known.workshop, ("language",), Code.LANGUAGE, words, catalogues.mend(name, root))
+
+
+def _ids_once(document: Document) -> Iterator[Problem]:
+    for loc, value in everything(document):
+        if isinstance(value, tuple):
+            seen: dict[str, Loc] = {}
+            for index, item in enumerate(value):
+                name = getattr(item, "id", None)
+                if not isinstance(name, str):
+                    continue
+                here = (*loc, index, "id")
+                if name in seen:
+                    words = f'the id "{name}" stands here and in line {document.places[seen[name]].line}'
+                    yield problem(document, here, Code.DUPLICATE_ID, words, "give it another id")
+                seen.setdefault(name, here)
+
+
+def _sources(document: Document, keys: Collection[str]) -> Iterator[Problem]:
+    for loc, value in everything(document):
+        source = getattr(value, "source", None)
+        if loc and isinstance(source, str) and source not in keys:
+            near = nearest(source, keys)
+            fix = f"write {near}" if near else "add it to content/sources.yml"
+            yield problem(document, (*loc, "source"), Code.UNKNOWN_SOURCE, f'no source "{source[:60]}"', fix)
+
+
+def _machine(machine: Machine) -> Iterator[Problem]:
+    devices = {device.id for device in machine.safety_devices}
+    wall = machine.boiler.straight_wall
+    for index, protrusion in enumerate(machine.boiler.protrusions):
+        loc: Loc = ("boiler", "protrusions", index)
+        carries = protrusion.carries
+        if carries.word is not None and carries.word != "nothing" and carries.word not in devices:
+            near = nearest(carries.word, (*devices, "nothing"))
+            fix = f"write {near}" if near else "write nothing, or add it to safety_devices"
+            words = f'no safety device "{carries.word[:60]}"'
+            yield problem(machine, (*loc, "carries"), Code.UNKNOWN_DEVICE, words, fix)
+        start, end = protrusion.band.from_, protrusion.band.to
+        if start.quantity and end.quantity and end.quantity.value <= start.quantity.value:
+            words = f"the band ends at {end.text}, below its start at {start.text}"
+            yield problem(machine, (*loc, "band", "to"), Code.BAND, words, "swap the ends")
+        elif end.quantity and wall.quantity and end.quantity.low > wall.quantity.high:
+            words = f"the band ends at {end.text}, above the straight wall of {wall.text}"
+            yield problem(machine, (*loc, "band", "to"), Code.BAND, words, "measure both from the wall's lower edge")
+    yield from _seats(machine)
+    yield from _control(machine)
+
+
+def _seats(machine: Machine) -> Iterator[Problem]:
+    """A seat is told in words, or it is the id of a protrusion, which then carries the device."""
+    carried = {one.carries.word: one.id for one in machine.boiler.protrusions if one.carries.word}
+    for index, device in enumerate(machine.safety_devices):
+        seat = device.seat.word
+        if device.id in carried and seat is not None and seat != carried[device.id]:
+            words = f'{carried[device.id]} carries {device.id}, but the seat is "{seat[:60]}"'
+            fix = f"write {carried[device.id]}"
+            yield problem(machine, ("safety_devices", index, "seat"), Code.UNKNOWN_SEAT, words, fix)
+
+
+def _control(machine: Machine) -> Iterator[Problem]:
+    control = machine.control
+    if not isinstance(control, ThermostatControl):
+        if machine.sensor.kind.word == "thermostat":
+            words = "electronic control reads a sensor, but the sensor is a thermostat"
+            yield problem(machine, ("sensor", "kind"), Code.NO_CONTROL, words, "mend sensor.kind or control.kind")
+        return
+    kinds = [device.kind for device in machine.safety_devices if device.class_ == "control"]
+    if "thermostat" not in kinds:
+        words = "a thermostat controls, but no thermostat in safety_devices has the class control"
+        yield problem(machine, ("control",), Code.NO_CONTROL, words, "class the brew thermostat as control")
+    opens, closes = control.opens.quantity, control.closes.quantity
+    if opens and closes and closes.value >= opens.value:
+        words = f"closes at {closes.text}, not below {opens.text} where it opens"
+        yield problem(machine, ("control", "closes"), Code.NO_CONTROL, words, "swap the two")
+
+
+def _kit(kit: Kit, kits: Collection[str]) -> Iterator[Problem]:
+    parts = {part.id for part in kit.parts}
+    for index, requirement in enumerate(kit.requirements):
+        for number, unmet in enumerate(requirement.unmet):
+            loc: Loc = ("requirements", index, "unmet", number)
+            loc = loc if loc in kit.places else loc[:-1]
+            if unmet.kit is not None and unmet.kit not in kits:
+                near = nearest(unmet.kit, kits)
+                fix = f"write {near}" if near else f"use one of {one_of(kits)}"
+                yield problem(kit, (*loc, "kit"), Code.UNKNOWN_KIT, f'no kit "{unmet.kit}"', fix)
+            if unmet.part is not None and unmet.part not in parts:
+                yield unknown_part(kit, (*loc, "part"), unmet.part, parts)
+    for index, wetted in enumerate(kit.wetted):
+        if wetted.part not in parts:
+            yield unknown_part(kit, ("wetted", index, "part"), wetted.part, parts)
+    for place, size in _sizes(kit):
+        for fact in names_in(size):
+            if fact not in known_facts():
+                yield unknown_fact(kit, place, fact)
+    whens = [("parts", index, part.when) for index, part in enumerate(kit.parts)]
+    whens += [("tools", index, tool.when) for index, tool in enumerate(kit.tools)]
+    whens += [("consumables", index, used.when) for index, used in enumerate(kit.consumables)]
+    for name, index, when in whens:
+        for fact in when or {}:
+            if fact not in known_facts() and fact not in CHOSEN:
+                yield unknown_fact(kit, (name, index, "when", fact), fact, key=True)
+    for index, effect in enumerate(kit.effects):
+        if isinstance(effect, FeedCoil) and 2 * effect.tube.wall.low >= effect.tube.outside.high:
+            words = f"a tube of {effect.tube.outside.text} with a wall of {effect.tube.wall.text} has no bore"
+            yield problem(kit, ("effects", index, "tube", "wall"), Code.OUT_OF_BOUNDS, words, "mend one of the two")
+
+
+def _sizes(kit: Kit) -> Iterator[tuple[Loc, str | None]]:
+    for index, part in enumerate(kit.parts):
+        yield ("parts", index, "size"), part.size
+        for number, seal in enumerate(part.seals):
+            yield ("parts", index, "seals", number, "size"), seal.size
+
+
+def _kit_rings(known: Catalogue) -> Iterator[Problem]:
+    """Kits that need each other in a ring; each ring is reported once, at its first kit."""
+    needs = {
+        name: {way.kit: index for index, one in enumerate(kit.requirements) for way in one.unmet if way.kit}
+        for name, kit in known.kits.items()
+    }
+    reported: set[frozenset[str]] = set()
+    for start in needs:
+        stack: list[tuple[str, ...]] = [(start,)]
+        while stack:
+            way = stack.pop()
+            for need in needs.get(way[-1], ()):
+                if need == start and frozenset(way) not in reported:
+                    reported.add(frozenset(way))
+                    loc: Loc = ("requirements", needs[start][(*way, start)[1]], "unmet")
+                    words = f"a ring of kits: {' → '.join((*way, start))}"
+                    yield problem(known.kits[start], loc, Code.KIT_CYCLE, words, "break the ring")
+                elif need not in way:
+                    stack.append((*way, need))
+
+
+def _workshop(known: Catalogue, files: Files) -> Iterator[Problem]:
+    if known.drinks is not None:
+        drinks = {drink.id for drink in known.drinks.drinks}
+        if "double" not in drinks:
+            words = "one drink has the id double: guides compare by it"
+            yield problem(known.drinks, ("drinks",), Code.UNKNOWN_DRINK, words, "add it", key=True)
+        for index, name in enumerate(known.workshop.usage.drinks if known.workshop is not None else ()):
+            if name not in drinks:
+                near = nearest(name, drinks)
+                fix = f"write {near}" if near else f"use one of {one_of(drinks)}"
+                loc: Loc = ("usage", "drinks", index)
+                yield problem(known.workshop, loc, Code.UNKNOWN_DRINK, f'no drink "{name}"', fix)
+    if known.glossary is not None:
+        terms = known.glossary.terms
+        for key, term in terms.items():
+            for index, name in enumerate(term.see):
+                if name not in terms:
+                    near = nearest(name, terms)
+                    fix = f"write {near}" if near else "add the term, or delete this"
+                    here: Loc = ("terms", key, "see", index)
+                    yield problem(known.glossary, here, Code.UNKNOWN_TERM, f'no term "{name}"', fix)
+    for name, procedure in known.procedures.items():
+        if name not in files.kits:
+            near = nearest(name, files.kits)
+            fix = f"rename it to {near}.yml" if near else "write the kit, or delete the procedure"
+            yield problem(procedure, (), Code.UNKNOWN_KIT, f'a procedure for a kit "{name}" that is not there', fix)
+
+
+def _records(known: Catalogue, files: Files, root: Path) -> Iterator[Problem]:
+    variants = {f"{family}-{stem}" for family, stems in files.variants.items() for stem in stems}
+    for builds in known.builds.values():
+        for index, build in enumerate(builds.builds):
+            loc: Loc = ("builds", index)
+            if build.variant not in variants:
+                yield _unknown_variant(builds, (*loc, "variant"), build.variant, variants)
+            if build.kit not in files.kits:
+                near = nearest(build.kit, files.kits)
+                fix = f"write {near}" if near else f"use one of {one_of(files.kits)}"
+                yield problem(builds, (*loc, "kit"), Code.UNKNOWN_KIT, f'no kit "{build.kit}"', fix)
+    for path, run in known.runs.items():
+        if run.variant not in variants:
+            yield _unknown_variant(run, ("variant",), run.variant, variants)
+        if run.kit is not None and run.kit not in files.kits:
+            near = nearest(run.kit, files.kits)
+            fix = f"write {near}" if near else f"use one of {one_of(files.kits)}"
+            yield problem(run, ("kit",), Code.UNKNOWN_KIT, f'no kit "{run.kit}"', fix)
+        logged = (root / path).parent / run.file
+        if "\\" in run.file or not logged.resolve().is_relative_to(root.resolve()):
+            words = f'"{run.file[:60]}" leads out of the workshop'
+            yield problem(run, ("file",), Code.PATH_OUTSIDE, words, "name a file in the same folder")
+        elif not logged.is_file():
+            words = f'no file "{run.file[:60]}" beside this one'
+            yield problem(run, ("file",), Code.FILE_MISSING, words, "put it there, or mend the name")
+
+
+def _unknown_variant(document: Document, loc: Loc, name: str, variants: Collection[str]) -> Problem:
+    near = nearest(name, variants)
+    fix = f"write {near}" if near else "name a variant as <family>-<file>"
+    return problem(document, loc, Code.UNKNOWN_FAMILY, f'no variant "{name}"', fix)

@@ -1,0 +1,29 @@
+"""One contradiction between parts of a catalogue as a problem with its place; what is checked stands elsewhere."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+
+from guidegen.problems import Code, Problem, nearest, one_of
+from guidegen.trade.paths import CHOSEN, known_facts
+from guidegen.workshop.base import Document, Loc, Place
+from guidegen.workshop.walk import name_of
+
+
+def problem(document: Document, loc: Loc, code: Code, message: str, fix: str, *, key: bool = False) -> Problem:
+    place: Place = document.places.key(loc) if key else document.places[loc]
+    name = name_of(document, loc)
+    words = f"{name}: {message}" if name else message
+    return Problem(place.path, place.line, place.column, code.value, words, fix)
+
+
+def unknown_fact(document: Document, loc: Loc, fact: str, *, key: bool = False) -> Problem:
+    near = nearest(fact, (*known_facts(), *CHOSEN))
+    fix = f"write {near}" if near else "look at `guidegen show` for the names of facts"
+    return problem(document, loc, Code.UNKNOWN_FACT, f'no machine has a fact "{fact[:60]}"', fix, key=key)
+
+
+def unknown_part(document: Document, loc: Loc, name: str, parts: Collection[str]) -> Problem:
+    near = nearest(name, parts)
+    fix = f"write {near}" if near else f"use one of {one_of(parts)}"
+    return problem(document, loc, Code.UNKNOWN_PART, f'the kit has no part "{name}"', fix)

@@ -1,0 +1,115 @@
+"""Dotted names of facts, as requirements use them: `boiler.straight_wall`, `control.kind`.
+
+The names are read off the machine's model, so a requirement cannot ask for a fact that no machine has.
+"""
+
+from __future__ import annotations
+
+import types
+import typing
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cache
+from typing import Annotated, Any, Literal
+
+from pydantic import BaseModel
+
+from guidegen.trade.machine import Machine, MachineData
+from guidegen.units import Quantity
+from guidegen.workshop.fields import Choice, Choices, Dimension, Fact, Spec
+
+#: Numbers that the geometry of the coil gives; a requirement may compare a fact with them.
+COMPUTED = {
+    "coil.height": "length",
+    "coil.envelope_diameter": "length",
+    "coil.radial_build": "length",
+    "coil.length": "length",
+    "coil.bend_radius": "length",
+}
+
+#: Names that a `when:` may ask besides facts: what was chosen for the guide at hand, not what the machine is.
+CHOSEN = ("protrusions.to_trim", "boiler.exchanged")
+
+
+@dataclass(frozen=True)
+class Field:
+    """What kind of fact stands behind a name: a quantity of a dimension, or one of some words."""
+
+    dimension: str | None
+    words: tuple[str, ...]
+    spec: Spec | None
+
+
+#: Facts about the boiler's protrusions taken together.
+_DERIVED = {
+    "protrusions.stand_out": Field(
+        "length", (), Spec("How far the highest protrusion stands out", None, "depth gauge")
+    ),
+    "protrusions.carry_device": Field(
+        None, ("yes", "no"), Spec("A protrusion carries a safety device", None, "look, unplugged and cold")
+    ),
+}
+
+
+@cache
+def known_facts() -> dict[str, Field]:
+    """Return every name that a requirement may ask for."""
+    return dict(_walk(MachineData, "")) | _DERIVED
+
+
+def _walk(model: type[BaseModel], prefix: str) -> Iterator[tuple[str, Field]]:
+    for name, info in model.model_fields.items():
+        path = f"{prefix}{info.alias or name}"
+        yield from _of_annotation(info.annotation, tuple(info.metadata), path)
+
+
+def _of_annotation(annotation: Any, metadata: tuple[Any, ...], path: str) -> Iterator[tuple[str, Field]]:
+    origin = typing.get_origin(annotation)
+    if origin is Annotated:
+        inner, *more = typing.get_args(annotation)
+        yield from _of_annotation(inner, (*more, *metadata), path)
+    elif origin in (types.UnionType, typing.Union):
+        for inner in typing.get_args(annotation):
+            yield from _of_annotation(inner, metadata, path)
+    elif origin is Literal and path.endswith(".kind"):
+        kinds = ("pid", "thermostat") if path == "control.kind" else typing.get_args(annotation)
+        yield path, Field(None, kinds, None)
+    elif annotation in (Fact, Choice):
+        spec = next((item for item in metadata if isinstance(item, Spec)), None)
+        dimension = next((item.dimension for item in metadata if isinstance(item, Dimension)), None)
+        words = next((item.words for item in metadata if isinstance(item, Choices)), ())
+        yield path, Field(dimension, words, spec)
+    elif isinstance(annotation, type) and issubclass(annotation, BaseModel):
+        yield from _walk(annotation, f"{path}.")
+
+
+def fact_of(machine: Machine, path: str) -> Fact | Choice | None:
+    """Return the fact of a machine behind a name, or None where this machine has none."""
+    if path == "protrusions.stand_out":
+        return _highest(machine)
+    if path == "protrusions.carry_device":
+        return _carries(machine)
+    node: Any = machine
+    for part in path.split("."):
+        node = getattr(node, part, getattr(node, f"{part}_", None))
+    if isinstance(node, str):
+        return Choice(text=node, word=node, place=None)
+    return node if isinstance(node, Fact | Choice) else None
+
+
+def _highest(machine: Machine) -> Fact:
+    heights = [protrusion.stands_out for protrusion in machine.boiler.protrusions]
+    if not heights:
+        nothing = Quantity(0.0, 0.0, "length", "0 mm")
+        return Fact(text="no protrusion", dimension="length", quantity=nothing)
+    unknown = [fact for fact in heights if not fact.known]
+    return unknown[0] if unknown else max(heights, key=lambda fact: fact.value)
+
+
+def _carries(machine: Machine) -> Choice:
+    carried = [protrusion.carries for protrusion in machine.boiler.protrusions]
+    if any(fact.known and fact.value != "nothing" for fact in carried):
+        return Choice(text="yes", word="yes")
+    if any(not fact.known for fact in carried):
+        return Choice(text="unknown", known=False)
+    return Choice(text="no", word="no")

@@ -1,0 +1,78 @@
+"""Warnings: values that may be right, but are worth a second look before anyone trusts a guide."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import partial
+
+from guidegen.problems import Code, Problem
+from guidegen.trade.catalogue import Catalogue
+from guidegen.trade.kit import Kit
+from guidegen.trade.machine import Machine
+from guidegen.units import metric
+from guidegen.workshop.base import Document, Loc
+from guidegen.workshop.facts import Fact
+from guidegen.workshop.memory import Memory
+from guidegen.workshop.walk import everything, name_of
+
+
+def warnings(known: Catalogue, memory: Memory, *, whole: bool = True) -> Iterator[Problem]:
+    """Yield every warning of a catalogue; what nothing uses is told only where the `whole` of it could be read."""
+    cited: set[str] = set()
+    for document in documents(known):
+        sources, found = memory.of("plausible", (document,), partial(_of_document, document))
+        cited |= sources
+        yield from found
+    if known.sources is not None and whole:
+        for key in known.sources.sources:
+            if key not in cited and known.machines:
+                words = f"sources.{key}: nothing cites this source"
+                yield _warning(known.sources, ("sources", key), Code.SOURCE_UNUSED, words, "cite it, or delete it")
+    if known.workshop is not None and known.workshop.invented:
+        made: tuple[Machine | Kit, ...] = (*known.machines.values(), *known.kits.values())
+        for one in made:
+            if not one.invented:
+                words = "the workshop is marked as invented, this is not"
+                yield _warning(one, (), Code.NOT_MARKED, words, "add invented: true")
+
+
+def _of_document(document: Document) -> tuple[set[str], list[Problem]]:
+    """The sources that a document cites, and what is odd about its facts."""
+    cited: set[str] = set()
+    found: list[Problem] = []
+    for loc, value in everything(document):
+        source = getattr(value, "source", None)
+        if isinstance(source, str):
+            cited.add(source)
+        if isinstance(value, Fact):
+            found.extend(_of_fact(document, loc, value))
+    return cited, found
+
+
+def documents(known: Catalogue) -> Iterator[Document]:
+    """Yield every document that could be read."""
+    frame = (known.workshop, known.drinks, known.sources, known.glossary, known.hazards, known.questions, known.shared)
+    yield from (document for document in frame if document is not None)
+    for group in (known.machines, known.kits, known.procedures, known.builds, known.runs):
+        yield from group.values()
+
+
+def _of_fact(document: Document, loc: Loc, fact: Fact) -> Iterator[Problem]:
+    if fact.quantity is None or fact.spec is None or fact.spec.plausible is None:
+        return
+    low, high = fact.plausible()
+    name = name_of(document, loc)
+    slack = 1e-9 * max(abs(low), abs(high))
+    if not low - slack <= fact.quantity.value <= high + slack:
+        first, last = fact.spec.plausible
+        words = f"{name}: {fact.text}, such machines have {first} to {last}"
+        yield _warning(document, loc, Code.IMPLAUSIBLE, words, "look again; leave it if it is right")
+    elif 0 < fact.quantity.value < fact.quantity.plus_minus and fact.dimension not in ("temperature", "count"):
+        half = metric(fact.quantity.plus_minus, fact.dimension)
+        words = f"{name}: ± {half} is more than the value itself"
+        yield _warning(document, loc, Code.WIDE, words, "look again, or write unknown")
+
+
+def _warning(document: Document, loc: Loc, code: Code, message: str, fix: str) -> Problem:
+    place = document.places[loc]
+    return Problem(place.path, place.line, place.column, code.value, message, fix, "warning")

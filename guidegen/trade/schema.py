@@ -1,0 +1,141 @@
+"""JSON Schema of every kind of file, so that an editor completes and checks the YAML while it is written.
+
+The schema is looser than `check` in two ways: it does not read quantities, and a machine file may leave out
+whatever the family has, so nothing but ids is required in it. What it refuses, `check` refuses too.
+"""
+
+from __future__ import annotations
+
+import copy
+from typing import Any
+
+from pydantic.json_schema import models_json_schema
+
+from guidegen.trade.builds import Builds, Run
+from guidegen.trade.kit import Kit
+from guidegen.trade.machine import MachineData
+from guidegen.trade.shop import Drinks, Glossary, Sources, Workshop
+from guidegen.unit_table import NAMES, UNITS
+from guidegen.workshop.base import Document
+from guidegen.workshop.facts import EVIDENCE
+from guidegen.workshop.procedures import Hazards, Procedure, SharedBlocks
+from guidegen.workshop.questions import Questions
+
+Schema = dict[str, Any]
+
+#: kind of file -> its model and where such files are
+KINDS: dict[str, tuple[type[Document], str]] = {
+    "machine": (MachineData, "machines/*/*.yml"),
+    "builds": (Builds, "machines/*/builds.yml"),
+    "run": (Run, "machines/*/runs/*.yml"),
+    "kit": (Kit, "content/kits/*.yml"),
+    "procedure": (Procedure, "content/procedures/*.yml"),
+    "shared": (SharedBlocks, "content/procedures/shared.yml"),
+    "workshop": (Workshop, "content/workshop.yml"),
+    "drinks": (Drinks, "content/drinks.yml"),
+    "sources": (Sources, "content/sources.yml"),
+    "glossary": (Glossary, "content/glossary.yml"),
+    "hazards": (Hazards, "content/hazards.yml"),
+    "questions": (Questions, "content/questions.yml"),
+}
+_DIALECT = "https://json-schema.org/draft/2020-12/schema"
+_WORDS = {"type": ["string", "number", "boolean"]}
+
+
+def json_schema(kind: str | None = None) -> Schema:
+    """Return the schema of one kind of file; without a kind, of all of them under `$defs`, any of which fits."""
+    if kind is not None:
+        return _one(kind)
+    whole: Schema = {"$schema": _DIALECT, "title": "Files of a workshop", "$defs": {}, "anyOf": []}
+    for name in KINDS:
+        one = _one(name)
+        for inner, definition in one.pop("$defs").items():
+            whole["$defs"][f"{name}.{inner}"] = _renamed(definition, name)
+        del one["$schema"]
+        whole["$defs"][name] = _renamed(one, name)
+        whole["anyOf"].append({"$ref": f"#/$defs/{name}"})
+    return whole
+
+
+def _one(kind: str) -> Schema:
+    model, where = KINDS[kind]
+    references, schema = models_json_schema([(model, "validation")], ref_template="#/$defs/{model}")
+    root = references[(model, "validation")]["$ref"].rsplit("/", 1)[-1]
+    definitions = {name: _mended(one) for name, one in schema["$defs"].items()}
+    if kind == "machine":
+        definitions = {name: _partial(one) for name, one in definitions.items()}
+    definitions |= _fact_definitions()
+    return {"$schema": _DIALECT, "description": where, **definitions.pop(root), "$defs": definitions}
+
+
+def _mended(node: Any) -> Any:
+    """Put the definitions of facts in place, and let text fields take what an editor reads as a number."""
+    if isinstance(node, list):
+        return [_mended(item) for item in node]
+    if not isinstance(node, dict):
+        return node
+    more = {key: _mended(value) for key, value in node.items() if key not in ("x-fact", "x-choice")}
+    if "x-fact" in node:
+        more["$ref"] = f"#/$defs/{node['x-fact']}"
+    elif "x-choice" in node:
+        more["anyOf"] = [_choice(node["x-choice"]), {"$ref": "#/$defs/stated"}]
+    elif node.get("type") == "string" and not {"enum", "const"} & set(node):
+        more["type"] = _WORDS["type"]
+    more.pop("discriminator", None)
+    if "oneOf" in more:
+        more["anyOf"] = more.pop("oneOf")
+    return more
+
+
+def _choice(words: list[str]) -> Schema:
+    return {"enum": [*words, "unknown", "some units"]} if words else dict(_WORDS)
+
+
+def _partial(definition: Schema) -> Schema:
+    """Return a definition of which a variant writes only what differs, with `null` to remove the rest."""
+    made = copy.deepcopy(definition)
+    if "properties" in made:
+        made["required"] = [name for name in made.get("required", ()) if name == "id"]
+        made["properties"] = {name: _nullable(one) if name != "id" else one for name, one in made["properties"].items()}
+    return made
+
+
+def _nullable(one: Schema) -> Schema:
+    if one.get("type") == "array":
+        removal = {"type": "object", "minProperties": 1, "maxProperties": 1, "additionalProperties": {"type": "null"}}
+        one = {**one, "items": {"anyOf": [one.get("items", {}), removal]}}
+    return {"anyOf": [one, {"type": "null"}]}
+
+
+def _fact_definitions() -> dict[str, Schema]:
+    evidence = {"enum": list(EVIDENCE)}
+    beside = {"evidence": evidence, "source": _WORDS, "note": _WORDS}
+    values = {"is": _WORDS, "from": _WORDS, "to": _WORDS, "some_units": {"type": "array", "minItems": 2}}
+    stated = {
+        "type": "object",
+        "properties": {**values, **beside},
+        "additionalProperties": False,
+        "anyOf": [{"required": ["is"]}, {"required": ["some_units"]}],
+    }
+    made: dict[str, Schema] = {"stated": stated}
+    for dimension, table in UNITS.items():
+        units = ", ".join(unit for unit in table if unit) or "a plain number"
+        bare = "" in table
+        written: Schema = {
+            "type": ["string", "number"] if bare else "string",
+            "description": f"{NAMES[dimension]} with its unit: {units}; `unknown`; `some units`",
+        }
+        made[dimension] = {"anyOf": [written, {"$ref": "#/$defs/stated"}]}
+    return made
+
+
+def _renamed(node: Any, prefix: str) -> Any:
+    """Return a schema whose references lead to the definitions of its kind."""
+    if isinstance(node, list):
+        return [_renamed(item, prefix) for item in node]
+    if not isinstance(node, dict):
+        return node
+    return {
+        key: f"#/$defs/{prefix}.{value.removeprefix('#/$defs/')}" if key == "$ref" else _renamed(value, prefix)
+        for key, value in node.items()
+    }

@@ -1,0 +1,1 @@
+"""Workshop: reads what people wrote, with the place of every value."""

@@ -1,0 +1,171 @@
+"""How procedures and hazards are written: content/procedures/<kit>.yml, shared.yml and content/hazards.yml.
+
+A procedure is phases of entries; an entry is a step, a shared block that is included, or steps repeated over the
+machine's parts. `guidegen.judge.safety.resolve` makes the guide of one machine out of it.
+"""
+
+from __future__ import annotations
+
+import datetime
+from typing import Literal
+
+from pydantic import Field
+
+from guidegen.workshop.base import Document, Id, Line, Model, Prose
+from guidegen.workshop.steps import Condition, Entry, Names, Role, Stated, Way
+
+
+class NightStop(Model):
+    """A safe stop at the end of a phase: its name, and how to leave the machine."""
+
+    id: Id
+    say: Prose
+
+
+class Phase(Model):
+    """A part of the work that ends in a state where one can stop."""
+
+    id: Id
+    name: Line
+    steps: tuple[Entry, ...] = Field(min_length=1)
+    when: Condition | None = None
+    only_if: Line | None = None
+    stop: NightStop | None = None
+
+
+class Remedy(Model):
+    """Steps for the failing side of a hold point, and where they lead."""
+
+    id: Id
+    name: Line
+    steps: tuple[Entry, ...] = Field(min_length=1)
+    then: Way
+    when: Condition | None = None
+
+
+class NewParts(Model):
+    """What the kit brings: joints and leads that are not on the machine before, and so start out."""
+
+    devices: Names = ()
+    joints: Names = ()
+    leads: Names = ()
+
+
+class Residual(Model):
+    """A risk that stays although every step is followed: the hazard, and what remains of it."""
+
+    hazard: Id
+    remains: Prose
+
+
+class Note(Model):
+    """A named sentence with its reason, as in preliminary requirements and after-care."""
+
+    id: Id
+    says: Prose
+    because: Prose | None = None
+    source: Line | None = None
+    when: Condition | None = None
+
+
+class Fault(Model):
+    """A symptom, its likely cause, the check that tells, what to do, and whether to stop using the machine."""
+
+    symptom: Prose
+    cause: Prose
+    check: Prose
+    do: Prose
+    stop_use: bool = False
+    when: Condition | None = None
+
+
+class Effectivity(Model):
+    """What the guide is for, what it is not for, and how to tell the two apart."""
+
+    applies_to: Prose
+    does_not_apply: tuple[Prose, ...] = ()
+    how_to_tell: Prose
+
+
+class Waiver(Model):
+    """A warning that somebody answers for: which rule, where, why, in what role, on what day. It is printed."""
+
+    rule: Line
+    step: Line | None = None
+    because: Prose
+    role: Line
+    date: datetime.date
+
+
+class Restore(Model):
+    """The way back: its phases, what is not yet on the machine when it starts, and what it cannot bring back."""
+
+    phases: tuple[Phase, ...] = ()
+    remedies: tuple[Remedy, ...] = ()
+    out_at_start: NewParts = NewParts()
+    lasting: tuple[Prose, ...] = ()
+
+
+class Procedure(Document):
+    """A fitting instruction as written."""
+
+    title: Line | None = None
+    version: Line | None = None
+    supersedes: Line | None = None
+    target_group: Prose | None = None
+    effectivity: Effectivity | None = None
+    mains_work: bool = False
+    role: Role = "hand-tools"
+    place: Prose | None = None
+    preliminary: tuple[Note, ...] = ()
+    brings: NewParts = NewParts()
+    values: dict[str, Stated] = Field(default_factory=dict)
+    residual: tuple[Residual, ...] = ()
+    phases: tuple[Phase, ...] = Field(min_length=1)
+    remedies: tuple[Remedy, ...] = ()
+    restore: Restore | None = None
+    aftercare: tuple[Note, ...] = ()
+    faults: tuple[Fault, ...] = ()
+    stop_use: tuple[Prose, ...] = ()
+    waivers: tuple[Waiver, ...] = ()
+
+
+class Block(Model):
+    """Steps written once and included by name."""
+
+    name: Line
+    steps: tuple[Entry, ...] = Field(min_length=1)
+
+
+class SharedBlocks(Document):
+    """content/procedures/shared.yml: blocks and remedies for every procedure, and the values they print."""
+
+    values: dict[str, Stated] = Field(default_factory=dict)
+    blocks: dict[Id, Block]
+    remedies: tuple[Remedy, ...] = ()
+
+
+class Sign(Model):
+    """A safety sign and the words for whoever cannot see it."""
+
+    id: Line
+    alt: Line | None = None
+
+
+class Hazard(Model):
+    """A hazard statement. Its signal word is derived from severity and probability and has no field."""
+
+    kind: Literal["mains", "heat", "pressure", "cutting", "dust", "dry-heating", "leak", "pinch", "property"]
+    type_of_hazard: Prose | None = None
+    consequence: Prose | None = None
+    how_to_avoid: tuple[Prose, ...] = ()
+    severity: Literal["death", "serious", "moderate", "minor", "property"]
+    probability: Literal["will", "could"]
+    sign: Sign | None = None
+    designed_out: Prose | None = None
+
+
+class Hazards(Document):
+    """content/hazards.yml: every statement that a step may carry, by id."""
+
+    hazards: dict[Id, Hazard]

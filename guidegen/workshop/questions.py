@@ -1,0 +1,196 @@
+"""How the owner of a machine is asked about it: content/questions.yml, one question per fact.
+
+    questions:
+      - fact: boiler.straight_wall
+        ask: How tall is the straight part of the boiler's side wall?
+        why: The coil lies against it and must not stand over its ends.
+        tool: a steel ruler
+        where: on the boiler's side, from the lower rim to where the wall starts to curve
+        look: under-lid
+        units: [mm, in]
+        tolerance: 0.5 mm
+        plausible: [30 mm, 120 mm]
+        minutes: 20
+        photos: [the boiler from the side, a ruler standing against it]
+
+A fact that is a word takes `choices` instead of `units`, `tolerance` and `plausible`. So may a quantity that nobody
+measures, because a plate names one of a few values:
+
+      - fact: mains.voltage
+        ...
+        choices:
+          - {is: 230 V~, says: "220 V, 230 V or 240 V"}
+          - {is: 120 V~, says: "110 V, 115 V or 120 V"}
+
+`may_differ: true` marks
+what an earlier owner may have changed: it is asked although the variant's data know it. No question needs the
+power on: a look is either from outside or under the top lid, unplugged and cold.
+
+`remedies` say what it takes to mend what is not met, so that the page can rank the ways:
+
+    remedies:
+      - {kit: feed-preheater, fabrication: trim-protrusions, name: Trim what stands out, minutes: 90, cuts: true}
+      - {kit: banjo-feed, minutes: 40}
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal, Self
+
+from pydantic import Field, StringConstraints, model_validator
+
+from guidegen.units import UNITS, Quantity, UnitError, parse
+from guidegen.workshop.base import Document, Id, Line, Model, complain
+from guidegen.workshop.requirements import Requirement
+
+FactPath = Annotated[str, StringConstraints(pattern=r"^[a-z0-9_-]+(\.[a-z0-9_-]+)*$", max_length=120)]
+
+
+class Choice(Model):
+    """One answer that can be picked: the word it stands for, and what the owner sees."""
+
+    is_: Line = Field(alias="is")
+    says: Line
+
+
+class Question(Model):
+    """One question: what is asked, why, how it is measured or seen, and what the answer can be."""
+
+    fact: FactPath
+    ask: Line
+    why: Line
+    tool: Line
+    where: Line
+    look: Literal["outside", "under-lid"]
+    minutes: float = Field(gt=0, le=240)
+    photos: tuple[Line, ...] = Field(min_length=1, max_length=6)
+    may_differ: bool = False
+    dimension: Line | None = None
+    units: tuple[Line, ...] = ()
+    tolerance: Line | None = None
+    plausible: tuple[Line, ...] = ()
+    choices: tuple[Choice, ...] = ()
+    other: Line | None = None
+
+    @model_validator(mode="after")
+    def _one_kind(self) -> Self:
+        """Check that a question either measures or lets the owner choose, and that its numbers are such."""
+        if bool(self.units) == bool(self.choices):
+            raise complain("S02", "a question measures in `units` or offers `choices`, one of the two",
+                           "write units, tolerance and plausible, or choices")  # fmt: skip
+        if self.choices:
+            self._check_choices()
+        else:
+            self._check_measure()
+        return self
+
+    def _check_choices(self) -> None:
+        words = [choice.is_ for choice in self.choices]
+        for place, word in enumerate(words):
+            if word in words[:place]:
+                raise complain("X05", f'the answer "{word}" is offered twice', "keep one", ("choices", place, "is"))
+        for name, value in (("tolerance", self.tolerance), ("plausible", self.plausible)):
+            if value:
+                raise complain("S01", f"a question with choices has no {name}", f"delete {name}", (name,))
+
+    def _check_measure(self) -> None:
+        if self.tolerance is None:
+            raise complain("S02", "what is measured has a tolerance", "write tolerance: 0.5 mm, what the tool can do")
+        if len(self.plausible) != 2:
+            raise complain(
+                "S02", "what is measured has a plausible range of two ends", "write plausible: [30 mm, 90 mm]"
+            )
+        dimension = self.measures
+        for place, unit in enumerate(self.units):
+            if unit not in UNITS[dimension]:
+                raise complain("Q02", f'"{unit}" is no unit of {dimension.replace("_", " ")}',
+                               f"use some of {', '.join(UNITS[dimension])}", ("units", place))  # fmt: skip
+        self._read(self.tolerance, ("tolerance",), difference=True)
+        ends = [self._read(end, ("plausible", place)) for place, end in enumerate(self.plausible)]
+        if ends[0].value >= ends[1].value:
+            raise complain("Q05", "the plausible range ends below its start", "swap the ends", ("plausible",))
+        if self.half_width <= 0:
+            raise complain(
+                "Q05", "no tool measures without any tolerance", "write what the tool can do", ("tolerance",)
+            )
+
+    def _read(self, text: str, inner: tuple[str | int, ...], difference: bool = False) -> Quantity:
+        dimension = "temperature_difference" if difference and self.measures == "temperature" else self.measures
+        try:
+            return parse(text, dimension)
+        except UnitError as error:
+            raise complain(error.code, error.message, error.fix, inner) from None
+
+    @property
+    def measures(self) -> str:
+        """Return the dimension that is measured: as written, or the first that has the first unit."""
+        if self.dimension is not None and self.dimension in UNITS:
+            return self.dimension
+        found = [dimension for dimension, units in UNITS.items() if self.units[0] in units]
+        if not found or self.dimension is not None:
+            raise complain("Q02", f'"{self.dimension or self.units[0]}" is not in the table of units',
+                           "look at the units the documentation lists", ("units", 0))  # fmt: skip
+        return found[0]
+
+    @property
+    def half_width(self) -> float:
+        """Return the tolerance in SI."""
+        return self._read(self.tolerance or "", ("tolerance",), difference=True).value
+
+    @property
+    def ends(self) -> tuple[float, float]:
+        """Return the ends of the plausible range in SI."""
+        low, high = (self._read(end, ("plausible", place)).value for place, end in enumerate(self.plausible))
+        return low, high
+
+
+class Effort(Model):
+    """What a remedy takes: a kit fitted for another's sake, or a part or work that a kit's requirement names.
+
+    `needs` are requirements of the remedy's own, beyond the part's `when`: watts that must not be exceeded.
+    """
+
+    kit: Id
+    part: Id | None = None
+    fabrication: Id | None = None
+    name: Line | None = None
+    minutes: float = Field(gt=0, le=6000)
+    cuts: bool = False
+    mains_work: bool = False
+    needs: tuple[Requirement, ...] = ()
+
+    @model_validator(mode="after")
+    def _one_thing(self) -> Self:
+        """Refuse a part and a fabrication in one."""
+        if self.part is not None and self.fabrication is not None:
+            words = "a remedy is a part or a fabrication, not both"
+            raise complain("S02", words, "write two remedies", ("fabrication",))
+        return self
+
+
+class Questions(Document):
+    """content/questions.yml: every question that the self-check can ask, and what remedies take."""
+
+    questions: tuple[Question, ...] = ()
+    remedies: tuple[Effort, ...] = ()
+
+    @model_validator(mode="after")
+    def _one_question_per_fact(self) -> Self:
+        """Refuse two questions about one fact."""
+        seen: set[str] = set()
+        for place, question in enumerate(self.questions):
+            if question.fact in seen:
+                raise complain(
+                    "X05", f"two questions ask about {question.fact}", "keep one", ("questions", place, "fact")
+                )
+            seen.add(question.fact)
+        return self
+
+    def about(self, fact: str) -> Question | None:
+        """Return the question about a fact, or None where nobody is asked."""
+        return next((question for question in self.questions if question.fact == fact), None)
+
+    def effort(self, kit: str, part: str | None = None, fabrication: str | None = None) -> Effort | None:
+        """Return what a remedy takes, or None where nobody said."""
+        wanted = (kit, part, fabrication)
+        return next((one for one in self.remedies if (one.kit, one.part, one.fabrication) == wanted), None)

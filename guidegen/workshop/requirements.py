@@ -1,0 +1,192 @@
+"""What a kit asks of a machine: a tree of all, any, not, and comparisons of one fact with one bound.
+
+    - id: wall-tall-enough
+      says: The straight wall is taller than the coil.
+      fact: boiler.straight_wall
+      at_least: coil.height
+      margin: 2 mm
+      unmet: no
+      because: Above the straight wall the coil does not touch the boiler.
+
+A bound is a quantity, a word, or one of the computed names of the coil's geometry. Names of facts are checked
+against the machine's model: a requirement about a fact that no machine has is refused, with the nearest name.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Annotated, Any, Literal, Self
+
+from pydantic import BeforeValidator, Field, WithJsonSchema, model_validator
+
+from guidegen.problems import nearest, one_of
+from guidegen.trade.paths import COMPUTED, known_facts
+from guidegen.units import NAMES, Quantity, UnitError, parse
+from guidegen.workshop.base import Id, Line, Model, Prose, complain, quoted
+
+Comparison = Literal["at_least", "at_most", "is", "one_of"]
+
+
+@dataclass(frozen=True)
+class Bound:
+    """What a fact is compared with: a computed name, a quantity, or words; and the margin in SI."""
+
+    computed: str | None = None
+    quantity: Quantity | None = None
+    words: tuple[str, ...] = ()
+    margin: float = 0.0
+
+
+class Unmet(Model):
+    """What mends an unmet requirement: another kit, a part of this kit, or work on the machine."""
+
+    kit: Id | None = None
+    part: Id | None = None
+    fabrication: Id | None = None
+
+    @model_validator(mode="after")
+    def _exactly_one(self) -> Self:
+        if sum(name is not None for name in (self.kit, self.part, self.fabrication)) != 1:
+            raise complain("S02", "one remedy is wanted: kit, part or fabrication", "write unmet: no, or one remedy")
+        return self
+
+
+class Condition(Model):
+    """A node of the tree: exactly one of `all`, `any`, `not` or a comparison of a `fact`."""
+
+    all_: tuple[Condition, ...] = Field((), alias="all")
+    any_: tuple[Condition, ...] = Field((), alias="any")
+    not_: Condition | None = Field(None, alias="not")
+    fact: Line | None = None
+    at_least: Line | None = None
+    at_most: Line | None = None
+    is_: Line | None = Field(None, alias="is")
+    one_of: tuple[Line, ...] = ()
+    margin: Line | None = None
+
+    @model_validator(mode="after")
+    def _check(self) -> Self:
+        given = [name for name, value in self._branches().items() if value]
+        if len(given) != 1:
+            found = f"{' and '.join(given)} stand together" if given else "nothing is asked"
+            raise complain("X06", f"{found}; a condition is one of all, any, not, or a fact", "keep one of them")
+        if self.fact is None:
+            loose = [name for name, value in self._comparisons().items() if value]
+            if loose or self.margin:
+                raise complain("X06", f"{(loose or ['margin'])[0]} compares nothing: no fact here", "add fact:")
+        else:
+            self._check_comparison(self.fact)
+        return self
+
+    def _branches(self) -> dict[str, Any]:
+        return {"all": self.all_, "any": self.any_, "not": self.not_, "fact": self.fact}
+
+    def _comparisons(self) -> dict[str, Any]:
+        return {"at_least": self.at_least, "at_most": self.at_most, "is": self.is_, "one_of": self.one_of}
+
+    def _check_comparison(self, fact: str) -> None:
+        facts = known_facts()
+        if fact not in facts:
+            near = nearest(fact, facts)
+            fix = f"write {near}" if near else "look at `guidegen show` for the names of facts"
+            raise complain("X03", f"no machine has a fact {quoted(fact)}", fix, ("fact",))
+        given = [name for name, value in self._comparisons().items() if value]
+        if len(given) != 1:
+            found = f"{' and '.join(given)} stand together" if given else "a fact alone decides nothing"
+            raise complain("X06", found, "keep one of at_least, at_most, is, one_of", ("fact",))
+        self.bound()
+
+    @property
+    def comparison(self) -> Comparison | None:
+        """Return how the fact is compared; None for all, any, not."""
+        names: tuple[Comparison, ...] = ("at_least", "at_most", "is", "one_of")
+        given = self._comparisons()
+        return next((name for name in names if given[name]), None)
+
+    def bound(self) -> Bound | None:
+        """Return what the fact is compared with; None for all, any, not."""
+        if self.fact is None or self.comparison is None:
+            return None
+        name, field = self.comparison, known_facts()[self.fact]
+        written = self.one_of or (self.at_least or self.at_most or self.is_ or "",)
+        if field.dimension is None:
+            if name in ("at_least", "at_most"):
+                words = f"{self.fact} is a word; {name} compares quantities"
+                raise complain("X06", words, "use is or one_of", (name,))
+            if self.margin:
+                raise complain("X06", f"{self.fact} is a word and has no margin", "delete margin", ("margin",))
+            for index, word in enumerate(written):
+                if field.words and word not in field.words:
+                    near = nearest(word, field.words)
+                    fix = f"write {near}" if near else f"use one of {one_of(field.words)}"
+                    inner = ("one_of", index) if self.one_of else (name,)
+                    raise complain("S04", f"got {quoted(word)}, {self.fact} is never that", fix, inner)
+            return Bound(words=written)
+        if name in ("is", "one_of"):
+            words = f"{self.fact} is a quantity and never exactly anything"
+            raise complain("X06", words, "use at_least or at_most", (name,))
+        margin = self._quantity(self.margin, _difference(field.dimension), "margin").value if self.margin else 0.0
+        text = written[0]
+        if text in COMPUTED:
+            if COMPUTED[text] != field.dimension:
+                words = f"{text} is {NAMES[COMPUTED[text]]}, {self.fact} is {NAMES[field.dimension]}"
+                raise complain("X06", words, "compare like with like", (name,))
+            return Bound(computed=text, margin=margin)
+        if text in known_facts():
+            words = f"compares two facts of the machine, {self.fact} with {text}"
+            raise complain("X06", words, "compare one fact with a quantity or a computed name", (name,))
+        if text[:1].isalpha():
+            near = nearest(text, COMPUTED)
+            fix = f"write {near}" if near else f"use one of {one_of(COMPUTED)}, or a quantity"
+            raise complain("X06", f"got {quoted(text)}, nothing of that name is computed", fix, (name,))
+        return Bound(quantity=self._quantity(text, field.dimension, name), margin=margin)
+
+    def _quantity(self, text: str, dimension: str, name: str) -> Quantity:
+        try:
+            return parse(text, dimension)
+        except UnitError as error:
+            raise complain(error.code, error.message, error.fix, (name,)) from None
+
+
+def _difference(dimension: str) -> str:
+    return "temperature_difference" if dimension == "temperature" else dimension
+
+
+_UNMET = {
+    "anyOf": [
+        {"enum": ["no", False]},
+        {"type": "object", "minProperties": 1, "maxProperties": 1, "propertyNames": {"enum": [*Unmet.model_fields]}},
+        {"type": "array", "items": {"type": "object", "minProperties": 1, "maxProperties": 1}},
+    ]
+}
+
+
+def _remedies(value: Any) -> Any:
+    """Read `unmet: no` as no remedy, and one remedy as a list of one."""
+    if isinstance(value, dict):
+        return (value,)
+    if isinstance(value, str):
+        if value == "no":
+            return ()
+        raise complain("S04", f"got {quoted(value)}, no or a remedy is wanted", "write no, or {kit: banjo-feed}")
+    return value
+
+
+class Requirement(Condition):
+    """A condition with its name, its words, its reason, and what mends it where it is not met.
+
+    `unmet: no` when nothing does; else one remedy, or a list of which any one suffices.
+    """
+
+    id: Id
+    says: Line
+    because: Prose
+    unmet: Annotated[tuple[Unmet, ...], BeforeValidator(_remedies), WithJsonSchema(_UNMET)] = ()
+
+
+def comparisons(condition: Condition) -> tuple[Condition, ...]:
+    """Return every comparison in a tree, in document order."""
+    if condition.fact is not None:
+        return (condition,)
+    branches = (*condition.all_, *condition.any_, *((condition.not_,) if condition.not_ else ()))
+    return tuple(leaf for branch in branches for leaf in comparisons(branch))

@@ -1,0 +1,265 @@
+"""How one step of a procedure is written, and everything that can hang on it.
+
+The models hold what the author wrote and no more; whether it is safe is for `guidegen.judge.safety` to say. A number
+is text here (`at_most: low` can be read), so that the lint, not the reader, says what is wrong with it.
+"""
+
+from __future__ import annotations
+
+from functools import cached_property
+from typing import Annotated, Any, Literal
+
+from pydantic import Discriminator, Field, Tag
+
+from guidegen.workshop.base import Id, Line, Model, Prose
+from guidegen.workshop.step_state import Condition as Condition
+from guidegen.workshop.step_state import StateValues
+
+Evidence = Literal["measured", "maker-document", "standard", "calculated", "assumed"]
+Role = Literal["anyone", "hand-tools", "wiring", "electrically-skilled"]
+"""`wiring` is hand-tools on a machine with a plug, electrically-skilled on any other and in mains work."""
+Names = tuple[Line, ...]
+
+#: what a step can do that needs no more words than its name
+Act = Literal[
+    "identify", "plug-ports", "unplug-ports", "hold-work", "part-out", "deburr", "flush", "swarf-check",
+    "discard", "prime", "restrain", "bond", "insulate-leads", "catch-dust", "record", "disc-check",
+]  # fmt: skip
+
+
+class Stated(Model):
+    """A number with its evidence and source. `is: "{boiler.bolts.torque}"` takes all three from the machine."""
+
+    is_: Line = Field(alias="is")
+    evidence: Evidence | None = None
+    source: Line | None = None
+
+
+class Torque(Stated):
+    """A tightening torque: value, unit and tolerance in `is`, the thread, and whether it is dry or greased."""
+
+    thread: Line | None = None
+    state: Line | None = None
+
+
+class Accept(Model):
+    """What a hold point accepts: a limit with its sense, the instrument that shows it, and where it comes from."""
+
+    at_most: Line | None = None
+    at_least: Line | None = None
+    within: Line | None = None
+    instrument: Id | None = None
+    evidence: Evidence | None = None
+    source: Line | None = None
+
+
+class Way(Model):
+    """Where a hold point, or a remedy, leads: to a step, phase or remedy, or to a stop."""
+
+    goto: Line | None = None
+    stop: Prose | None = None
+    who_can_help: Prose | None = None
+
+
+class Hold(Model):
+    """A point that nobody passes before its criterion is met."""
+
+    criterion: Prose
+    method: Prose | None = None
+    accept: Accept | None = None
+    record: Line | None = None
+    on_pass: Literal["go on"] = "go on"
+    on_fail: Way | None = None
+
+
+class Uses(Model):
+    """What a step takes in hand, by the ids of the kit's lists."""
+
+    tools: tuple[Id, ...] = ()
+    parts: tuple[Id, ...] = ()
+    consumables: tuple[Id, ...] = ()
+
+
+class Moves(Model):
+    """What a step takes off or puts back, by name. `permanent`: it stays off; `rating`: of what is put on."""
+
+    devices: Names = ()
+    joints: Names = ()
+    leads: Names = ()
+    permanent: bool = False
+    rating: Line | None = None
+
+
+class Isolate(Model):
+    """Cutting off the supply: by what, and how nobody else can undo it meanwhile."""
+
+    by: Literal["plug", "disconnector"]
+    control: Prose | None = None
+    in_sight: bool = False
+    pins_clear: bool = False
+
+
+class Prove(Model):
+    """Proving dead: with what, between which conductors, in what order."""
+
+    tester: Id
+    pairs: Names = ()
+    order: Names = ()
+
+
+class Supply(Model):
+    """Energising: behind which residual-current device, and how it is watched."""
+
+    rcd: Stated | None = None
+    watched: bool = False
+    hands_off: bool = False
+
+
+class Cooling(Model):
+    """How it is known that the boiler can be touched."""
+
+    by: Literal["measuring", "waiting"]
+    wait: Stated | None = None
+
+
+class Release(Model):
+    """Letting the pressure off: by what action, and what shows that it is gone."""
+
+    by: Prose
+    proof: Prose | None = None
+
+
+class LeakTest(Model):
+    """One rung of the leak ladder, and the joints it looks at."""
+
+    rung: Literal["bench", "cold", "hot", "cooled"]
+    medium: Line
+    by: Literal["maker-record", "hand-pump", "machine-pump"]
+    joints: Names = ()
+
+
+class Relief(Model):
+    """The relief device that protects the new part, and what could close between the two (nothing may)."""
+
+    device: Line
+    protects: Line
+    between: Names = ()
+
+
+class Clearance(Model):
+    """A measured distance to live parts, and what keeps it."""
+
+    between: Prose
+    restraint: Prose | None = None
+
+
+class SeatFace(Model):
+    """What must be left of a seat before metal beside it may be cut."""
+
+    face: Stated
+    thread_left: Stated
+    gauge: Id | None = None
+    photo: bool = False
+
+
+class Cut(Model):
+    """A cut: of what, along which line, and the metal that must remain."""
+
+    of: Line
+    tool: Id
+    carries: Line = "nothing"
+    material: Line | None = None
+    line: Stated | None = None
+    leaves: Stated | None = None
+    template: Stated | None = None
+    seat: SeatFace | None = None
+
+
+class SensorSeat(Model):
+    """How a sensor or protective device sits: where, and what clamps it."""
+
+    device: Line
+    position: Prose | None = None
+    clamp: Prose | None = None
+
+
+class Step(Model):
+    """One imperative, with everything that hangs on it."""
+
+    id: Id
+    do: Prose
+    why: Prose | None = None
+    when: Condition | None = None
+    only_if: Line | None = None
+    requires_: StateValues = Field(default=StateValues(), alias="requires")
+    sets_: StateValues = Field(default=StateValues(), alias="sets")
+    hazards: tuple[Id, ...] = ()
+    notes: tuple[Prose, ...] = ()
+    uses: Uses = Uses()
+    role: Role = "hand-tools"
+    minutes: float = Field(ge=0, le=1000)
+    reversible: bool = True
+    as_found: bool = False
+    figure: Id | None = None
+    touches: tuple[Literal["boiler", "conductors"], ...] = ()
+    acts: tuple[Act, ...] = ()
+    removes: Moves | None = None
+    refits: Moves | None = None
+    records: Names = ()
+    verifies: Names = ()
+    values: dict[str, Stated] = Field(default_factory=dict)
+    isolate: Isolate | None = None
+    prove: Prove | None = None
+    supply: Supply | None = None
+    cooling: Cooling | None = None
+    release: Release | None = None
+    earth_points: Names = ()
+    insulation_of: Names = ()
+    leak: LeakTest | None = None
+    relief: Relief | None = None
+    clearance: Clearance | None = None
+    cut: Cut | None = None
+    seat: SensorSeat | None = None
+    torque: Torque | None = None
+    hold: Hold | None = None
+
+    @cached_property
+    def requires(self) -> dict[str, str]:
+        """What must be true before the step, by variable of the state."""
+        return self.requires_.given()
+
+    @cached_property
+    def sets(self) -> dict[str, str]:
+        """What is true after the step, by variable of the state."""
+        return self.sets_.given()
+
+
+class Include(Model):
+    """A shared block, put here. `as` names this use of it where a phase uses it twice; `given` fills its braces."""
+
+    include: Id
+    as_: Id | None = Field(default=None, alias="as")
+    when: Condition | None = None
+    only_if: Line | None = None
+    given: dict[str, str] = Field(default_factory=dict)
+
+
+class Each(Model):
+    """Steps repeated over the machine's parts: `each: boiler.protrusions`, those `where` the condition holds."""
+
+    each: Line
+    where: Condition | None = None
+    only_if: Line | None = None
+    steps: tuple[Step, ...] = Field(min_length=1)
+
+
+def _kind(data: Any) -> str:
+    if isinstance(data, Include | Each):
+        return "include" if isinstance(data, Include) else "each"
+    return next((name for name in ("include", "each") if isinstance(data, dict) and name in data), "step")
+
+
+Entry = Annotated[
+    Annotated[Include, Tag("include")] | Annotated[Each, Tag("each")] | Annotated[Step, Tag("step")],
+    Discriminator(_kind),
+]

@@ -1,0 +1,51 @@
+"""What steps through time documents itself as the other formulas do."""
+
+from __future__ import annotations
+
+import importlib
+import inspect
+
+import pytest
+
+from guidegen.heat.formula import Formula
+from guidegen.site.pages.bibliography import title_of
+
+MODULES = ("network", "control", "idle", "shot", "program", "warming", "setpoint", "after", "steam")
+FUNCTIONS = {
+    "study": ("study",), "setpoint": ("setpoint_for",), "points": ("what_if", "drops_from_cold"),
+    "after": ("cool_down", "after_steam", "soaked_coil"),
+}  # fmt: skip
+SECTIONS = ("Parameters:", "Returns:", "Valid for:", "Equation:", "Source:", ">>>")
+
+
+@pytest.mark.parametrize("name", MODULES)
+def test_formulas_say_what_their_symbols_mean_and_cite_what_is_known(name: str) -> None:
+    """Every module with equations lists them; every source is in the bibliography."""
+    formulas = importlib.import_module(f"guidegen.heat.{name}").FORMULAS
+    assert isinstance(formulas, tuple)
+    assert formulas
+    for formula in formulas:
+        assert isinstance(formula, Formula)
+        assert formula.equation
+        assert all(symbol.meaning for symbol in formula.symbols)
+        for source in formula.sources:
+            assert title_of(source, formula.name)[1]
+
+
+@pytest.mark.parametrize(("module", "function"), [(m, f) for m, functions in FUNCTIONS.items() for f in functions])
+def test_docstrings_say_all_in_order(module: str, function: str) -> None:
+    """Parameters, returns, range, equation, source and an example, in this order."""
+    text = inspect.getdoc(getattr(importlib.import_module(f"guidegen.heat.{module}"), function)) or ""
+    places = [text.find(section) for section in SECTIONS]
+    assert -1 not in places, f"{function} lacks {SECTIONS[places.index(-1)]}"
+    assert places == sorted(places), f"{function} has its sections out of order"
+
+
+@pytest.mark.parametrize("name", [*MODULES, "kernels", "steps", "states", "runs", "fleet", "study", "points", "pull"])
+def test_every_function_says_what_it_is_for(name: str) -> None:
+    """Compiled or not, public or not of a class: a sentence."""
+    module = importlib.import_module(f"guidegen.heat.{name}")
+    for key, one in vars(module).items():
+        if key.startswith("_") or getattr(one, "__module__", "") != module.__name__ or not callable(one):
+            continue
+        assert (getattr(one, "py_func", one).__doc__ or "").strip(), f"{name}.{key} has no docstring"

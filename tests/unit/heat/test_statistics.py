@@ -1,0 +1,106 @@
+"""Draws, intervals and rankings."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+import pytest
+
+from guidegen.heat import statistics
+from guidegen.heat.statistics import Normal, Rectangular
+
+NAMES = ["boiler mass", "coil contact", "feed", "room"]
+
+
+def test_an_input_keeps_its_column_whatever_else_varies() -> None:
+    """The run without the kit sees the same boilers as the run with it."""
+    points = statistics.uniforms(NAMES, 64, seed=7)
+    without = statistics.spread(NAMES, {"boiler mass": Rectangular(0.4, 0.65)}, points)
+    with_kit = statistics.spread(
+        NAMES, {"coil contact": Rectangular(0.3, 6.0), "boiler mass": Rectangular(0.4, 0.65)}, points
+    )
+    assert np.array_equal(without["boiler mass"], with_kit["boiler mass"])
+
+
+def test_same_seed_same_draws_and_another_seed_others() -> None:
+    """Draws repeat to the bit, and the seed is what decides them."""
+    assert np.array_equal(statistics.uniforms(NAMES, 128, 3), statistics.uniforms(NAMES, 128, 3))
+    assert not np.array_equal(statistics.uniforms(NAMES, 128, 3), statistics.uniforms(NAMES, 128, 4))
+
+
+@pytest.mark.parametrize("count", [64, 256])
+def test_every_column_has_one_draw_in_each_slice(count: int) -> None:
+    """A Sobol sequence of 2ⁿ points puts exactly one into each of 2ⁿ slices of every axis."""
+    points = statistics.uniforms(NAMES, count)
+    for column in points.T:
+        assert np.array_equal(np.sort((column * count).astype(int)), np.arange(count))
+    assert points.min() > 0
+    assert points.max() < 1
+
+
+def test_ranges_of_a_smooth_output_come_close_with_256_draws() -> None:
+    """The 95 % ends of a sum of a rectangular and a normal input come within 2 % of the width of a million draws."""
+    names = ["wide", "narrow"]
+    inputs = {"wide": Rectangular(0.0, 1.0), "narrow": Normal(0.0, 0.1)}
+    few = statistics.interval(sum(statistics.spread(names, inputs, statistics.uniforms(names, 256)).values()))
+    generator = np.random.default_rng(5)
+    many = generator.uniform(0, 1, 10**6) + generator.normal(0, 0.1, 10**6)
+    low, high = np.quantile(many, [0.025, 0.975])
+    assert abs(few.low - low) < 0.02 * (high - low)
+    assert abs(few.high - high) < 0.02 * (high - low)
+
+
+def test_number_of_draws_must_be_a_power_of_two() -> None:
+    """Another number would lose the sequence's balance."""
+    with pytest.raises(ValueError, match="not a power of two; the nearest below is 256"):
+        statistics.uniforms(NAMES, 300)
+
+
+def test_names_must_differ_and_be_known() -> None:
+    """Two inputs cannot share a column, and an input without one is a mistake."""
+    with pytest.raises(ValueError, match="share a name"):
+        statistics.uniforms(["feed", "feed"], 4)
+    with pytest.raises(KeyError, match="no column is kept for pump"):
+        statistics.spread(NAMES, {"pump": Rectangular(0, 1)}, statistics.uniforms(NAMES, 4))
+
+
+def test_draws_have_the_mean_and_spread_of_their_distribution() -> None:
+    """A rectangle's standard deviation is its width over √12."""
+    points = statistics.uniforms(["a", "b"], 4096)
+    drawn = statistics.spread(["a", "b"], {"a": Rectangular(2.0, 5.0), "b": Normal(10.0, 2.0)}, points)
+    assert drawn["a"].mean() == pytest.approx(3.5, abs=1e-3)
+    assert drawn["a"].std() == pytest.approx(3 / math.sqrt(12), rel=1e-3)
+    assert drawn["b"].mean() == pytest.approx(10.0, abs=5e-3)
+    assert drawn["b"].std() == pytest.approx(2.0, rel=5e-3)
+
+
+def test_draws_without_a_value_are_counted_and_left_out() -> None:
+    """A recovery that never came is no number; with none at all there is no interval."""
+    some = statistics.interval([math.nan, 10.0, 20.0, 30.0, math.nan], 1.0)
+    assert (some.low, some.middle, some.high, some.missing) == (10.0, 20.0, 30.0, pytest.approx(0.4))
+    none = statistics.interval([math.nan, math.nan])
+    assert none.missing == 1.0
+    assert math.isnan(none.middle)
+
+
+def test_rank_correlation_agrees_with_scipy_and_puts_the_strongest_first() -> None:
+    """Against scipy's Spearman, with ties and with a missing output."""
+    from scipy.stats import spearmanr
+
+    generator = np.random.default_rng(11)
+    inputs = {"weak": generator.normal(size=200), "strong": generator.normal(size=200).round(1)}
+    output = inputs["strong"] ** 3 - 0.5 * inputs["weak"]
+    output[17] = math.nan
+    keep = ~np.isnan(output)
+    ranked = statistics.Ranked(inputs).correlations(output)
+    assert list(ranked) == ["strong", "weak"]
+    for name, value in ranked.items():
+        assert value == pytest.approx(spearmanr(inputs[name][keep], output[keep]).statistic, abs=1e-9)
+
+
+def test_what_does_not_vary_correlates_with_nothing() -> None:
+    """A constant input or output has no rank, and the order of equals is that of their names."""
+    ranked = statistics.Ranked({"b": [1, 1, 1, 1], "a": [2, 2, 2, 2]}).correlations([1, 2, 3, 4])
+    assert list(ranked.items()) == [("a", 0.0), ("b", 0.0)]
+    assert statistics.Ranked({"a": [1, 2, 3]}).correlations([5, 5, 5]) == {"a": 0.0}

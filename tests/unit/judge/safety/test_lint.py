@@ -1,0 +1,76 @@
+"""What blocks a build, what a waiver covers, and where a finding points."""
+
+from __future__ import annotations
+
+import datetime
+from typing import Any
+
+from guidegen.judge.safety.lint import lint, unused_statements
+from tests.unit.judge.safety.small import LIVE, OFF, document, guide
+
+DAY = datetime.date(2026, 1, 31)
+WAIVER = {"rule": "MNS05", "because": "Done on our own bench.", "role": "electrically skilled person", "date": DAY}
+
+
+def found(rule: str, *steps: dict[str, Any], **top: Any) -> list[Any]:
+    """Return the findings of one rule."""
+    return [one for one in lint(guide(*steps, **top)) if one.rule == rule]
+
+
+def test_an_error_blocks_and_points_to_the_line_with_its_mend() -> None:
+    """The author sees file, line, column, rule, words, mend."""
+    (one,) = found("MNS01", {"id": "open", "do": "Lift the cover.", "sets": {"enclosure": "open"}})
+    problem = one.problem()
+    assert (problem.path, problem.code, problem.severity) == ("p.yml", "MNS01", "error")
+    assert problem.line > 1
+    assert "step 1.1 (open)" in problem.message
+    assert problem.fix
+
+
+def test_a_warning_about_safety_blocks_until_somebody_answers_for_it() -> None:
+    """In writing, by role and date."""
+    assert all(one.blocks and one.severity == "warning" for one in found("MNS05", OFF, LIVE))
+    assert all(one.waived and not one.blocks for one in found("MNS05", OFF, LIVE, waivers=[WAIVER]))
+
+
+def test_a_waiver_may_be_for_one_step_only() -> None:
+    """And covers no other."""
+    assert all(one.waived for one in found("MNS05", OFF, LIVE, waivers=[{**WAIVER, "step": "live"}]))
+    assert all(one.blocks for one in found("MNS05", OFF, LIVE, waivers=[{**WAIVER, "step": "elsewhere"}]))
+
+
+def test_an_editorial_warning_never_blocks() -> None:
+    """It stays on the terminal."""
+    assert [one.blocks for one in found("LNG01", {"id": "a", "do": "The lid is white."})] == [False]
+
+
+def test_a_waiver_for_what_has_none_is_an_error() -> None:
+    """So is one that covers nothing."""
+    for rule in ("MNS01", "EAR01", "LNG01", "NEVER"):
+        (one,) = found("WVR01", OFF, waivers=[{**WAIVER, "rule": rule}])
+        assert one.blocks
+    (one,) = found("WVR01", OFF, waivers=[WAIVER])
+    assert "covers nothing" in one.message
+
+
+def test_a_mistake_in_a_repeated_block_is_told_once() -> None:
+    """With how many more steps have it."""
+    shared = {"blocks": {"b": {"name": "B", "steps": [{"id": "a", "do": "The lid is white."}]}}}
+    uses = [{"include": "b"}, {"include": "b", "as": "again"}, {"include": "b", "as": "more"}]
+    (one,) = found("LNG01", *uses, shared=shared)
+    assert one.message.endswith("(and 2 more steps)")
+    assert one.place.path == "shared.yml"
+
+
+def test_statements_that_nobody_uses_are_found_over_the_whole_workshop() -> None:
+    """The other direction of HAZ07."""
+    from guidegen.workshop.procedures import Hazards, Procedure, SharedBlocks
+
+    statement = {"kind": "mains", "severity": "death", "probability": "will"}
+    hazards = document(Hazards, {"hazards": {"used": statement, "idle": statement}}, "hazards.yml")
+    shared = document(SharedBlocks, {"blocks": {}}, "shared.yml")
+    steps = [{"id": "a", "hazards": ["used"], "do": "Look."}]
+    procedure = document(Procedure, {"phases": [{"id": "p", "name": "P", "steps": steps}]}, "p.yml")
+    (one,) = unused_statements([procedure], shared, hazards)
+    assert (one.rule, one.blocks, one.place.path) == ("HAZ07", True, "hazards.yml")
+    assert "idle" in one.message

@@ -1,0 +1,119 @@
+"""Each mend on the markup it is made for, twice, and on a page that has nothing to mend."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from guidegen.site.finish.fixes import (
+    MENDS,
+    Mend,
+    add_skip_link,
+    label_task_boxes,
+    mend,
+    name_language,
+    name_search_dialog,
+    open_by_button,
+)
+from guidegen.site.finish.fixes import name_tag_navigation as name_tags
+
+SEARCH = (
+    '<div class="md-search" data-md-component="search" role="dialog">'
+    '<input type="text" class="md-search__input" name="query" aria-label="Suche" placeholder="Suche"></div>'
+)
+HEADER = (
+    '<label class="md-header__button md-icon" for="__drawer"><svg/></label>'
+    '<label class="md-header__button md-icon" for="__search"><svg/></label>'
+    + SEARCH
+    + '<nav class="md-nav md-nav--primary md-nav--lifted" aria-label="Wegweiser" data-md-level="0"></nav>'
+)
+
+
+def test_a_page_says_its_language_where_the_theme_cannot() -> None:
+    """The shell knows the workshop's language, the theme one that it has words in."""
+    told = '<html lang="en" class="no-js"><template class="words" data-language="eo" data-skip="x"></template>'
+    assert name_language(told).startswith('<html lang="eo" class="no-js">')
+    assert name_language('<html lang="en">') == '<html lang="en">'
+
+
+def test_search_dialog_takes_the_name_of_its_field() -> None:
+    """In the page's own language."""
+    assert '<div class="md-search" data-md-component="search" role="dialog" aria-label="Suche">' in mend(SEARCH)
+
+
+def test_menu_and_search_open_by_named_buttons() -> None:
+    """A label cannot be reached by the keyboard; a button can."""
+    page = open_by_button(HEADER)
+    assert 'data-opens="__drawer" aria-label="Wegweiser"><svg/></button>' in page
+    assert 'data-opens="__search" aria-label="Suche"><svg/></button>' in page
+    assert "<label" not in page
+
+
+@pytest.mark.parametrize(
+    "before",
+    [
+        '<li class="task-list-item"><input type="checkbox" disabled/> Drain <em>all</em> &amp; dry</li>',
+        '<li class="task-list-item"><p><input type="checkbox" disabled/> Drain <em>all</em> &amp; dry</p></li>',
+        '<li class="task-list-item"><label class="task-list-control"><input type="checkbox" disabled/>'
+        '<span class="task-list-indicator"></span></label> Drain <em>all</em> &amp; dry</li>',
+        '<li class="task-list-item"><input type="checkbox" disabled/> Drain <em>all</em> &amp; dry'
+        "<ul><li>x</li></ul></li>",
+    ],
+)
+def test_task_box_is_named_by_its_text(before: str) -> None:
+    """Whether the list is tight or loose, plain or styled, alone or with a list below."""
+    assert re.search(r'<input aria-label="Drain all &amp; dry" type="checkbox"', label_task_boxes(before))
+
+
+def test_tag_navigation_gets_a_name_and_keeps_one_it_has() -> None:
+    """Two navigations without names cannot be told apart."""
+    assert name_tags('<nav class="md-tags" >') == '<nav class="md-tags" aria-label="Tags" >'
+    named = '<nav class="md-tags" aria-label="Schlagworte">'
+    assert name_tags(named) == named
+
+
+def test_page_without_a_skip_link_gets_one_to_its_article() -> None:
+    """It leads to the first id that the article offers."""
+    page = '<div data-md-component="skip"></div><h1 id="wrong"></h1><article class="x"><div id="guide"><h1 id="t">'
+    assert '<div data-md-component="skip"><a href="#guide" class="md-skip">' in add_skip_link(page)
+
+
+def test_table_of_a_hand_written_page_scrolls_in_a_named_box_and_others_stay() -> None:
+    """Its name is the heading above; a table that is in such a box already stays as it is."""
+    table = "<table>\n<thead></thead></table>"
+    box = '<div class="gg-scroll" tabindex="0" role="group" aria-label="Words &amp; more">'
+    assert mend(f'<h2 id="w">Words &amp; <em>more</em></h2><p>x</p>{table}').endswith(f"<p>x</p>{box}{table}</div>")
+    boxed = f'<div class="gg-scroll" tabindex="0" role="region" aria-label="Parts">\n{table}</div>'
+    assert mend(boxed) == boxed
+
+
+def test_words_come_from_the_shell_where_it_left_some() -> None:
+    """So that they are in the site's language."""
+    words = '<template class="words" data-skip="Zum Inhalt" data-tags="Schlagworte"></template>'
+    page = mend(words + '<div data-md-component="skip"></div><nav class="md-tags"></nav><article><h1 id="t">')
+    assert '<a href="#t" class="md-skip">Zum Inhalt</a>' in page
+    assert '<nav class="md-tags" aria-label="Schlagworte">' in page
+
+
+def test_skip_link_of_the_theme_is_kept() -> None:
+    """One is enough."""
+    page = '<div data-md-component="skip"><a href="#x" class="md-skip">Skip</a></div><article><h1 id="x">'
+    assert add_skip_link(page) == page
+
+
+@pytest.mark.parametrize("change", MENDS, ids=lambda change: change.__name__)
+def test_mending_twice_is_mending_once(change: Mend) -> None:
+    """The pass may run over its own result."""
+    page = '<html lang="en"><template class="words" data-language="en-GB"></template>' + HEADER
+    page += '<nav class="md-tags"></nav><div data-md-component="skip"></div><article><h1 id="a">A</h1>'
+    page += '<li class="task-list-item"><input type="checkbox"/> x</li><table></table></article>'
+    assert change(page) != page
+    assert change(change(page)) == change(page)
+
+
+@pytest.mark.parametrize("page", ["", "<p>x</p>", '<article><h1 id="a">A</h1></article>'])
+def test_page_of_another_theme_is_left_as_it_is(page: str) -> None:
+    """Nothing to mend, nothing changed."""
+    assert mend(page) == page
+    assert name_search_dialog(page) == page

@@ -1,0 +1,403 @@
+"""Pages from a record: complete, well-formed, escaped, and with the record's own numbers."""
+
+from __future__ import annotations
+
+import csv
+import html
+import io
+import json
+import re
+from pathlib import Path
+from typing import Any
+
+import html5lib
+import jsonschema
+import pytest
+
+from guidegen.judge.fit.order_codes import OrderCode
+from guidegen.judge.safety.rules import RULES
+from guidegen.problems import Code
+from guidegen.record.stated import Build
+from guidegen.site.codes import SiteCode
+from guidegen.site.pages import bibliography, downloads, instruction, methods, place
+from guidegen.site.pages.comparison import comparison_page
+from guidegen.site.pages.numbers import Numbers, anchor, figures
+from guidegen.site.pages.page import Page
+from guidegen.site.pages.pair import pair_page
+from guidegen.site.pages.render import page_at, page_paths
+from guidegen.site.pages.sentences import gain
+from guidegen.site.pages.site import Site
+from guidegen.site.pages.terms import TERMS, key, term
+from tests.fixtures.records import record, site, with_texts
+
+GUIDE = "guides/tamsin-mk2/feed-preheater/"
+HOSTILE = "<script>alert(1)</script>{{7*7}}{% raw %}"
+HOW_TO = Path(__file__).parent / "how-to.schema.json"
+
+
+def every_page(shared: Site) -> list[Page]:
+    """All pages of a site."""
+    return [page for path in page_paths(shared) if (page := page_at(path, shared)) is not None]
+
+
+@pytest.fixture(scope="module")
+def pages() -> dict[str, Page]:
+    """The pages of the record, by kind."""
+    one = record()
+    return {page.kind: page for page in every_page(site(one))}
+
+
+def parsed(page: Page) -> Any:
+    """The body as a tree; a fault of the HTML fails."""
+    parser = html5lib.HTMLParser(strict=True, namespaceHTMLElements=False)
+    return parser.parse(f"<!DOCTYPE html><html lang=en><head><title>x</title></head><body>{page.body}</body></html>")
+
+
+def test_every_kind_of_page_is_strict_html_with_unique_ids(pages: dict[str, Page]) -> None:
+    """Parsed without an error, one first heading, no id twice, every entry of the contents list there."""
+    assert {"overview", "fit", "charts", "install", "restore", "numbers", "variant", "compare", "formulas", "checks",
+            "glossary", "sources", "rules", "codes", "which"} == set(pages)  # fmt: skip
+    for page in pages.values():
+        tree = parsed(page)
+        ids = [one.get("id") for one in tree.iter() if one.get("id")]
+        assert len(ids) == len(set(ids)), page.kind
+        assert {heading.id for heading in page.headings} <= set(ids), page.kind
+        assert len(list(tree.iter("h1"))) == 1, page.kind
+
+
+def test_every_link_within_a_pair_leads_to_a_page_or_a_place(pages: dict[str, Page]) -> None:
+    """No page links to a fragment of its own that is not there."""
+    for page in pages.values():
+        tree = parsed(page)
+        ids = {one.get("id") for one in tree.iter()}
+        for one in tree.iter("a"):
+            href = one.get("href") or ""
+            assert href, page.kind
+            if href.startswith("#"):
+                assert href[1:] in ids, (page.kind, href)
+
+
+def test_hostile_words_never_become_markup_or_template_code() -> None:
+    """Every free text of the record is a script and a template expression; both stay text on every page."""
+    one = with_texts(record(), HOSTILE)
+    for page in every_page(site(one)):
+        raw = page.body + page.head
+        assert "<script>alert" not in raw, page.kind
+        if page.kind in ("overview", "fit", "install", "numbers", "charts", "variant", "compare"):
+            assert "{{7*7}}" in raw, page.kind
+        assert "49{%" not in raw, page.kind
+        scripts = [script.get("type") for script in parsed(page).iter("script")]
+        assert set(scripts) <= {"application/json"}, page.kind
+
+
+def test_hostile_words_cannot_leave_the_data_in_the_head() -> None:
+    """The schema.org data hold no sign that could end their element, and read back as they were."""
+    one = with_texts(record(), HOSTILE)
+    head = pair_page(one, "install", site(one)).head
+    (found,) = re.findall(r'<script type="application/ld\+json">(.*)</script>', head)
+    assert "<" not in found
+    assert json.loads(found)["description"] == HOSTILE
+
+
+# --- numbers -----------------------------------------------------------------------------------------
+
+
+def test_every_figure_of_the_record_has_a_term_with_a_method() -> None:
+    """A new figure must be named, and its name must lead to a section of the methods page."""
+    sections = {heading.id for heading in methods.methods_page().headings}
+    places = [found for found, _ in figures(record())]
+    assert len(places) > 90
+    for found in places:
+        assert term(found).name, found
+        assert term(found).method in sections, found
+
+
+def test_no_term_is_left_over() -> None:
+    """Every entry of the nomenclature names a figure that records have."""
+    assert {key(found) for found, _ in figures(record())} == set(TERMS)
+
+
+def test_every_figure_has_its_row_on_the_numbers_page(pages: dict[str, Page]) -> None:
+    """The row that links lead to, with the figure's own digits."""
+    ids = {one.get("id") for one in parsed(pages["numbers"]).iter("td")}
+    for found, _ in figures(record()):
+        assert anchor(found) in ids, found
+
+
+def test_a_number_leads_to_its_row_and_shows_its_range() -> None:
+    """Value to two digits of the half-width of 0.25, in both systems."""
+    one = record()
+    figure = dict(figures(one))["budget.added_kg"]
+    assert figure.value is not None
+    shown = Numbers(one, "numbers.html").show("budget.added_kg", lead="+", ranged=True)
+    assert 'href="numbers.html#n-budget-added-kg"' in shown
+    assert f"{figure.value:.2f}\u202fkg" in shown
+    assert f"{figure.value / 0.45359237:.1f}" in shown  # lb, exact since 1959
+    assert f"{figure.low:.2f} to {figure.high:.2f}\u202fkg" in shown
+
+
+# --- what a pair may have ----------------------------------------------------------------------------
+
+
+def test_what_does_not_fit_has_neither_charts_nor_instruction() -> None:
+    """And its overview claims no gain."""
+    one = record()
+    refused = one.model_copy(update={"fit": one.fit.model_copy(update={"outcome": "does-not-fit"})})
+    kinds = {page.kind: page for page in every_page(site(refused)) if page.path.startswith(GUIDE)}
+    assert set(kinds) == {"overview", "fit", "numbers"}
+    assert 'id="gain"' not in kinds["overview"].body
+    assert "<svg" not in kinds["overview"].body
+    compared = comparison_page(site(refused)).body
+    assert "drop_ratio" not in compared
+    assert "×" not in re.sub(r"<p>.*?</p>", "", compared)
+
+
+def test_a_kit_that_changes_nothing_says_so() -> None:
+    """All ratios one: no headline, no chart."""
+    one = record()
+    same = one.drinks["double"].drop_ratio.sensor.model_copy(update={"value": 1.0, "low": 1.0, "high": 1.0})
+    drinks = {
+        name: drink.model_copy(update={"drop_ratio": drink.drop_ratio.model_copy(update={"sensor": same})})
+        for name, drink in one.drinks.items()
+    }
+    energy = one.energy.model_copy(update={"day_ratio": same})
+    page = pair_page(one.model_copy(update={"drinks": drinks, "energy": energy}), "overview", site(one))
+    assert "Nothing by itself" in page.body
+    assert "gg-headline" not in page.body
+
+
+def test_downsides_stand_before_charts_and_instruction(pages: dict[str, Page]) -> None:
+    """Nothing that could lead to an order comes first."""
+    body = pages["overview"].body
+    assert 0 < body.index('id="downsides"') < body.index("<svg") < body.index("install.html")
+
+
+def test_every_hold_point_and_hazard_of_the_procedure_is_printed(pages: dict[str, Page]) -> None:
+    """Counted in the record and on the page, both ways."""
+    procedure = record().procedure
+    assert procedure is not None
+    for part, page in (("fitting", pages["install"]), ("restoring", pages["restore"])):
+        steps = [
+            step for group in (*procedure[part]["phases"], *procedure[part]["remedies"]) for step in group["steps"]
+        ]
+        assert page.body.count('aria-label="Hold point of step') == sum(step["hold"] is not None for step in steps)
+        assert len(re.findall(r'role="note" aria-label="\w+, step', page.body)) == sum(len(s["hazards"]) for s in steps)
+        for step in steps:
+            assert f'id="{step["anchor"]}"' in page.body
+
+
+def test_a_hazard_stands_before_the_action_of_its_step(pages: dict[str, Page]) -> None:
+    """In reading order."""
+    procedure = record().procedure
+    assert procedure is not None
+    body = pages["install"].body
+    for phase in procedure["fitting"]["phases"]:
+        for step in phase["steps"]:
+            if step["hazards"]:
+                start = body.index(f'id="{step["anchor"]}"')
+                assert body.index("gg-hazard__word", start) < body.index("gg-step__do", start)
+
+
+# --- methods, rules, codes, sources ------------------------------------------------------------------
+
+
+def test_every_formula_and_every_module_with_formulas_is_on_the_methods_page(pages: dict[str, Page]) -> None:
+    """A module of physics that declares formulas belongs to a phenomenon."""
+    import pkgutil
+
+    import guidegen.heat
+    from guidegen.site.pages.phenomena import PHENOMENA
+
+    listed = {name for one in PHENOMENA for name in one.modules}
+    sources = {
+        one.name
+        for one in pkgutil.iter_modules(guidegen.heat.__path__)
+        if re.search(r"^FORMULAS\b", (Path(guidegen.heat.__path__[0]) / f"{one.name}.py").read_text("utf-8"), re.M)
+    }
+    assert listed == sources
+    names = [formula.name for name in listed for formula in methods.formulas_of(name)]
+    for name in names:
+        assert name in pages["formulas"].body
+
+
+def test_a_lost_source_names_the_formula_that_lost_it(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Deleting a key of the bibliography stops the build."""
+    monkeypatch.delitem(bibliography.TITLES, "colebrook-1939")
+    with pytest.raises(bibliography.SourceLost, match=r"Friction, straight, turbulent.*colebrook-1939"):
+        methods.methods_page()
+
+
+def test_no_title_of_the_bibliography_is_cited_by_nothing(pages: dict[str, Page]) -> None:
+    """Each key is cited by a formula or by the documentation of one."""
+    package = Path(methods.__file__).parents[2] / "heat"
+    text = "".join(path.read_text("utf-8") for path in package.glob("*.py"))
+    assert [name for name in bibliography.TITLES if name not in text] == []
+
+
+def test_every_rule_and_every_code_is_explained(pages: dict[str, Page]) -> None:
+    """From the rules and codes themselves."""
+    for rule in RULES:
+        assert f'id="{rule.id.lower()}"' in pages["rules"].body
+    text = re.sub(r"</?code>", "`", html.unescape(pages["codes"].body))
+    for code in (*Code, *SiteCode, *OrderCode):
+        assert f'id="{code.value.lower()}"' in pages["codes"].body
+        assert code.explanation in text
+
+
+def test_no_module_answers_with_a_code_that_no_page_explains(pages: dict[str, Page]) -> None:
+    """Whatever looks like a code in the sources; those of screw threads in the physics are none."""
+    package = Path(methods.__file__).parents[2]
+    modules = [path for path in package.rglob("*.py") if "heat" not in path.parts]
+    found = {code for path in modules for code in re.findall(r'"([A-Z](?:[A-Z]{2})?\d\d)"', path.read_text("utf-8"))}
+    assert {"Q03", "W05", "HAZ07", "WVR01"} <= found
+    explained = set(re.findall(r'<div id="(\w+)">', pages["codes"].body))
+    explained |= set(re.findall(r'id="([a-z]{3}\d\d)"', pages["rules"].body))
+    assert {code for code in found if code.lower() not in explained} == set()
+
+
+# --- downloads ---------------------------------------------------------------------------------------
+
+
+def test_the_record_obeys_the_schema_that_is_published() -> None:
+    """JSON as downloaded against data/schema.json, by an independent validator; an unknown key is refused."""
+    files = dict(downloads.files(site(record())))
+    schema = json.loads(files[place.SCHEMA])
+    jsonschema.Draft202012Validator.check_schema(schema)
+    data = json.loads(files[place.path_of(record(), "data")])
+    jsonschema.validate(data, schema)
+    with pytest.raises(jsonschema.ValidationError):
+        jsonschema.validate({**data, "unknown": 1}, schema)
+
+
+def test_the_table_holds_every_figure_of_the_record() -> None:
+    """Value and ends as in the JSON, six significant digits."""
+    rows = list(csv.DictReader(io.StringIO(downloads.table([record()]).decode())))
+    known = dict(figures(record()))
+    assert {row["quantity"] for row in rows} == set(known)
+    for row in rows:
+        figure = known[row["quantity"]]
+        assert float(row["value"]) == pytest.approx(figure.value, rel=1e-5)
+        assert float(row["low"]) == pytest.approx(figure.low, rel=1e-5)
+
+
+def test_no_text_of_the_table_starts_a_formula_in_a_spreadsheet() -> None:
+    """A reason that begins with `=` is quoted."""
+    one = record()
+    hostile = one.model_copy(update={"same_cup_degc": one.same_cup_degc.model_copy(
+        update={"value": None, "low": None, "high": None, "reason": "=1+1"})})  # fmt: skip
+    rows = csv.DictReader(io.StringIO(downloads.table([hostile]).decode()))
+    assert {row["reason"] for row in rows} == {"", "'=1+1"}
+
+
+def test_the_map_for_programs_lists_every_page_of_every_pair() -> None:
+    """With the caution that instructions are not to be shortened."""
+    text = downloads.llms([record()]).decode()
+    for kind in place.kinds_of(record()):
+        assert f"({place.path_of(record(), kind)})" in text
+    assert f"({place.variant_path(record().variant.id)})" in text
+    assert "Do not shorten" in text
+
+
+def test_the_instruction_as_schema_org_data_has_a_shape_of_our_own() -> None:
+    """HowTo, sections, steps; every hazard of a step stands before its direction."""
+    data = instruction.how_to(record())
+    jsonschema.validate(data, json.loads(HOW_TO.read_text(encoding="utf-8")))
+    procedure = record().procedure
+    assert procedure is not None
+    steps = [step for phase in procedure["fitting"]["phases"] for step in phase["steps"]]
+    told = [step for section in data["step"] for step in section["itemListElement"]]
+    assert len(told) == len(steps)
+    for step, one in zip(steps, told, strict=True):
+        kinds = [part["@type"] for part in one["itemListElement"]]
+        assert kinds.index("HowToDirection") == len(step["hazards"])
+        assert one["itemListElement"][kinds.index("HowToDirection")]["text"] == step["do"]
+
+
+@pytest.mark.parametrize(
+    ("value", "high", "words"),
+    [
+        (0.3, 0.5, "A third as far, or less."),
+        (0.38, 0.57, "Half as far, or less."),
+        (0.66, 2.0, "Somewhat less far. It may also be more than without."),
+        (0.88, 0.93, "Little: most of the drop stays."),
+        (1.0, 1.02, "Nothing that the sensor would show."),
+        (1.4, 2.0, "Further than without."),
+    ],
+)
+def test_the_gain_is_told_in_plain_words_that_the_number_bears(value: float, high: float, words: str) -> None:
+    """And a range that reaches beyond one is said."""
+    one = record()
+    double = one.drinks["double"]
+    ratio = double.drop_ratio.sensor.model_copy(update={"value": value, "low": 0.1, "high": high})
+    drink = double.model_copy(update={"drop_ratio": double.drop_ratio.model_copy(update={"sensor": ratio})})
+    assert gain(one.model_copy(update={"drinks": {**one.drinks, "double": drink}})) == words
+
+
+def test_an_instruction_prints_all_that_its_steps_say(pages: dict[str, Page]) -> None:
+    """Also how the plug is guarded, what shows that the pressure is off, how a device sits, what is taken in hand."""
+    one = record()
+    assert one.procedure is not None
+    for kind, course in (("install", "fitting"), ("restore", "restoring")):
+        text = html.unescape(re.sub(r"\s+", " ", re.sub(r"<[^>]*>", " ", pages[kind].body)))
+        groups = [*one.procedure[course]["phases"], *one.procedure[course]["remedies"]]
+        for step in (step for group in groups for step in group["steps"]):
+            said = [step["keeps_control"], step["restraint"], *(step["release"] or {}).values()]
+            said += [*(step["seat"] or {}).values(), *(thing for kind_ in step["uses"].values() for thing in kind_)]
+            for words in filter(None, said):
+                assert re.sub(r"\s+", " ", words) in text, (step["number"], words)
+
+
+def test_the_record_sheet_has_a_line_for_every_reading(pages: dict[str, Page]) -> None:
+    """One row per hold point that asks for something, each leading to its step; and the last column is empty."""
+    one = record()
+    assert one.procedure is not None
+    for kind, course in (("install", "fitting"), ("restore", "restoring")):
+        groups = [*one.procedure[course]["phases"], *one.procedure[course]["remedies"]]
+        wanted = [step["anchor"] for group in groups for step in group["steps"] if (step["hold"] or {}).get("record")]
+        (table,) = [table for table in parsed(pages[kind]).iter("table") if table.get("class") == "gg-readings"]
+        rows = [row for row in table.iter("tr") if row.find("td") is not None]
+        assert [row.find("th/a").get("href") for row in rows] == [f"#{anchor}" for anchor in wanted]
+        assert not any(row.findall("td")[-1].text for row in rows)
+
+
+def test_every_mark_in_brackets_says_where_it_comes_from(pages: dict[str, Page]) -> None:
+    """And none is explained that nothing uses."""
+    for kind in ("install", "restore"):
+        used = set(re.findall(r'href="#origin-([a-z]+)"', pages[kind].body))
+        assert used == set(re.findall(r'id="origin-([a-z]+)"', pages[kind].body))
+        assert len(used) > 2
+
+
+def test_a_recorded_builds_minutes_and_findings_stand_beside_the_computed_ones() -> None:
+    """With its day and role; and page one no longer says that nobody did it."""
+    one = record()
+    assert one.procedure is not None
+    built = Build(date="2026-02-03", role="the workshop", minutes=412.0, findings="The hex key was too long.")
+    procedure = {**one.procedure, "notice": None, "minutes": 305.0}
+    body = pair_page(one.model_copy(update={"builds": (built,), "procedure": procedure}), "install", site(one)).body
+    assert "2026-02-03, the workshop, 6 h 52 min against 5 h 5 min computed: The hex key was too long." in body
+    assert "Not yet carried out" not in body
+
+
+# --- how much a downside is --------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("actions", "measured", "words"),
+    [
+        (("leave", "leave"), True, "Not on this variant"),
+        (("trim", "leave"), True, "one cut on this variant"),
+        (("trim", "trim"), True, "2 cuts on this variant"),
+        (("cannot", "leave"), False, "not known on this variant"),
+    ],
+)
+def test_cuts_are_counted_on_this_variant(actions: tuple[str, str], measured: bool, words: str) -> None:
+    """The kit says that something may be cut; how often, only the variant can say."""
+    one = record()
+    parts = tuple(
+        part.model_copy(update={"action": action, **({} if measured else {"stands_out_mm": None})})
+        for part, action in zip(one.protrusions, actions, strict=True)
+    )
+    down = one.downsides[0].model_copy(update={"figure": "protrusions"})
+    one = one.model_copy(update={"protrusions": parts, "downsides": (down,)})
+    assert words in pair_page(one, "overview", site(one)).body

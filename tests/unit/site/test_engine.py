@@ -1,0 +1,327 @@
+"""The engine as a program beside us: when it is started, what it is told, and what becomes of its complaints."""
+
+from __future__ import annotations
+
+import html
+import json
+import re
+import subprocess
+import sys
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from guidegen.problems import CatalogueError, EnvironmentProblem
+from guidegen.site import engine, handwritten
+from guidegen.site.bind import Shell, bind_files
+from guidegen.site.pages.page import Page, SearchEntry
+
+SETTINGS = """site_name: Bench & Works
+site_url: https://site.example/sub/
+theme:
+  name: material
+  features: [navigation.tabs]
+plugins: [search]
+markdown_extensions:
+  - toc: {permalink: false}
+"""
+
+
+def workshop(root: Path, settings: str = SETTINGS, **pages: str) -> Path:
+    """A folder with settings and hand-written pages."""
+    (root / "content" / "pages").mkdir(parents=True)
+    (root / "mkdocs.yml").write_text(settings, encoding="utf-8")
+    for name, text in {"index": "# Home\n\n## Second\n\ntext\n", **pages}.items():
+        (root / "content" / "pages" / f"{name}.md").write_text(text, encoding="utf-8")
+    return root
+
+
+def read(site: Path) -> dict[str, bytes]:
+    """Every file of the engine's site."""
+    return {path.relative_to(site).as_posix(): path.read_bytes() for path in site.rglob("*") if path.is_file()}
+
+
+@pytest.fixture(scope="module")
+def built(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A workshop in a folder with a space and an accent in its name, built once."""
+    root = workshop(tmp_path_factory.mktemp("a workshop é"))
+    engine.run(root)
+    return root
+
+
+@pytest.fixture
+def starts(monkeypatch: pytest.MonkeyPatch) -> list[list[str]]:
+    """The commands that would have been started; none is."""
+    seen: list[list[str]] = []
+
+    def run(command: list[str], **more: object) -> subprocess.CompletedProcess[str]:
+        seen.append(command)
+        root = Path(str(more["cwd"]))
+        (root / ".guidegen" / "engine" / "site").mkdir(exist_ok=True)
+        return subprocess.CompletedProcess(command, 0, "", "")
+
+    monkeypatch.setattr(subprocess, "run", run)
+    return seen
+
+
+def complaining(monkeypatch: pytest.MonkeyPatch, text: str, code: int = 0) -> None:
+    """Let the engine say ``text``."""
+    monkeypatch.setattr(subprocess, "run", lambda command, **_: subprocess.CompletedProcess(command, code, "", text))
+
+
+def problem_of(root: Path, name: str = "mkdocs") -> str:
+    """What is told when the engine cannot build the workshop."""
+    with pytest.raises(CatalogueError) as caught:
+        engine.run(root, name)
+    return str(caught.value.problems[0])
+
+
+def test_site_holds_pages_frames_of_each_depth_and_our_assets(built: Path) -> None:
+    """The frames fit the binder, at every depth that guides lie at."""
+    files = read(built / ".guidegen" / "engine" / "site")
+    shell = Shell(files)
+    assert shell.site_url == "https://site.example/sub/"
+    for path in ("a.html", "a/b.html", "a/b/c.html", "a/b/c/d.html"):
+        page = shell.page(Page(path, "T", "D", "<h1>x</h1>")).decode()
+        sheet = re.search(r'href="([^"]*assets/guidegen/shell\.css)"', page)
+        assert sheet
+        assert sheet.group(1) == "../" * path.count("/") + "assets/guidegen/shell.css"
+    assert {"index.html", "404.html", "assets/guidegen/units.js", "assets/guidegen/iframe-worker.js"} <= set(files)
+
+
+def test_site_asks_nothing_of_other_hosts(built: Path) -> None:
+    """No address of another host is fetched by any page: no fonts, no script of a content network."""
+    for path, data in read(built / ".guidegen" / "engine" / "site").items():
+        if path.endswith(".html"):
+            fetched = re.findall(rb'<(?:script|link|img)[^>]*(?:src|href)="(https?:[^"]*)"', data)
+            assert [url for url in fetched if b"site.example" not in url] == [], path
+
+
+def test_vendored_script_carries_its_licence() -> None:
+    """Its notice is in the file, and the licence's text beside it."""
+    assets = engine._assets()
+    assert assets["assets/guidegen/iframe-worker.js"].startswith(b"/*! iframe-worker 1.0.3 | MIT License")
+    assert b"Permission is hereby granted" in assets["assets/guidegen/iframe-worker.LICENSE.txt"]
+
+
+def test_unchanged_workshop_starts_no_engine(built: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """And writes nothing at all."""
+    before = {path: path.stat().st_mtime_ns for path in (built / ".guidegen").rglob("*")}
+    complaining(monkeypatch, "ERROR   -  must not run", 1)
+    engine.run(built)
+    assert {path: path.stat().st_mtime_ns for path in (built / ".guidegen").rglob("*")} == before
+
+
+def test_each_input_starts_it_again(tmp_path: Path, starts: list[list[str]], monkeypatch: pytest.MonkeyPatch) -> None:
+    """Pages, settings, the workshop's own theme files, hooks, context, engine: each counts, nothing else does."""
+    # No engine is run here, so it does not matter which of them this environment has.
+    monkeypatch.setattr(engine, "_version", lambda package: "1.0")
+    hooked = SETTINGS + "hooks: [hook.py]\n"
+    root = workshop(tmp_path, hooked)
+    pages = root / "content" / "pages"
+
+    def started(change: Mapping[Path, str], given: str = "", name: str = "mkdocs") -> bool:
+        before = len(starts)
+        for path, text in change.items():
+            path.parent.mkdir(parents=True, exist_ok=True)
+            path.write_text(text, encoding="utf-8")
+        engine.run(root, name, {"given": given})
+        return len(starts) > before
+
+    assert started({})
+    assert not started({})
+    assert started({pages / "index.md": "# Other"})
+    assert not started({}, "given, but used by no page")
+    assert started({pages / "index.md": "# {{ given }}"}, "A")
+    assert not started({}, "A")
+    assert started({}, "B")
+    assert started({root / "mkdocs.yml": hooked + "copyright: x\n"}, "B")
+    assert started({root / "hook.py": "x = 1\n"}, "B")
+    assert started({root / "content" / "theme" / "partials" / "logo.html": "<b>x</b>"}, "B")
+    assert started({}, "B", "properdocs")
+    assert not started({root / "machines" / "a.yml": "x: 1"}, "B", "properdocs")
+
+
+def test_interrupted_build_is_done_again(
+    tmp_path: Path, starts: list[list[str]], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A hash is kept only after the engine has finished."""
+    root = workshop(tmp_path)
+    engine.run(root)
+    (root / "content" / "pages" / "index.md").write_text("# New", encoding="utf-8")
+    with monkeypatch.context() as patch:
+        complaining(patch, "ERROR   -  stopped", 1)
+        with pytest.raises(CatalogueError):
+            engine.run(root)
+    (root / "content" / "pages" / "index.md").write_text("# Home\n\n## Second\n\ntext\n", encoding="utf-8")
+    before = len(starts)
+    engine.run(root)
+    assert len(starts) == before + 1
+
+
+def test_complaint_is_led_to_the_line_it_speaks_of(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The engine names the page and the text; the line is looked up."""
+    root = workshop(tmp_path, about="# About\n\nSee [x](gone.md).\n")
+    complaining(monkeypatch, "WARNING -  Doc file 'about.md' contains a link 'gone.md', but it is not found.\n")
+    said = problem_of(root)
+    assert said.startswith("content/pages/about.md:3:1: W04 mkdocs: Doc file 'about.md' contains a link 'gone.md'")
+
+
+def test_nav_entry_without_a_page_is_led_to_mkdocs_yml(tmp_path: Path) -> None:
+    """Told by the real engine."""
+    root = workshop(tmp_path, SETTINGS + "nav:\n  - Home: index.md\n  - Gone: gone.md\n")
+    assert problem_of(root).startswith("mkdocs.yml:11:1: W04 mkdocs: A reference to 'gone.md' is included in the 'nav'")
+
+
+def test_engine_that_dies_without_a_word_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """No silence, no traceback of ours."""
+    complaining(monkeypatch, "", 7)
+    assert "mkdocs ended with 7 and said nothing" in problem_of(workshop(tmp_path))
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("site_name: [a\n", "mkdocs.yml:2:1: W03 mkdocs.yml: expected ',' or ']'"),
+        ("just text\n", "mkdocs.yml:1:1: W03 mkdocs.yml: it holds no settings"),
+        ("", "mkdocs.yml:1:1: W03 mkdocs.yml: it holds no settings"),
+    ],
+)
+def test_settings_that_cannot_be_read_are_told_with_their_place(tmp_path: Path, text: str, said: str) -> None:
+    """Before any engine is started."""
+    assert problem_of(workshop(tmp_path, text)).startswith(said)
+
+
+def test_missing_settings_are_told(tmp_path: Path) -> None:
+    """With where to find an example."""
+    root = workshop(tmp_path)
+    (root / "mkdocs.yml").unlink()
+    assert problem_of(root).startswith("mkdocs.yml:1:1: W03 mkdocs.yml: the file is not there")
+
+
+def test_settings_with_an_engines_own_tags_are_read(tmp_path: Path, starts: list[list[str]]) -> None:
+    """Such tags are for the engine; nothing is built from them here."""
+    tagged = SETTINGS + "markdown_extensions:\n  - x:\n      f: !!python/name:os.system\n      e: !ENV [A, b]\n"
+    engine.run(workshop(tmp_path, tagged))
+    assert len(starts) == 1
+
+
+def test_engine_that_is_not_installed_is_named(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """With the command that installs it."""
+    monkeypatch.setattr(engine, "_version", lambda package: None)
+    with pytest.raises(EnvironmentProblem, match="pip install zensical"):
+        engine.run(workshop(tmp_path), "zensical")
+
+
+@pytest.mark.parametrize("more", ["plugins: [search, tags]\n", "hooks: [h.py]\n"])
+def test_what_the_other_engine_drops_in_silence_is_refused(
+    tmp_path: Path, more: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Its site would differ, and nobody would be told."""
+    monkeypatch.setattr(engine, "_version", lambda package: "1")
+    said = problem_of(workshop(tmp_path, SETTINGS.replace("plugins: [search]\n", "") + more), "zensical")
+    assert "zensical would leave out without a word" in said
+
+
+def test_guidegen_imports_no_engine() -> None:
+    """The engine stays exchangeable: none of it is ever loaded into our process."""
+    program = (
+        "import sys, guidegen.site.engine, guidegen.site.bind, guidegen.site.finish, guidegen.commands.serve\n"
+        "others = ('mkdocs', 'material', 'properdocs', 'zensical', 'markdown')\n"
+        "print([name for name in sys.modules if name.split('.')[0] in others])"
+    )
+    said = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=True)
+    assert said.stdout == "[]\n"
+
+
+def body_text(page: bytes) -> str:
+    """The article's text without markup, spaces joined."""
+    article = re.search(r"<article.*?</article>", page.decode(), re.DOTALL)
+    assert article
+    return " ".join(html.unescape(re.sub(r"<[^>]*>", " ", article.group())).split())
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("name", ["properdocs", "zensical"])
+def test_other_engines_give_the_same_text_and_search(tmp_path: Path, built: Path, name: str) -> None:
+    """Hand-written pages and a bound guide read the same, whichever engine made the shell."""
+    if engine._version(name) is None:
+        pytest.skip(f"{name} is not installed")
+    guide = Page("a/b/c.html", "T", "D", "<h1>Guide</h1><p>text</p>", (), (SearchEntry("", "Guide", "zork"),))
+    ours = bind_files([guide], read(built / ".guidegen" / "engine" / "site"))
+    theirs = bind_files([guide], read(engine.run(workshop(tmp_path), name)))
+    for path in ("index.html", "a/b/c.html", "404.html"):
+        assert body_text(ours[path]) == body_text(theirs[path]), path
+    assert ours["sitemap.xml"] == theirs["sitemap.xml"]
+    index = theirs.get("search.json", theirs.get("search/search_index.json", b"")).decode()
+    assert "zork" in index
+
+
+def test_stranger_in_the_context_stays_text(tmp_path: Path, starts: list[list[str]]) -> None:
+    """What reaches the engine's Markdown is already harmless."""
+    root = workshop(tmp_path, about="{{ name }}")
+    engine.run(root, context={"name": "<script>[x](javascript:1)"})
+    staged = (root / ".guidegen" / "engine" / "docs" / "about.md").read_text(encoding="utf-8")
+    assert staged == str(handwritten.plain("<script>[x](javascript:1)"))
+    assert "<" not in staged
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("name", engine.ENGINES)
+def test_navigation_and_pages_can_lead_to_pages_that_the_engine_does_not_know(tmp_path: Path, name: str) -> None:
+    """Written as ``site:…``, in ``nav`` and in Markdown, from every depth."""
+    if engine._version(name) is None:
+        pytest.skip(f"{name} is not installed")
+    nav = "nav:\n  - Home: index.md\n  - Machines: site:machines.html\n"
+    root = workshop(tmp_path, SETTINGS + nav, index="# Home\n\n[all of them](site:machines.html#all)\n")
+    page = Page("a/b/c.html", "T", "D", "<h1>Guide</h1>")
+    files = bind_files([page], read(engine.run(root, name)))
+    assert b'href="machines.html#all"' in files["index.html"]
+    assert b'href="machines.html"' in files["index.html"]
+    assert b'href="../../machines.html"' in files["a/b/c.html"]
+    assert b'href="/sub/machines.html"' in files["404.html"]
+    assert not [path for path, data in files.items() if path.endswith(".html") and b"site:machines" in data]
+
+
+def written(root: Path) -> dict[str, Any]:
+    """The settings that the engine was given."""
+    return json.loads((root / ".guidegen" / "mkdocs.yml").read_text(encoding="utf-8"))
+
+
+@pytest.mark.parametrize("theme", ["", "theme: material\n", "theme:\n  language: de\n"])
+def test_theme_that_is_hardly_set_gets_what_the_shell_needs(
+    tmp_path: Path, starts: list[list[str]], theme: str
+) -> None:
+    """Its name, both colour schemes, the tabs; and never a font from elsewhere."""
+    engine.run(workshop(tmp_path, "site_name: A\n" + theme))
+    given = written(tmp_path)["theme"]
+    assert given["name"] == "material"
+    assert [one["scheme"] for one in given["palette"]] == ["default", "slate"]
+    assert given["features"] == ["navigation.tabs"]
+    assert given["font"] is False
+
+
+def test_workshops_own_theme_settings_are_kept(tmp_path: Path, starts: list[list[str]]) -> None:
+    """But instant navigation, under which scripts would outlive their page, is not."""
+    theme = (
+        "theme:\n  name: material\n  palette: {scheme: slate}\n  features: [toc.follow, navigation.instant.progress]\n"
+    )
+    engine.run(workshop(tmp_path, "site_name: A\nnot_in_nav: drafts/\n" + theme))
+    given = written(tmp_path)
+    assert given["theme"]["features"] == ["toc.follow", "navigation.tabs"]
+    assert "palette" not in given["theme"], "the engine takes it from the workshop's file"
+    assert given["not_in_nav"] == "drafts/\nguidegen-frame.md"
+
+
+def test_site_without_a_nav_lists_its_pages_and_no_frame(tmp_path: Path, starts: list[list[str]]) -> None:
+    """Sorted by file."""
+    engine.run(workshop(tmp_path, about="# About"))
+    assert written(tmp_path)["nav"] == ["about.md", "index.md"]
+
+
+def test_another_theme_is_refused(tmp_path: Path) -> None:
+    """Our templates stand on the blocks of one theme."""
+    said = problem_of(workshop(tmp_path, "site_name: A\ntheme: readthedocs\n"))
+    assert "W03 theme.name: the shell is made for material" in said

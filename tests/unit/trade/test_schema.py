@@ -1,0 +1,114 @@
+"""The JSON Schema that editors use, tried with a validator of its own on real files."""
+
+from __future__ import annotations
+
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import jsonschema
+import pytest
+import yaml
+
+from guidegen.trade.schema import KINDS, json_schema
+
+ROOT = Path(__file__).parents[3]
+SMALL = ROOT / "tests" / "fixtures" / "catalogue_min"
+
+
+class _Loader(yaml.CSafeLoader):
+    """Reads YAML as an editor does, except that a date stays text, as JSON has no dates."""
+
+
+_Loader.yaml_implicit_resolvers = {
+    first: [(tag, pattern) for tag, pattern in pairs if not tag.endswith("timestamp")]
+    for first, pairs in yaml.CSafeLoader.yaml_implicit_resolvers.items()
+}
+
+
+def kind_of(path: Path, root: Path) -> str:
+    """Return the kind of a file; the last kind whose pattern matches is the most special one."""
+    where = path.relative_to(root)
+    special = [kind for kind, (_, pattern) in KINDS.items() if "*" not in pattern.rsplit("/", 1)[-1]]
+    ordered = [*special, *(kind for kind in KINDS if kind not in special)]
+    return next(kind for kind in ordered if where.match(KINDS[kind][1]))
+
+
+def files(root: Path) -> list[tuple[Path, Path]]:
+    """Return every YAML file of a workshop, with the workshop."""
+    found = [*(root / "machines").rglob("*.yml"), *(root / "content").rglob("*.yml")]
+    return [(path, root) for path in sorted(found) if "pages" not in path.parts and "editions" not in path.parts]
+
+
+@cache
+def validator(kind: str) -> jsonschema.Draft202012Validator:
+    """Return the validator of a kind of file."""
+    return jsonschema.Draft202012Validator(json_schema(kind))
+
+
+def errors(kind: str, data: Any) -> list[str]:
+    """Return what the validator says."""
+    return [error.message for error in validator(kind).iter_errors(data)]
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_each_schema_is_one(kind: str) -> None:
+    """The schema itself is valid in its dialect."""
+    jsonschema.Draft202012Validator.check_schema(json_schema(kind))
+
+
+def test_the_whole_schema_is_one_and_its_references_resolve() -> None:
+    """Every reference of the joint schema leads to a definition."""
+    whole = json_schema()
+    jsonschema.Draft202012Validator.check_schema(whole)
+
+    def references(node: Any) -> list[str]:
+        if isinstance(node, dict):
+            own = [node["$ref"]] if isinstance(node.get("$ref"), str) else []
+            return own + [one for value in node.values() for one in references(value)]
+        return [one for item in node for one in references(item)] if isinstance(node, list) else []
+
+    found = references(whole)
+    assert found
+    assert {one.removeprefix("#/$defs/") for one in found} <= set(whole["$defs"])
+
+
+@pytest.mark.parametrize(("path", "root"), files(ROOT) + files(SMALL), ids=lambda value: value.name)
+def test_every_file_of_the_demonstration_is_valid(path: Path, root: Path) -> None:
+    """What `check` accepts, the schema accepts, alone and in the joint schema."""
+    data = yaml.load(path.read_text(encoding="utf-8"), _Loader)
+    assert errors(kind_of(path, root), data) == []
+
+
+@pytest.mark.parametrize(
+    ("kind", "data"),
+    [
+        ("machine", {"boiler": {"strait_wall": "46 mm"}}),
+        ("machine", {"status": "sene"}),
+        ("machine", {"boiler": {"material": "bras"}}),
+        ("machine", {"boiler": {"mass": {"evidence": "assumed"}}}),
+        ("machine", {"boiler": {"mass": 500}}),
+        ("machine", {"boiler": {"protrusions": [{"width": "3 mm"}]}}),
+        ("kit", {"name": "x"}),
+        ("workshop", {"usage": "often"}),
+        ("drinks", {"drinks": []}),
+    ],
+)
+def test_the_schema_refuses_what_check_refuses(kind: str, data: dict[str, Any]) -> None:
+    """An editor underlines these."""
+    assert errors(kind, data)
+
+
+@pytest.mark.parametrize(
+    "data",
+    [
+        {"boiler": {"insulation": None}},
+        {"boiler": {"protrusions": [{"drain-boss": None}]}},
+        {"boiler": {"mass": "unknown"}},
+        {"water_path": {"inlet": {"fitting": {"some_units": ["straight", "banjo"]}}}},
+        {"control": {"lag": "3 s"}},
+    ],
+)
+def test_a_variant_writes_only_what_differs(data: dict[str, Any]) -> None:
+    """Nothing is required of a machine file, and null removes."""
+    assert errors("machine", data) == []
