@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
+from typing import TYPE_CHECKING
 
 import numpy as np
 
-from guidegen.assess.inputs import Values
 from guidegen.heat.network import WATER_SPECIFIC_HEAT, Network, Rows
 from guidegen.heat.statistics import Ranked, interval
 from guidegen.heat.study import Shots, Study
-from guidegen.language import gettext, marked
-from guidegen.record import Figure, rounded
-from guidegen.record.base import Both
+from guidegen.language import marked
+from guidegen.record.base import Both, Figure, rounded
 from guidegen.record.computed import (
     Budget,
     BudgetPart,
@@ -26,7 +25,11 @@ from guidegen.record.computed import (
     WarmUpSide,
 )
 from guidegen.record.places import HEADLINES
-from guidegen.trade.shop import Drink as WrittenDrink
+
+if TYPE_CHECKING:
+    from guidegen.assess.network_of import Fitted
+    from guidegen.assess.question import Values
+    from guidegen.heat.pull import Pull
 
 ZERO_CELSIUS = 273.15
 STRONG_ENOUGH, NOISE, STRONG = 0.05, 3.0, 0.5
@@ -44,6 +47,7 @@ NOT_READY = marked("not within two hours")
 RELAY_SHOT_READY = marked("depends on when in the thermostat's cycle you pull")
 NO_DROP = marked("there is no drop without the kit")
 TOO_LITTLE = marked("less than 10 ml are drawn")
+BY_SHOT, BY_LAST = marked("shot ready"), marked("the last of boiler, group and coil")
 
 
 class Figures:
@@ -95,7 +99,7 @@ class Figures:
 
 def _figure(values: Rows, reason: str | None) -> Figure:
     if not np.isfinite(values[0]):
-        return Figure(value=None, reason=gettext(reason or NO_VALUE))
+        return Figure(value=None, reason=reason or NO_VALUE)
     value = rounded(float(values[0]))
     if len(values) < 3:
         return Figure(value=value)
@@ -108,32 +112,41 @@ def _figure(values: Rows, reason: str | None) -> Figure:
 # --- mass and heat -----------------------------------------------------------------------------------
 
 
-def budget(
-    make: Figures, before: Network, after: Network, masses: Mapping[str, Rows], added: Rows, parts: list[BudgetPart]
-) -> Budget:
+def budget(make: Figures, before: Network, fitted: Fitted, values: Values, parts: tuple[BudgetPart, ...]) -> Budget:
     """Mass and heat capacity without and with the kit."""
-    mass = masses["boiler"] + masses["group"] + masses["water"]
+    mass, added = machine_mass(before, values), fitted.added_mass
+    after = fitted.network.heat_capacity()
     return Budget(
         added_kg=make.figure(added),
         without=BudgetSide(mass_kg=make.figure(mass), heat_capacity_j_per_k=make.figure(before.heat_capacity())),
-        with_=BudgetSide(mass_kg=make.figure(mass + added), heat_capacity_j_per_k=make.figure(after.heat_capacity())),
-        parts=tuple(parts),
+        with_=BudgetSide(mass_kg=make.figure(mass + added), heat_capacity_j_per_k=make.figure(after)),
+        parts=parts,
     )
+
+
+def machine_mass(network: Network, values: Values) -> Rows:
+    """Boiler, group and water of a machine without a kit, kg, shape (n,)."""
+    return values["boiler.mass"] + values["group.mass"] + network.water_mass
 
 
 # --- drinks ------------------------------------------------------------------------------------------
 
 
 def drink(
-    make: Figures, written: WrittenDrink, before: Shots, after: Shots, network: Network, mass: Rows, withdrawn: float
+    make: Figures, served: tuple[float, Pull], shots: tuple[Shots, Shots], network: Network, values: Values
 ) -> Drink:
-    """One drink without and with the kit."""
-    grams = np.full(len(mass), withdrawn)
+    """One drink without and with the kit; its name is filled in with the words.
+
+    served: what is in the cup, kg, and what is drawn for it; shots: without and with; network and values: without.
+    """
+    (beverage, pull), (before, after) = served, shots
+    mass = machine_mass(network, values)
+    grams = np.full(len(mass), pull.mass)
     return Drink(
-        name=written.name,
-        beverage_g=rounded(written.beverage.value * 1e3),
-        duration_s=rounded(written.time.value),
-        withdrawn_g=Figure(value=rounded(withdrawn * 1e3)),
+        name="",
+        beverage_g=rounded(beverage * 1e3),
+        duration_s=rounded(pull.duration),
+        withdrawn_g=Figure(value=rounded(pull.mass * 1e3)),
         mass_share=make.figure(grams / mass),
         heat_share=make.figure(grams * WATER_SPECIFIC_HEAT / network.heat_capacity()),
         drop_ratio=DropRatio(
@@ -185,7 +198,7 @@ def warm_up(make: Figures, before: Study, after: Study) -> WarmUp:
 
     return WarmUp(
         added_s=make.figure(ready(after) - ready(before), reason=NOT_READY),
-        added_means=gettext("shot ready") if by_shot else gettext("the last of boiler, group and coil"),
+        added_means=BY_SHOT if by_shot else BY_LAST,
         without=warm_up_side(make, before),
         with_=warm_up_side(make, after),
     )
@@ -206,22 +219,20 @@ def warm_up_side(make: Figures, study: Study) -> WarmUpSide:
 JOULES_PER_WH = 3600.0
 
 
-def energy(
-    make: Figures, before: Study, after: Study, sessions: int, tariff: float, usage: str, currency: str
-) -> Energy:
-    """Idle power, session and day, and what the kit makes of them."""
+def energy(make: Figures, before: Study, after: Study, sessions: int, per_kwh: float) -> Energy:
+    """Idle power, session and day, and what the kit makes of them; usage and currency are filled in with the words."""
 
     def side(study: Study) -> EnergySide:
         return EnergySide(
             idle_w=make.figure(study.idle_power),
             session_wh=make.figure(study.session_energy, factor=1 / JOULES_PER_WH),
             day_wh=make.figure(study.session_energy, factor=sessions / JOULES_PER_WH),
-            session_cost=make.figure(study.session_energy, factor=tariff / JOULES_PER_WH / 1000),
+            session_cost=make.figure(study.session_energy, factor=per_kwh / JOULES_PER_WH / 1000),
         )
 
     return Energy(
-        usage=usage,
-        currency=currency,
+        usage="",
+        currency="",
         without=side(before),
         with_=side(after),
         day_ratio=make.ratio(after.session_energy, before.session_energy),

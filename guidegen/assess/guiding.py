@@ -22,7 +22,7 @@ from guidegen.judge.safety.lint import lint, unused_statements
 from guidegen.judge.safety.record import finding_record, procedure_record
 from guidegen.judge.safety.report import states_report
 from guidegen.judge.safety.resolve import resolve
-from guidegen.language import gettext, ngettext
+from guidegen.language import gettext
 from guidegen.problems import Problem, Severity
 from guidegen.record import Assessment
 from guidegen.record.computed import CoilPart, CoolDownSide, Display, WarmUp
@@ -166,16 +166,3 @@ def unused(known: Catalogue) -> tuple[Problem, ...]:
     if known.shared is None or known.hazards is None or not known.procedures:
         return ()
     return tuple(one.problem() for one in unused_statements(known.procedures.values(), known.shared, known.hazards))
-
-
-def usage_words(known: Catalogue) -> str:
-    """The usage that day energy stands for, in words."""
-    usage = known.workshop.usage
-    names = {one.id: one.name for one in known.drinks.drinks}
-    pulled = ", ".join(names[name] for name in usage.drinks)
-    words = ngettext(
-        "once a day from cold, on for {time}, drinks: {drinks}",
-        "{count} times a day from cold, on for {time}, drinks: {drinks}",
-        usage.sessions_per_day,
-    )
-    return words.format(count=usage.sessions_per_day, time=usage.on_for.text, drinks=pulled or gettext("none"))
