@@ -20,7 +20,7 @@ from guidegen.judge.safety.facts import Facts, Value, word
 from guidegen.judge.safety.guide import NOT_YET, Guide, Paper
 from guidegen.judge.safety.lint import lint, unused_statements
 from guidegen.judge.safety.record import finding_record, procedure_record
-from guidegen.judge.safety.report import states_report
+from guidegen.judge.safety.report import StateRow, state_rows, states_report
 from guidegen.judge.safety.resolve import resolve
 from guidegen.language import gettext
 from guidegen.problems import Problem, Severity
@@ -151,6 +151,14 @@ def states(known: Catalogue, machine: Machine, kit: Kit, fit: Fit, values: Mappi
     made = made_guide(known, machine, kit, fit, values, edition)
     title = f"{machine.name} with {kit.name}"
     return states_report(made.resolved, title) if made is not None else f"{title}: no guide\n"
+
+
+def rows(
+    known: Catalogue, machine: Machine, kit: Kit, fit: Fit, values: Mapping[str, Value], edition: str
+) -> tuple[StateRow, ...]:
+    """The same as rows, to compare with another guide's; none where there is no guide."""
+    made = made_guide(known, machine, kit, fit, values, edition)
+    return state_rows(made.resolved) if made is not None else ()
 
 
 def problems(record: Assessment) -> Iterator[Problem]:
