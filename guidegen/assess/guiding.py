@@ -18,7 +18,7 @@ from guidegen.judge.safety.adapt import (
 )
 from guidegen.judge.safety.facts import Facts, Value, word
 from guidegen.judge.safety.guide import NOT_YET, Guide, Paper
-from guidegen.judge.safety.lint import lint, unused_statements
+from guidegen.judge.safety.lint import lint
 from guidegen.judge.safety.record import finding_record, procedure_record
 from guidegen.judge.safety.report import StateRow, state_rows, states_report
 from guidegen.judge.safety.resolve import resolve
@@ -167,10 +167,3 @@ def problems(record: Assessment) -> Iterator[Problem]:
         path, line, column = str(one["place"]).rsplit(":", 2)
         severity: Severity = "error" if one["blocks"] else "warning"
         yield Problem(path, int(line), int(column), one["rule"], one["message"], one["mend"], severity)
-
-
-def unused(known: Catalogue) -> tuple[Problem, ...]:
-    """Hazard statements that no step of the whole catalogue carries."""
-    if known.shared is None or known.hazards is None or not known.procedures:
-        return ()
-    return tuple(one.problem() for one in unused_statements(known.procedures.values(), known.shared, known.hazards))
