@@ -18,7 +18,6 @@ from guidegen.assess import (
     stated,
     verdict,
 )
-from guidegen.assess.inputs import Uncertain, Values
 from guidegen.assess.network_of import with_kit, without_kit
 from guidegen.heat.after import AfterSteam, after_steam
 from guidegen.heat.network import Network, Pid, Rows
@@ -30,6 +29,7 @@ from guidegen.record.computed import AfterFlush, Display, Shot, Waiting
 from guidegen.trade import Catalogue
 from guidegen.trade.kit import Kit
 from guidegen.trade.machine import Machine
+from guidegen.trade.uncertain import Uncertain, Values
 
 MAIN = "double"
 """The drink that warm-up, waiting and the headline speak of; every catalogue has it."""
@@ -65,7 +65,7 @@ class Assessor:
     def assess(self, machine: Machine, kit: Kit) -> Assessment:
         """The record of one pair. Raises `CatalogueError` where its requirements cannot be judged."""
         checked = verdict.checked(self.known, machine, kit, self.edition)
-        listed = [*inputs.of_machine(machine, self.known), *inputs.of_kit(kit)]
+        listed = [*inputs.of_machine(machine, self.known), *kit.inputs()]
         values = inputs.draw(listed, self.draws)
         plain = without_kit(machine, values)
         fitted = with_kit(machine, kit, values, plain)
@@ -95,9 +95,7 @@ class Assessor:
             kit=stated.kit_part(kit),
             edition=self.edition,
             fit=fit,
-            budget=figures.budget(
-                make, plain, fitted.network, masses, fitted.added_mass, budgeting.parts(machine, masses, fitted, plain)
-            ),
+            budget=figures.budget(make, plain, fitted.network, masses, fitted.added_mass(), budgeting.parts(fitted)),
             drinks=drinks,
             shot=curves.shot_curves(
                 MAIN,
@@ -138,7 +136,7 @@ class Assessor:
             restore=stated.restore(kit),
             self_check=dict(checked.payload),
             builds=stated.builds(self.known, machine, kit),
-            inputs=tuple(one.record() for one in listed),
+            inputs=tuple(inputs.recorded(one) for one in listed),
             procedure=guided.procedure,
             withheld=guided.withheld,
             lint=guided.lint,

@@ -1,33 +1,21 @@
-"""The parts of the mass and heat budget, with their names."""
+"""The parts of the mass and heat budget, as the record keeps them."""
 
 from __future__ import annotations
 
-from guidegen.assess.network_of import Fitted
-from guidegen.heat.network import WATER_SPECIFIC_HEAT, Network, Rows
-from guidegen.language import gettext
-from guidegen.language.choices import choice
 from guidegen.record import rounded
 from guidegen.record.computed import BudgetPart
-from guidegen.trade.machine import Machine
+from guidegen.trade.effects.base import Fitted
 
 
-def parts(machine: Machine, masses: dict[str, Rows], fitted: Fitted, plain: Network) -> list[BudgetPart]:
-    """The parts of the budget at their stated values."""
-
-    def part(name: str, words: str, mass: float, capacity: float, kit: bool = False) -> BudgetPart:
-        return BudgetPart(id=name, name=words, kit=kit, mass_kg=rounded(mass), heat_capacity_j_per_k=rounded(capacity))
-
-    boiler = gettext("boiler, {material}").format(material=choice(machine.boiler.material.value))
-    group = gettext("group, {material}").format(material=choice(machine.group.material.value))
-    made = [
-        part("boiler", boiler, masses["boiler"][0], plain.boiler_capacity[0]),
-        part("group", group, masses["group"][0], plain.group_capacity[0]),
-        part("water", gettext("water in the boiler"), masses["water"][0], plain.water_capacity[0]),
+def parts(fitted: Fitted) -> list[BudgetPart]:
+    """The parts of the machine with its kit, at their stated values; they add up to the totals with the kit."""
+    return [
+        BudgetPart(
+            id=one.id,
+            name=one.name,
+            kit=one.kit,
+            mass_kg=rounded(float(one.mass[0])),
+            heat_capacity_j_per_k=rounded(float(one.heat_capacity[0])),
+        )
+        for one in fitted.parts
     ]
-    coil = fitted.network.coil
-    if coil is not None and fitted.coil_metal is not None:
-        metal = gettext("coil, tube and fittings")
-        made.append(part("coil", metal, fitted.coil_metal[0], coil.metal_capacity[0], True))
-        water = coil.water_mass[0]
-        made.append(part("coil-water", gettext("water in the coil"), water, water * WATER_SPECIFIC_HEAT, True))
-    return made

@@ -5,8 +5,6 @@ from __future__ import annotations
 import numpy as np
 
 from guidegen.assess.figures import Figures
-from guidegen.assess.inputs import Values
-from guidegen.assess.network_of import Fitted
 from guidegen.heat.coil import bore_area
 from guidegen.heat.hydraulics import pressure_loss
 from guidegen.heat.network import Rows
@@ -16,11 +14,12 @@ from guidegen.heat.validity import ValidityError
 from guidegen.language import gettext
 from guidegen.record import Figure, rounded
 from guidegen.record.computed import CoilPart
+from guidegen.trade.effects.base import Fitted
 from guidegen.trade.kit import Kit
 from guidegen.trade.machine import Machine
+from guidegen.trade.uncertain import Values
+from guidegen.trade.water import COLD_WATER
 
-COLD_WATER = 998.0
-"""kg/m³ of the feed."""
 PASCAL_PER_BAR = 1e5
 
 
@@ -28,8 +27,8 @@ def coil_part(
     make: Figures, machine: Machine, kit: Kit, fitted: Fitted, study: Study, values: Values, pull: Pull
 ) -> CoilPart | None:
     """The coil of a kit on this machine; None where the kit has none or the boiler's size is not known."""
-    effect, wound, coil = kit.coil, fitted.wound, fitted.network.coil
-    if effect is None or wound is None or coil is None or fitted.coil_metal is None:
+    metal, wound, coil = fitted.part("coil"), fitted.wound, fitted.network.coil
+    if metal is None or wound is None or coil is None:
         return None
     outside, wall = values["kit.tube.outside"], values["kit.tube.wall"]
     held = values["kit.holds"]
@@ -45,8 +44,8 @@ def coil_part(
         turns=Figure(value=rounded(wound.turns)),
         layers=wound.layers,
         height_mm=Figure(value=rounded(wound.height * 1e3)),
-        dry_kg=make.figure(fitted.coil_metal),
-        filled_kg=make.figure(fitted.coil_metal + coil.water_mass),
+        dry_kg=make.figure(metal.mass),
+        filled_kg=make.figure(metal.mass + coil.water_mass),
         pressure_loss_pa=make.figure(np.asarray(loss)),
         allowable_pressure_bar=_allowable(make, outside, wall, hottest),
     )

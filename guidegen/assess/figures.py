@@ -6,7 +6,6 @@ from collections.abc import Iterable, Mapping
 
 import numpy as np
 
-from guidegen.assess.inputs import Values
 from guidegen.heat.network import WATER_SPECIFIC_HEAT, Network, Rows
 from guidegen.heat.statistics import Ranked, interval
 from guidegen.heat.study import Shots, Study
@@ -27,6 +26,7 @@ from guidegen.record.computed import (
 )
 from guidegen.record.places import HEADLINES
 from guidegen.trade.shop import Drink as WrittenDrink
+from guidegen.trade.uncertain import Values
 
 ZERO_CELSIUS = 273.15
 STRONG_ENOUGH, NOISE, STRONG = 0.05, 3.0, 0.5

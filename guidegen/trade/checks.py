@@ -11,7 +11,7 @@ from guidegen.problems import Code, Problem, nearest, one_of
 from guidegen.trade.catalogue import Catalogue
 from guidegen.trade.check_questions import check_questions
 from guidegen.trade.contradiction import problem, unknown_fact, unknown_part
-from guidegen.trade.kit import FeedCoil, Kit, names_in
+from guidegen.trade.kit import Kit, names_in
 from guidegen.trade.machine import Machine, ThermostatControl
 from guidegen.trade.paths import CHOSEN, known_facts
 from guidegen.trade.plausible import documents
@@ -157,9 +157,8 @@ def _kit(kit: Kit, kits: Collection[str]) -> Iterator[Problem]:
             if fact not in known_facts() and fact not in CHOSEN:
                 yield unknown_fact(kit, (name, index, "when", fact), fact, key=True)
     for index, effect in enumerate(kit.effects):
-        if isinstance(effect, FeedCoil) and 2 * effect.tube.wall.low >= effect.tube.outside.high:
-            words = f"a tube of {effect.tube.outside.text} with a wall of {effect.tube.wall.text} has no bore"
-            yield problem(kit, ("effects", index, "tube", "wall"), Code.OUT_OF_BOUNDS, words, "mend one of the two")
+        for inner, words, fix in effect.contradictions():
+            yield problem(kit, ("effects", index, *inner), Code.OUT_OF_BOUNDS, words, fix)
 
 
 def _sizes(kit: Kit) -> Iterator[tuple[Loc, str | None]]:
