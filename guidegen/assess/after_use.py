@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import replace
 
 import numpy as np
@@ -26,23 +27,31 @@ FLUSH = Pull(0.060, 15.0)
 
 
 def cool_down_part(machine: Machine, kit: Kit, listed: list[Uncertain]) -> CoolDown:
-    """The slowest cooling that the inputs' ends allow: small losses, large capacities, warm air.
+    """The slowest cooling that the inputs' ends allow: large capacities, small losses, warm air; and where the slowest
+    end of an input depends on the others, both.
 
     The air in the case is warm because the machine is. Its excess over the room is taken to fall in proportion to
     that of the boiler, so a loss to the case is a smaller loss to the room.
     """
-    slow = inputs.draw([one.slowest() for one in listed], 0)
+    slow = inputs.slowest(listed)
     plain = without_kit(machine, slow)
-    sides = (plain, with_kit(machine, kit, slow, plain).network)
-    made = [cool_down(_case_follows(side)) for side in sides]
-    parts = [
-        CoolDownSide(
-            touch_s=_figure(one.touch, 1.0, gettext("not within a day: only a measurement tells")),
-            below_90_s=_figure(one.below_90, 1.0, gettext("not within a day")),
-        )
-        for one in made
-    ]
-    return CoolDown(without=parts[0], with_=parts[1])
+    return CoolDown(without=_side(plain), with_=_side(with_kit(machine, kit, slow, plain).network))
+
+
+def _side(network: Network) -> CoolDownSide:
+    """The slowest of all rows."""
+    made = [cool_down(_case_follows(network), row) for row in range(len(network))]
+    return CoolDownSide(
+        touch_s=_figure(_longest(one.touch for one in made), gettext("not within a day: only a measurement tells")),
+        below_90_s=_figure(_longest(one.below_90 for one in made), gettext("not within a day")),
+    )
+
+
+def _longest(times: Iterable[float | None]) -> float | None:
+    """The longest of some times; None where one of them is longer than a day."""
+    every = list(times)
+    known = [one for one in every if one is not None]
+    return max(known) if len(known) == len(every) else None
 
 
 def _case_follows(network: Network) -> Network:
@@ -65,5 +74,5 @@ def after_steam_part(
     )
 
 
-def _figure(value: float | None, factor: float, reason: str) -> Figure:
-    return Figure(value=None, reason=reason) if value is None else Figure(value=rounded(value * factor))
+def _figure(value: float | None, reason: str) -> Figure:
+    return Figure(value=None, reason=reason) if value is None else Figure(value=rounded(value))

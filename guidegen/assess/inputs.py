@@ -7,6 +7,7 @@ see the same boiler in the same draw, and their ratio is far tighter than either
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
+from itertools import product
 
 import numpy as np
 
@@ -24,7 +25,7 @@ from guidegen.workshop.facts import Fact
 MACHINE: Mapping[str, End] = {
     "boiler.mass": "high", "boiler.water": "high", "boiler.to_water": "low", "heater.power": "stated",
     "heater.heat_capacity": "high", "heater.to_boiler": "low", "heater.to_water": "low", "group.mass": "high",
-    "group.to_boiler": "low", "group.to_water": "stated", "group.to_room": "low", "losses.boiler_to_case": "low",
+    "group.to_boiler": "either", "group.to_water": "stated", "group.to_room": "low", "losses.boiler_to_case": "low",
     "losses.case_temperature": "high", "mixing": "stated", "sensor.lag": "stated", "sensor.metal_share": "high",
     "control.setpoint": "high", "control.kp": "stated", "control.ki": "stated", "control.kd": "stated",
     "control.opens": "high", "control.closes": "high", "control.lag": "stated", "water_path.bypass": "stated",
@@ -86,3 +87,13 @@ def draw(inputs: Iterable[Uncertain], draws: int) -> Values:
         for one in listed
     }
     return Values(rows, np.concatenate(([0.0], points[:, columns[PHASE]])))
+
+
+def slowest(inputs: Iterable[Uncertain]) -> Values:
+    """Every corner of the inputs' ends in which the machine may cool slowest, a row each; the first has the low ends.
+
+    The water of all rows has the density of the first, in which a coil hangs coolest and its water weighs most.
+    """
+    listed = list(inputs)
+    corners = np.array(list(product(*(one.slowest() for one in listed))))
+    return Values({one.id: corners[:, index] for index, one in enumerate(listed)}, np.zeros(len(corners)))

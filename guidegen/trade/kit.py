@@ -162,9 +162,8 @@ class Kit(Document):
     def _not_too_many_of_a_kind(self) -> Self:
         for index, (effect, number) in enumerate(numbered(self.effects)):
             if number > effect.most:
-                words = f"the {number}th effect of this kind, where a kit has at most {effect.most}"
-                words = words if effect.most > 1 else "a second effect of this kind, where a kit has one at most"
-                raise complain("S07", words, "make one of them", ("effects", index, "kind"))
+                words = f"effect {number} of this kind, where a kit has at most {effect.most}"
+                raise complain("S07", words, "write them as one", ("effects", index, "kind"))
         return self
 
     @property

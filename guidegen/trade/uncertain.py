@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Literal
 
 from guidegen.heat.network import Rows
@@ -13,8 +13,11 @@ from guidegen.workshop.facts import Evidence, Fact
 
 COVERAGE_FACTOR = 1.96
 """A measured ± is read as a 95 % interval of a normal distribution; every other ± as equally likely all over."""
-End = Literal["low", "high", "stated"]
-"""At which of its ends an input makes the machine cool slowest; `stated` where it does not matter to cooling."""
+End = Literal["low", "high", "either", "stated"]
+"""At which of its ends an input makes the machine cool slowest; `stated` where it does not matter to cooling.
+
+`either` where that depends on the others: a path to another part takes heat away, and keeps that part warm.
+"""
 
 
 @dataclass(frozen=True)
@@ -46,10 +49,10 @@ class Uncertain:
             return Normal(self.value, (self.high - self.low) / 2 / COVERAGE_FACTOR)
         return Rectangular(self.low, self.high)
 
-    def slowest(self) -> Uncertain:
-        """The same input, stated at the end at which the machine cools slowest."""
-        ends = {"low": self.low, "high": self.high, "stated": self.value}
-        return replace(self, value=ends[self.cools_slowest])
+    def slowest(self) -> tuple[float, ...]:
+        """The values at which the machine may cool slowest, in SI."""
+        ends = {"low": (self.low,), "high": (self.high,), "either": (self.low, self.high), "stated": (self.value,)}
+        return tuple(dict.fromkeys(ends[self.cools_slowest]))
 
 
 def of_fact(name: str, fact: Fact, cools_slowest: End = "stated", number: int = 1) -> Uncertain:

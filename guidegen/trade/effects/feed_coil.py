@@ -63,9 +63,10 @@ class FeedCoil(Effect):
     """A coil of tube round the boiler, through which the feed water passes."""
 
     drawn: ClassVar[Mapping[str, End]] = {
-        # At one volume a narrower tube with a thicker wall has more metal.
+        # At one volume a narrower tube with a thicker wall has more metal. A better contact takes heat from the boiler
+        # and keeps the coil warm.
         "tube.outside": "low", "tube.wall": "high", "holds": "high", "tails": "stated", "fittings_mass": "high",
-        "contact": "low", "to_case": "low", "shields": "high",
+        "contact": "either", "to_case": "low", "shields": "high",
     }  # fmt: skip
     beside: ClassVar[tuple[Uncertain, ...]] = (INSIDE,)
 
