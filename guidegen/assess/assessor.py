@@ -22,6 +22,7 @@ from guidegen.assess.network_of import with_kit, without_kit
 from guidegen.heat.after import AfterSteam, after_steam
 from guidegen.heat.network import Network, Pid, Rows
 from guidegen.heat.study import FLUSH, FLUSH_PAUSE, WAITS, Pull, Study, Usage, setpoint_for, study
+from guidegen.heat.temperature import ZERO_CELSIUS
 from guidegen.language import gettext, speech
 from guidegen.record import Assessment, Figure, Outline, places, rounded
 from guidegen.record.base import Both
@@ -209,7 +210,7 @@ class Assessor:
         stated = after.network.row(0)
         if same_cup.value is None or not isinstance(stated.control, Pid):
             return None
-        there = np.array([same_cup.value + figures.ZERO_CELSIUS])
+        there = np.array([same_cup.value + ZERO_CELSIUS])
         moved = replace(stated, control=replace(stated.control, setpoint=there))
         return curves.shot_curves(
             MAIN,

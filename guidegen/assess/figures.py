@@ -9,6 +9,7 @@ import numpy as np
 from guidegen.heat.network import WATER_SPECIFIC_HEAT, Network, Rows
 from guidegen.heat.statistics import Ranked, interval
 from guidegen.heat.study import Shots, Study
+from guidegen.heat.temperature import ZERO_CELSIUS
 from guidegen.language import gettext, marked
 from guidegen.record import Figure, rounded
 from guidegen.record.base import Both
@@ -28,7 +29,6 @@ from guidegen.record.places import HEADLINES
 from guidegen.trade.shop import Drink as WrittenDrink
 from guidegen.trade.uncertain import Values
 
-ZERO_CELSIUS = 273.15
 STRONG_ENOUGH, NOISE, STRONG = 0.05, 3.0, 0.5
 """A rank correlation counts from the first on, and only where it is as many times the standard error of one that is
 none, 1/√n; a strong one counts in any case."""
