@@ -10,7 +10,7 @@ from __future__ import annotations
 import numpy as np
 
 from guidegen.heat.compiled import kernel
-from guidegen.heat.control import change, margin
+from guidegen.heat.components.controller import change, margin
 from guidegen.heat.kernels import derivative
 from guidegen.heat.layout import (
     CELLS,
