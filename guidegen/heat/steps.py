@@ -241,7 +241,7 @@ def advance(y: Vector, p: Vector, before: Vector, rate: Vector, at: Vector, tota
             # Where sliding ends, both modes have the same rates: a moment too late is no matter.
             change(y, p, mixed, slip, False)
             return float(switched)
-        copy(before, y)
+        copy(before[: len(y)], y)
         low, high, at_low, at_high, side = 0.0, left, max(margin(y, p, mixed, slip), 0.0), miss, 0
         for look in range(MOST_LOOKS):
             moment = low + (high - low) * at_low / (at_low - at_high)
@@ -250,7 +250,7 @@ def advance(y: Vector, p: Vector, before: Vector, rate: Vector, at: Vector, tota
             if abs(miss) < FOUND or moment <= 0.0 or high - low < 1e-12 * h or look == MOST_LOOKS - 1:
                 break
             low, high, at_low, at_high, side = narrowed(low, high, at_low, at_high, side, moment, miss)
-            copy(before, y)
+            copy(before[: len(y)], y)
         change(y, p, mixed, slip, moment <= AT_ONCE * h)
         left -= moment
         switched, switches = h - left, switches + 1
