@@ -2,22 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
-from typing import TYPE_CHECKING
 
 import numpy as np
 
 from guidegen.assess.figures import Figures
 from guidegen.heat.after import AfterSteam, cool_down, soaked_coil
-from guidegen.heat.network import Network, set_to
+from guidegen.heat.network import Network, Rows, set_to
 from guidegen.heat.study import Pull
 from guidegen.language import marked
 from guidegen.record.base import Figure, rounded
 from guidegen.record.computed import AfterSteam as AfterSteamPart
 from guidegen.record.computed import CoolDown, CoolDownSide
-
-if TYPE_CHECKING:
-    from guidegen.assess.question import Values
 
 FLUSH = Pull(0.060, 15.0)
 """A flush after steam, of which the flow counts: 4 g/s, common practice, no source."""
@@ -28,16 +25,21 @@ NOT_BELOW_90 = marked("not within a day")
 
 
 def cool_down_part(slowest: tuple[Network, Network]) -> CoolDown:
-    """The cooling of networks of one row, without and with the kit, whose inputs stand where it is slowest.
+    """The slowest cooling of the rows of two networks, without and with the kit.
 
     The air in the case is warm because the machine is. Its excess over the room is taken to fall in proportion to
     that of the boiler, so a loss to the case is a smaller loss to the room.
     """
-    made = [cool_down(_case_follows(side)) for side in slowest]
-    parts = [
-        CoolDownSide(touch_s=_time(one.touch, NOT_COOL), below_90_s=_time(one.below_90, NOT_BELOW_90)) for one in made
-    ]
-    return CoolDown(without=parts[0], with_=parts[1])
+    without, with_ = map(_slowest_side, slowest)
+    return CoolDown(without=without, with_=with_)
+
+
+def _slowest_side(network: Network) -> CoolDownSide:
+    made = [cool_down(_case_follows(network), row) for row in range(len(network))]
+    return CoolDownSide(
+        touch_s=_longest((one.touch for one in made), NOT_COOL),
+        below_90_s=_longest((one.below_90 for one in made), NOT_BELOW_90),
+    )
 
 
 def _case_follows(network: Network) -> Network:
@@ -49,7 +51,7 @@ def _case_follows(network: Network) -> Network:
 
 
 def after_steam_part(
-    make: Figures, before: AfterSteam, after: AfterSteam, network: Network, values: Values
+    make: Figures, before: AfterSteam, after: AfterSteam, network: Network, values: Mapping[str, Rows]
 ) -> AfterSteamPart:
     """From steam's setpoint back; the coil's highest temperature with the sensor's overshoot on top."""
     hot = values["steam.setpoint"] + values["steam.overshoot"]
@@ -60,5 +62,8 @@ def after_steam_part(
     )
 
 
-def _time(value: float | None, reason: str) -> Figure:
-    return Figure(value=None, reason=reason) if value is None else Figure(value=rounded(value))
+def _longest(times: Iterable[float | None], reason: str) -> Figure:
+    """The longest of some times, s; no value where one of them is longer than a day."""
+    every = list(times)
+    known = [one for one in every if one is not None]
+    return Figure(value=rounded(max(known))) if len(known) == len(every) else Figure(value=None, reason=reason)

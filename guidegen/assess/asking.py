@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from guidegen.assess import inputs, setpoints
-from guidegen.assess.inputs import Uncertain
 from guidegen.assess.network_of import with_kit, without_kit
-from guidegen.assess.question import Question, Served
+from guidegen.assess.question import Question, Served, Share
 from guidegen.heat.network import Network
 from guidegen.heat.pull import Pull, Usage
 from guidegen.trade import Catalogue
+from guidegen.trade.effects.base import Fitted
 from guidegen.trade.kit import Kit
 from guidegen.trade.machine import Machine
+from guidegen.trade.uncertain import Uncertain
 
 
 def served(known: Catalogue, main: str) -> Served:
@@ -31,54 +30,32 @@ def served(known: Catalogue, main: str) -> Served:
     )
 
 
-def question(machine: Machine, kit: Kit, listed: list[Uncertain], asked: Served, draws: int) -> Question:
-    """The question of one pair: its uncertain inputs drawn so many times beside the stated values."""
+def question(machine: Machine, kit: Kit, listed: list[Uncertain], asked: Served, draws: int) -> tuple[Question, Fitted]:
+    """The question of one pair, its uncertain inputs drawn so many times beside the stated values.
+
+    With it comes what the question was put from, for words: the names of parts, the coil that the protrusions meet.
+    """
     values = inputs.draw(listed, draws)
     plain = without_kit(machine, values)
     fitted = with_kit(machine, kit, values, plain)
-    return Question(
-        values=values,
+    made = Question(
+        values=values.rows,
+        phase=values.phase,
         plain=plain,
-        fitted=fitted,
-        slowest=slowest(machine, kit, listed),
+        fitted=fitted.network,
+        shares=tuple(Share(one.id, one.kit, one.mass, one.heat_capacity) for one in fitted.parts),
+        wound=fitted.wound,
+        slowest=_slowest(machine, kit, listed),
         served=asked,
         mixing=(machine.mixing.low, machine.mixing.high),
         setpoint_changes=setpoints.changes(machine, (plain, fitted.network)),
         hottest=machine.steam.setpoint.high + machine.steam.overshoot.high,
     )
+    return made, fitted
 
 
-# --- the slowest cooling -----------------------------------------------------------------------------
-
-
-def slowest(machine: Machine, kit: Kit, listed: list[Uncertain]) -> tuple[Network, Network]:
-    """The machine without and with the kit at the ends of its inputs: small losses, large capacities, warm air."""
-    slow = inputs.draw([_slowest(one) for one in listed], 0)
-    plain = without_kit(machine, slow)
-    return plain, with_kit(machine, kit, slow, plain).network
-
-
-HOLDS_HEAT = (
-    "boiler.mass",
-    "boiler.water",
-    "group.mass",
-    "heater.heat_capacity",
-    "kit.holds",
-    "kit.fittings_mass",
-    "kit.mass",
-)
-LETS_IT_GO = (
-    "losses.boiler_to_case",
-    "group.to_room",
-    "group.to_boiler",
-    "kit.to_case",
-    "boiler.to_water",
-    "kit.contact",
-)
-WARM_AROUND = ("losses.case_temperature", "room", "control.setpoint", "control.opens", "control.closes")
-
-
-def _slowest(one: Uncertain) -> Uncertain:
-    if one.id in HOLDS_HEAT or one.id in WARM_AROUND:
-        return replace(one, value=one.high)
-    return replace(one, value=one.low) if one.id in LETS_IT_GO else one
+def _slowest(machine: Machine, kit: Kit, listed: list[Uncertain]) -> tuple[Network, Network]:
+    """The machine without and with the kit in every corner of its inputs in which it may cool slowest."""
+    corners = inputs.slowest(listed)
+    plain = without_kit(machine, corners)
+    return plain, with_kit(machine, kit, corners, plain).network

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from guidegen.assess import guiding, inputs, stated, verdict
 from guidegen.assess.asking import question, served
-from guidegen.assess.inputs import Uncertain
 from guidegen.assess.kept import Kept
 from guidegen.assess.numbers import Numbers, Studies, compute
 from guidegen.assess.question import Question
@@ -14,6 +13,7 @@ from guidegen.record import Assessment, Outline, places
 from guidegen.trade import Catalogue
 from guidegen.trade.kit import Kit
 from guidegen.trade.machine import Machine
+from guidegen.trade.uncertain import Uncertain
 
 MAIN = "double"
 """The drink that warm-up, waiting and the headline speak of; every catalogue has it."""
@@ -40,8 +40,9 @@ class Assessor:
         """The record of one pair. Raises `CatalogueError` where its requirements cannot be judged."""
         checked = verdict.checked(self.known, machine, kit, self.edition)
         listed = self._inputs(machine, kit)
-        asked = question(machine, kit, listed, self._served, self.draws)
-        numbers = worded(self._numbers(machine, kit, asked), self.known, machine)
+        asked, fitted = question(machine, kit, listed, self._served, self.draws)
+        names = {one.id: one.name for one in fitted.parts}
+        numbers = worded(self._numbers(machine, kit, asked), self.known, names)
         fit = verdict.fit_part(checked)
         printed = guiding.computed(numbers.coil, numbers.cool_down.with_, numbers.display, numbers.warm_up)
         guided = guiding.guide(self.known, machine, kit, fit, dict(printed), self.edition)
@@ -52,12 +53,12 @@ class Assessor:
             edition=self.edition,
             fit=fit,
             torques=stated.torques(machine),
-            protrusions=verdict.protrusions(machine, asked.fitted.wound),
+            protrusions=verdict.protrusions(machine, fitted.wound),
             downsides=stated.downsides(kit),
             restore=stated.restore(kit),
             self_check=dict(checked.payload),
             builds=stated.builds(self.known, machine, kit),
-            inputs=tuple(one.record() for one in listed),
+            inputs=tuple(inputs.recorded(one) for one in listed),
             procedure=guided.procedure,
             withheld=guided.withheld,
             lint=guided.lint,
@@ -71,7 +72,7 @@ class Assessor:
 
     def has_numbers(self, machine: Machine, kit: Kit) -> bool:
         """Whether the numbers of a pair are kept, so that its record takes no computing."""
-        asked = question(machine, kit, self._inputs(machine, kit), self._served, self.draws)
+        asked, _ = question(machine, kit, self._inputs(machine, kit), self._served, self.draws)
         return self._kept is not None and self._kept.find(asked) is not None
 
     def key(self, machine: Machine, kit: Kit) -> bytes:
@@ -103,7 +104,7 @@ class Assessor:
         return b"\0".join((named.encode(), *digests))
 
     def _inputs(self, machine: Machine, kit: Kit) -> list[Uncertain]:
-        return [*inputs.of_machine(machine, self.known), *inputs.of_kit(kit)]
+        return [*inputs.of_machine(machine, self.known), *kit.inputs()]
 
     def _numbers(self, machine: Machine, kit: Kit, asked: Question) -> Numbers:
         if machine.id != self._variant:

@@ -12,32 +12,26 @@ from guidegen.heat.coil import bore_area
 from guidegen.heat.hydraulics import pressure_loss
 from guidegen.heat.network import Rows
 from guidegen.heat.pressure import allowable_pressure
-from guidegen.heat.study import Pull, Study
+from guidegen.heat.study import Study
 from guidegen.heat.validity import ValidityError
+from guidegen.heat.water import COLD_WATER
 from guidegen.language import marked
 from guidegen.record.base import Figure, rounded
 from guidegen.record.computed import CoilPart
 
 if TYPE_CHECKING:
-    from guidegen.assess.network_of import Fitted
-    from guidegen.assess.question import Values
+    from guidegen.assess.question import Question
 
-COLD_WATER = 998.0
-"""kg/m³ of the feed."""
 PASCAL_PER_BAR = 1e5
 NOT_PUBLISHED = marked("no published value: {detail}")
 
 
-def coil_part(
-    make: Figures, fitted: Fitted, study: Study, values: Values, pull: Pull, hottest: float
-) -> CoilPart | None:
-    """The coil of a kit on this machine; None where the kit has none or the boiler's size is not known.
-
-    hottest: K, the hottest that the coil gets.
-    """
-    wound, coil = fitted.wound, fitted.network.coil
-    if wound is None or coil is None or fitted.coil_metal is None:
+def coil_part(make: Figures, asked: Question, study: Study) -> CoilPart | None:
+    """The coil of a kit on this machine; None where the kit has none or the boiler's size is not known."""
+    metal, wound, coil, values = asked.share("coil"), asked.wound, asked.fitted.coil, asked.values
+    if metal is None or wound is None or coil is None:
         return None
+    pull = asked.served.pulls[asked.served.main]
     outside, wall = values["kit.tube.outside"], values["kit.tube.wall"]
     held = values["kit.holds"]
     flow = pull.mass / pull.duration + coil.bypass
@@ -51,10 +45,10 @@ def coil_part(
         turns=Figure(value=rounded(wound.turns)),
         layers=wound.layers,
         height_mm=Figure(value=rounded(wound.height * 1e3)),
-        dry_kg=make.figure(fitted.coil_metal),
-        filled_kg=make.figure(fitted.coil_metal + coil.water_mass),
+        dry_kg=make.figure(metal.mass),
+        filled_kg=make.figure(metal.mass + coil.water_mass),
         pressure_loss_pa=make.figure(np.asarray(loss)),
-        allowable_pressure_bar=_allowable(make, outside, wall, hottest),
+        allowable_pressure_bar=_allowable(make, outside, wall, asked.hottest),
     )
 
 

@@ -7,11 +7,11 @@ from collections.abc import Mapping, Sequence
 import numpy as np
 from numpy.typing import NDArray
 
-from guidegen.assess.figures import ZERO_CELSIUS
 from guidegen.heat.layout import COIL_WATER, GROUP_METAL, OUTLET, SEEN, TIME
 from guidegen.heat.network import Network
 from guidegen.heat.points import drops_from_cold, what_if
 from guidegen.heat.study import Pull, Study
+from guidegen.heat.temperature import ZERO_CELSIUS
 from guidegen.record.base import rounded
 from guidegen.record.computed import ColdSide, FromCold, Shot, Trace, WhatIf
 

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from typing import TYPE_CHECKING
 
 import numpy as np
 
-from guidegen.heat.network import WATER_SPECIFIC_HEAT, Network, Rows
+from guidegen.heat.network import WATER_SPECIFIC_HEAT, Rows
 from guidegen.heat.statistics import Ranked, interval
 from guidegen.heat.study import Shots, Study
+from guidegen.heat.temperature import ZERO_CELSIUS
 from guidegen.language import marked
 from guidegen.record.base import Both, Figure, rounded
 from guidegen.record.computed import (
@@ -27,11 +28,9 @@ from guidegen.record.computed import (
 from guidegen.record.places import HEADLINES
 
 if TYPE_CHECKING:
-    from guidegen.assess.network_of import Fitted
-    from guidegen.assess.question import Values
+    from guidegen.assess.question import Question
     from guidegen.heat.pull import Pull
 
-ZERO_CELSIUS = 273.15
 STRONG_ENOUGH, NOISE, STRONG = 0.05, 3.0, 0.5
 """A rank correlation counts from the first on, and only where it is as many times the standard error of one that is
 none, 1/√n; a strong one counts in any case."""
@@ -53,8 +52,8 @@ BY_SHOT, BY_LAST = marked("shot ready"), marked("the last of boiler, group and c
 class Figures:
     """Makes figures of what rows give, and remembers of which rows each was made, to tell what it depends on."""
 
-    def __init__(self, values: Values) -> None:
-        self._values = values
+    def __init__(self, values: Mapping[str, Rows], phase: Rows) -> None:
+        self._values, self._phase = values, phase
         self._made: list[tuple[Figure, Rows]] = []
 
     def figure(self, rows: Rows, offset: float = 0.0, factor: float = 1.0, reason: str | None = None) -> Figure:
@@ -82,12 +81,12 @@ class Figures:
 
     def influence(self, places: Iterable[tuple[str, Figure]]) -> dict[str, dict[str, float]]:
         """For the place of each figure that has a range the inputs' rank correlations with it, strongest first."""
-        drawn = {name: rows[1:] for name, rows in self._values.rows.items() if np.ptp(rows) > 0}
-        if not drawn or len(self._values.phase) < 9:
+        drawn = {name: rows[1:] for name, rows in self._values.items() if np.ptp(rows) > 0}
+        if not drawn or len(self._phase) < 9:
             return {}
-        drawn["model.phase"] = self._values.phase[1:]
+        drawn["model.phase"] = self._phase[1:]
         ranked, rows_of = Ranked(drawn), {id(figure): rows for figure, rows in self._made}
-        least = max(STRONG_ENOUGH, min(NOISE / np.sqrt(len(self._values.phase) - 1), STRONG))
+        least = max(STRONG_ENOUGH, min(NOISE / np.sqrt(len(self._phase) - 1), STRONG))
         made = {}
         for place, figure in places:
             if figure.low is not None and id(figure) in rows_of:
@@ -112,35 +111,33 @@ def _figure(values: Rows, reason: str | None) -> Figure:
 # --- mass and heat -----------------------------------------------------------------------------------
 
 
-def budget(make: Figures, before: Network, fitted: Fitted, values: Values, parts: tuple[BudgetPart, ...]) -> Budget:
+def budget(make: Figures, asked: Question, parts: tuple[BudgetPart, ...]) -> Budget:
     """Mass and heat capacity without and with the kit."""
-    mass, added = machine_mass(before, values), fitted.added_mass
-    after = fitted.network.heat_capacity()
+    mass, added = machine_mass(asked), asked.added_mass()
+    before, after = asked.plain.heat_capacity(), asked.fitted.heat_capacity()
     return Budget(
         added_kg=make.figure(added),
-        without=BudgetSide(mass_kg=make.figure(mass), heat_capacity_j_per_k=make.figure(before.heat_capacity())),
+        without=BudgetSide(mass_kg=make.figure(mass), heat_capacity_j_per_k=make.figure(before)),
         with_=BudgetSide(mass_kg=make.figure(mass + added), heat_capacity_j_per_k=make.figure(after)),
         parts=parts,
     )
 
 
-def machine_mass(network: Network, values: Values) -> Rows:
+def machine_mass(asked: Question) -> Rows:
     """Boiler, group and water of a machine without a kit, kg, shape (n,)."""
-    return values["boiler.mass"] + values["group.mass"] + network.water_mass
+    return asked.values["boiler.mass"] + asked.values["group.mass"] + asked.plain.water_mass
 
 
 # --- drinks ------------------------------------------------------------------------------------------
 
 
-def drink(
-    make: Figures, served: tuple[float, Pull], shots: tuple[Shots, Shots], network: Network, values: Values
-) -> Drink:
+def drink(make: Figures, asked: Question, served: tuple[float, Pull], shots: tuple[Shots, Shots]) -> Drink:
     """One drink without and with the kit; its name is filled in with the words.
 
-    served: what is in the cup, kg, and what is drawn for it; shots: without and with; network and values: without.
+    served: what is in the cup, kg, and what is drawn for it; shots: without and with.
     """
     (beverage, pull), (before, after) = served, shots
-    mass = machine_mass(network, values)
+    mass = machine_mass(asked)
     grams = np.full(len(mass), pull.mass)
     return Drink(
         name="",
@@ -148,7 +145,7 @@ def drink(
         duration_s=rounded(pull.duration),
         withdrawn_g=Figure(value=rounded(pull.mass * 1e3)),
         mass_share=make.figure(grams / mass),
-        heat_share=make.figure(grams * WATER_SPECIFIC_HEAT / network.heat_capacity()),
+        heat_share=make.figure(grams * WATER_SPECIFIC_HEAT / asked.plain.heat_capacity()),
         drop_ratio=DropRatio(
             sensor=make.ratio(after.sensor_drop, before.sensor_drop),
             water=make.ratio(after.water_drop, before.water_drop),

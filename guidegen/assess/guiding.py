@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from guidegen.assess import stated
+from guidegen.heat.temperature import ZERO_CELSIUS
 from guidegen.judge.safety.adapt import (
     avoided_words,
     facts_of,
@@ -125,8 +126,8 @@ def computed(
     if display.before_degc.value is not None and display.lowest_degc.value is not None:
         low = display.lowest_degc.low if display.lowest_degc.low is not None else display.lowest_degc.value
         high = display.before_degc.high if display.before_degc.high is not None else display.before_degc.value
-        yield "display.low", _calculated(f"{low:.0f} °C", low + stated.ZERO_CELSIUS, "temperature")
-        yield "display.high", _calculated(f"{high:.0f} °C", high + stated.ZERO_CELSIUS, "temperature")
+        yield "display.low", _calculated(f"{low:.0f} °C", low + ZERO_CELSIUS, "temperature")
+        yield "display.high", _calculated(f"{high:.0f} °C", high + ZERO_CELSIUS, "temperature")
     yield "flush.volume", flush_value((coil.held_ml.value or 0.0) if coil is not None else 0.0)
     if coil is None:
         return

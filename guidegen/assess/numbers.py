@@ -16,6 +16,7 @@ from guidegen.heat.after import AfterSteam as WayBack
 from guidegen.heat.after import after_steam
 from guidegen.heat.network import Network, Pid, Rows
 from guidegen.heat.study import FLUSH, FLUSH_PAUSE, WAITS, Study, setpoint_for, study
+from guidegen.heat.temperature import ZERO_CELSIUS
 from guidegen.language import marked
 from guidegen.record import places
 from guidegen.record.base import Both, Figure, Record, rounded
@@ -101,20 +102,20 @@ class Computation:
     def numbers(self) -> Numbers:
         """All numbers; the influence of the inputs last, on every figure made before."""
         asked, make = self.asked, self.make
-        before, after = self._side(asked.plain), self._side(asked.fitted.network)
+        before, after = self._side(asked.plain), self._side(asked.fitted)
         one, other, main = before.study, after.study, asked.served.pulls[asked.served.main]
         same_cup = self._same_cup(before, after)
         made = Numbers(
-            coil=coils.coil_part(make, asked.fitted, other, asked.values, main, asked.hottest),
+            coil=coils.coil_part(make, asked, other),
             cool_down=after_use.cool_down_part(asked.slowest),
             display=self._display(after),
             warm_up=figures.warm_up(make, one, other),
             drinks=self._drinks(one, other),
-            budget=figures.budget(make, asked.plain, asked.fitted, asked.values, budgeting.parts(asked)),
+            budget=figures.budget(make, asked, budgeting.parts(asked.shares)),
             shot=self._shot(before, after),
             same_cup_shot=self._same_cup_shot(before, after, same_cup),
             from_cold=curves.from_cold((before.network, one), (after.network, other), main),
-            what_if=curves.points(asked.plain, asked.fitted.network, asked.served.pulls, asked.setpoint_changes),
+            what_if=curves.points(asked.plain, asked.fitted, asked.served.pulls, asked.setpoint_changes),
             waiting=self._waiting(one, other),
             same_cup_degc=same_cup,
             after_flush=self._after_flush(one, other),
@@ -124,17 +125,16 @@ class Computation:
         return made.model_copy(update={"influence": make.influence(places.figures(made))})
 
     def _side(self, network: Network) -> Side:
-        return Side(network, self.studies.study(network, self.asked, self.asked.values.phase))
+        return Side(network, self.studies.study(network, self.asked, self.asked.phase))
 
     def _drinks(self, before: Study, after: Study) -> dict[str, Drink]:
         asked = self.asked
         return {
             name: figures.drink(
                 self.make,
+                asked,
                 (asked.served.beverages[name], pull),
                 (before.drinks[name], after.drinks[name]),
-                asked.plain,
-                asked.values,
             )
             for name, pull in asked.served.pulls.items()
         }
@@ -166,7 +166,7 @@ class Computation:
         stated = after.network.row(0)
         if same_cup.value is None or not isinstance(stated.control, Pid):
             return None
-        there = np.array([same_cup.value + figures.ZERO_CELSIUS])
+        there = np.array([same_cup.value + ZERO_CELSIUS])
         moved = replace(stated, control=replace(stated.control, setpoint=there))
         return self._shot(before, Side(moved, self.studies.study(moved, self.asked, np.zeros(1))))
 
@@ -194,11 +194,11 @@ class Computation:
         )
 
     def _after_steam(self) -> AfterSteam:
-        fitted, steam = self.asked.fitted.network, self.asked.values["steam.setpoint"]
+        fitted, steam = self.asked.fitted, self.asked.values["steam.setpoint"]
         before, after = (self.studies.way_back(side, steam) for side in (self.asked.plain, fitted))
         return after_use.after_steam_part(self.make, before, after, fitted, self.asked.values)
 
 
 def compute(asked: Question, studies: Studies) -> Numbers:
     """The numbers that answer a question. The same question has the same answer in every process."""
-    return Computation(asked, studies, figures.Figures(asked.values)).numbers()
+    return Computation(asked, studies, figures.Figures(asked.values, asked.phase)).numbers()

@@ -14,20 +14,9 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 if TYPE_CHECKING:
-    from guidegen.assess.network_of import Fitted
+    from guidegen.heat.coil import Coil as Wound
     from guidegen.heat.network import Network, Rows
     from guidegen.heat.pull import Pull, Usage
-
-
-@dataclass(frozen=True)
-class Values:
-    """Values of the inputs, each of shape (n,): row 0 as stated, the others drawn."""
-
-    rows: Mapping[str, Rows]
-    phase: Rows
-
-    def __getitem__(self, name: str) -> Rows:
-        return self.rows[name]
 
 
 @dataclass(frozen=True)
@@ -45,20 +34,43 @@ class Served:
 
 
 @dataclass(frozen=True)
+class Share:
+    """One part of the machine or of the kit in the budget: kg and J/K, each of shape (n,)."""
+
+    id: str
+    kit: bool
+    mass: Rows
+    heat_capacity: Rows
+
+
+@dataclass(frozen=True)
 class Question:
     """The networks of a pair without and with the kit, row 0 as stated, and what is asked of them."""
 
-    values: Values
+    values: Mapping[str, Rows]
+    """The inputs by their names, each of shape (n,): row 0 as stated, the others drawn."""
+    phase: Rows
     plain: Network
-    fitted: Fitted
+    fitted: Network
+    shares: tuple[Share, ...]
+    wound: Wound | None
+    """The kit's coil as it is wound on this boiler, if it has one and the boiler's size is known."""
     slowest: tuple[Network, Network]
-    """One row each, without and with: every input at the end at which the machine cools slowest."""
+    """Without and with, a row for each corner of the inputs' ends in which the machine may cool slowest."""
     served: Served
     mixing: tuple[float, float]
     """The fewest and the most mixed cells that the boiler's water may have."""
     setpoint_changes: tuple[float, ...]
     hottest: float
     """K; the hottest that the coil gets."""
+
+    def share(self, name: str) -> Share | None:
+        """The share of a name, if there is one."""
+        return next((one for one in self.shares if one.id == name), None)
+
+    def added_mass(self) -> Rows:
+        """Mass of all that the kit brings, kg, shape (n,)."""
+        return sum((one.mass for one in self.shares if one.kit), start=np.zeros(len(self.plain)))
 
     def digest(self) -> str:
         """A hash of every value, the same for the same question in every process."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from guidegen.heat.temperature import ZERO_CELSIUS
 from guidegen.language import gettext
 from guidegen.language.choices import choice
 from guidegen.record import rounded
@@ -12,8 +13,6 @@ from guidegen.trade import Catalogue
 from guidegen.trade.kit import Kit
 from guidegen.trade.machine import Machine, ThermostatControl
 from guidegen.workshop.facts import UNKNOWN
-
-ZERO_CELSIUS = 273.15
 
 FIGURES = {
     "mass.added": "budget.added_kg",

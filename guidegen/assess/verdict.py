@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from guidegen.assess.network_of import possible_coils
 from guidegen.heat.coil import Coil
 from guidegen.judge.fit.check import Check, check
 from guidegen.judge.fit.logic import Interval
@@ -32,7 +31,7 @@ def computed(machine: Machine, kits: Mapping[str, Kit], kit: Kit) -> dict[str, I
     """The computed names that requirements compare with: of the kit itself, and of kits that may serve as remedies."""
     made: dict[str, Interval] = {}
     for other in kits.values():
-        coils = possible_coils(machine, other.coil) if other.coil else ()
+        coils = other.coil.possible(machine) if other.coil else ()
         if not coils:
             continue
         prefix = "" if other.id == kit.id else f"{other.id}:"

@@ -2,21 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from guidegen.assess.numbers import Numbers
 from guidegen.assess.reasons import described
 from guidegen.language import gettext, ngettext
-from guidegen.language.choices import choice
 from guidegen.record.computed import Budget, Drink, Energy, WarmUp
 from guidegen.trade import Catalogue
-from guidegen.trade.machine import Machine
 
 
-def worded(numbers: Numbers, known: Catalogue, machine: Machine) -> Numbers:
-    """The numbers with every name, usage and reason in them."""
+def worded(numbers: Numbers, known: Catalogue, names: Mapping[str, str]) -> Numbers:
+    """The numbers with every name, usage and reason in them; `names` are those of the budget's parts."""
     plain = described(numbers)
     return plain.model_copy(
         update={
-            "budget": _budget(plain.budget, machine),
+            "budget": _budget(plain.budget, names),
             "drinks": _drinks(plain.drinks, known),
             "warm_up": _warm_up(plain.warm_up),
             "energy": _energy(plain.energy, known),
@@ -24,15 +24,8 @@ def worded(numbers: Numbers, known: Catalogue, machine: Machine) -> Numbers:
     )
 
 
-def _budget(budget: Budget, machine: Machine) -> Budget:
-    materials = {"boiler": machine.boiler.material, "group": machine.group.material}
-
-    def name(part: str, message: str) -> str:
-        return (
-            gettext(message).format(material=choice(materials[part].value)) if part in materials else gettext(message)
-        )
-
-    parts = tuple(one.model_copy(update={"name": name(one.id, one.name)}) for one in budget.parts)
+def _budget(budget: Budget, names: Mapping[str, str]) -> Budget:
+    parts = tuple(one.model_copy(update={"name": names[one.id]}) for one in budget.parts)
     return budget.model_copy(update={"parts": parts})
 
 

@@ -14,8 +14,9 @@ from guidegen.heat.network import Network, Rows
 from guidegen.heat.pull import Pull
 from guidegen.heat.runs import run
 from guidegen.heat.steam import BY_FLUSHING, BY_WAITING, WAYS, back_rows
+from guidegen.heat.temperature import ZERO_CELSIUS
 
-TOUCH, HOT_WATER = 273.15 + 40.0, 273.15 + 90.0
+TOUCH, HOT_WATER = ZERO_CELSIUS + 40.0, ZERO_CELSIUS + 90.0
 """K: below the first bare metal may be touched for any time; below the second water no longer flashes in the open."""
 LONGEST = 24 * 3600.0
 """s; what takes longer is given up."""

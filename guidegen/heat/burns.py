@@ -12,11 +12,11 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from guidegen.heat.formula import Formula, Symbol
+from guidegen.heat.temperature import ZERO_CELSIUS
 from guidegen.heat.validity import FloatArray, Validity
 
 Degree = Literal["second", "third"]
 
-_ZERO = 273.15
 # Water temperature in °C, seconds to a second-degree and to a third-degree burn.
 _SCALDS = (
     (45.0, 7200.0, 10_800.0), (47.0, 1200.0, 2700.0), (48.0, 900.0, 1200.0), (49.0, 480.0, 600.0),
@@ -25,13 +25,13 @@ _SCALDS = (
 # Bare metal in °C, seconds to a burn; from memory, but for the last row, which a secondary source prints.
 _CONTACTS = ((43.0, 28_800.0), (48.0, 600.0), (51.0, 60.0), (65.0, 0.5))
 
-SCALD = Validity("water temperature", 45.0 + _ZERO, 373.15, "K", "moritz-henriques-1947, as reprinted")
-CONTACT = Validity("metal temperature", 43.0 + _ZERO, 473.15, "K", "iso-13732-1, from memory")
+SCALD = Validity("water temperature", 45.0 + ZERO_CELSIUS, 373.15, "K", "moritz-henriques-1947, as reprinted")
+CONTACT = Validity("metal temperature", 43.0 + ZERO_CELSIUS, 473.15, "K", "iso-13732-1, from memory")
 
 
 def _time_of_hotter_row(temperature: ArrayLike, rows: FloatArray, column: int) -> FloatArray:
     """Give the time of the first row that is at least as hot; hotter than the last row there is no time left."""
-    celsius = np.asarray(temperature, dtype=np.float64) - _ZERO
+    celsius = np.asarray(temperature, dtype=np.float64) - ZERO_CELSIUS
     # The subtraction above leaves rounding that must not push a row's own temperature to the next row.
     row = np.searchsorted(rows[:, 0], celsius - 1e-9)
     times = np.append(rows[:, column], 0.0)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import hashlib
 import os
+import re
 import tempfile
 from collections.abc import Callable
 from pathlib import Path
@@ -16,12 +17,13 @@ from typing import Any
 import numba
 
 _HERE = Path(__file__).parent
+_COMPILED = re.compile(rb"^@(kernel|part)$", re.M)
 
 
 def sources() -> list[Path]:
     """The modules that compiled code is made of: those with kernels, this one, and where everything stands."""
-    every = sorted(_HERE.glob("*.py"))
-    return [path for path in every if path.stem in ("compiled", "layout") or b"\n@kernel\n" in path.read_bytes()]
+    every = sorted(_HERE.rglob("*.py"))
+    return [path for path in every if path.stem in ("compiled", "layout") or _COMPILED.search(path.read_bytes())]
 
 
 def cache_folder() -> Path:
@@ -31,7 +33,7 @@ def cache_folder() -> Path:
     """
     digest = hashlib.sha256()
     for path in sources():
-        digest.update(path.name.encode() + b"\0" + path.read_bytes())
+        digest.update(f"{path.parent.name}/{path.name}".encode() + b"\0" + path.read_bytes())
     name = f"kernels-{digest.hexdigest()[:16]}"
     wanted = os.environ.get("NUMBA_CACHE_DIR")
     places = [Path(wanted)] if wanted else _own_places()
@@ -63,12 +65,17 @@ def _is_own(folder: Path) -> bool:
 setattr(numba.config, "CACHE_DIR", str(cache_folder()))  # noqa: B010 - the compiler's settings are not declared
 
 
-def kernel(function: Callable[..., Any]) -> Callable[..., Any]:
+def part(function: Callable[..., Any]) -> Callable[..., Any]:
+    """Compile a function as `kernel` does, and always put it into its callers: a part of an equation, or of a step."""
+    return kernel(function, forceinline=True)
+
+
+def kernel(function: Callable[..., Any], **more: bool) -> Callable[..., Any]:
     """Compile a function: kept on disk, without the interpreter's lock, in strict IEEE arithmetic.
 
     Kernels allocate nothing; their callers lend them every array. So arrays need no counting of references inside
     (`_nrt`), which would take two thirds of the time: each count is an atomic operation.
     """
-    options: dict[str, Any] = {"error_model": "numpy", "no_cfunc_wrapper": True, "_nrt": False}
+    options: dict[str, Any] = {"error_model": "numpy", "no_cfunc_wrapper": True, "_nrt": False, **more}
     compiled: Callable[..., Any] = numba.njit(cache=True, nogil=True, fastmath=False, **options)(function)
     return compiled

@@ -5,8 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from guidegen.heat.network import Coil, Network, Pid
-
-ZERO_CELSIUS = 273.15
+from guidegen.heat.temperature import ZERO_CELSIUS
 
 
 def example(coil: bool = True) -> Network:

@@ -13,7 +13,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from guidegen.heat import layout as k
-from guidegen.heat.formula import Formula, Symbol
 from guidegen.heat.validity import Validity
 
 Rows = NDArray[np.float64]
@@ -195,39 +194,3 @@ def _row(value: Any, index: int) -> Any:
     if isinstance(value, Pid | Thermostat | Coil):
         return type(value)(**{f.name: _row(getattr(value, f.name), index) for f in fields(value)})
     return value
-
-
-_T = "temperature of "
-_SYMBOLS = (
-    Symbol("Te, Tb, Tg, Ts", _T + "heater element, boiler metal, group, sensor", "K"),
-    Symbol("W", _T + "the boiler's water, in M mixed cells in series", "K"),
-    Symbol("X_j, Y_j", _T + "water and metal in the coil's cell j of N", "K"),
-    Symbol("C_e, C_b, C_w, C_g, C_x, C_y", "their heat capacities", "J/K"),
-    Symbol("q", "heater power", "W"), Symbol("ṁ", "drawn mass flow", "kg/s"),
-    Symbol("c", "specific heat of water, 4190", "J/(kg·K)"), Symbol("s", "share of the boiler's skin under a coil", ""),
-    Symbol("G_ij", "conductance from i to j: e element, b boiler, w water, g group, a air, c coil, i inside", "W/K"),
-    Symbol("UA_g", "conductance from the water that passes to the group", "W/K"),
-    Symbol("τ_s, a", "lag of the sensor, and the share of boiler metal in what it sees", "s, –"),
-)  # fmt: skip
-
-FORMULAS = (
-    Formula("Heater element", "C_e Te′ = q − G_eb (Te − Tb) − G_ew (Te − W)", _SYMBOLS),
-    Formula(
-        "Boiler metal",
-        "C_b Tb′ = G_eb (Te − Tb) − G_bw (Tb − W) − G_bg (Tb − Tg) − (1 − s) G_ba (Tb − Tcase) − Σ G_bc/N (Tb − Y_j)",
-        _SYMBOLS,
-    ),
-    Formula("Boiler water", "C_w W′ = ṁ c (T_in − W) + G_bw (Tb − W) + G_ew (Te − W), cell by cell", _SYMBOLS),
-    Formula(
-        "Group", "C_g Tg′ = G_bg (Tb − Tg) + ṁ c (W − Tg) (1 − exp(−UA_g / (ṁ c))) − G_ga (Tg − Troom)", _SYMBOLS,
-        (), ("incropera, equation 11.35a",),
-    ),
-    Formula("Outlet", "T_out = Tg + (W − Tg) exp(−UA_g / (ṁ c))", _SYMBOLS, (), ("incropera, equation 11.35a",)),
-    Formula("Coil water", "C_x/N X_j′ = ṁ c (X_in − X_out) + G_i/N (Y_j − X_j)", _SYMBOLS,
-            (), ("anzelius-1926", "schumann-1929", "van-leer-1977")),
-    Formula(
-        "Coil metal", "C_y/N Y_j′ = G_bc/N (Tb − Y_j) − G_i/N (Y_j − X_j) − G_ca/N (Y_j − Tcase) + conduction along",
-        _SYMBOLS, (), ("anzelius-1926", "schumann-1929"),
-    ),
-    Formula("Sensor", "τ_s Ts′ = a Tb + (1 − a) W − Ts", _SYMBOLS),
-)  # fmt: skip

@@ -9,12 +9,13 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from guidegen.heat.formula import Formula, Symbol
+from guidegen.heat.temperature import ZERO_CELSIUS
 from guidegen.heat.validity import FloatArray, Validity
 
 _TEMPERATURES = np.array([338.15, 383.15, 423.15])  # 65, 110 and 150 °C
 _STRESSES = np.array([46e6, 40e6, 34e6])  # annealed (R220)
 
-TEMPERATURE = Validity("tube temperature", 273.15, 423.15, "K", "copper-board-tube-pressure")
+TEMPERATURE = Validity("tube temperature", ZERO_CELSIUS, 423.15, "K", "copper-board-tube-pressure")
 WALL_SHARE = Validity("tube wall over outside diameter", 0.01, 0.25, "", "copper-board-tube-pressure")
 
 

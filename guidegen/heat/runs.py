@@ -11,8 +11,10 @@ import math
 import numpy as np
 
 from guidegen.heat.compiled import kernel
-from guidegen.heat.control import engage
-from guidegen.heat.kernels import mean, outlet_of
+from guidegen.heat.components.cells import mean
+from guidegen.heat.components.coil import outlet_of
+from guidegen.heat.components.controller import engage
+from guidegen.heat.components.group import group_outlet
 from guidegen.heat.layout import (
     BOILER,
     BOILER_METAL,
@@ -119,7 +121,7 @@ def run(y: Vector, p: Vector, work: Matrix, exact: Tower, flow: float, duration:
                 raise IndexError("a trace is too short for its run")
             trace[rows, TIME], trace[rows, SEEN] = start + time, y[SENSOR]
             trace[rows, MEAN_WATER] = mean(y, LUMPS, mixed)
-            trace[rows, OUTLET] = y[GROUP] + (y[LUMPS + mixed - 1] - y[GROUP]) * passing
+            trace[rows, OUTLET] = group_outlet(y, y[LUMPS + mixed - 1], passing)
             trace[rows, GROUP_METAL], trace[rows, BOILER_METAL] = y[GROUP], y[BOILER]
             trace[rows, COIL_WATER] = mean(y, LUMPS + mixed, cells) if cells > 0 else p[FEED]
             trace[rows, COIL_OUTLET], trace[rows, POWER], trace[rows, SWITCHED] = outlet, power, switched

@@ -6,9 +6,9 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from guidegen.heat.formula import Formula, Symbol
+from guidegen.heat.temperature import ZERO_CELSIUS
 from guidegen.heat.validity import FloatArray, Validity
 
-_ZERO = 273.15
 _PLATINUM_A = 3.9083e-3  # 1/°C, iec-60751
 _PLATINUM_B = -5.775e-7  # 1/°C², iec-60751
 _PLATINUM_AT_ZERO = 100.0  # Ω
@@ -20,8 +20,8 @@ _TYPE_K = (
 )  # fmt: skip
 _ORDERING = (0.118597600000, -0.118343200000e-3, 126.9686)
 
-PLATINUM = Validity("temperature of the Pt100", _ZERO, _ZERO + 850.0, "K", "iec-60751")
-TYPE_K = Validity("temperature of the type K junction", _ZERO, _ZERO + 1372.0, "K", "nist-its90")
+PLATINUM = Validity("temperature of the Pt100", ZERO_CELSIUS, ZERO_CELSIUS + 850.0, "K", "iec-60751")
+TYPE_K = Validity("temperature of the type K junction", ZERO_CELSIUS, ZERO_CELSIUS + 1372.0, "K", "nist-its90")
 LAG = Validity("lag", 1e-6, 1e4, "s", "definition")
 BIOT = Validity("Biot number", 0.0, 0.1, "", "incropera, section 5.2")
 
@@ -39,7 +39,7 @@ def platinum_resistance(temperature: ArrayLike) -> FloatArray:
     138.5055
     """
     PLATINUM.check(temperature)
-    celsius = np.asarray(temperature, dtype=np.float64) - _ZERO
+    celsius = np.asarray(temperature, dtype=np.float64) - ZERO_CELSIUS
     return np.asarray(_PLATINUM_AT_ZERO * (1 + _PLATINUM_A * celsius + _PLATINUM_B * celsius**2))
 
 
@@ -58,7 +58,7 @@ def platinum_temperature(resistance: ArrayLike) -> FloatArray:
     Validity("resistance of the Pt100", 100.0, 390.4813, "Ω", "iec-60751").check(resistance)
     ratio = np.asarray(resistance, dtype=np.float64) / _PLATINUM_AT_ZERO
     root = np.sqrt(_PLATINUM_A**2 - 4 * _PLATINUM_B * (1 - ratio))
-    return np.asarray(_ZERO + (-_PLATINUM_A + root) / (2 * _PLATINUM_B), dtype=np.float64)
+    return np.asarray(ZERO_CELSIUS + (-_PLATINUM_A + root) / (2 * _PLATINUM_B), dtype=np.float64)
 
 
 def type_k_voltage(temperature: ArrayLike) -> FloatArray:
@@ -74,7 +74,7 @@ def type_k_voltage(temperature: ArrayLike) -> FloatArray:
     4.096
     """
     TYPE_K.check(temperature)
-    celsius = np.asarray(temperature, dtype=np.float64) - _ZERO
+    celsius = np.asarray(temperature, dtype=np.float64) - ZERO_CELSIUS
     height, width, place = _ORDERING
     millivolts = np.polynomial.polynomial.polyval(celsius, _TYPE_K) + height * np.exp(width * (celsius - place) ** 2)
     return np.asarray(1e-3 * millivolts, dtype=np.float64)

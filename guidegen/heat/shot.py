@@ -4,13 +4,12 @@ from __future__ import annotations
 
 import numpy as np
 
-from guidegen.heat.compiled import kernel
+from guidegen.heat.compiled import kernel, part
 from guidegen.heat.formula import Formula, Symbol
 from guidegen.heat.layout import (
     CELLS,
     COIL_OUTLET,
     COIL_WATER,
-    COLUMNS,
     DRAWN_ENERGY,
     FEED,
     MEAN_WATER,
@@ -24,7 +23,7 @@ from guidegen.heat.layout import (
     Whole,
 )
 from guidegen.heat.runs import leg, trace_rows
-from guidegen.heat.states import size_of
+from guidegen.heat.states import copy, size_of
 
 # What a shot gives, in kelvin, seconds, and kg.
 (
@@ -38,6 +37,8 @@ MASS_FLOW, FLOW, DURATION = range(3)
 # lowest and highest temperature at idle, and that of parked water, K.
 WAIT, FOLLOW, HALT, IDLE_LOW, IDLE_HIGH, IDLE_COIL = range(6)
 TOLD = 6
+WAITING, DRAWING, FOLLOWING = range(3)
+"""The legs of a shot."""
 
 WATCHED_AFTER = 60.0
 """The sensor's lowest value is looked for until so many seconds after the end."""
@@ -72,40 +73,48 @@ def shot_rows(start: int, stop: int, who: Whole, p_all: Matrix, modes: Matrix, e
     """
     shown = 0
     for i in range(start, stop):
-        p, pull, tell, result = p_all[who[i]], pulls[i], told[i], results[i]
-        size = size_of(p)
-        full = whole[:size]
-        for j in range(size):
-            full[j] = states[i, j]
+        p, pull, result = p_all[who[i]], pulls[i], results[i]
+        full = whole[: size_of(p)]
+        copy(states[i, : len(full)], full)
         end, rows, energy = NOUGHT, NOUGHT, 0.0
-        for part in range(3):
-            flow = pull[FLOW] if part == 1 else 0.0
-            duration = tell[WAIT] if part == 0 else (pull[DURATION] if part == 1 else tell[FOLLOW])
-            if part == 1:
+        for which in range(FOLLOWING + 1):
+            if which == DRAWING:
                 energy = full[DRAWN_ENERGY]
-                if len(begun) > 0:
-                    for j in range(size):
-                        begun[i, j] = full[j]
+                keep(full, begun, i)
+            flow, duration, halt, clock = leg_of(which, pull, told[i])
             if duration > 0.0:
-                into = trace[:0] if part == 0 else trace
-                halt = tell[HALT] if part == 1 else np.nan
-                clock = pull[DURATION] if part == 2 else 0.0
+                into = trace[:0] if which == WAITING else trace
                 rows = leg(full, p, modes, work, exact[who[i]], flow, duration, halt, clock, into, rows)
-            if part == 1:
+            if which == DRAWING:
                 end = rows
                 # By mass, from the energy that the same steps have integrated: as exact as they are.
                 result[MEAN_OUTLET] = p[FEED] + (full[DRAWN_ENERGY] - energy) / (pull[FLOW] * pull[DURATION])
-                if len(drawn) > 0:
-                    for j in range(size):
-                        drawn[i, j] = full[j]
+                keep(full, drawn, i)
         if end > 1:
-            judge(trace, end, rows, pull, tell, p[CELLS] > 0.0, result)
+            judge(trace, end, rows, pull, told[i], p[CELLS] > 0.0, result)
         if i == start and len(curve) >= rows:
-            for k in range(rows):
-                for c in range(COLUMNS):
-                    curve[k, c] = trace[k, c]
+            for row in range(rows):
+                copy(trace[row], curve[row])
             shown = rows
     return shown
+
+
+@part
+def leg_of(which: int, pull: Vector, tell: Vector) -> tuple[float, float, float, float]:
+    """A shot's leg: flow, W/K, and duration, s; the coil's outlet at which it ends early, K; and its clock's start."""
+    if which == WAITING:
+        return 0.0, tell[WAIT], np.nan, 0.0
+    if which == DRAWING:
+        return pull[FLOW], pull[DURATION], tell[HALT], 0.0
+    return 0.0, tell[FOLLOW], np.nan, pull[DURATION]
+
+
+@part
+def keep(full: Vector, kept: Matrix, i: int) -> None:
+    """Write a state into row i of those kept, if there are rows."""
+    if len(kept) > 0:
+        for j in range(len(full)):
+            kept[i, j] = full[j]
 
 
 @kernel

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from guidegen.heat.compiled import kernel
-from guidegen.heat.kernels import mean
+from guidegen.heat.components.cells import mean
 from guidegen.heat.layout import (
     BETWEEN,
     BOILER_TO_COIL,

@@ -1,12 +1,12 @@
 """Ranges from uncertain inputs: draws, percentiles, and which input matters most.
 
-The draws are a scrambled Sobol sequence of fixed dimension: every name has its column whether or not it varies, so a
+The draws are a scrambled Sobol sequence of fixed width: every name has its column whether or not it varies, so a
 run with a kit and one without see the same boiler, and their ratio is far tighter than either.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -18,6 +18,7 @@ from guidegen.heat.formula import Formula, Symbol
 from guidegen.heat.validity import FloatArray, Validity
 
 DRAWS = Validity("draws", 2, 2**20, "", "sobol-1967: a power of two keeps the sequence balanced")
+COLUMNS = Validity("columns", 1, 1024, "", "joe-kuo-2008: far fewer than directions are known for")
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,43 +62,43 @@ class Normal:
 Distribution = Rectangular | Normal
 
 
-def uniforms(names: Sequence[str], count: int = 256, seed: int = 1) -> FloatArray:
-    """Draw a scrambled Sobol sequence with one column per name.
+def uniforms(width: int, count: int = 256, seed: int = 1) -> FloatArray:
+    """Draw a scrambled Sobol sequence.
 
-    Parameters: names, all that may ever vary, in fixed order; count n, a power of two; seed.
-    Returns: uniform numbers strictly between 0 and 1, shape (n, names).
-    Valid for: 2 to 2²⁰ draws.
+    Parameters: width w, how many columns; count n, a power of two; seed.
+    Returns: uniform numbers strictly between 0 and 1, shape (n, w). Another width is another sequence in every column.
+    Valid for: 2 to 2²⁰ draws; 1 to 1024 columns.
     Equation: Sobol's sequence with Joe and Kuo's directions, linear matrix scramble and digital shift.
     Source: joe-kuo-2008; matousek-1998.
 
-    >>> uniforms(["mass", "loss"], 4).shape
+    >>> uniforms(2, 4).shape
     (4, 2)
     """
     DRAWS.check(count)
+    COLUMNS.check(width)
     power = count.bit_length() - 1
     if count != 2**power:
         raise ValueError(f"draws are {count}, not a power of two; the nearest below is {2**power}")
-    if len(set(names)) != len(names):
-        raise ValueError("two uncertain inputs share a name")
-    points = qmc.Sobol(d=len(names), scramble=True, rng=np.random.default_rng(seed)).random_base2(power)
+    points = qmc.Sobol(d=width, scramble=True, rng=np.random.default_rng(seed)).random_base2(power)
     # Half a step of the sequence keeps the ends out, where a normal distribution is infinite.
     return np.asarray(np.clip(points, 2.0**-31, 1 - 2.0**-31), dtype=np.float64)
 
 
-def spread(names: Sequence[str], inputs: Mapping[str, Distribution], points: FloatArray) -> dict[str, FloatArray]:
+def spread(columns: Mapping[str, int], inputs: Mapping[str, Distribution], points: FloatArray) -> dict[str, FloatArray]:
     """Turn uniform numbers into values of the inputs, each from the column that its name has.
 
-    Parameters: names as given to `uniforms`; inputs, the distributions of those that vary; points, shape (n, names).
-    Returns: one array of n values for every input.
-    Valid for: inputs whose names are among `names`.
-    Equation: x = F⁻¹(u).
-    Source: jcgm-101, 6.4 and annex C.
+    Parameters: columns by name, no two alike; inputs, the distributions of those that vary; points, shape (n, w).
+    Returns: one array of shape (n,) per input.
+    Valid for: inputs that have a column.
+    Equation: x = F⁻¹(u), F the input's distribution.
+    Source: jcgm-101, 6.4.
 
-    >>> names = ["loss", "mass"]
-    >>> spread(names, {"mass": Rectangular(1, 2)}, np.array([[0.1, 0.5]]))
-    {'mass': array([1.5])}
+    >>> points = uniforms(2, 4)
+    >>> spread({"mass": 0, "loss": 1}, {"loss": Rectangular(2.0, 2.0)}, points)["loss"]
+    array([2., 2., 2., 2.])
     """
-    columns = {name: column for column, name in enumerate(names)}
+    if len(set(columns.values())) != len(columns):
+        raise ValueError("two uncertain inputs share a column")
     unknown = sorted(set(inputs) - set(columns))
     if unknown:
         raise KeyError(f"no column is kept for {', '.join(unknown)}")

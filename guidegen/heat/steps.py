@@ -1,16 +1,15 @@
 """One step in time that ends its controller's mode where it ends. Compiled, one row.
 
 In flow: a classic Runge-Kutta step. At rest: the exact step of the linear equations, a matrix that is made once per row
-and mode from `kernels.derivative` itself. Every function here is called from one place only: a compiler that puts
-functions into their callers then makes one copy of each.
+and mode from `kernels.derivative` itself. What is too small to be called is marked as a part of its callers.
 """
 
 from __future__ import annotations
 
 import numpy as np
 
-from guidegen.heat.compiled import kernel
-from guidegen.heat.control import change, margin
+from guidegen.heat.compiled import kernel, part
+from guidegen.heat.components.controller import change, margin
 from guidegen.heat.kernels import derivative
 from guidegen.heat.layout import (
     CELLS,
@@ -31,6 +30,7 @@ from guidegen.heat.layout import (
     Tower,
     Vector,
 )
+from guidegen.heat.states import copy
 
 MOST_SWITCHES = 8
 """Changes of mode looked for in one step; a controller changes one to three times a minute."""
@@ -105,30 +105,44 @@ def exponential(rates: Matrix, h: float, step: Matrix, term: Matrix, product: Ma
 
     term, product: scratch.
     """
-    n, part, halvings = len(rates), h, 0
+    n, short, halvings = len(rates), h, 0
     most = fastest(rates)
-    while part * most > 0.5 and halvings < 60:
-        part, halvings = 0.5 * part, halvings + 1
+    while short * most > 0.5 and halvings < 60:
+        short, halvings = 0.5 * short, halvings + 1
     for a in range(n):
         for i in range(n):
             term[a, i] = 1.0 if a == i else 0.0
             step[a, i] = term[a, i]
-    for k in range(1, TERMS + 1 + halvings):
-        series = k <= TERMS
+    for k in range(1, TERMS + 1):
+        times(term, rates, product)
         for a in range(n):
             for i in range(n):
-                product[a, i] = 0.0
-            for j in range(n):
-                one = term[a, j] if series else step[a, j]
-                for i in range(n):
-                    product[a, i] += one * (rates[j, i] if series else step[j, i])
-        for a in range(n):
+                term[a, i] = product[a, i] * (short / k)
+                step[a, i] += term[a, i]
+    for _ in range(halvings):
+        times(step, step, product)
+        copy_matrix(product, step)
+
+
+@part
+def times(one: Matrix, other: Matrix, product: Matrix) -> None:
+    """Write the product of two square matrices into a third."""
+    n = len(one)
+    for a in range(n):
+        for i in range(n):
+            product[a, i] = 0.0
+        for j in range(n):
+            factor = one[a, j]
             for i in range(n):
-                if series:
-                    term[a, i] = product[a, i] * (part / k)
-                    step[a, i] += term[a, i]
-                else:
-                    step[a, i] = product[a, i]
+                product[a, i] += factor * other[j, i]
+
+
+@part
+def copy_matrix(one: Matrix, into: Matrix) -> None:
+    """Copy a square matrix."""
+    for a in range(len(one)):
+        for i in range(len(one)):
+            into[a, i] = one[a, i]
 
 
 @kernel
@@ -157,31 +171,15 @@ def glide(y: Vector, p: Vector, term: Vector, new: Vector, exact: Tower, whole: 
     k = mode - FIRST_MODE
     if exact[k, STEP, MODE, MODE] == 0.0:
         make_exact(p, exact, mode, whole)
-    kind, pieces, terms = STEP, 1, 1
-    if h != whole:
-        kind, pieces, terms = RATES, int(2.0 * h * fastest(exact[k, RATES])) + 1, TERMS
     y[MODE] = 1.0
-    for _ in range(pieces):
+    if h == whole:
+        carried(exact[k, STEP], y, new)
         for i in range(LUMPED):
-            term[i] = y[i]
-        for q in range(1, terms + 1):
-            # Four sums at a time stay in registers.
-            for i in range(0, LUMPED, 4):
-                s0, s1, s2, s3 = 0.0, 0.0, 0.0, 0.0
-                for j in range(LUMPS + 3):
-                    t = term[j]
-                    s0 += exact[k, kind, j, i] * t
-                    s1 += exact[k, kind, j, i + 1] * t
-                    s2 += exact[k, kind, j, i + 2] * t
-                    s3 += exact[k, kind, j, i + 3] * t
-                new[i], new[i + 1], new[i + 2], new[i + 3] = s0, s1, s2, s3
-            if kind == STEP:
-                for i in range(LUMPED):
-                    y[i] = new[i]
-            else:
-                for i in range(LUMPED):
-                    term[i] = new[i] * (h / pieces / q)
-                    y[i] += term[i]
+            y[i] = new[i]
+    else:
+        pieces = int(2.0 * h * fastest(exact[k, RATES])) + 1
+        for _ in range(pieces):
+            series(y, term, new, exact[k, RATES], h / pieces)
     slip = 0.0
     if abs(mode) == ON_SLIDING:
         for j in range(LUMPS + 3):
@@ -190,64 +188,99 @@ def glide(y: Vector, p: Vector, term: Vector, new: Vector, exact: Tower, whole: 
     return slip
 
 
+@part
+def series(y: Vector, term: Vector, new: Vector, rates: Matrix, h: float) -> None:
+    """A step of h seconds, in place, by the series of the exponential; h is at most half a unit of the rates."""
+    for i in range(LUMPED):
+        term[i] = y[i]
+    for q in range(1, TERMS + 1):
+        carried(rates, term, new)
+        for i in range(LUMPED):
+            term[i] = new[i] * (h / q)
+            y[i] += term[i]
+
+
+@part
+def carried(table: Matrix, state: Vector, new: Vector) -> None:
+    """Write what a table makes of a state of means: each row of it what one state adds to all."""
+    # Four sums at a time stay in registers.
+    for i in range(0, LUMPED, 4):
+        s0, s1, s2, s3 = 0.0, 0.0, 0.0, 0.0
+        for j in range(LUMPS + 3):
+            t = state[j]
+            s0 += table[j, i] * t
+            s1 += table[j, i + 1] * t
+            s2 += table[j, i + 2] * t
+            s3 += table[j, i + 3] * t
+        new[i], new[i + 1], new[i + 2], new[i + 3] = s0, s1, s2, s3
+
+
 @kernel
 def advance(y: Vector, p: Vector, before: Vector, rate: Vector, at: Vector, total: Vector, face: Vector, exact: Tower,
             flow: float, passing: float, whole: float, h: float) -> float:  # fmt: skip
     """A step of h seconds, in place, that changes the controller's mode where it ends.
 
-    In flow y is a full state, at rest one of means; it starts inside its mode. The moment of change is looked for by
-    secants between two brackets, which cannot leave them (Illinois: a bracket that stays is halved in weight).
-    before, rate, at, total, face: scratch as long as y, or LUMPED. whole: the step at rest for which matrices are
-    kept, s. Returns when in the step the mode changed last, s, or nan.
+    In flow y is a full state, at rest one of means; it starts inside its mode. before, rate, at, total, face: scratch
+    as long as y, or LUMPED. whole: the step at rest for which matrices are kept, s. Returns when in the step the mode
+    changed last, s, or nan.
     """
     mixed = int(p[MIXING]) if flow > 0.0 else 1
     left, switched, switches, slip = h, np.nan, 0, 0.0
-    looking, looks, side, part, low, high, at_low, at_high = False, 0, 0, h, 0.0, h, 0.0, 0.0
-    for i in range(len(y)):
-        before[i] = y[i]
+    copy(y, before)
     while True:
-        if switches > 0 and not looking and switches < MOST_SWITCHES and margin(y, p, mixed, slip) < -INSIDE:
+        while 0 < switches < MOST_SWITCHES and margin(y, p, mixed, slip) < -INSIDE:
             # Outside the new mode as well: nothing to look for, on to the next one at once.
             change(y, p, mixed, slip, False)
             before[MODE] = y[MODE]
             switched, switches = h - left, switches + 1
-            continue
-        if part > 0.0:
-            if flow > 0.0:
-                slip = runge_kutta(y, p, rate, at, total, face, flow, passing, part)
-            else:
-                slip = glide(y, p, rate, at, exact, whole, part)
+        slip = stepped(y, p, rate, at, total, face, exact, flow, passing, whole, left, slip)
         miss = margin(y, p, mixed, slip)
-        if not looking:
-            if miss >= -INSIDE or switches == MOST_SWITCHES:
-                return switched
-            if abs(y[MODE]) == ON_SLIDING:
-                # Where sliding ends, both modes have the same rates: a moment too late is no matter.
-                change(y, p, mixed, slip, False)
-                return switched
-            looking, looks, side, low, high, at_high = True, 0, 0, 0.0, part, miss
-            for i in range(len(y)):
-                y[i] = before[i]
-            at_low = max(margin(y, p, mixed, slip), 0.0)
-        elif abs(miss) < FOUND or part <= 0.0 or high - low < 1e-12 * h or looks == MOST_LOOKS:
-            change(y, p, mixed, slip, part <= AT_ONCE * h)
-            left -= part
-            switched, switches = h - left, switches + 1
-            if left <= 1e-9 * h:
-                return switched
-            for i in range(len(y)):
-                before[i] = y[i]
-            looking, part = False, left
-            continue
-        elif miss > 0.0:
-            low, at_low = part, miss
-            at_high = 0.5 * at_high if side == 1 else at_high
-            side = 1
-        else:
-            high, at_high = part, miss
-            at_low = 0.5 * at_low if side == -1 else at_low
-            side = -1
-        for i in range(len(y)):
-            y[i] = before[i]
-        looks += 1
-        part = low + (high - low) * at_low / (at_low - at_high)
+        if miss >= -INSIDE or switches == MOST_SWITCHES:
+            return float(switched)
+        if abs(y[MODE]) == ON_SLIDING:
+            # Where sliding ends, both modes have the same rates: a moment too late is no matter.
+            change(y, p, mixed, slip, False)
+            return float(switched)
+        copy(before[: len(y)], y)
+        low, high, at_low, at_high, side = 0.0, left, max(margin(y, p, mixed, slip), 0.0), miss, 0
+        for look in range(MOST_LOOKS):
+            moment = low + (high - low) * at_low / (at_low - at_high)
+            slip = stepped(y, p, rate, at, total, face, exact, flow, passing, whole, moment, slip)
+            miss = margin(y, p, mixed, slip)
+            if abs(miss) < FOUND or moment <= 0.0 or high - low < 1e-12 * h or look == MOST_LOOKS - 1:
+                break
+            low, high, at_low, at_high, side = narrowed(low, high, at_low, at_high, side, moment, miss)
+            copy(before[: len(y)], y)
+        change(y, p, mixed, slip, moment <= AT_ONCE * h)
+        left -= moment
+        switched, switches = h - left, switches + 1
+        if left <= 1e-9 * h:
+            return float(switched)
+        copy(y, before)
+
+
+@part
+def narrowed(
+    low: float, high: float, at_low: float, at_high: float, side: int, moment: float, miss: float
+) -> tuple[float, float, float, float, int]:
+    """The brackets of a border once a moment between them was tried: ends, margins there, and which end moved.
+
+    Secants between two brackets cannot leave them; a bracket that stays is halved in weight (Illinois).
+    """
+    if miss > 0.0:
+        return moment, high, miss, 0.5 * at_high if side == 1 else at_high, 1
+    return low, moment, 0.5 * at_low if side == -1 else at_low, miss, -1
+
+
+@kernel
+def stepped(y: Vector, p: Vector, rate: Vector, at: Vector, total: Vector, face: Vector, exact: Tower, flow: float,
+            passing: float, whole: float, h: float, slip: float) -> float:  # fmt: skip
+    """A step of h seconds, in place, within the mode that y is in; arguments as in `advance`.
+
+    Returns the rate of the controller's integral at its end, W/s; that of before where there is no step.
+    """
+    if h <= 0.0:
+        return slip
+    if flow > 0.0:
+        return float(runge_kutta(y, p, rate, at, total, face, flow, passing, h))
+    return float(glide(y, p, rate, at, exact, whole, h))

@@ -119,6 +119,11 @@ def study(
     if len(usage.starts) != len(usage.drinks) or not math.isfinite(usage.length + sum(usage.starts)):
         raise ValueError("usage: one finite start for each drink")
     fleet = Fleet(network.parameters(), cells=cells, finer=finer, threads=threads)
+    return _answers(fleet, pulls, main, usage, phase, flush)
+
+
+def _answers(fleet: Fleet, pulls: Mapping[str, Pull], main: str, usage: Usage, phase: Rows, flush: Pull) -> Study:
+    """Every output of a fleet; arguments as in `study`."""
     begin = program.starts(fleet, phase)
     facts, drink = begin.facts, pulls[main]
     firsts = {name: program.drinks(begin, pull, show=name == main) for name, pull in pulls.items()}

@@ -10,17 +10,24 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from guidegen.heat.formula import Formula, Symbol
+from guidegen.heat.temperature import ZERO_CELSIUS
 from guidegen.heat.validity import FloatArray, Validity, ValidityError
 
 ATMOSPHERIC_PRESSURE = 101_325.0
 """Standard atmosphere in pascal, the default pressure of every function here."""
 
+COLD_WATER = 998.0
+"""kg/m³ of the feed, and of the water that returns to the tank."""
+
+UNDER_PRESSURE = 3e5
+"""Pa in an idle boiler and its coil, in which they are full: the density hardly depends on how many."""
+
 GAS_CONSTANT = 461.526
 """Specific gas constant of water in J/(kg·K), IAPWS R7-97 equation 1."""
 
-LIQUID_TEMPERATURE = Validity("water temperature", 273.15, 623.15, "K", "iapws-r7, region 1")
+LIQUID_TEMPERATURE = Validity("water temperature", ZERO_CELSIUS, 623.15, "K", "iapws-r7, region 1")
 LIQUID_PRESSURE = Validity("water pressure", 0.0, 100e6, "Pa", "iapws-r7, region 1")
-BOILING_TEMPERATURE = Validity("boiling temperature", 273.15, 647.096, "K", "iapws-r7, region 4")
+BOILING_TEMPERATURE = Validity("boiling temperature", ZERO_CELSIUS, 647.096, "K", "iapws-r7, region 4")
 BOILING_PRESSURE = Validity("boiling pressure", 611.213, 22.064e6, "Pa", "iapws-r7, region 4")
 
 # IAPWS R7-97 table 2: exponents I and J and the coefficient n of the 34 terms of region 1.

@@ -9,11 +9,12 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from guidegen.heat.formula import Formula, Symbol
+from guidegen.heat.temperature import ZERO_CELSIUS
 from guidegen.heat.validity import FloatArray, Validity
 from guidegen.heat.water import specific_heat
 
 # Above 373.12 K the release extrapolates into the metastable liquid; under pressure the water there is stable.
-TEMPERATURE = Validity("water temperature", 273.15, 383.15, "K", "iapws-sr6, sections 4 and 5")
+TEMPERATURE = Validity("water temperature", ZERO_CELSIUS, 383.15, "K", "iapws-sr6, sections 4 and 5")
 
 _REFERENCE_PRESSURE = 1.0e6
 """Pa. The specific heat in the Prandtl number is taken at pump pressure, where water is liquid to 453 K."""

@@ -11,7 +11,7 @@ from guidegen.problems import Code, Problem, nearest, one_of
 from guidegen.trade.catalogue import Catalogue
 from guidegen.trade.check_questions import check_questions
 from guidegen.trade.contradiction import problem, unknown_fact, unknown_part
-from guidegen.trade.kit import FeedCoil, Kit, names_in
+from guidegen.trade.kit import Kit, names_in
 from guidegen.trade.machine import Machine, ThermostatControl
 from guidegen.trade.paths import CHOSEN, known_facts
 from guidegen.trade.plausible import documents
@@ -132,6 +132,22 @@ def _control(machine: Machine) -> Iterator[Problem]:
 
 def _kit(kit: Kit, kits: Collection[str]) -> Iterator[Problem]:
     parts = {part.id for part in kit.parts}
+    yield from _ways_out(kit, kits, parts)
+    for index, wetted in enumerate(kit.wetted):
+        if wetted.part not in parts:
+            yield unknown_part(kit, ("wetted", index, "part"), wetted.part, parts)
+    for place, size in _sizes(kit):
+        for fact in names_in(size):
+            if fact not in known_facts():
+                yield unknown_fact(kit, place, fact)
+    yield from _whens(kit)
+    for index, effect in enumerate(kit.effects):
+        for inner, words, fix in effect.contradictions():
+            yield problem(kit, ("effects", index, *inner), Code.OUT_OF_BOUNDS, words, fix)
+
+
+def _ways_out(kit: Kit, kits: Collection[str], parts: Collection[str]) -> Iterator[Problem]:
+    """Remedies that name a kit or a part which is not there."""
     for index, requirement in enumerate(kit.requirements):
         for number, unmet in enumerate(requirement.unmet):
             loc: Loc = ("requirements", index, "unmet", number)
@@ -142,13 +158,10 @@ def _kit(kit: Kit, kits: Collection[str]) -> Iterator[Problem]:
                 yield problem(kit, (*loc, "kit"), Code.UNKNOWN_KIT, f'no kit "{unmet.kit}"', fix)
             if unmet.part is not None and unmet.part not in parts:
                 yield unknown_part(kit, (*loc, "part"), unmet.part, parts)
-    for index, wetted in enumerate(kit.wetted):
-        if wetted.part not in parts:
-            yield unknown_part(kit, ("wetted", index, "part"), wetted.part, parts)
-    for place, size in _sizes(kit):
-        for fact in names_in(size):
-            if fact not in known_facts():
-                yield unknown_fact(kit, place, fact)
+
+
+def _whens(kit: Kit) -> Iterator[Problem]:
+    """Conditions of parts, tools and consumables on facts that no machine has."""
     whens = [("parts", index, part.when) for index, part in enumerate(kit.parts)]
     whens += [("tools", index, tool.when) for index, tool in enumerate(kit.tools)]
     whens += [("consumables", index, used.when) for index, used in enumerate(kit.consumables)]
@@ -156,10 +169,6 @@ def _kit(kit: Kit, kits: Collection[str]) -> Iterator[Problem]:
         for fact in when or {}:
             if fact not in known_facts() and fact not in CHOSEN:
                 yield unknown_fact(kit, (name, index, "when", fact), fact, key=True)
-    for index, effect in enumerate(kit.effects):
-        if isinstance(effect, FeedCoil) and 2 * effect.tube.wall.low >= effect.tube.outside.high:
-            words = f"a tube of {effect.tube.outside.text} with a wall of {effect.tube.wall.text} has no bore"
-            yield problem(kit, ("effects", index, "tube", "wall"), Code.OUT_OF_BOUNDS, words, "mend one of the two")
 
 
 def _sizes(kit: Kit) -> Iterator[tuple[Loc, str | None]]:

@@ -1,29 +1,21 @@
-"""A kit: parts, what it asks of a machine, what it costs, and data about the changes it makes to the network."""
+"""A kit: parts, what it asks of a machine, what it costs, and the effects that it has on the network."""
 
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from typing import Annotated, Any, Literal, Self
 
 from pydantic import Field, model_validator
 
 from guidegen.problems import nearest, one_of
-from guidegen.trade.machine import Control, Machine
+from guidegen.trade.effects import AnyEffect, numbered
+from guidegen.trade.effects.feed_coil import FeedCoil
+from guidegen.trade.machine import Machine
 from guidegen.trade.paths import known_facts
+from guidegen.trade.uncertain import Uncertain
 from guidegen.workshop.base import Document, Id, Line, Model, Prose, complain, quoted, shaped
-from guidegen.workshop.fields import (
-    Choice,
-    Choices,
-    Conductance,
-    HeatCapacity,
-    Length,
-    Mass,
-    Material,
-    Power,
-    Ratio,
-    Spec,
-    Volume,
-)
+from guidegen.workshop.facts import Fact
 from guidegen.workshop.requirements import Requirement
 
 #: What a downside can be about; a kit says something on each of them before anyone orders.
@@ -42,77 +34,6 @@ FIGURES = (
 Figure = Literal[
     "mass.added", "energy.idle_added", "energy.day_added", "energy.ratio", "warm_up.added", "minutes", "cuts",
 ]  # fmt: skip
-
-
-class Tube(Model):
-    """The tube of a coil."""
-
-    material: Annotated[Material, Spec("Tube material", settles="look", stand_in="copper")]
-    outside: Annotated[Length, Spec("Tube, outside", ("4 mm", "12 mm"), "calliper")]
-    wall: Annotated[Length, Spec("Tube wall", ("0.5 mm", "1.5 mm"), "micrometer at a cut end")]
-    temper: Annotated[
-        Choice,
-        Choices(("annealed", "half-hard", "hard")),
-        Spec("Temper", settles="the tube's certificate", stand_in="annealed"),
-    ]
-
-
-class FeedCoil(Model):
-    """A coil of tube round the boiler, through which the feed water passes."""
-
-    kind: Literal["feed_coil"]
-    tube: Tube
-    holds: Annotated[Volume, Spec("Water in the coil", ("20 ml", "120 ml"), "weigh full minus empty")]
-    layers_max: int = Field(ge=1, le=3)
-    gap: Annotated[Length, Spec("Gap between turns", ("0 mm", "3 mm"), "feeler gauge")]
-    tails: Annotated[Length, Spec("Both tails together", ("50 mm", "600 mm"), "tape measure")]
-    fittings_mass: Annotated[Mass, Spec("Fittings", ("10 g", "200 g"), "weigh them")]
-    contact: Annotated[Conductance, Spec("Boiler to coil", ("0.3 W/K", "6 W/K"), "the coil's time constant")]
-    to_case: Annotated[Conductance, Spec("Coil to the case's air", ("0.15 W/K", "1.0 W/K"), "parked temperature")]
-    shields: Annotated[Ratio, Spec("Share of the boiler's skin it shields", ("30 %", "90 %"), "idle watts")]
-
-
-class SetControl(Model):
-    """Another control in place of the one there is."""
-
-    kind: Literal["set_control"]
-    control: Control
-
-
-class AddMass(Model):
-    """More metal on the boiler or the group."""
-
-    kind: Literal["add_mass"]
-    to: Literal["boiler", "group"]
-    mass: Annotated[Mass, Spec("Mass added", ("5 g", "1 kg"), "weigh it")]
-    material: Annotated[Material, Spec("Material", settles="look", stand_in="brass")]
-
-
-class ScaleLoss(Model):
-    """A loss or a path of heat that becomes larger or smaller."""
-
-    kind: Literal["scale_loss"]
-    loss: Literal["boiler_to_case", "group_to_room", "boiler_to_group"]
-    by: Annotated[Ratio, Spec("Factor", ("10 %", "200 %"), "idle watts before and after")]
-
-
-class SetHeater(Model):
-    """Another heating element."""
-
-    kind: Literal["set_heater"]
-    power: Annotated[Power, Spec("Heater power", ("700 W", "1500 W"), "power meter while heating")]
-    heat_capacity: Annotated[HeatCapacity, Spec("Heat capacity", ("30 J/K", "120 J/K"), "a cold start")]
-    to_boiler: Annotated[Conductance, Spec("Element to boiler metal", ("15 W/K", "80 W/K"), "a cold start")]
-
-
-class NoEffect(Model):
-    """A kit that changes nothing of the heat, and says so."""
-
-    kind: Literal["none"]
-    because: Line
-
-
-Effect = Annotated[FeedCoil | SetControl | AddMass | ScaleLoss | SetHeater | NoEffect, Field(discriminator="kind")]
 
 
 _BRACES = re.compile(r"\{([^{}]*)\}")
@@ -212,7 +133,7 @@ class Kit(Document):
     summary: Prose
     reason: Prose
     status: Literal["draft", "prototype", "sold", "withdrawn"]
-    effects: tuple[Effect, ...] = Field(min_length=1)
+    effects: tuple[AnyEffect, ...] = Field(min_length=1)
     gives: dict[str, Line] = Field(default_factory=dict)
     parts: tuple[Part, ...] = Field(min_length=1)
     tools: tuple[Tool, ...]
@@ -237,6 +158,14 @@ class Kit(Document):
                 raise complain("S04", f"got {quoted(value)}, {name} is never that", fix, ("gives", name))
         return self
 
+    @model_validator(mode="after")
+    def _not_too_many_of_a_kind(self) -> Self:
+        for index, (effect, number) in enumerate(numbered(self.effects)):
+            if number > effect.most:
+                words = f"effect {number} of this kind, where a kit has at most {effect.most}"
+                raise complain("S07", words, "write them as one", ("effects", index, "kind"))
+        return self
+
     @property
     def id(self) -> str:
         """Return the file's stem."""
@@ -246,3 +175,18 @@ class Kit(Document):
     def coil(self) -> FeedCoil | None:
         """Return the coil that the kit brings, if it brings one."""
         return next((effect for effect in self.effects if isinstance(effect, FeedCoil)), None)
+
+    @property
+    def mains_work(self) -> bool:
+        """Return whether fitting it takes work on mains wiring."""
+        return any(effect.mains_work for effect in self.effects)
+
+    def inputs(self) -> Iterator[Uncertain]:
+        """Yield the uncertain inputs that its effects bring."""
+        for effect, number in numbered(self.effects):
+            yield from effect.inputs(number)
+
+    def facts(self) -> Iterator[tuple[str, Fact]]:
+        """Yield the facts of its effects by the names of their inputs: what a procedure may print."""
+        for effect, number in numbered(self.effects):
+            yield from ((name, fact) for name, fact, _ in effect.facts(number))

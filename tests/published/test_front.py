@@ -32,7 +32,7 @@ Numbers = NDArray[np.float64]
 @functools.cache
 def computed(flow: float, cells: int = CELLS, inside: float = INSIDE) -> tuple[Numbers, Numbers]:
     """Drawn mass, kg, and the outlet of the coil alone, K: no boiler, no case, no conduction along it."""
-    from guidegen.heat.kernels import faces
+    from guidegen.heat.components.coil import faces
 
     network = machines.reference(True)
     assert network.coil is not None

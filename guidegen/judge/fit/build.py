@@ -206,9 +206,8 @@ class _Builder:
             raise place.below("unmet").error(f"kit {kit.id} is mended by kit {name}, which does not exist")
         effort = self._efforts.effort(name)
         minutes, cuts = (effort.minutes, effort.cuts) if effort else (MINUTES, False)
-        mains_work = any(effect.kind in ("set_control", "set_heater") for effect in other.effects)
         return Remedy(
-            f"kit:{name}", "kit", other.name, minutes, cuts, mains_work, self.of_kit(other, f"{name}/", within)
+            f"kit:{name}", "kit", other.name, minutes, cuts, other.mains_work, self.of_kit(other, f"{name}/", within)
         )
 
 

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from typing import Any
 
 from guidegen.judge.safety.facts import UNKNOWN, Facts, Item, Value, holds, word
 from guidegen.judge.safety.fill import Filler
 from guidegen.judge.safety.guide import Device, Drawback, KitSide, MachineSide, Wetted
 from guidegen.language import gettext
-from guidegen.trade.kit import Kit, SetControl
+from guidegen.trade.kit import Kit
 from guidegen.trade.machine import Machine, Protrusion, SafetyDevice
 from guidegen.trade.paths import known_facts
 from guidegen.trade.shop import Glossary
@@ -39,9 +38,7 @@ def facts_of(machine: Machine, kit: Kit, computed: Mapping[str, Value] | None = 
     values["boiler.exchanged"] = _yes("exchanged" in ways)
     values |= {"machine.name": word(machine.name), "kit.id": word(kit.id), "kit.name": word(kit.name),
                "kit.revision": word(kit.revision), "kit.coil": _yes(kit.coil is not None)}  # fmt: skip
-    for effect in kit.effects:
-        if isinstance(effect, SetControl):
-            values |= {f"kit.control.{name}": value_of(fact) for name, fact in _facts_in(effect.control)}
+    values |= {name: value_of(fact) for name, fact in kit.facts()}
     lists = {
         "boiler.protrusions": tuple(_protrusion(one, devices) for one in machine.boiler.protrusions),
         "safety_devices": tuple(_device_item(one) for one in devices),
@@ -123,7 +120,7 @@ def kit_side(kit: Kit, facts: Facts) -> KitSide:
         parts={one.id: one.name for one in kit.parts if holds(one.when, facts) is not False},
         consumables={one.id: one.name for one in kit.consumables if holds(one.when, facts) is not False},
         details=dict(_details(kit, facts)),
-        effects=frozenset(effect.kind for effect in kit.effects),
+        coil=kit.coil is not None,
         wetted=tuple(Wetted(one.part, one.material, one.filler, one.flux, one.source) for one in kit.wetted),
         downsides=tuple(Drawback(one.about, one.what, one.likely, one.do) for one in kit.downsides),
         restore_possible=kit.restore.possible,
@@ -232,13 +229,6 @@ def _device_item(one: SafetyDevice) -> Item:
     values = {"kind": word(one.kind), "class": word(one.class_), "rating": value_of(one.rating),
               "seat": value_of(one.seat)}  # fmt: skip
     return Item(one.id, one.name, values)
-
-
-def _facts_in(model: Any) -> Iterator[tuple[str, Fact | Choice]]:
-    for name in type(model).model_fields:
-        value = getattr(model, name)
-        if isinstance(value, Fact | Choice):
-            yield name, value
 
 
 def _yes(truth: bool) -> Value:

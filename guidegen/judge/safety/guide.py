@@ -69,7 +69,7 @@ class Drawback:
 
 @dataclass(frozen=True)
 class KitSide:
-    """What the rules ask of the kit: its lists by id, its effects, its honesty."""
+    """What the rules ask of the kit: its lists by id, whether it brings a coil, its honesty."""
 
     id: str
     revision: str
@@ -77,7 +77,7 @@ class KitSide:
     parts: Mapping[str, str]
     consumables: Mapping[str, str]
     details: Mapping[str, str] = field(default_factory=dict)
-    effects: frozenset[str] = frozenset()
+    coil: bool = False
     wetted: tuple[Wetted, ...] = ()
     downsides: tuple[Drawback, ...] = ()
     restore_possible: bool | None = None
@@ -135,7 +135,7 @@ class Guide:
     @property
     def has_coil(self) -> bool:
         """Return whether the kit brings a feed coil."""
-        return "feed_coil" in self.kit.effects
+        return self.kit.coil
 
     @cached_property
     def is_wet(self) -> bool:

@@ -31,7 +31,10 @@ PHENOMENA = (
          "The coil's water and metal stand in 48 cells along the flow, because one mixed vessel would smear the cold "
          "front. Heater energy and every loss are carried along as states, so what went in, what went out and what is "
          "stored can be held against each other in every run."),
-        ("network", "water", "water_transport"),
+        (
+            "components.element", "components.boiler", "components.water", "components.group", "components.coil",
+            "components.sensor", "water", "water_transport",
+        ),
     ),
     Phenomenon(
         "shot", "A shot, and the next one",
@@ -50,7 +53,7 @@ PHENOMENA = (
          "shot does depends on when in the cycle you pull. Idle values are means over whole cycles, shot values are "
          "means over twelve start moments with their smallest and largest beside them. The moment of each switching is "
          "located inside the time step. A coil does not narrow the swing at idle.",),
-        ("control", "idle"),
+        ("components.controller", "idle"),
     ),
     Phenomenon(
         "warm-up", "From cold",

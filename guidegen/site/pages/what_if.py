@@ -7,6 +7,7 @@ from typing import Any
 
 from markupsafe import Markup
 
+from guidegen.heat.temperature import ZERO_CELSIUS
 from guidegen.language import gettext, marked
 from guidegen.record import Assessment, Figure
 from guidegen.record.computed import Drink
@@ -89,7 +90,7 @@ def _celsius(value: float) -> str:
 
 
 def _stated_feed(record: Assessment) -> float:
-    return next((one.value - 273.15 for one in record.inputs if one.id == "feed"), 20.0)
+    return next((one.value - ZERO_CELSIUS for one in record.inputs if one.id == "feed"), 20.0)
 
 
 def _nearest(values: tuple[float, ...], wanted: float) -> int:

@@ -51,9 +51,9 @@ def questions(known: Catalogue, draws: int = 8) -> dict[tuple[str, str], str]:
     """The digest of every pair's question."""
     asked = served(known, MAIN)
     return {
-        (machine.id, kit.id): question(
-            machine, kit, [*inputs.of_machine(machine, known), *inputs.of_kit(kit)], asked, draws
-        ).digest()
+        (machine.id, kit.id): question(machine, kit, [*inputs.of_machine(machine, known), *kit.inputs()], asked, draws)[
+            0
+        ].digest()
         for machine in known.machines.values()
         for kit in known.kits.values()
     }
@@ -69,8 +69,8 @@ def known() -> Catalogue:
 def asked(known: Catalogue) -> Question:
     """The question of one pair, with a few draws."""
     machine, kit = known.machine(PAIR[0]), known.kit(PAIR[1])
-    listed = [*inputs.of_machine(machine, known), *inputs.of_kit(kit)]
-    return question(machine, kit, listed, served(known, MAIN), 8)
+    listed = [*inputs.of_machine(machine, known), *kit.inputs()]
+    return question(machine, kit, listed, served(known, MAIN), 8)[0]
 
 
 # --- what is in a question ---------------------------------------------------------------------------

@@ -29,7 +29,7 @@ def rated(rating: str | None, variant: str = "tamsin-mk2") -> Machine:
 def sides(machine: Machine, kit: str) -> tuple[Network, Network]:
     """The stated machine without and with a kit."""
     one = catalogue().kit(kit)
-    values = inputs.draw([*inputs.of_machine(machine, catalogue()), *inputs.of_kit(one)], 0)
+    values = inputs.draw([*inputs.of_machine(machine, catalogue()), *one.inputs()], 0)
     plain = without_kit(machine, values)
     return plain, with_kit(machine, one, values, plain).network
 

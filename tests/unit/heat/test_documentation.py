@@ -20,7 +20,9 @@ LEAVES = (
     "sensors", "statistics", "threads", "water", "water_transport",
 )  # fmt: skip
 SECTIONS = ("Parameters:", "Returns:", "Valid for:", "Equation:", "Source:", ">>>")
-MODULES = sorted(one.name for one in pkgutil.iter_modules(guidegen.heat.__path__))
+MODULES = sorted(
+    one.name.removeprefix("guidegen.heat.") for one in pkgutil.walk_packages(guidegen.heat.__path__, "guidegen.heat.")
+)
 
 
 def _module(name: str) -> ModuleType:

@@ -4,17 +4,25 @@ from __future__ import annotations
 
 import importlib
 import inspect
+import pkgutil
 
 import pytest
 
+from guidegen.heat import components
 from guidegen.heat.formula import Formula
 from guidegen.site.pages.bibliography import title_of
 
-MODULES = ("network", "control", "idle", "shot", "program", "warming", "setpoint", "after", "steam")
+COMPONENTS = tuple(
+    f"components.{one.name}"
+    for one in pkgutil.iter_modules(components.__path__)
+    if one.name not in ("cells", "nomenclature")
+)
+MODULES = (*COMPONENTS, "idle", "shot", "program", "warming", "setpoint", "after", "steam")
 FUNCTIONS = {
     "study": ("study",), "setpoint": ("setpoint_for",), "points": ("what_if", "drops_from_cold"),
     "after": ("cool_down", "after_steam", "soaked_coil"),
 }  # fmt: skip
+OTHERS = ("components.cells", "network", "kernels", "steps", "states", "runs", "fleet", "study", "points", "pull")
 SECTIONS = ("Parameters:", "Returns:", "Valid for:", "Equation:", "Source:", ">>>")
 
 
@@ -41,7 +49,10 @@ def test_docstrings_say_all_in_order(module: str, function: str) -> None:
     assert places == sorted(places), f"{function} has its sections out of order"
 
 
-@pytest.mark.parametrize("name", [*MODULES, "kernels", "steps", "states", "runs", "fleet", "study", "points", "pull"])
+@pytest.mark.parametrize(
+    "name",
+    [*MODULES, *OTHERS],
+)
 def test_every_function_says_what_it_is_for(name: str) -> None:
     """Compiled or not, public or not of a class: a sentence."""
     module = importlib.import_module(f"guidegen.heat.{name}")

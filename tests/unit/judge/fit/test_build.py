@@ -26,9 +26,9 @@ def need(name: str, **written: Any) -> Requirement:
     return Requirement.model_validate({"id": name, "says": f"{name}.", "because": "It matters.", **written})
 
 
-def kit(name: str, *requirements: Requirement, parts: tuple = (), effects: tuple = ()) -> Kit:
+def kit(name: str, *requirements: Requirement, parts: tuple = (), mains_work: bool = False) -> Kit:
     """What building looks at, and nothing else of a kit."""
-    made = SimpleNamespace(id=name, name=name.title(), requirements=requirements, parts=parts, effects=effects)
+    made = SimpleNamespace(id=name, name=name.title(), requirements=requirements, parts=parts, mains_work=mains_work)
     return cast(Kit, made)
 
 
@@ -96,7 +96,7 @@ def test_a_kit_as_remedy_brings_its_requirements_under_its_name() -> None:
 
 
 def test_a_kit_that_exchanges_the_control_is_mains_work() -> None:
-    loop = kit("loop", effects=(SimpleNamespace(kind="set_control"),))
+    loop = kit("loop", mains_work=True)
     first = kit("first", need("control", fact="control.kind", **{"is": "pid"}, unmet={"kit": "loop"}))
     assert requirements_of(first, {"loop": loop}, {}).roots[0].remedies[0].mains_work
 

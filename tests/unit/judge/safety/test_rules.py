@@ -60,7 +60,7 @@ BENCH = {"id": "bench", "do": "Compare the record.", "sets": {"leak": "bench_ok"
          "leak": {"rung": "bench", "medium": "cold water", "by": "maker-record"}}  # fmt: skip
 AS_FOUND = {"id": "found", "do": "Confirm that it works.", "as_found": True,
             "sets": {"leak": "hot_ok", "primed": "yes"}}  # fmt: skip
-COIL = {"effects": frozenset({"feed_coil"})}
+COIL = {"coil": True}
 CLEAR = {"id": "clear", "do": "Measure to the terminal.", "clearance": {"between": "both", "restraint": "bands"},
          "hold": hold(at_least="8 mm", instrument="calliper")}  # fmt: skip
 CUT = {"id": "cut", "do": "Saw it off.", "reversible": False, "uses": {"tools": ["hand-saw", "eye-protection"]},

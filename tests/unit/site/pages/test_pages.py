@@ -203,16 +203,15 @@ def test_a_hazard_stands_before_the_action_of_its_step(pages: dict[str, Page]) -
 
 def test_every_formula_and_every_module_with_formulas_is_on_the_methods_page(pages: dict[str, Page]) -> None:
     """A module of physics that declares formulas belongs to a phenomenon."""
-    import pkgutil
-
     import guidegen.heat
     from guidegen.site.pages.phenomena import PHENOMENA
 
     listed = {name for one in PHENOMENA for name in one.modules}
+    folder = Path(guidegen.heat.__path__[0])
     sources = {
-        one.name
-        for one in pkgutil.iter_modules(guidegen.heat.__path__)
-        if re.search(r"^FORMULAS\b", (Path(guidegen.heat.__path__[0]) / f"{one.name}.py").read_text("utf-8"), re.M)
+        path.relative_to(folder).with_suffix("").as_posix().replace("/", ".")
+        for path in folder.rglob("*.py")
+        if re.search(r"^FORMULAS\b", path.read_text("utf-8"), re.M)
     }
     assert listed == sources
     names = [formula.name for name in listed for formula in methods.formulas_of(name)]
@@ -230,7 +229,7 @@ def test_a_lost_source_names_the_formula_that_lost_it(monkeypatch: pytest.Monkey
 def test_no_title_of_the_bibliography_is_cited_by_nothing(pages: dict[str, Page]) -> None:
     """Each key is cited by a formula or by the documentation of one."""
     package = Path(methods.__file__).parents[2] / "heat"
-    text = "".join(path.read_text("utf-8") for path in package.glob("*.py"))
+    text = "".join(path.read_text("utf-8") for path in package.rglob("*.py"))
     assert [name for name in bibliography.TITLES if name not in text] == []
 
 

@@ -1,4 +1,6 @@
-"""The controller's modes: where each ends, and which comes next. Compiled, one row.
+"""The controller: what it feeds the heater, its integral, where each of its modes ends and which comes next.
+
+States: INTEGRAL and MODE. Compiled, one row.
 
 Within a mode the network is smooth, so a step that stays in one mode keeps its order. A mode ends where its margin
 falls below zero; `steps.advance` finds that moment inside its step.
@@ -6,9 +8,10 @@ falls below zero; `steps.advance` finds that moment inside its step.
 
 from __future__ import annotations
 
-from guidegen.heat.compiled import kernel
+from guidegen.heat.compiled import kernel, part
+from guidegen.heat.components.cells import mean
+from guidegen.heat.components.sensor import sensor_rate
 from guidegen.heat.formula import Formula, Symbol
-from guidegen.heat.kernels import mean, seen
 from guidegen.heat.layout import (
     BETWEEN,
     CLOSES,
@@ -26,6 +29,7 @@ from guidegen.heat.layout import (
     RELAY_CONTROL,
     SENSOR,
     SENSOR_LAG,
+    SENSOR_METAL_SHARE,
     SETPOINT,
     ZERO,
     ZERO_SLIDING,
@@ -34,11 +38,51 @@ from guidegen.heat.layout import (
 )
 
 
+@part
+def demand(y: Vector, p: Vector, sensor: float) -> float:
+    """The power, W, that PID control asks for before the heater's limits; sensor: its rate, K/s."""
+    return float(p[PROPORTIONAL] * (p[SETPOINT] - y[SENSOR]) + y[INTEGRAL] - p[DERIVING] * sensor)
+
+
+@part
+def power_of(y: Vector, p: Vector, sensor: float) -> float:
+    """The heater's power in the mode as it stands, W; sensor: its rate, K/s."""
+    mode = y[MODE]
+    if p[RELAY_CONTROL] == 0.0 and mode > ZERO and mode < ON:
+        return float(demand(y, p, sensor))
+    return float(p[HEATER_POWER] if mode >= ON else 0.0)
+
+
+@part
+def integral_rate(y: Vector, p: Vector, sensor: float, boiler: float, water: float) -> float:
+    """The rate of the integral, W/s, in the mode as it stands; sensor, boiler, water: their rates, K/s."""
+    mode = y[MODE]
+    if mode in (ON_SLIDING, ZERO_SLIDING):
+        # Just so much that what is asked for stays at the limit.
+        turning = p[SENSOR_METAL_SHARE] * boiler + (1.0 - p[SENSOR_METAL_SHARE]) * water - sensor
+        return float(p[PROPORTIONAL] * sensor + p[DERIVING] * turning / p[SENSOR_LAG])
+    # The integral rests while the output is saturated in the direction of the error: no wind-up from cold.
+    if p[RELAY_CONTROL] > 0.0 or mode in (ON, ZERO):
+        return 0.0
+    return float(p[INTEGRATING] * (p[SETPOINT] - y[SENSOR]))
+
+
 @kernel
 def wanted(y: Vector, p: Vector, mixed: int) -> float:
     """The power, W, that PID control asks for before the heater's limits."""
-    rate = (seen(y, p, mean(y, LUMPS, mixed)) - y[SENSOR]) / p[SENSOR_LAG]
-    return float(p[PROPORTIONAL] * (p[SETPOINT] - y[SENSOR]) + y[INTEGRAL] - p[DERIVING] * rate)
+    return float(demand(y, p, sensor_rate(y, p, mean(y, LUMPS, mixed))))
+
+
+@kernel
+def over(p: Vector, mode: float, asked: float) -> float:
+    """How far what is asked for lies beyond the limit of a saturated mode, W."""
+    return float(asked - p[HEATER_POWER] if mode > BETWEEN else -asked)
+
+
+@kernel
+def short(mode: float, error: float) -> float:
+    """How far the error lies on the side that a saturated mode belongs to, K."""
+    return float(error if mode in (ON, ZERO_WHILE_BELOW) else -error)
 
 
 @kernel
@@ -58,9 +102,7 @@ def margin(y: Vector, p: Vector, mixed: int, slip: float) -> float:
     asked = wanted(y, p, mixed)
     if mode == BETWEEN:
         return float(min(asked, p[HEATER_POWER] - asked))
-    over = asked - p[HEATER_POWER] if mode > BETWEEN else -asked
-    short = error if mode in (ON, ZERO_WHILE_BELOW) else -error
-    return float(min(over, short))
+    return float(min(over(p, mode, asked), short(mode, error)))
 
 
 @kernel
@@ -76,25 +118,31 @@ def change(y: Vector, p: Vector, mixed: int, slip: float, at_once: bool) -> None
     asked, error = wanted(y, p, mixed), p[SETPOINT] - y[SENSOR]
     if mode in (ON_SLIDING, ZERO_SLIDING):
         y[INTEGRAL] += (p[HEATER_POWER] if mode == ON_SLIDING else 0.0) - asked
-        y[MODE] = BETWEEN
-        if mode == ON_SLIDING and slip < 0.0 and error > 0.0:
-            y[MODE] = ON
-        if mode == ZERO_SLIDING and slip > 0.0 and error < 0.0:
-            y[MODE] = ZERO
+        y[MODE] = after_sliding(mode, slip, error)
     elif mode == BETWEEN:
-        if asked > 0.5 * p[HEATER_POWER]:
-            y[MODE] = (ON_SLIDING if at_once else ON) if error > 0.0 else ON_WHILE_ABOVE
-        else:
-            y[MODE] = (ZERO_SLIDING if at_once else ZERO) if error < 0.0 else ZERO_WHILE_BELOW
+        y[MODE] = after_between(asked > 0.5 * p[HEATER_POWER], error, at_once)
+    elif over(p, mode, asked) <= short(mode, error):
+        y[MODE] = BETWEEN
+    elif mode > BETWEEN:
+        y[MODE] = ON_WHILE_ABOVE if mode == ON else ON
     else:
-        over = asked - p[HEATER_POWER] if mode > BETWEEN else -asked
-        short = error if mode in (ON, ZERO_WHILE_BELOW) else -error
-        if over <= short:
-            y[MODE] = BETWEEN
-        elif mode > BETWEEN:
-            y[MODE] = ON_WHILE_ABOVE if mode == ON else ON
-        else:
-            y[MODE] = ZERO_WHILE_BELOW if mode == ZERO else ZERO
+        y[MODE] = ZERO_WHILE_BELOW if mode == ZERO else ZERO
+
+
+@kernel
+def after_sliding(mode: float, slip: float, error: float) -> int:
+    """The mode behind a limit along which the integral slid: saturated where it turned back, else between."""
+    if mode == ON_SLIDING and slip < 0.0 and error > 0.0:
+        return ON
+    return ZERO if mode == ZERO_SLIDING and slip > 0.0 and error < 0.0 else BETWEEN
+
+
+@kernel
+def after_between(high: bool, error: float, at_once: bool) -> int:
+    """The mode behind the upper or the lower limit, by the side that the error is on."""
+    if high:
+        return (ON_SLIDING if at_once else ON) if error > 0.0 else ON_WHILE_ABOVE
+    return (ZERO_SLIDING if at_once else ZERO) if error < 0.0 else ZERO_WHILE_BELOW
 
 
 @kernel

@@ -1,0 +1,91 @@
+"""Uncertain inputs: a fact with its ends and how it is drawn, and the values that were drawn."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+from guidegen.heat.network import Rows
+from guidegen.heat.statistics import Distribution, Normal, Rectangular
+from guidegen.language import gettext
+from guidegen.workshop.facts import Evidence, Fact
+
+COVERAGE_FACTOR = 1.96
+"""A measured ± is read as a 95 % interval of a normal distribution; every other ± as equally likely all over."""
+End = Literal["low", "high", "either", "stated"]
+"""At which of its ends an input makes the machine cool slowest; `stated` where it does not matter to cooling.
+
+`either` where that depends on the others: a path to another part takes heat away, and keeps that part warm.
+"""
+
+
+@dataclass(frozen=True)
+class Uncertain:
+    """One input: where it stands, what it is called, its stated value and ends in SI, and its evidence."""
+
+    id: str
+    name: str
+    value: float
+    low: float
+    high: float
+    dimension: str
+    text: str
+    evidence: Evidence
+    source: str | None = None
+    settles: str | None = None
+    place: str = ""
+    cools_slowest: End = "stated"
+
+    @property
+    def varies(self) -> bool:
+        """Whether there is anything to draw."""
+        return self.high > self.low
+
+    @property
+    def distribution(self) -> Distribution:
+        """How it is drawn."""
+        if self.evidence == "measured":
+            return Normal(self.value, (self.high - self.low) / 2 / COVERAGE_FACTOR)
+        return Rectangular(self.low, self.high)
+
+    def slowest(self) -> tuple[float, ...]:
+        """The values at which the machine may cool slowest, in SI."""
+        ends = {"low": (self.low,), "high": (self.high,), "either": (self.low, self.high), "stated": (self.value,)}
+        return tuple(dict.fromkeys(ends[self.cools_slowest]))
+
+
+def of_fact(name: str, fact: Fact, cools_slowest: End = "stated", number: int = 1) -> Uncertain:
+    """An input from a fact of the catalogue; the second and later ones of a name carry their number."""
+    title = gettext(fact.title) or name
+    return Uncertain(
+        id=name,
+        name=title if number == 1 else f"{title} ({number})",
+        value=fact.value,
+        low=fact.low,
+        high=fact.high,
+        dimension=fact.dimension,
+        text=fact.text if fact.known else gettext("not known; {range} stands in").format(range=_range_text(fact)),
+        evidence=fact.evidence if fact.known else "assumed",
+        source=fact.source,
+        settles=gettext(fact.settles),
+        place=str(fact.place) if fact.place else "",
+        cools_slowest=cools_slowest,
+    )
+
+
+def _range_text(fact: Fact) -> str:
+    if fact.spec and fact.spec.plausible:
+        return gettext("{low} to {high}").format(low=fact.spec.plausible[0], high=fact.spec.plausible[1])
+    return gettext(" or ").join(option.text for option in fact.options) or fact.text
+
+
+@dataclass(frozen=True)
+class Values:
+    """Values of the inputs, each of shape (n,): row 0 as stated, the others drawn."""
+
+    rows: Mapping[str, Rows]
+    phase: Rows
+
+    def __getitem__(self, name: str) -> Rows:
+        return self.rows[name]
