@@ -22,17 +22,16 @@ from guidegen.assess.inputs import Uncertain, Values
 from guidegen.assess.network_of import with_kit, without_kit
 from guidegen.heat.after import AfterSteam, after_steam
 from guidegen.heat.network import Network, Pid, Rows
+from guidegen.heat.shot import Shots
 from guidegen.heat.study import FLUSH, FLUSH_PAUSE, WAITS, Pull, Study, Usage, setpoint_for, study
 from guidegen.language import gettext, speech
 from guidegen.record import Assessment, Figure, Outline, places, rounded
-from guidegen.record.base import Both
-from guidegen.record.computed import AfterFlush, Display, Shot, Waiting
+from guidegen.record.curves import Shot
+from guidegen.record.drinks import AfterFlush, Display, Waiting
 from guidegen.trade import Catalogue
 from guidegen.trade.kit import Kit
 from guidegen.trade.machine import Machine
 
-MAIN = "double"
-"""The drink that warm-up, waiting and the headline speak of; every catalogue has it."""
 DRAWS = 2048
 """Against 20,000 plain draws the ends of the ranges are off by up to 15 % of their width with 256 draws, by up to 6 %
 with 1,024 and by less than 5 % with 2,048; tests/properties/test_network_ranges.py prints how far."""
@@ -55,6 +54,7 @@ class Assessor:
             one.id: Pull(one.beverage.value + one.puck_keeps.value + one.vented.value, one.time.value)
             for one in known.drinks.drinks
         }
+        self.main = known.workshop.main_drink
         usage = known.workshop.usage
         spacing = usage.on_for.value / (len(usage.drinks) + 1)
         starts = tuple(spacing * (i + 1) for i in range(len(usage.drinks)))
@@ -77,17 +77,16 @@ class Assessor:
             "group": values["group.mass"],
             "water": plain.water_mass,
         }
-        coil = coils.coil_part(make, machine, kit, fitted, after.study, values, self.pulls[MAIN])
+        coil = coils.coil_part(make, machine, kit, fitted, after.study, values, self.pulls[self.main])
         cooling = after_use.cool_down_part(machine, kit, listed)
-        display = _display(make, after)
+        display = _display(make, after, self.main)
         warm_up = figures.warm_up(make, before.study, after.study)
         values_printed = dict(guiding.computed(coil, cooling.with_, display, warm_up))
         guided = guiding.guide(self.known, machine, kit, fit, values_printed, self.edition)
         mass = masses["boiler"] + masses["group"] + masses["water"]
         drinks = {}
         for one in self.known.drinks.drinks:
-            shots = before.study.drinks[one.id], after.study.drinks[one.id]
-            drinks[one.id] = figures.drink(make, one, *shots, plain, mass, self.pulls[one.id].mass)
+            drinks[one.id] = figures.drink(make, one, (before.study, after.study), plain, mass, self.pulls[one.id].mass)
         usage = self.known.workshop.usage
         same_cup = self._same_cup(make, before, after)
         made = Assessment(
@@ -100,13 +99,15 @@ class Assessor:
             ),
             drinks=drinks,
             shot=curves.shot_curves(
-                MAIN,
-                self.pulls[MAIN].duration,
+                self.main,
+                self.pulls[self.main].duration,
                 (before.study, *self._stirred(plain, machine)),
                 (after.study, *self._stirred(fitted.network, machine)),
             ),
             same_cup_shot=self._same_cup_shot(machine, before, after, same_cup),
-            from_cold=curves.from_cold((before.network, before.study), (after.network, after.study), self.pulls[MAIN]),
+            from_cold=curves.from_cold(
+                (before.network, before.study), (after.network, after.study), self.pulls[self.main]
+            ),
             what_if=curves.points(
                 before.network,
                 after.network,
@@ -144,8 +145,11 @@ class Assessor:
             lint=guided.lint,
             basis="nominal",
         )
-        influence = make.influence(places.figures(made))
-        return made.model_copy(update={"influence": influence, "basis": _basis(listed, influence, self.draws)})
+        headlines = places.headlines(made.main_drink)
+        influence = make.influence(places.figures(made), headlines)
+        leading = [name for place in headlines for name in list(influence.get(place, {}))[:DOMINANT]]
+        basis = _basis(listed, leading) if self.draws else "nominal"
+        return made.model_copy(update={"influence": influence, "basis": basis})
 
     def outline(self, machine: Machine, kit: Kit) -> Outline:
         """What takes no stepping through time: a few milliseconds."""
@@ -183,7 +187,7 @@ class Assessor:
     def _studied(self, network: Network, phase: Rows) -> Study:
         key = network.parameters().tobytes() + phase.tobytes()
         if key not in self._studies:
-            self._studies[key] = study(network, self.pulls, MAIN, self.usage, phase)
+            self._studies[key] = study(network, self.pulls, self.main, self.usage, phase)
         return self._studies[key]
 
     def _back(self, network: Network, values: Values) -> AfterSteam:
@@ -203,8 +207,8 @@ class Assessor:
     def _same_cup(self, make: figures.Figures, before: Sided, after: Sided) -> Figure:
         if not isinstance(after.network.control, Pid):
             return Figure(value=None, reason=gettext("the thermostat has one temperature"))
-        wanted = before.study.drinks[MAIN].mean_outlet
-        return make.celsius(setpoint_for(after.network, self.pulls[MAIN], wanted))
+        wanted = before.study.drinks[self.main].mean_outlet
+        return make.celsius(setpoint_for(after.network, self.pulls[self.main], wanted))
 
     def _same_cup_shot(self, machine: Machine, before: Sided, after: Sided, same_cup: Figure) -> Shot | None:
         """The main drink with the kit at the setpoint for the same cup, beside the one without at the present one."""
@@ -214,46 +218,39 @@ class Assessor:
         there = np.array([same_cup.value + figures.ZERO_CELSIUS])
         moved = replace(stated, control=replace(stated.control, setpoint=there))
         return curves.shot_curves(
-            MAIN,
-            self.pulls[MAIN].duration,
+            self.main,
+            self.pulls[self.main].duration,
             (before.study, *self._stirred(before.network, machine)),
             (self._studied(moved, np.zeros(1)), *self._stirred(moved, machine)),
         )
 
 
-def _display(make: figures.Figures, after: Sided) -> Display:
+def _display(make: figures.Figures, after: Sided, drink: str) -> Display:
     before = after.network.control.setpoint if isinstance(after.network.control, Pid) else after.study.display_high
-    return Display(before_degc=make.celsius(before), lowest_degc=make.celsius(after.study.drinks[MAIN].lowest_sensor))
+    return Display(before_degc=make.celsius(before), lowest_degc=make.celsius(after.study.drinks[drink].lowest_sensor))
 
 
 def _waiting(make: figures.Figures, before: Study, after: Study) -> tuple[Waiting, ...]:
-    def both(name: str, index: int) -> Both:
-        return make.both(*(getattr(side.second, name)[:, index] for side in (before, after)))
+    def after_wait(side: Study, index: int) -> Shots[Rows]:
+        return Shots(*(rows[:, index] for rows in side.second))
 
     return tuple(
-        Waiting(wait_s=wait, sensor_drop_k=both("sensor_drop", i), stability_band_k=both("stability_band", i))
+        make.part_of_both(Waiting, after_wait(before, i), after_wait(after, i), wait_s=wait)
         for i, wait in enumerate(WAITS)
     )
 
 
 def _after_flush(make: figures.Figures, before: Study, after: Study) -> AfterFlush:
-    one, other = before.after_flush, after.after_flush
-    return AfterFlush(
-        flush_g=rounded(FLUSH.mass * 1e3),
-        pause_s=FLUSH_PAUSE,
-        sensor_drop_k=make.both(one.sensor_drop, other.sensor_drop),
-        stability_band_k=make.both(one.stability_band, other.stability_band),
-    )
+    given = {"flush_g": rounded(FLUSH.mass * 1e3), "pause_s": FLUSH_PAUSE}
+    return make.part_of_both(AfterFlush, before.after_flush, after.after_flush, **given)
 
 
 DOMINANT = 3
+"""So many of a headline's inputs decide what its range may be called."""
 
 
-def _basis(listed: list[Uncertain], influence: dict[str, dict[str, float]], draws: int) -> str:
+def _basis(listed: list[Uncertain], leading: list[str]) -> str:
     """What the ranges may be called: while an input that matters most is assumed, not a confidence interval."""
-    if not draws:
-        return "nominal"
     evidence = {one.id: one.evidence for one in listed}
-    leading = [name for place in places.HEADLINES for name in list(influence.get(place, {}))[:DOMINANT]]
     assumed = any(evidence.get(name, "assumed") == "assumed" for name in leading) or not leading
     return "range from our assumptions" if assumed else "95 % interval"
