@@ -73,8 +73,13 @@ def output_at(place: str) -> Output:
     'Sensor drop'
     """
     head, *rest = place.split(".")
+    # A wait of half a second has a dot in it.
+    tried = (place, *(".".join((head, ANY, *rest[i:])) for i in range(1, len(rest))))
     known = outputs()
-    return known[place] if place in known else known[".".join((head, ANY, *rest[1:]))]
+    found = next((known[one] for one in tried if one in known), None)
+    if found is None:
+        raise KeyError(place)
+    return found
 
 
 def key(place: str) -> str:
