@@ -45,16 +45,17 @@ def figures(part: Any, place: str = "") -> Iterator[tuple[str, Figure]]:
 @cache
 def outputs() -> Mapping[str, Output]:
     """Every output by its place, in the record's order; a figure that is not declared as one is a fault of ours."""
-    return types.MappingProxyType(dict(_declared(Assessment, "", None)))
+    return types.MappingProxyType(dict(declared(Assessment, "", None)))
 
 
-def _declared(kind: Any, place: str, output: Output | None) -> Iterator[tuple[str, Output]]:
+def declared(kind: Any, place: str, output: Output | None) -> Iterator[tuple[str, Output]]:
+    """Every output below a field's type, with its place; `output` is what the field itself is declared as."""
     origin, inner = get_origin(kind), get_args(kind)
     if origin in (Union, types.UnionType):
         for one in inner:
-            yield from _declared(one, place, output)
+            yield from declared(one, place, output)
     elif origin in (dict, tuple) and inner:
-        yield from _declared(inner[1] if origin is dict else inner[0], f"{place}.{ANY}", output)
+        yield from declared(inner[1] if origin is dict else inner[0], f"{place}.{ANY}", output)
     elif kind is Figure:
         if output is None:
             raise TypeError(f"{place}: a figure of the record without an Output")
@@ -63,7 +64,7 @@ def _declared(kind: Any, place: str, output: Output | None) -> Iterator[tuple[st
         for name, field in kind.model_fields.items():
             own = next((one for one in field.metadata if isinstance(one, Output)), output)
             name = field.alias or name
-            yield from _declared(field.annotation, f"{place}.{name}" if place else name, own)
+            yield from declared(field.annotation, f"{place}.{name}" if place else name, own)
 
 
 def output_at(place: str) -> Output:
