@@ -104,8 +104,12 @@ def study(
     if len(usage.starts) != len(usage.drinks) or not math.isfinite(usage.length + sum(usage.starts)):
         raise ValueError("usage: one finite start for each drink")
     fleet = Fleet(network.parameters(), cells=cells, finer=finer, threads=threads)
-    begin = program.starts(fleet, phase)
-    facts, drink = begin.facts, pulls[main]
+    return _answers(program.starts(fleet, phase), pulls, main, usage, flush)
+
+
+def _answers(begin: program.Starts, pulls: Mapping[str, Pull], main: str, usage: Usage, flush: Pull) -> Study:
+    """Everything that is asked of machines at rest."""
+    fleet, facts, drink = begin.fleet, begin.facts, pulls[main]
     firsts = {name: program.drinks(begin, pull, show=name == main) for name, pull in pulls.items()}
     made = {name: by_name(begin.mean(first.results)) for name, first in firsts.items()}
     flushed = program.drinks(begin, flush, 0.0)
