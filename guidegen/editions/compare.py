@@ -15,7 +15,7 @@ from guidegen.editions.snapshot import COURSES
 from guidegen.editions.values import figures_of, input_text, shown, statement_text, torque_text
 from guidegen.language import gettext, marked
 from guidegen.language.choices import choice
-from guidegen.record.places import chapters
+from guidegen.record.table import chapters
 from guidegen.site.pages.numbers import anchor
 from guidegen.site.pages.sentences import outcome, sentence
 from guidegen.site.pages.terms import term

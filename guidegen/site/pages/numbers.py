@@ -9,7 +9,8 @@ from markupsafe import Markup
 
 from guidegen.language import gettext
 from guidegen.record import Assessment
-from guidegen.record.places import SIDES, chapters, figures
+from guidegen.record.places import SIDES, figures
+from guidegen.record.table import chapters
 from guidegen.site.charts.bars import input_names, signed
 from guidegen.site.charts.quantity import both, shown_at
 from guidegen.site.pages.terms import term

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from guidegen.language import gettext
 from guidegen.record.outputs import Output
-from guidegen.record.places import output_at, outputs
+from guidegen.record.table import output_at, outputs
 
 
 def term(place: str) -> Output:

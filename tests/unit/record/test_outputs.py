@@ -17,7 +17,8 @@ from guidegen.heat.shot import AT, Shots
 from guidegen.heat.study import Study
 from guidegen.record.base import Both, Figure, Record
 from guidegen.record.outputs import UNITS, Output, ending
-from guidegen.record.places import chapters, declared, figures, headlines, key, output_at, outputs
+from guidegen.record.places import figures, headlines, key
+from guidegen.record.table import chapters, declared, output_at, outputs
 from guidegen.site.pages import downloads
 from guidegen.site.pages.terms import nomenclature
 from guidegen.units import UNITS as BY_DIMENSION
