@@ -6,26 +6,26 @@ the one before it made.
 
 from __future__ import annotations
 
+import logging
 from collections.abc import Callable, Iterable, Iterator, Sequence, Sized
 from contextlib import contextmanager
 from dataclasses import dataclass
-from functools import partial
 from pathlib import Path
 from typing import Any
 
 from guidegen import editions, language, trade
 from guidegen.assess import DRAWS, Assessor, guiding
-from guidegen.assess.cache import Cache
+from guidegen.assess.kept import Kept
 from guidegen.editions import Edition, Order, Published
 from guidegen.problems import CatalogueError, Problem
 from guidegen.record import Assessment
 from guidegen.site import bind, engine, finish, handwritten, output, pages
 from guidegen.site.pages import terminal
 from guidegen.trade import Catalogue
-from guidegen.trade.kit import Kit
-from guidegen.trade.machine import Machine
 
 Progress = Callable[[str], None]
+
+log = logging.getLogger(__name__)
 
 EDITION = "next"
 """The draft's name; `publish` builds again under a name of its own."""
@@ -165,31 +165,27 @@ def assess_pair(known: Catalogue, variant: str, kit: str, draws: int = DRAWS) ->
 
 
 def assess_kept(known: Catalogue, root: Path, variant: str, kit: str, draws: int = DRAWS) -> Assessment:
-    """The same, kept between runs where nothing changed."""
-    assessor = Assessor(known, EDITION, draws)
-    return _kept(Cache(root), assessor, known.machine(variant), known.kit(kit))
-
-
-def _kept(cache: Cache, assessor: Assessor, machine: Machine, kit: Kit) -> Assessment:
-    return cache.get(assessor.key(machine, kit), partial(assessor.assess, machine, kit))
+    """The same, its numbers kept between runs."""
+    return Assessor(known, EDITION, draws, Kept(root)).assess(known.machine(variant), known.kit(kit))
 
 
 def assess_all(known: Catalogue, root: Path, progress: Progress = quiet, draws: int = DRAWS) -> tuple[Assessment, ...]:
-    """Every variant with every kit, in the order of their ids; kept between runs where nothing changed.
+    """Every variant with every kit, in the order of their ids; numbers are kept between runs where nothing changed.
 
     Raises CatalogueError with all that cannot be judged, of every pair.
     """
-    assessor = Assessor(known, EDITION, draws)
-    kept = Cache(root)
+    kept = Kept(root)
+    assessor = Assessor(known, EDITION, draws, kept)
     records: list[Assessment] = []
     problems: list[Problem] = []
     for machine in known.machines.values():
         for kit in known.kits.values():
             progress(f"assessing {machine.id} with {kit.id}")
             try:
-                records.append(_kept(kept, assessor, machine, kit))
+                records.append(assessor.assess(machine, kit))
             except CatalogueError as error:
                 problems += error.problems
+    log.info("numbers of %d pairs: %d kept, %d computed", len(records), kept.found, kept.computed)
     if problems:
         raise CatalogueError(problems)
     return tuple(records)
@@ -206,7 +202,7 @@ def records_of_today(root: Path, progress: Progress = quiet, draws: int = DRAWS)
 
 def refuse_unsafe(records: Iterable[Assessment], known: Catalogue) -> tuple[Problem, ...]:
     """Raise where a rule of the lint blocks; return its other findings."""
-    found = [*guiding.unused(known), *(problem for record in records for problem in guiding.problems(record))]
+    found = [problem for record in records for problem in guiding.problems(record)]
     if any(problem.severity == "error" for problem in found):
         raise CatalogueError(found)
     return tuple(sorted(set(found)))

@@ -1,33 +1,42 @@
-"""The parts of the mass and heat budget, with their names."""
+"""The parts of the mass and heat budget."""
 
 from __future__ import annotations
 
-from guidegen.assess.network_of import Fitted
-from guidegen.heat.network import WATER_SPECIFIC_HEAT, Network, Rows
-from guidegen.language import gettext
-from guidegen.language.choices import choice
-from guidegen.record import rounded
+from typing import TYPE_CHECKING
+
+from guidegen.heat.network import WATER_SPECIFIC_HEAT
+from guidegen.language import marked
+from guidegen.record.base import rounded
 from guidegen.record.computed import BudgetPart
-from guidegen.trade.machine import Machine
+
+if TYPE_CHECKING:
+    from guidegen.assess.question import Question
+
+NAMES = {
+    "boiler": marked("boiler, {material}"),
+    "group": marked("group, {material}"),
+    "water": marked("water in the boiler"),
+    "coil": marked("coil, tube and fittings"),
+    "coil-water": marked("water in the coil"),
+}
 
 
-def parts(machine: Machine, masses: dict[str, Rows], fitted: Fitted, plain: Network) -> list[BudgetPart]:
-    """The parts of the budget at their stated values."""
+def parts(asked: Question) -> tuple[BudgetPart, ...]:
+    """The parts of the budget at their stated values, with their untranslated names."""
 
-    def part(name: str, words: str, mass: float, capacity: float, kit: bool = False) -> BudgetPart:
-        return BudgetPart(id=name, name=words, kit=kit, mass_kg=rounded(mass), heat_capacity_j_per_k=rounded(capacity))
+    def part(name: str, mass: float, capacity: float, kit: bool = False) -> BudgetPart:
+        shown = {"mass_kg": rounded(mass), "heat_capacity_j_per_k": rounded(capacity)}
+        return BudgetPart(id=name, name=NAMES[name], kit=kit, **shown)
 
-    boiler = gettext("boiler, {material}").format(material=choice(machine.boiler.material.value))
-    group = gettext("group, {material}").format(material=choice(machine.group.material.value))
+    values, plain, fitted = asked.values, asked.plain, asked.fitted
     made = [
-        part("boiler", boiler, masses["boiler"][0], plain.boiler_capacity[0]),
-        part("group", group, masses["group"][0], plain.group_capacity[0]),
-        part("water", gettext("water in the boiler"), masses["water"][0], plain.water_capacity[0]),
+        part("boiler", values["boiler.mass"][0], plain.boiler_capacity[0]),
+        part("group", values["group.mass"][0], plain.group_capacity[0]),
+        part("water", plain.water_mass[0], plain.water_capacity[0]),
     ]
     coil = fitted.network.coil
     if coil is not None and fitted.coil_metal is not None:
-        metal = gettext("coil, tube and fittings")
-        made.append(part("coil", metal, fitted.coil_metal[0], coil.metal_capacity[0], True))
+        made.append(part("coil", fitted.coil_metal[0], coil.metal_capacity[0], True))
         water = coil.water_mass[0]
-        made.append(part("coil-water", gettext("water in the coil"), water, water * WATER_SPECIFIC_HEAT, True))
-    return made
+        made.append(part("coil-water", water, water * WATER_SPECIFIC_HEAT, True))
+    return tuple(made)

@@ -2,41 +2,47 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import numpy as np
 
 from guidegen.assess.figures import Figures
-from guidegen.assess.inputs import Values
-from guidegen.assess.network_of import Fitted
+from guidegen.assess.reasons import reason
 from guidegen.heat.coil import bore_area
 from guidegen.heat.hydraulics import pressure_loss
 from guidegen.heat.network import Rows
 from guidegen.heat.pressure import allowable_pressure
 from guidegen.heat.study import Pull, Study
 from guidegen.heat.validity import ValidityError
-from guidegen.language import gettext
-from guidegen.record import Figure, rounded
+from guidegen.language import marked
+from guidegen.record.base import Figure, rounded
 from guidegen.record.computed import CoilPart
-from guidegen.trade.kit import Kit
-from guidegen.trade.machine import Machine
+
+if TYPE_CHECKING:
+    from guidegen.assess.network_of import Fitted
+    from guidegen.assess.question import Values
 
 COLD_WATER = 998.0
 """kg/m³ of the feed."""
 PASCAL_PER_BAR = 1e5
+NOT_PUBLISHED = marked("no published value: {detail}")
 
 
 def coil_part(
-    make: Figures, machine: Machine, kit: Kit, fitted: Fitted, study: Study, values: Values, pull: Pull
+    make: Figures, fitted: Fitted, study: Study, values: Values, pull: Pull, hottest: float
 ) -> CoilPart | None:
-    """The coil of a kit on this machine; None where the kit has none or the boiler's size is not known."""
-    effect, wound, coil = kit.coil, fitted.wound, fitted.network.coil
-    if effect is None or wound is None or coil is None or fitted.coil_metal is None:
+    """The coil of a kit on this machine; None where the kit has none or the boiler's size is not known.
+
+    hottest: K, the hottest that the coil gets.
+    """
+    wound, coil = fitted.wound, fitted.network.coil
+    if wound is None or coil is None or fitted.coil_metal is None:
         return None
     outside, wall = values["kit.tube.outside"], values["kit.tube.wall"]
     held = values["kit.holds"]
     flow = pull.mass / pull.duration + coil.bypass
     length = held / bore_area(outside, wall)
     loss = pressure_loss(flow / COLD_WATER, outside - 2 * wall, wound.mean_diameter, length, values["feed"])
-    hottest = machine.steam.setpoint.high + machine.steam.overshoot.high
     return make.part(
         CoilPart,
         study,
@@ -58,4 +64,4 @@ def _allowable(make: Figures, outside: Rows, wall: Rows, hottest: float) -> Figu
     try:
         return make.figure(np.asarray(allowable_pressure(outside, wall, hottest)), factor=1 / PASCAL_PER_BAR)
     except ValidityError as error:
-        return Figure(value=None, reason=gettext("no published value: {why}").format(why=error))
+        return Figure(value=None, reason=reason(NOT_PUBLISHED, error))

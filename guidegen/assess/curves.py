@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 import numpy as np
 from numpy.typing import NDArray
@@ -12,7 +12,7 @@ from guidegen.heat.layout import COIL_WATER, GROUP_METAL, OUTLET, SEEN, TIME
 from guidegen.heat.network import Network
 from guidegen.heat.points import drops_from_cold, what_if
 from guidegen.heat.study import Pull, Study
-from guidegen.record import rounded
+from guidegen.record.base import rounded
 from guidegen.record.curves import ColdSide, FromCold, Shot, Trace, WhatIf
 
 CURVE_STEP, CURVE_END = 2.0, 180.0
@@ -92,7 +92,7 @@ LEAST_DROP = 1e-3
 """K; below this there is nothing to divide by."""
 
 
-def points(before: Network, after: Network, pulls: dict[str, Pull], changes: tuple[float, ...]) -> WhatIf:
+def points(before: Network, after: Network, pulls: Mapping[str, Pull], changes: tuple[float, ...]) -> WhatIf:
     """The drop at every combination of drink, setpoint, feed and wait, and what the kit makes of it."""
     feeds = [celsius + ZERO_CELSIUS for celsius in FEEDS]
     sides = [what_if(side, list(pulls.values()), feeds, changes, POINT_WAITS).ravel() for side in (before, after)]

@@ -3,18 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Mapping
-from typing import Any, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
 
-from guidegen.assess.inputs import Values
 from guidegen.heat.network import WATER_SPECIFIC_HEAT, Network, Rows
 from guidegen.heat.statistics import Ranked, interval
 from guidegen.heat.study import Shots, Study
-from guidegen.language import gettext, marked
-from guidegen.record import Figure, rounded
-from guidegen.record.base import Both, Record
+from guidegen.language import marked
+from guidegen.record.base import Both, Figure, Record, rounded
 from guidegen.record.computed import (
     NOT_READY,
     Budget,
@@ -27,8 +25,12 @@ from guidegen.record.computed import (
 )
 from guidegen.record.drinks import Drink, DrinkSide, DropRatio
 from guidegen.record.outputs import Output, unit_of
-from guidegen.trade.shop import Drink as WrittenDrink
 from guidegen.units import UNITS
+
+if TYPE_CHECKING:
+    from guidegen.assess.network_of import Fitted
+    from guidegen.assess.question import Values
+    from guidegen.heat.pull import Pull
 
 ZERO_CELSIUS = 273.15
 STRONG_ENOUGH, NOISE, STRONG = 0.05, 3.0, 0.5
@@ -43,6 +45,8 @@ NO_VALUE = marked("no value")
 NO_COIL = marked("no coil")
 RELAY_SHOT_READY = marked("depends on when in the thermostat's cycle you pull")
 NO_DROP = marked("there is no drop without the kit")
+BY_SHOT, BY_LAST = marked("shot ready"), marked("the last of boiler, group and coil")
+
 
 Part = TypeVar("Part", bound=Record)
 
@@ -129,7 +133,7 @@ def _read(kind: type[Record], given: Collection[str]) -> Iterator[tuple[str, Out
 
 def _figure(values: Rows, reason: str | None) -> Figure:
     if not np.isfinite(values[0]):
-        return Figure(value=None, reason=gettext(reason or NO_VALUE))
+        return Figure(value=None, reason=reason or NO_VALUE)
     value = rounded(float(values[0]))
     if len(values) < 3:
         return Figure(value=value)
@@ -142,33 +146,43 @@ def _figure(values: Rows, reason: str | None) -> Figure:
 # --- mass and heat -----------------------------------------------------------------------------------
 
 
-def budget(
-    make: Figures, before: Network, after: Network, masses: Mapping[str, Rows], added: Rows, parts: list[BudgetPart]
-) -> Budget:
+def budget(make: Figures, before: Network, fitted: Fitted, values: Values, parts: tuple[BudgetPart, ...]) -> Budget:
     """Mass and heat capacity without and with the kit."""
-    mass = masses["boiler"] + masses["group"] + masses["water"]
+    mass, added = machine_mass(before, values), fitted.added_mass
+    after = fitted.network.heat_capacity()
     return Budget(
         added_kg=make.figure(added),
         without=BudgetSide(mass_kg=make.figure(mass), heat_capacity_j_per_k=make.figure(before.heat_capacity())),
-        with_=BudgetSide(mass_kg=make.figure(mass + added), heat_capacity_j_per_k=make.figure(after.heat_capacity())),
-        parts=tuple(parts),
+        with_=BudgetSide(mass_kg=make.figure(mass + added), heat_capacity_j_per_k=make.figure(after)),
+        parts=parts,
     )
+
+
+def machine_mass(network: Network, values: Values) -> Rows:
+    """Boiler, group and water of a machine without a kit, kg, shape (n,)."""
+    return values["boiler.mass"] + values["group.mass"] + network.water_mass
 
 
 # --- drinks ------------------------------------------------------------------------------------------
 
 
 def drink(
-    make: Figures, written: WrittenDrink, studies: tuple[Study, Study], network: Network, mass: Rows, withdrawn: float
+    make: Figures, name: str, served: tuple[float, Pull], studies: tuple[Study, Study], plain: tuple[Network, Values]
 ) -> Drink:
-    """One drink without and with the kit."""
-    before, after = (study.drinks[written.id] for study in studies)
-    grams = np.full(len(mass), withdrawn)
+    """One drink without and with the kit; its name is filled in with the words.
+
+    name: its id; served: what is in the cup, kg, and what is drawn for it; studies: without and with; plain: the
+    network without the kit and the values of its inputs.
+    """
+    (beverage, pull), (network, values) = served, plain
+    before, after = (study.drinks[name] for study in studies)
+    mass = machine_mass(network, values)
+    grams = np.full(len(mass), pull.mass)
     return Drink(
-        name=written.name,
-        beverage_g=rounded(written.beverage.value * 1e3),
-        duration_s=rounded(written.time.value),
-        withdrawn_g=Figure(value=rounded(withdrawn * 1e3)),
+        name="",
+        beverage_g=rounded(beverage * 1e3),
+        duration_s=rounded(pull.duration),
+        withdrawn_g=Figure(value=rounded(pull.mass * 1e3)),
         mass_share=make.figure(grams / mass),
         heat_share=make.figure(grams * WATER_SPECIFIC_HEAT / network.heat_capacity()),
         drop_ratio=DropRatio(
@@ -176,8 +190,8 @@ def drink(
             water=make.ratio(after.water_drop, before.water_drop),
             outlet=make.ratio(after.stability_band, before.stability_band),
         ),
-        without=drink_side(make, written.id, studies[0]),
-        with_=drink_side(make, written.id, studies[1]),
+        without=drink_side(make, name, studies[0]),
+        with_=drink_side(make, name, studies[1]),
     )
 
 
@@ -211,7 +225,7 @@ def warm_up(make: Figures, before: Study, after: Study) -> WarmUp:
 
     return WarmUp(
         added_s=make.figure(ready(after) - ready(before), reason=NOT_READY),
-        added_means=gettext("shot ready") if by_shot else gettext("the last of boiler, group and coil"),
+        added_means=BY_SHOT if by_shot else BY_LAST,
         without=warm_up_side(make, before),
         with_=warm_up_side(make, after),
     )
@@ -230,22 +244,20 @@ def warm_up_side(make: Figures, study: Study) -> WarmUpSide:
 JOULES_PER_WH = 3600.0
 
 
-def energy(
-    make: Figures, before: Study, after: Study, sessions: int, tariff: float, usage: str, currency: str
-) -> Energy:
-    """Idle power, session and day, and what the kit makes of them."""
+def energy(make: Figures, before: Study, after: Study, sessions: int, per_kwh: float) -> Energy:
+    """Idle power, session and day, and what the kit makes of them; usage and currency are filled in with the words."""
 
     def side(study: Study) -> EnergySide:
         return make.part(
             EnergySide,
             study,
             day_wh=make.figure(study.session_energy, factor=sessions / JOULES_PER_WH),
-            session_cost=make.figure(study.session_energy, factor=tariff / JOULES_PER_WH / 1000),
+            session_cost=make.figure(study.session_energy, factor=per_kwh / JOULES_PER_WH / 1000),
         )
 
     return Energy(
-        usage=usage,
-        currency=currency,
+        usage="",
+        currency="",
         without=side(before),
         with_=side(after),
         day_ratio=make.ratio(after.session_energy, before.session_energy),

@@ -18,11 +18,11 @@ from guidegen.judge.safety.adapt import (
 )
 from guidegen.judge.safety.facts import Facts, Value, word
 from guidegen.judge.safety.guide import NOT_YET, Guide, Paper
-from guidegen.judge.safety.lint import lint, unused_statements
+from guidegen.judge.safety.lint import lint
 from guidegen.judge.safety.record import finding_record, procedure_record
-from guidegen.judge.safety.report import states_report
+from guidegen.judge.safety.report import StateRow, state_rows, states_report
 from guidegen.judge.safety.resolve import resolve
-from guidegen.language import gettext, ngettext
+from guidegen.language import gettext
 from guidegen.problems import Problem, Severity
 from guidegen.record import Assessment
 from guidegen.record.computed import CoilPart, CoolDownSide, WarmUp
@@ -154,29 +154,17 @@ def states(known: Catalogue, machine: Machine, kit: Kit, fit: Fit, values: Mappi
     return states_report(made.resolved, title) if made is not None else f"{title}: no guide\n"
 
 
+def rows(
+    known: Catalogue, machine: Machine, kit: Kit, fit: Fit, values: Mapping[str, Value], edition: str
+) -> tuple[StateRow, ...]:
+    """The same as rows, to compare with another guide's; none where there is no guide."""
+    made = made_guide(known, machine, kit, fit, values, edition)
+    return state_rows(made.resolved) if made is not None else ()
+
+
 def problems(record: Assessment) -> Iterator[Problem]:
     """What the lint found in a record, as the terminal shows it. A rule that blocks is an error."""
     for one in record.lint:
         path, line, column = str(one["place"]).rsplit(":", 2)
         severity: Severity = "error" if one["blocks"] else "warning"
         yield Problem(path, int(line), int(column), one["rule"], one["message"], one["mend"], severity)
-
-
-def unused(known: Catalogue) -> tuple[Problem, ...]:
-    """Hazard statements that no step of the whole catalogue carries."""
-    if known.shared is None or known.hazards is None or not known.procedures:
-        return ()
-    return tuple(one.problem() for one in unused_statements(known.procedures.values(), known.shared, known.hazards))
-
-
-def usage_words(known: Catalogue) -> str:
-    """The usage that day energy stands for, in words."""
-    usage = known.workshop.usage
-    names = {one.id: one.name for one in known.drinks.drinks}
-    pulled = ", ".join(names[name] for name in usage.drinks)
-    words = ngettext(
-        "once a day from cold, on for {time}, drinks: {drinks}",
-        "{count} times a day from cold, on for {time}, drinks: {drinks}",
-        usage.sessions_per_day,
-    )
-    return words.format(count=usage.sessions_per_day, time=usage.on_for.text, drinks=pulled or gettext("none"))

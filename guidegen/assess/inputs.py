@@ -6,12 +6,12 @@ see the same boiler in the same draw, and their ratio is far tighter than either
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
 import numpy as np
 
-from guidegen.heat.network import Rows
+from guidegen.assess.question import Values
 from guidegen.heat.statistics import Distribution, Normal, Rectangular, uniforms
 from guidegen.language import gettext, marked
 from guidegen.record import rounded
@@ -175,17 +175,6 @@ INSIDE = Uncertain(
     settles=HOW,
 )
 """Correlations for coiled tubes differ by a third, and water at rest is stirred by its own warmth."""
-
-
-@dataclass(frozen=True)
-class Values:
-    """Values of the inputs, each of shape (n,): row 0 as stated, the others drawn."""
-
-    rows: Mapping[str, Rows]
-    phase: Rows
-
-    def __getitem__(self, name: str) -> Rows:
-        return self.rows[name]
 
 
 def draw(inputs: Iterable[Uncertain], draws: int) -> Values:

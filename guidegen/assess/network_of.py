@@ -10,12 +10,12 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from guidegen.assess.inputs import Values
+from guidegen.assess.question import Values
 from guidegen.heat.coil import Coil as Wound
 from guidegen.heat.coil import CoilDemand, bore_area, metal_area, wind
 from guidegen.heat.heat_transfer import conductance_at_rest, conductance_in_flow
 from guidegen.heat.materials import material
-from guidegen.heat.network import Coil, Network, Pid, Rows, Thermostat
+from guidegen.heat.network import Coil, Network, Pid, Rows, Thermostat, set_to
 from guidegen.heat.water import density
 from guidegen.trade.kit import AddMass, FeedCoil, Kit, ScaleLoss, SetControl, SetHeater
 from guidegen.trade.machine import Control, Machine, PidControl
@@ -68,11 +68,6 @@ def control_of(control: Control, values: Values, where: str) -> tuple[Pid | Ther
     opens = values[f"{where}.opens"]
     closes = np.minimum(values[f"{where}.closes"], opens - SMALLEST_DIFFERENTIAL)
     return Thermostat(opens, closes), values[f"{where}.lag"]
-
-
-def set_to(control: Pid | Thermostat) -> Rows:
-    """The temperature that a control holds, K, shape (n,)."""
-    return control.setpoint if isinstance(control, Pid) else (control.opens + control.closes) / 2
 
 
 @dataclass(frozen=True)

@@ -19,8 +19,8 @@ class UsageProblem(Exception):
 
 
 def check(arguments: argparse.Namespace, root: Path) -> int:
-    """`guidegen check [--states [VARIANT [KIT]]]`."""
-    if arguments.states:
+    """`guidegen check [--states [VARIANT [KIT]]] [--diff A B]`."""
+    if arguments.states or arguments.diff:
         return _states(arguments, root)
     if arguments.variant is not None:
         raise UsageProblem("check looks at the whole workshop; VARIANT and KIT go with --states")
@@ -37,8 +37,11 @@ def check(arguments: argparse.Namespace, root: Path) -> int:
 
 def _states(arguments: argparse.Namespace, root: Path) -> int:
     workshop_at(root)
-    from guidegen.commands.states import reports
+    from guidegen.commands.states import compared, reports
 
+    if arguments.diff:
+        print(compared(root, *arguments.diff).rstrip() or "no difference")
+        return OK
     for text in reports(root, arguments.variant, arguments.kit, progress_of(arguments)):
         print(text)
     return OK

@@ -35,7 +35,15 @@ def parser() -> argparse.ArgumentParser:
     _new(one.add_subparsers(title="what", required=True, metavar="WHAT"))
 
     one = _command(group, "check", actions.check, "read and cross-check all data, and lint every procedure")
-    one.add_argument("--states", action="store_true", help="print the machine's state after every step, for a reviewer")
+    one.add_argument(
+        "--states", action="store_true", help="print a table of steps and what each changes, for a reviewer"
+    )
+    one.add_argument(
+        "--diff",
+        metavar=("A", "B"),
+        nargs=2,
+        help="print in which steps and states two instructions differ, each VARIANT/KIT or EDITION:VARIANT/KIT",
+    )
     one.add_argument("variant", metavar="VARIANT", nargs="?", help="with --states: of this variant only")
     one.add_argument("kit", metavar="KIT", nargs="?", help="with --states: with this kit only")
 

@@ -25,23 +25,39 @@ def sources() -> list[Path]:
 
 
 def cache_folder() -> Path:
-    """The folder for compiled code of these sources: beside them, or where the user may write."""
+    """The folder for compiled code of these sources, which belongs to the user alone: it is loaded and run.
+
+    Never beside the sources: an installed package is nobody's to write into.
+    """
     digest = hashlib.sha256()
     for path in sources():
         digest.update(path.name.encode() + b"\0" + path.read_bytes())
     name = f"kernels-{digest.hexdigest()[:16]}"
     wanted = os.environ.get("NUMBA_CACHE_DIR")
-    home = Path(os.environ.get("XDG_CACHE_HOME", Path.home() / ".cache")) / "guidegen"
-    places = [Path(wanted)] if wanted else [_HERE / "__pycache__", home, Path(tempfile.gettempdir()) / "guidegen"]
+    places = [Path(wanted)] if wanted else _own_places()
     for place in places:
         folder = place / name
         try:
-            folder.mkdir(parents=True, exist_ok=True)
+            folder.mkdir(parents=True, exist_ok=True, mode=0o700)
         except OSError:
             continue
-        if os.access(folder, os.W_OK):
+        if os.access(folder, os.W_OK) and _is_own(folder):
             return folder
-    return places[-1] / name
+    return Path(tempfile.mkdtemp(prefix="guidegen-")) / name
+
+
+def _own_places() -> list[Path]:
+    cache = os.environ.get("XDG_CACHE_HOME")
+    try:
+        home = Path(cache) if cache else Path.home() / ".cache"
+    except RuntimeError:
+        return []
+    return [home / "guidegen"]
+
+
+def _is_own(folder: Path) -> bool:
+    """Whether nobody else could have put code there; always, where a system knows no owners."""
+    return not hasattr(os, "getuid") or folder.stat().st_uid == os.getuid()
 
 
 setattr(numba.config, "CACHE_DIR", str(cache_folder()))  # noqa: B010 - the compiler's settings are not declared

@@ -67,6 +67,11 @@ class Thermostat:
     closes: Rows
 
 
+def set_to(control: Pid | Thermostat) -> Rows:
+    """The temperature that a control holds, K, shape (n,)."""
+    return control.setpoint if isinstance(control, Pid) else (control.opens + control.closes) / 2
+
+
 @dataclass(frozen=True)
 class Coil:
     """A feed coil: water, tube metal, and its paths of heat; all of shape (n,).

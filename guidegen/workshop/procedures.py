@@ -153,7 +153,10 @@ class Sign(Model):
 
 
 class Hazard(Model):
-    """A hazard statement. Its signal word is derived from severity and probability and has no field."""
+    """A hazard statement. Its signal word is derived from severity and probability and has no field.
+
+    For a hazard that the program knows, `how_to_avoid` adds to what it says itself.
+    """
 
     kind: Literal["mains", "heat", "pressure", "cutting", "dust", "dry-heating", "leak", "pinch", "property"]
     type_of_hazard: Prose | None = None

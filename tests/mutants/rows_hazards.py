@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from typing import Any
+
 from tests.mutants.draft import Draft
-from tests.mutants.edits import erase, hazard, phase, top, write
+from tests.mutants.edits import hazard, phase, top, write
 from tests.mutants.table import BANJO, EXCHANGE, LOOP, TRIM, WIRED, Change, Mutant
 
 
@@ -36,6 +39,50 @@ def reworded(name: str, **fields: object) -> Change:
     return change
 
 
+def own_hazard(**fields: object) -> Change:
+    """Put a hazard of the workshop's own before a step."""
+    whole = {
+        "kind": "pinch",
+        "severity": "minor",
+        "probability": "could",
+        "type_of_hazard": "A heavy machine",
+        "consequence": "It can squeeze fingers.",
+        "how_to_avoid": ["Lift it by its feet."],
+    }
+
+    def change(draft: Draft) -> None:
+        draft.hazards["hazards"]["heavy"] = {**whole, **fields}
+        draft.procedure["residual"].append({"hazard": "heavy", "remains": "Its weight."})
+        step = draft.procedure["phases"][0]["steps"][1]
+        draft.procedure["phases"][0]["steps"][1] = {"hazards": ["heavy"], **step}
+
+    return change
+
+
+def without_statement(name: str) -> Change:
+    """Leave a statement out everywhere: where it is written, where steps carry it, where it remains."""
+
+    def change(draft: Draft) -> None:
+        del draft.hazards["hazards"][name]
+        residual_dropped(name)(draft)
+        for steps in every_list(draft):
+            for step in steps:
+                if name in step.get("hazards", ()):
+                    step["hazards"].remove(name)
+
+    return change
+
+
+def every_list(draft: Draft) -> Iterator[list[dict[str, Any]]]:
+    """Every list of steps of a draft, those of shared blocks and remedies too."""
+    restore = draft.procedure["restore"]
+    parts = [*draft.procedure["phases"], *restore["phases"], *draft.shared["blocks"].values()]
+    parts += [*draft.procedure.get("remedies", ()), *restore.get("remedies", ()), *draft.shared["remedies"]]
+    for part in parts:
+        yield part["steps"]
+        yield from (entry["steps"] for entry in part["steps"] if "each" in entry)
+
+
 def many_dangers(draft: Draft) -> None:
     """Make every statement a DANGER."""
     for one in draft.hazards["hazards"].values():
@@ -61,7 +108,7 @@ def residual_dropped(name: str) -> Change:
 
 ROWS = (
     Mutant("HAZ01", "consequence left out of a WARNING", TRIM, hazard("steam-release", "consequence")),
-    Mutant("HAZ01", "no way to avoid it", TRIM, hazard("live-parts", "how_to_avoid", [])),
+    Mutant("HAZ01", "no way to avoid a hazard of the workshop's own", TRIM, own_hazard(how_to_avoid=[])),
     Mutant("HAZ01", "type left out", BANJO, hazard("first-power", "type_of_hazard")),
     Mutant("HAZ01", "a DANGER that nobody tried to design out", LOOP, hazard("live-parts", "designed_out")),
     Mutant("HAZ02", "NOTICE although skin burns", TRIM, hazard("hot-metal", "severity", "property")),
@@ -71,27 +118,24 @@ ROWS = (
     Mutant("HAZ03", "warning moved below its action (cover)", TRIM, below_shared("open", 0)),
     Mutant("HAZ03", "warning moved below its action (waiting)", BANJO, below_shared("cool-down", 0)),
     Mutant("HAZ03", "warning moved below its action (sensor)", LOOP, below(2, 1)),
-    Mutant("HAZ04", "WARNING below CAUTION", TRIM,
-           write("cold-test", "power-pump", "hazards", ["water-under-pressure", "first-power"])),
-    Mutant("HAZ04", "DANGER below NOTICE", BANJO, write("exchange/", "banjo-on", "hazards",
-                                                        ["stripped-thread", "trapped-water"])),
-    Mutant("HAZ04", "DANGER below WARNING", LOOP, write("fit/", "sensor-on", "hazards",
-                                                        ["device-off-seat", "live-parts"])),
     Mutant("HAZ05", "steps inside an avoidance", TRIM,
-           hazard("steam-release", "how_to_avoid.0", "Open the tap, then wait, then close it")),
+           hazard("steam-release", "how_to_avoid", ["Open the tap, then wait, then close it"])),
     Mutant("HAZ05", "an action inside a note", TRIM,
            write("cool/", "empty-tank", "notes", ["Pull the plug before you begin."])),
     Mutant("HAZ05", "an imperative as type of hazard", LOOP,
            hazard("device-off-seat", "type_of_hazard", "Press the device flat onto its seat")),
-    Mutant("HAZ06", "be careful", TRIM, hazard("steam-release", "how_to_avoid.0", "Be careful with the steam")),
-    Mutant("HAZ06", "take care", BANJO, hazard("live-parts", "how_to_avoid.1", "Take care near live parts.")),
-    Mutant("HAZ06", "no imperative", LOOP, hazard("hot-metal", "how_to_avoid.0", "The boiler is hot for long.")),
+    Mutant("HAZ06", "be careful", TRIM, hazard("steam-release", "how_to_avoid", ["Be careful with the steam"])),
+    Mutant("HAZ06", "take care", BANJO, hazard("live-parts", "how_to_avoid", ["Take care near live parts."])),
+    Mutant("HAZ06", "no imperative", LOOP, hazard("hot-metal", "how_to_avoid", ["The boiler is hot for long."])),
     Mutant("HAZ07", "residual risk dropped", TRIM, residual_dropped("saw-and-file")),
     Mutant("HAZ07", "statement that nobody wrote", BANJO,
            write("exchange/", "banjo-on", "hazards", ["stripped-threads"])),
-    Mutant("HAZ07", "cover opened unannounced", LOOP, erase("open", "undo-screws", "hazards")),
-    Mutant("HAZ07", "cut unannounced", TRIM, erase("trim/", "saw", "hazards")),
-    Mutant("HAZ07", "power unannounced", WIRED, write("first-heat", "power-heat", "hazards", [], nth=1)),
+    Mutant("HAZ02", "mains that only could hurt", TRIM, hazard("live-parts", "probability", "could")),
+    Mutant("HAZ02", "a leak described as a matter of property", BANJO,
+           reworded("hot-leak", severity="property", consequence="The bench gets wet.", type_of_hazard="A wet bench")),
+    Mutant("HAZ02", "steam described as a matter of dust", EXCHANGE, hazard("steam-release", "kind", "dust")),
+    Mutant("HAZ07", "statement of a needed hazard left out", TRIM, without_statement("saw-and-file")),
+    Mutant("HAZ07", "statement and every mention of it left out", WIRED, without_statement("first-power")),
     Mutant("HAZ07", "residual risk of nothing", LOOP,
            top("residual.0.hazard", "falling-anvil")),
     Mutant("HAZ08", "four statements in a step", TRIM,

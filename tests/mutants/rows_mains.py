@@ -45,7 +45,7 @@ ROWS = (
     Mutant("MNS04", "not primed", TRIM, erase("cold-test", "prime", "sets")),
     Mutant("MNS04", "fuse left out", TRIM, drop("put-boiler-back", "device-on"), ("SFD01", "PAR02")),
     Mutant("MNS04", "full power with the heater's leads off", BANJO, drop("connect-heater", "heater-on"),
-           ("PAR02", "STP01", "HAZ07")),
+           ("PAR02", "STP01")),
     Mutant("MNS04", "measured live by anyone with the cover off", LOOP,
            insert("heat/", "settle", {**OPEN, "role": "hand-tools"}), ("MNS01", "EAR01", "STP01")),
     # MNS05
@@ -60,7 +60,7 @@ ROWS = (
     Mutant("EAR01", "casing not tested", BANJO, erase("earth-casing", "earth-casing", "earth_points")),
     Mutant("EAR01", "re-opened after the earth test", TRIM, lambda draft: (
         insert("sign-off", "sign-off", OPEN)(draft), insert("sign-off", "sign-off", SHUT)(draft))[0],
-        ("MNS04", "HAZ07")),
+        ("MNS04",)),
     Mutant("EAR01", "limit replaced by low", TRIM, value("earth_limit", "is", "low"), ("QTY02",)),
     Mutant("EAR01", "no source of the limit", LOOP, value("earth_limit", "source"), ("DOC03",)),
     # EAR02

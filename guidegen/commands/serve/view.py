@@ -12,7 +12,7 @@ from functools import partial
 from pathlib import Path
 
 from guidegen.assess import Assessor, stated
-from guidegen.assess.cache import Cache
+from guidegen.assess.kept import Kept
 from guidegen.editions import Since
 from guidegen.editions.changed_pages import PAGE as CHANGES
 from guidegen.editions.edition import DRAFT
@@ -29,30 +29,24 @@ from guidegen.workshop.memory import Memory
 
 
 class Shelf:
-    """Records by the key of their inputs: held here, on disk, or made."""
+    """Records by what they are made of, held in memory; their numbers lie on disk."""
 
     def __init__(self, root: Path, draws: int) -> None:
-        self.draws = draws
+        self.draws, self.kept = draws, Kept(root)
         self.making = threading.RLock()
         """Pages and nominal records are made one at a time: the libraries that draw them know no threads."""
-        self._cache = Cache(root)
         self._held: dict[bytes, Assessment] = {}
 
     def find(self, key: bytes) -> Assessment | None:
-        """The record where it is there."""
-        if key not in self._held:
-            found = self._cache.find(key)
-            if found is None:
-                return None
-            self._held.setdefault(key, found)
-        return self._held[key]
+        """The record where it is held."""
+        return self._held.get(key)
 
     def get(self, key: bytes, make: Callable[[], Assessment]) -> Assessment:
-        """The record, made where it is not there."""
-        return self.find(key) or self._held.setdefault(key, self._cache.get(key, make))
+        """The record, made where it is not held; whoever is first keeps it."""
+        return self._held.get(key) or self._held.setdefault(key, make())
 
     def keep(self, keys: set[bytes]) -> None:
-        """Let go of all others; they stay on disk."""
+        """Let go of all others."""
         self._held = {key: one for key, one in self._held.items() if key in keys}
 
 
@@ -61,17 +55,20 @@ class Records(Mapping[Pair, Assessment]):
 
     def __init__(self, known: Catalogue, shelf: Shelf) -> None:
         self.known, self.shelf = known, shelf
-        self._nominal, self._ranged = Assessor(known, DRAFT, 0), Assessor(known, DRAFT, shelf.draws)
+        self._nominal = Assessor(known, DRAFT, 0, shelf.kept)
+        self._ranged = Assessor(known, DRAFT, shelf.draws, shelf.kept)
         self._pairs = [(machine.id, kit.id) for machine in known.machines.values() for kit in known.kits.values()]
         self._chosen: dict[Pair, Assessment] = {}
 
     def __getitem__(self, pair: Pair) -> Assessment:
         if pair not in self._chosen:
-            machine, kit = self.parts(pair)
-            make = partial(self._nominal.assess, machine, kit)
-            ready = self.shelf.find(self._ranged.key(machine, kit))
-            self._chosen[pair] = ready or self.shelf.get(self._nominal.key(machine, kit), make)
+            assessor = self._ranged if self.has_ranges(pair) else self._nominal
+            self._chosen[pair] = self._made(assessor, pair)
         return self._chosen[pair]
+
+    def _made(self, assessor: Assessor, pair: Pair) -> Assessment:
+        parts = self.parts(pair)
+        return self.shelf.get(assessor.key(*parts), partial(assessor.assess, *parts))
 
     def __iter__(self) -> Iterator[Pair]:
         return iter(self._pairs)
@@ -92,12 +89,12 @@ class Records(Mapping[Pair, Assessment]):
 
     def has_ranges(self, pair: Pair) -> bool:
         """Whether the ranges of a pair are there."""
-        return self.shelf.find(self._ranged.key(*self.parts(pair))) is not None
+        parts = self.parts(pair)
+        return self.shelf.find(self._ranged.key(*parts)) is not None or self._ranged.has_numbers(*parts)
 
     def add_ranges(self, pair: Pair) -> None:
         """Compute the ranges of a pair; the next view shows them."""
-        machine, kit = self.parts(pair)
-        self.shelf.get(self._ranged.key(machine, kit), partial(self._ranged.assess, machine, kit))
+        self._made(self._ranged, pair)
 
     def every_key(self) -> set[bytes]:
         """Everything that the records of this catalogue may be kept by."""

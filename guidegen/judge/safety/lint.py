@@ -11,13 +11,11 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from guidegen.judge.safety.guide import Guide
-from guidegen.judge.safety.model import Where
-from guidegen.judge.safety.resolve import hazards_written
 from guidegen.judge.safety.rules import RULES
 from guidegen.judge.safety.rules.base import Found, Rule, Severity
 from guidegen.problems import Problem
 from guidegen.workshop.base import Place
-from guidegen.workshop.procedures import Hazards, Procedure, SharedBlocks, Waiver
+from guidegen.workshop.procedures import Waiver
 
 WAIVERS = "WVR01"
 WAIVER_RULE = Rule(
@@ -98,13 +96,3 @@ def _covers(waiver: Waiver, one: Finding) -> bool:
 
 def _refused(place: Place, message: str) -> Finding:
     return Finding(place, WAIVERS, message, WAIVER_RULE.mend, WAIVER_RULE.severity, True)
-
-
-def unused_statements(procedures: Iterable[Procedure], shared: SharedBlocks, hazards: Hazards) -> tuple[Finding, ...]:
-    """Return the statements that no step of any procedure carries (the other way round of HAZ07)."""
-    used = {name for one in procedures for name in hazards_written(one, shared)}
-    return tuple(
-        Finding(Where(hazards.places, ("hazards", name)).place(), "HAZ07", f"no step carries the statement {name}",
-                "use it in a step, or delete it", "error", True)
-        for name in sorted(set(hazards.hazards) - used)
-    )  # fmt: skip

@@ -154,7 +154,6 @@ class Resolved:
     fitting: Course
     restoring: Course | None
     scenarios: int = 1
-    hazards_written: frozenset[str] = frozenset()
     missing: tuple[str, ...] = ()
     unstated: tuple[str, ...] = ()
 

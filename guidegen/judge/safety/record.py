@@ -6,10 +6,12 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 
 from guidegen.judge.safety.guide import Guide
+from guidegen.judge.safety.hazard_kinds import avoidances
 from guidegen.judge.safety.lint import Finding
 from guidegen.judge.safety.model import Course, ResolvedPhase, ResolvedRemedy, ResolvedStep
 from guidegen.judge.safety.rules.quantities import SENSES
 from guidegen.judge.safety.signal_words import ORDER
+from guidegen.language import gettext
 from guidegen.workshop.procedures import Note
 from guidegen.workshop.steps import Hold, Way
 
@@ -92,7 +94,7 @@ def hazard_record(guide: Guide, name: str) -> dict[str, Any]:
         "word": guide.word(name),
         "type_of_hazard": hazard.type_of_hazard,
         "consequence": hazard.consequence,
-        "how_to_avoid": list(hazard.how_to_avoid),
+        "how_to_avoid": [gettext(text) for text in avoidances(name, hazard)],
         "sign": hazard.sign and {"id": hazard.sign.id, "alt": hazard.sign.alt},
         "designed_out": hazard.designed_out,
     }
@@ -201,7 +203,7 @@ def step_record(guide: Guide, step: ResolvedStep, numbers: _Numbers) -> dict[str
         "minutes": written.minutes,
         "reversible": written.reversible,
         "figure": written.figure,
-        "hazards": [hazard_record(guide, name) for name in written.hazards],
+        "hazards": [hazard_record(guide, name) for name in _worst_first(guide, written.hazards)],
         "notes": list(written.notes),
         "keeps_control": written.isolate.control if written.isolate else None,
         "release": written.release and {"by": written.release.by, "proof": written.release.proof},

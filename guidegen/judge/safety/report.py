@@ -1,94 +1,155 @@
-"""`guidegen check --states`: what is true after every step, at every stop, on every failing side.
+"""`guidegen check --states`: a table of every step, who does it, and what it changes.
 
-For a reviewer: a full state opens each part and stands at each stop for the night and at the end; a step tells
-what it changes, a failing side how it differs from success. Where other ways join above a step, what they make
-worse is told before it. The text is the same whenever the procedure is the same.
+For a reviewer: the whole state stands at the start and at every end; else only what changes is printed, after the
+step that changes it, on a failing side, over a night, and where other ways join. A further case of the same course
+prints only the rows in which it differs from the first. The text is the same whenever the procedure is the same.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+import difflib
+from collections.abc import Generator, Iterator, Sequence
+from dataclasses import dataclass
 
 from guidegen.judge.safety.flow import Run, runs_of
 from guidegen.judge.safety.graph import Edge
 from guidegen.judge.safety.model import Resolved, ResolvedStep
-from guidegen.judge.safety.state import CHAINS, KINDS, State, night
+from guidegen.judge.safety.state import CHAINS, KINDS, Named, State, night
 from guidegen.workshop.procedures import NightStop
+
+WORDS, WHO = 78, 11
+"""Columns of the words and of the role; longer words push what follows to the right."""
+ROLES = {"anyone": "anyone", "hand-tools": "hand tools", "electrically-skilled": "skilled"}
+JOINED, NIGHT, START, END = "other ways join", "night", "start", "end"
+
+
+@dataclass(frozen=True)
+class StateRow:
+    """One line of the table: a step, or what stands between two steps."""
+
+    words: str
+    number: str = ""
+    who: str = ""
+    changes: str = ""
+
+    def line(self) -> str:
+        """As the table prints it; the name of a phase or remedy stands apart."""
+        if self.number and not self.who:
+            return f"\n{self.number} {self.words}"
+        return f"{self.number:>5}  {self.who:<{WHO}} {self.words:<{WORDS}} {self.changes}".rstrip()
+
+    def unnumbered(self) -> str:
+        """For comparing tables in which the numbers of steps differ."""
+        return f"{self.who:<{WHO}} {self.words:<{WORDS}} {self.changes}".rstrip()
 
 
 def states_report(resolved: Resolved, title: str = "") -> str:
-    """Return the report for one machine with one kit."""
+    """The table of one machine with one kit."""
     lines = [title] if title else []
-    for run in runs_of(resolved):
-        lines += ["", f"{run.graph.course.name}, case {run.graph.scenario + 1} of {resolved.scenarios}"]
-        lines += _run(run)
+    for name, rows in _tables(resolved):
+        lines += ["", name, *(row.line() for row in rows)]
     return "\n".join(lines).strip() + "\n"
 
 
-def told(state: State) -> str:
-    """Return a state on one line: the chains in their order, then what is out or perhaps out."""
-    return " · ".join(f"{name} {value}" for name, value in _values(state).items() if value != "none")
+def state_rows(resolved: Resolved) -> tuple[StateRow, ...]:
+    """The rows of the table, its courses and cases among them, to compare with those of another."""
+    return tuple(row for name, rows in _tables(resolved) for row in (StateRow(name), *rows))
+
+
+def _tables(resolved: Resolved) -> Iterator[tuple[str, tuple[StateRow, ...]]]:
+    """Each course in each case with its name and rows; of a further case those that the first does not have."""
+    first: dict[str, tuple[StateRow, ...]] = {}
+    for run in runs_of(resolved):
+        course, rows = run.graph.course.name, tuple(rows_of(run))
+        name = f"{course}, case {run.graph.scenario + 1} of {resolved.scenarios}"
+        if course in first:
+            yield f"{name}: the rows that case 1 does not have", tuple(row for row in rows if row not in first[course])
+        else:
+            first[course] = rows
+            yield name, rows
+
+
+def difference(one: Sequence[StateRow], other: Sequence[StateRow], names: tuple[str, str]) -> str:
+    """The rows in which two tables differ, with one unchanged row around each; empty where they do not."""
+    before, after = ([row.unnumbered() for row in rows] for rows in (one, other))
+    return "".join(f"{line}\n" for line in difflib.unified_diff(before, after, *names, n=1, lineterm=""))
+
+
+def described(state: State) -> str:
+    """A state on one line: the chains in their order, then what is out or perhaps out."""
+    values = [f"{name} {state.get(name)}" for name in CHAINS]
+    return " · ".join([*values, *_named("out", state.out), *_named("perhaps out", state.unsure)])
 
 
 def changed(old: State, new: State) -> str:
-    """Return what differs, as it is in the new state; `=` where nothing does.
+    """What differs, as it is in the new state; nothing where nothing does.
 
     >>> changed(State(), State(mains="off", out=frozenset({("leads", "heater-live")})))
     'mains off · leads out: heater-live'
     """
-    before, after = _values(old), _values(new)
-    return " · ".join(f"{name} {value}" for name, value in after.items() if before[name] != value) or "="
+    values = [f"{name} {new.get(name)}" for name in CHAINS if old.get(name) != new.get(name)]
+    values += _named("out", new.out - old.out)
+    values += _named("perhaps out", new.unsure - old.unsure)
+    values += _named("in", (old.out | old.unsure) - (new.out | new.unsure))
+    return " · ".join(values)
 
 
-def _values(state: State) -> dict[str, str]:
-    values = {name: state.get(name) for name in CHAINS}
+def _named(word: str, things: frozenset[Named]) -> Iterator[str]:
+    """Things that are out, perhaps out or in, by kind: `leads out: boiler-earth, heater-live`."""
     for kind in KINDS:
-        surely = sorted(name for found, name in state.out if found == kind)
-        perhaps = sorted(f"{name}?" for found, name in state.unsure if found == kind)
-        values[f"{kind} out:"] = ", ".join(surely + perhaps) or "none"
-    return values
+        names = sorted(name for found, name in things if found == kind)
+        if names:
+            yield f"{kind} {word}: {', '.join(names)}"
 
 
-def _run(run: Run) -> Iterator[str]:
+def rows_of(run: Run) -> Iterator[StateRow]:
+    """The table of one course in one case."""
     course = run.graph.course
-    yield f"start: {told(course.start)}"
+    yield StateRow(START, changes=described(course.start))
+    state: State | None = course.start
     for phase in course.phases:
-        yield from _part(run, f"{phase.number} {phase.name}", phase.steps, phase.stop)
+        yield StateRow(phase.name, phase.number)
+        state = yield from _part(run, phase.steps, state, phase.stop)
     for remedy in course.remedies:
-        yield from _part(run, f"{remedy.letter} {remedy.name}", remedy.steps, None)
+        yield StateRow(remedy.name, remedy.letter)
+        yield from _part(run, remedy.steps, None, None)
 
 
-def _part(run: Run, name: str, steps: Sequence[ResolvedStep], stop: NightStop | None) -> Iterator[str]:
-    reached = [step for step in steps if step.key in run.before]
-    if not reached:
-        yield f"{name}: not in this case"
-        return
-    yield name
-    state = run.before[reached[0].key]
-    yield f"  arrives: {told(state)}"
-    for step in reached:
+def _part(
+    run: Run, steps: Sequence[ResolvedStep], state: State | None, stop: NightStop | None
+) -> Generator[StateRow, None, State | None]:
+    """The rows of a phase or remedy, reached in a state; returns the state that the next phase is reached in."""
+    for step in steps:
+        if step.key not in run.before:
+            continue
         before, after = run.before[step.key], run.after[step.key]
-        if before != state:
-            yield f"  other ways join: {changed(state, before)}"
-        yield f"  {step.number} {step.key}: {changed(before, after)}"
-        yield from (f"      {_side(run, edge)}" for edge in run.graph.ways[step.key] if _told_apart(edge))
+        if state is None:
+            yield StateRow("arrives", changes=described(before))
+        elif before != state:
+            yield StateRow(JOINED, changes=changed(state, before))
+        who = ROLES.get(step.step.role, step.step.role)
+        yield StateRow(step.step.do, step.number, who, changed(before, after))
+        yield from (
+            _side(run, edge) for edge in run.graph.ways[step.key] if edge.kind in ("fail", "stop", "lost", "end")
+        )
         state = after
-    if stop is not None:
-        yield f"  stop for the night ({stop.id}): {told(night(state))}"
+    if stop is not None and state is not None:
+        rested = night(state)
+        yield StateRow(f"{NIGHT} ({stop.id})", changes=changed(state, rested))
+        # What another way to the next phase makes worse is printed there.
+        return rested
+    return state
 
 
-def _told_apart(edge: Edge) -> bool:
-    return edge.kind in ("fail", "stop", "lost", "end")
-
-
-def _side(run: Run, edge: Edge) -> str:
+def _side(run: Run, edge: Edge) -> StateRow:
     state = run.at(edge)
     if edge.kind == "end":
-        return f"end: {told(state)}"
+        return StateRow(END, changes=described(state))
     if edge.kind == "lost":
-        return f"leads nowhere: {told(state)}"
-    aim = f"to {run.graph.steps[edge.target].number}" if edge.target else "the work stops"
+        return StateRow("leads nowhere", changes=described(state))
+    aim = f"on to {run.graph.steps[edge.target].number}" if edge.target else "the work stops"
     if not edge.failing:
-        return f"then {aim}: {told(state)}"
+        return StateRow(f"then {aim}", changes=described(state))
     differs = changed(run.after[edge.source], state)
-    return f"on fail {aim}, mains {state.mains}" + ("" if differs == "=" else f", but {differs}")
+    mains = f"mains {state.mains}"
+    return StateRow(f"  fails: {aim}", changes=mains if not differs or differs == mains else f"{mains}, {differs}")

@@ -7,12 +7,13 @@ with "only if", and every scenario is analysed by itself.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any, TypeVar
 
 from guidegen.judge.safety.facts import Facts, Truth, holds, names_in, word
 from guidegen.judge.safety.fill import Filler, texts_in
+from guidegen.judge.safety.hazard_kinds import missing_in
 from guidegen.judge.safety.measure import IN_TEXT
 from guidegen.judge.safety.model import (
     Course,
@@ -61,7 +62,6 @@ def resolve(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> Resolve
         fitting=fitting,
         restoring=restoring,
         scenarios=len(scenarios),
-        hazards_written=frozenset(hazards_written(procedure, shared)),
     )
 
 
@@ -99,28 +99,6 @@ def _on(facts: Facts, course: str, procedure: Procedure) -> Facts:
         "work.guard": word("the plug in sight" if corded else "the padlock on"),
         "work.earth": word("the plug's earth pin" if corded else "the circuit's earth terminal"),
     })  # fmt: skip
-
-
-def hazards_written(procedure: Procedure, shared: SharedBlocks) -> Iterator[str]:
-    """Yield the hazards of every step that the procedure could have on some machine."""
-    parts: list[Phase | Remedy] = [*procedure.phases, *procedure.remedies, *shared.remedies]
-    if procedure.restore:
-        parts += [*procedure.restore.phases, *procedure.restore.remedies]
-    for part in parts:
-        for entry in part.steps:
-            yield from _entry_hazards(entry, shared)
-
-
-def _entry_hazards(entry: Entry, shared: SharedBlocks) -> Iterator[str]:
-    if isinstance(entry, Include):
-        block = shared.blocks.get(entry.include)
-        for inner in block.steps if block else ():
-            yield from _entry_hazards(inner, shared)
-    elif isinstance(entry, Each):
-        for step in entry.steps:
-            yield from step.hazards
-    else:
-        yield from entry.hazards
 
 
 @dataclass(frozen=True)
@@ -204,7 +182,7 @@ class _Maker:
         conditions = (part.when,) if part.when else ()
         only_if = part.only_if if isinstance(part, Phase) else None
         around = _Around(conditions, self._facts, self._scenarios, f"{part.id}/", part.id, only_if=only_if)
-        return list(self._entries(part.steps, Where(where.places, (*where.loc, "steps")), around))
+        return list(announced(self._entries(part.steps, Where(where.places, (*where.loc, "steps")), around)))
 
     def _entries(self, entries: Sequence[Entry], where: Where, around: _Around) -> Iterator[ResolvedStep]:
         for index, entry in enumerate(entries):
@@ -275,6 +253,22 @@ class _Maker:
             numbers=tuple(filler.numbers.values()),
             missing=tuple(filler.missing),
         )
+
+
+def announced(steps: Iterable[ResolvedStep]) -> Iterator[ResolvedStep]:
+    """The steps of a phase or remedy, each with the hazards that it needs and that no step above it warns of.
+
+    In every case by itself: a step of another case warns nobody.
+    """
+    above: dict[int, set[str]] = {}
+    for step in steps:
+        seen = [above.setdefault(case, set()) for case in step.scenarios]
+        missing = dict.fromkeys(name for one in seen for name in missing_in(step.step, one))
+        if missing:
+            step = replace(step, step=step.step.model_copy(update={"hazards": (*step.step.hazards, *missing)}))
+        for one in seen:
+            one |= {*step.step.hazards}
+        yield step
 
 
 def _aims(steps: Sequence[ResolvedStep]) -> set[str | None]:

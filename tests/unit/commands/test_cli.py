@@ -218,8 +218,6 @@ def test_what_was_assessed_is_not_assessed_again(
     run: Run, root: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
     """By `check`, `check --states` and `assess`: they keep what they computed, and say the same again."""
-    from guidegen.assess import Assessor
-
     pair = (VARIANT, KIT)
     commands = (("check",), ("check", "--states", *pair), ("assess", *pair, "--draws", "0"))
     first = []
@@ -231,7 +229,7 @@ def test_what_was_assessed_is_not_assessed_again(
     def refused(*parts: Any) -> Any:
         raise AssertionError("assessed again")
 
-    monkeypatch.setattr(Assessor, "assess", refused)
+    monkeypatch.setattr("guidegen.assess.assessor.compute", refused)
     again = []
     for command in commands:
         assert run(*command) == 0

@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 
 from guidegen.assess.figures import Figures
-from guidegen.assess.inputs import Values
+from guidegen.assess.question import Values
 from guidegen.heat.after import AfterSteam
 from guidegen.heat.shot import AT, Shots
 from guidegen.heat.study import Study

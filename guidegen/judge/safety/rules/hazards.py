@@ -7,9 +7,10 @@ from collections import Counter
 from collections.abc import Iterator
 
 from guidegen.judge.safety.guide import Guide
-from guidegen.judge.safety.model import ResolvedStep, Where
-from guidegen.judge.safety.rules.base import Found, Rule, at_step, energises, opens, printed_steps
-from guidegen.judge.safety.signal_words import ORDER, VETTED_SIGNS
+from guidegen.judge.safety.hazard_kinds import KNOWN, avoidances, needed_by
+from guidegen.judge.safety.model import Where
+from guidegen.judge.safety.rules.base import Found, Rule, at_step, printed_steps
+from guidegen.judge.safety.signal_words import VETTED_SIGNS
 from guidegen.judge.safety.verbs import first_word, is_imperative
 
 INJURY = re.compile(
@@ -23,14 +24,6 @@ EMPTY_ADVICE = re.compile(r"\b(be careful|be cautious|take care|with care|use co
 MOST_DANGERS = 4
 MOST_IN_STEP = 3
 MOST_REPEATS = 3
-
-#: what a step does, and the kind of hazard that it must not do unannounced
-EXPOSES = (
-    ("opens the enclosure", opens, "mains"),
-    ("puts power on", energises, "mains"),
-    ("cuts metal", lambda step: step.step.cut is not None, "cutting"),
-    ("releases pressure", lambda step: step.step.release is not None, "pressure"),
-)
 
 
 def statement_place(guide: Guide, name: str) -> Where:
@@ -46,7 +39,7 @@ def complete(guide: Guide) -> Iterator[Found]:
             continue
         if not hazard.type_of_hazard:
             yield Found(where.place(), f"{name}: does not say what the hazard is (type_of_hazard)")
-        if not hazard.how_to_avoid:
+        if not avoidances(name, hazard):
             yield Found(where.place(), f"{name}: does not say how to avoid it")
         if not hazard.consequence and guide.word(name) != "NOTICE":
             yield Found(where.place(), f"{name}: does not say what happens if it is not avoided")
@@ -61,6 +54,11 @@ def right_word(guide: Guide) -> Iterator[Found]:
         hazard, where = guide.hazard(name), statement_place(guide, name)
         if hazard is None:
             continue
+        field = KNOWN[name].milder(hazard) if name in KNOWN else None
+        if field is not None:
+            least = getattr(KNOWN[name], field)
+            yield Found(where.place(field), f"{name}: {field} is {getattr(hazard, field)}, for this hazard it is "
+                                            f"{least if field == 'kind' else f'at least {least}'}")  # fmt: skip
         told = f"{hazard.type_of_hazard or ''} {hazard.consequence or ''}"
         if hazard.severity == "property" and (hit := INJURY.search(told)):
             yield Found(where.place("severity"), f"{name}: NOTICE is about property, but the text says "
@@ -79,14 +77,6 @@ def before_action(guide: Guide) -> Iterator[Found]:
     for step in printed_steps(guide):
         if step.step.hazards and not step.warns_first:
             yield at_step(step, "its hazards stand below its imperative", "hazards")
-
-
-def worst_first(guide: Guide) -> Iterator[Found]:
-    """HAZ04."""
-    for step in printed_steps(guide):
-        words = [word for name in step.step.hazards if (word := guide.word(name))]
-        if words != sorted(words, key=ORDER.index):
-            yield at_step(step, f"its statements stand in the order {', '.join(words)}", "hazards")
 
 
 def no_procedure_inside(guide: Guide) -> Iterator[Found]:
@@ -131,30 +121,19 @@ def covered(guide: Guide) -> Iterator[Found]:
             yield Found(guide.resolved.where.place("residual"), f"a step warns of {name}, but no residual risk "
                         "says what remains of it")  # fmt: skip
     for index, one in enumerate(guide.resolved.source.residual):
-        if one.hazard not in guide.resolved.hazards_written:
-            yield Found(guide.resolved.where.place("residual", index), f"a residual risk names {one.hazard}, but no "
-                        "step warns of it")  # fmt: skip
-    for course in guide.resolved.courses:
-        for steps in course.parts:
-            yield from _unannounced(guide, steps)
-
-
-def _unannounced(guide: Guide, steps: tuple[ResolvedStep, ...]) -> Iterator[Found]:
-    kinds: set[str] = set()
-    for step in steps:
-        kinds |= {hazard.kind for name in step.step.hazards if (hazard := guide.hazard(name))}
-        for what, does, kind in EXPOSES:
-            if does(step) and kind not in kinds:
-                yield at_step(step, f"it {what}, but no statement about {kind} stands in it or above it in its phase")
+        if guide.hazard(one.hazard) is None:
+            yield Found(guide.resolved.where.place("residual", index), f"a residual risk names {one.hazard}, which is "
+                        "no statement of content/hazards.yml")  # fmt: skip
 
 
 def not_too_many(guide: Guide) -> Iterator[Found]:
-    """HAZ08."""
+    """HAZ08. What a step needs is not counted: it stands there because of what is done."""
     for course in guide.resolved.courses:
         for step in course.steps:
             if len(step.step.hazards) > MOST_IN_STEP:
                 yield at_step(step, f"{len(step.step.hazards)} statements, at most {MOST_IN_STEP}", "hazards")
-        repeats = Counter(name for step in course.steps for name in step.step.hazards)
+        chosen = ((step.step.hazards, {*needed_by(step.step)}) for step in course.steps)
+        repeats = Counter(name for names, needed in chosen for name in names if name not in needed)
         for name, count in sorted(repeats.items()):
             if count > MOST_REPEATS:
                 yield Found(guide.resolved.where.place(), f"{name} is repeated in {count} steps of the {course.name}, "
@@ -178,19 +157,19 @@ RULES = (
     Rule("HAZ01", "error", "A statement has its word, its type, its consequence and how to avoid it; NOTICE may omit "
          "the consequence, and a DANGER says whether the kit could remove it.",
          "add the missing part in content/hazards.yml", complete),
-    Rule("HAZ02", "error", "The signal word follows severity and probability; NOTICE is never about injury; more "
-         "than four DANGERs in a guide need a waiver.", "mend severity, or the text", right_word, waiver=True),
+    Rule("HAZ02", "error", "The signal word follows severity and probability, which are never less than the program "
+         "knows of a hazard; NOTICE is never about injury; more than four DANGERs in a guide need a waiver.",
+         "correct the severity, or the text", right_word, waiver=True),
     Rule("HAZ03", "error", "A statement stands before the first imperative of its own step.",
          "move `hazards:` above `do:`", before_action),
-    Rule("HAZ04", "warning", "Inside a step the worst word comes first.", "sort the step's hazards, worst first",
-         worst_first, editorial=True),
     Rule("HAZ05", "error", "No procedure inside a statement, no action inside a note.",
          "make the action a step of its own", no_procedure_inside),
     Rule("HAZ06", "warning", "An avoidance starts with an imperative and says something that can be done.",
          "start with a verb that tells the hands what to do", avoidance_imperative, waiver=True),
-    Rule("HAZ07", "error", "Hazards of steps, statements and residual risks cover each other both ways.",
-         "add the statement, the residual risk, or the hazard to the step", covered),
-    Rule("HAZ08", "warning", "At most three statements in a step, and none repeated in more than three steps.",
+    Rule("HAZ07", "error", "Every hazard of a step has its statement and says what remains of it; every residual risk "
+         "has its statement.", "add the statement to content/hazards.yml, or the residual risk", covered),
+    Rule("HAZ08", "warning", "At most three statements in a step, and none repeated in more than three steps "
+         "that do not need it.",
          "keep the statement where the danger begins", not_too_many, editorial=True),
     Rule("SYM01", "error", "A safety sign is one whose meaning was checked, with words and a text alternative.",
          "use a checked sign with `alt`, or words alone", signs),

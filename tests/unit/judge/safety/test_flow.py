@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from guidegen.judge.safety.flow import runs_of, settled
-from guidegen.judge.safety.report import states_report
+from guidegen.judge.safety.report import difference, state_rows, states_report
 from tests.unit.judge.safety.small import COOL, HELP, LIVE, OFF, guide, hold
 
 STOP = {"id": "night", "say": "Safe stop."}
@@ -107,6 +107,27 @@ def test_the_report_tells_every_step_stop_and_failing_side() -> None:
     lines = text.splitlines()
     assert lines[0] == "title"
     assert sum(line.startswith("  1.") or line.startswith("  2.") for line in lines) == 3
-    assert sum("on fail the work stops" in line for line in lines) == 1
-    assert sum(line.startswith("  stop for the night (night): mains unknown") for line in lines) == 1
-    assert sum(line.startswith("      end:") for line in lines) == 1
+    assert sum(line.split() == ["fails:", "the", "work", "stops", "mains", "off"] for line in lines) == 1
+    assert sum(line.split() == ["night", "(night)", "mains", "unknown"] for line in lines) == 1
+    assert sum(line.split()[0] == "end" for line in lines if line.strip()) == 1
+
+
+def test_only_what_changes_is_printed() -> None:
+    """A step that changes nothing has no word behind it, and no row says the same state twice."""
+    one = guide(phases=[{"id": "p", "name": "Work", "steps": [OFF, step("look-on"), step("last")]}])
+    rows = [row for row in state_rows(one.resolved) if row.number.startswith("1.")]
+    assert [row.changes for row in rows] == ["mains off", "", ""]
+
+
+def test_two_tables_differ_in_what_differs() -> None:
+    """One step more on one side; the same on both sides is no difference."""
+    steps = [OFF, step("last")]
+    one, other = (
+        guide(phases=[{"id": "p", "name": "Work", "steps": some}]) for some in (steps, [*steps, step("more")])
+    )
+    rows = state_rows(one.resolved), state_rows(other.resolved)
+    assert difference(rows[0], rows[0], ("a", "a")) == ""
+    changed = [line for line in difference(*rows, ("a", "b")).splitlines() if line[:1] in "+-"]
+    assert changed[:2] == ["--- a", "+++ b"]
+    assert len(changed) == 3
+    assert changed[2].startswith("+hand tools")

@@ -5,8 +5,8 @@ from __future__ import annotations
 import datetime
 from typing import Any
 
-from guidegen.judge.safety.lint import lint, unused_statements
-from tests.unit.judge.safety.small import LIVE, OFF, document, guide
+from guidegen.judge.safety.lint import lint
+from tests.unit.judge.safety.small import LIVE, OFF, guide
 
 DAY = datetime.date(2026, 1, 31)
 WAIVER = {"rule": "MNS05", "because": "Done on our own bench.", "role": "electrically skilled person", "date": DAY}
@@ -60,17 +60,3 @@ def test_a_mistake_in_a_repeated_block_is_told_once() -> None:
     (one,) = found("LNG01", *uses, shared=shared)
     assert one.message.endswith("(and 2 more steps)")
     assert one.place.path == "shared.yml"
-
-
-def test_statements_that_nobody_uses_are_found_over_the_whole_workshop() -> None:
-    """The other direction of HAZ07."""
-    from guidegen.workshop.procedures import Hazards, Procedure, SharedBlocks
-
-    statement = {"kind": "mains", "severity": "death", "probability": "will"}
-    hazards = document(Hazards, {"hazards": {"used": statement, "idle": statement}}, "hazards.yml")
-    shared = document(SharedBlocks, {"blocks": {}}, "shared.yml")
-    steps = [{"id": "a", "hazards": ["used"], "do": "Look."}]
-    procedure = document(Procedure, {"phases": [{"id": "p", "name": "P", "steps": steps}]}, "p.yml")
-    (one,) = unused_statements([procedure], shared, hazards)
-    assert (one.rule, one.blocks, one.place.path) == ("HAZ07", True, "hazards.yml")
-    assert "idle" in one.message

@@ -1,0 +1,189 @@
+"""The numbers of a pair: every figure and curve of its record that stepping through time or the draws give.
+
+They follow from a `Question` alone. Words in them (reasons, names of parts) are untranslated; `wording` describes them.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+from pydantic import Field
+
+from guidegen.assess import after_use, budgeting, coils, curves, figures
+from guidegen.assess.question import Question
+from guidegen.heat.after import AfterSteam as WayBack
+from guidegen.heat.after import after_steam
+from guidegen.heat.network import Network, Pid, Rows
+from guidegen.heat.shot import Shots
+from guidegen.heat.study import FLUSH, FLUSH_PAUSE, WAITS, Study, setpoint_for, study
+from guidegen.language import marked
+from guidegen.record import places
+from guidegen.record.base import Figure, Record, rounded
+from guidegen.record.computed import AfterSteam, Budget, CoilPart, CoolDown, Energy, WarmUp
+from guidegen.record.curves import FromCold, Shot, WhatIf
+from guidegen.record.drinks import AfterFlush, Display, Drink, Waiting
+
+ONE_TEMPERATURE = marked("the thermostat has one temperature")
+
+
+class Numbers(Record):
+    """The computed parts of an `Assessment`, under the same names."""
+
+    budget: Budget
+    drinks: dict[str, Drink]
+    shot: Shot
+    same_cup_shot: Shot | None
+    from_cold: FromCold
+    what_if: WhatIf
+    waiting: tuple[Waiting, ...]
+    same_cup_degc: Figure
+    after_flush: AfterFlush
+    after_steam: AfterSteam
+    display: Display
+    warm_up: WarmUp
+    energy: Energy
+    coil: CoilPart | None
+    cool_down: CoolDown
+    influence: dict[str, dict[str, float]] = Field(default_factory=dict)
+
+
+class Studies:
+    """What stepping through time gave for each network, shared by the pairs of one variant."""
+
+    def __init__(self) -> None:
+        self._studies: dict[bytes, Study] = {}
+        self._ways_back: dict[bytes, WayBack] = {}
+
+    def study(self, network: Network, asked: Question, phase: Rows) -> Study:
+        """The study of a network whose shots start at these phases of a thermostat's cycle."""
+        key = network.parameters().tobytes() + phase.tobytes()
+        if key not in self._studies:
+            served = asked.served
+            self._studies[key] = study(network, served.pulls, served.main, served.usage, phase)
+        return self._studies[key]
+
+    def way_back(self, network: Network, steam: Rows) -> WayBack:
+        """The way back from steam of a network that was steaming at a setpoint, K."""
+        key = network.parameters().tobytes() + steam.tobytes()
+        if key not in self._ways_back:
+            self._ways_back[key] = after_steam(network, steam, after_use.FLUSH)
+        return self._ways_back[key]
+
+
+@dataclass(frozen=True)
+class Side:
+    """One side of the comparison: its network and what stepping through time gave."""
+
+    network: Network
+    study: Study
+
+
+@dataclass(frozen=True)
+class Computation:
+    """One question being answered."""
+
+    asked: Question
+    studies: Studies
+    make: figures.Figures
+
+    def numbers(self) -> Numbers:
+        """All numbers; the influence of the inputs last, on every figure made before."""
+        asked, make = self.asked, self.make
+        before, after = self._side(asked.plain), self._side(asked.fitted.network)
+        one, other, main = before.study, after.study, asked.served.pulls[asked.served.main]
+        same_cup = self._same_cup(before, after)
+        made = Numbers(
+            coil=coils.coil_part(make, asked.fitted, other, asked.values, main, asked.hottest),
+            cool_down=after_use.cool_down_part(asked.slowest),
+            display=self._display(after),
+            warm_up=figures.warm_up(make, one, other),
+            drinks=self._drinks(one, other),
+            budget=figures.budget(make, asked.plain, asked.fitted, asked.values, budgeting.parts(asked)),
+            shot=self._shot(before, after),
+            same_cup_shot=self._same_cup_shot(before, after, same_cup),
+            from_cold=curves.from_cold((before.network, one), (after.network, other), main),
+            what_if=curves.points(asked.plain, asked.fitted.network, asked.served.pulls, asked.setpoint_changes),
+            waiting=self._waiting(one, other),
+            same_cup_degc=same_cup,
+            after_flush=self._after_flush(one, other),
+            after_steam=self._after_steam(),
+            energy=figures.energy(make, one, other, asked.served.sessions_per_day, asked.served.per_kwh),
+        )
+        headlines = places.headlines(asked.served.main)
+        return made.model_copy(update={"influence": make.influence(places.figures(made), headlines)})
+
+    def _side(self, network: Network) -> Side:
+        return Side(network, self.studies.study(network, self.asked, self.asked.values.phase))
+
+    def _drinks(self, before: Study, after: Study) -> dict[str, Drink]:
+        asked = self.asked
+        return {
+            name: figures.drink(
+                self.make,
+                name,
+                (asked.served.beverages[name], pull),
+                (before, after),
+                (asked.plain, asked.values),
+            )
+            for name, pull in asked.served.pulls.items()
+        }
+
+    def _stirred(self, network: Network) -> tuple[Study, Study]:
+        """The stated machine with a boiler that mixes best and least: nobody knows how well it does."""
+        plain = network.row(0)
+        one, other = (replace(plain, mixing=np.array([max(1.0, round(end))])) for end in self.asked.mixing)
+        return self.studies.study(one, self.asked, np.zeros(1)), self.studies.study(other, self.asked, np.zeros(1))
+
+    def _shot(self, before: Side, after: Side) -> Shot:
+        served = self.asked.served
+        return curves.shot_curves(
+            served.main,
+            served.pulls[served.main].duration,
+            (before.study, *self._stirred(before.network)),
+            (after.study, *self._stirred(after.network)),
+        )
+
+    def _same_cup(self, before: Side, after: Side) -> Figure:
+        if not isinstance(after.network.control, Pid):
+            return Figure(value=None, reason=ONE_TEMPERATURE)
+        served = self.asked.served
+        wanted = before.study.drinks[served.main].mean_outlet
+        return self.make.celsius(setpoint_for(after.network, served.pulls[served.main], wanted))
+
+    def _same_cup_shot(self, before: Side, after: Side, same_cup: Figure) -> Shot | None:
+        """The main drink with the kit at the setpoint for the same cup, beside the one without at the present one."""
+        stated = after.network.row(0)
+        if same_cup.value is None or not isinstance(stated.control, Pid):
+            return None
+        there = np.array([same_cup.value + figures.ZERO_CELSIUS])
+        moved = replace(stated, control=replace(stated.control, setpoint=there))
+        return self._shot(before, Side(moved, self.studies.study(moved, self.asked, np.zeros(1))))
+
+    def _display(self, after: Side) -> Display:
+        before = after.network.control.setpoint if isinstance(after.network.control, Pid) else after.study.display_high
+        lowest = after.study.drinks[self.asked.served.main].lowest_sensor
+        return Display(before_degc=self.make.celsius(before), lowest_degc=self.make.celsius(lowest))
+
+    def _waiting(self, before: Study, after: Study) -> tuple[Waiting, ...]:
+        def after_wait(side: Study, index: int) -> Shots[Rows]:
+            return Shots(*(rows[:, index] for rows in side.second))
+
+        return tuple(
+            self.make.part_of_both(Waiting, after_wait(before, i), after_wait(after, i), wait_s=wait)
+            for i, wait in enumerate(WAITS)
+        )
+
+    def _after_flush(self, before: Study, after: Study) -> AfterFlush:
+        given = {"flush_g": rounded(FLUSH.mass * 1e3), "pause_s": FLUSH_PAUSE}
+        return self.make.part_of_both(AfterFlush, before.after_flush, after.after_flush, **given)
+
+    def _after_steam(self) -> AfterSteam:
+        fitted, steam = self.asked.fitted.network, self.asked.values["steam.setpoint"]
+        before, after = (self.studies.way_back(side, steam) for side in (self.asked.plain, fitted))
+        return after_use.after_steam_part(self.make, before, after, fitted, self.asked.values)
+
+
+def compute(asked: Question, studies: Studies) -> Numbers:
+    """The numbers that answer a question. The same question has the same answer in every process."""
+    return Computation(asked, studies, figures.Figures(asked.values)).numbers()

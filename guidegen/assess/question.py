@@ -1,0 +1,92 @@
+"""The question that the numbers of a pair answer: every value that takes part in them, and no word.
+
+The catalogue's words, the language, and whatever no number depends on have no place here, so the digest of a question
+is what its answer can be kept by.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, fields, is_dataclass
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+if TYPE_CHECKING:
+    from guidegen.assess.network_of import Fitted
+    from guidegen.heat.network import Network, Rows
+    from guidegen.heat.pull import Pull, Usage
+
+
+@dataclass(frozen=True)
+class Values:
+    """Values of the inputs, each of shape (n,): row 0 as stated, the others drawn."""
+
+    rows: Mapping[str, Rows]
+    phase: Rows
+
+    def __getitem__(self, name: str) -> Rows:
+        return self.rows[name]
+
+
+@dataclass(frozen=True)
+class Served:
+    """What is asked of every machine of a workshop, in SI: its drinks, its day, its price of energy."""
+
+    pulls: Mapping[str, Pull]
+    beverages: Mapping[str, float]
+    """kg in the cup, by drink."""
+    main: str
+    """The drink that warm-up, waiting and the headline are about."""
+    usage: Usage
+    sessions_per_day: int
+    per_kwh: float
+
+
+@dataclass(frozen=True)
+class Question:
+    """The networks of a pair without and with the kit, row 0 as stated, and what is asked of them."""
+
+    values: Values
+    plain: Network
+    fitted: Fitted
+    slowest: tuple[Network, Network]
+    """One row each, without and with: every input at the end at which the machine cools slowest."""
+    served: Served
+    mixing: tuple[float, float]
+    """The fewest and the most mixed cells that the boiler's water may have."""
+    setpoint_changes: tuple[float, ...]
+    hottest: float
+    """K; the hottest that the coil gets."""
+
+    def digest(self) -> str:
+        """A hash of every value, the same for the same question in every process."""
+        whole = hashlib.sha256()
+        for piece in _pieces(self):
+            whole.update(len(piece).to_bytes(8, "little") + piece)
+        return whole.hexdigest()
+
+
+def _pieces(value: Any) -> Iterator[bytes]:
+    """A value as pieces of bytes that no other value has; what is no plain value is refused."""
+    yield type(value).__name__.encode()
+    if is_dataclass(value):
+        for one in fields(value):
+            yield one.name.encode()
+            yield from _pieces(getattr(value, one.name))
+    elif isinstance(value, np.ndarray):
+        yield f"{value.dtype.str}{value.shape}".encode()
+        yield np.ascontiguousarray(value).tobytes()
+    elif isinstance(value, Mapping):
+        for key in sorted(value):
+            yield from _pieces(key)
+            yield from _pieces(value[key])
+    elif isinstance(value, tuple):
+        yield str(len(value)).encode()
+        for one in value:
+            yield from _pieces(one)
+    elif value is None or isinstance(value, str | int | float | bool):
+        yield repr(value).encode()
+    else:
+        raise TypeError(f"a question holds plain values only, not {type(value).__name__}")
