@@ -72,3 +72,29 @@ def shown_variant() -> tuple[str, str]:
     found = re.search(r"`(machines/[a-z0-9/-]+\.yml)`:", readme.read_text(encoding="utf-8"))
     assert found is not None
     return found[1], blocks(readme, "yaml")[0]
+
+
+MADE_LATER = (
+    "site/2",
+    "site/n",
+    "site/E",
+    "site/v",
+    "latest/",
+    "units/",
+    "content/words/",
+    "content/editions/",
+    ".guidegen/",
+    ".vscode/",
+)
+"""What commands make, and what a workshop may bring."""
+
+
+def test_every_path_of_a_document_is_there() -> None:
+    """`judge/fit/check.py` in DEVELOPERS.md is a file below `guidegen/`; `tests/bench/` a folder of the repository."""
+    lost = []
+    for path in DOCUMENTS:
+        for name in re.findall(r"`([a-z_.][A-Za-z0-9_./-]*/[A-Za-z0-9_./-]*)`", path.read_text(encoding="utf-8")):
+            places = (REPOSITORY / name, REPOSITORY / "guidegen" / name)
+            if not any(place.exists() for place in places) and not name.startswith(MADE_LATER):
+                lost.append(f"{path.name}: {name}")
+    assert lost == []
