@@ -109,7 +109,7 @@ class Code(Explained):
     UNKNOWN_PART = "X07", "A requirement or a wetted surface names a part that the kit does not list."
     UNKNOWN_SEAT = "X08", "A safety device sits on a protrusion that the boiler does not have."
     UNKNOWN_FAMILY = "X09", "No such family or variant in machines/."
-    UNKNOWN_DRINK = "X10", "No such drink in content/drinks.yml, or the drink `double` is missing."
+    UNKNOWN_DRINK = "X10", "No such drink in content/drinks.yml."
     UNKNOWN_TERM = "X11", "A glossary entry refers to a term that has no entry."
     KIT_CYCLE = "X12", "Kits that need each other in a ring: nobody could start."
     FORMAT = "X13", "The workshop's catalogue format is not one that this program reads."

@@ -55,8 +55,10 @@ def after_steam_part(
 ) -> AfterSteamPart:
     """From steam's setpoint back; the coil's highest temperature with the sensor's overshoot on top."""
     hot = values["steam.setpoint"] + values["steam.overshoot"]
-    return AfterSteamPart(
-        wait_s=make.both(before.wait, after.wait, reason=marked("not within an hour")),
+    return make.part_of_both(
+        AfterSteamPart,
+        before,
+        after,
         flush_ml=make.both(before.flush, after.flush, 1e3, marked("not within two minutes")),
         coil_highest_degc=make.celsius(soaked_coil(network, hot)) if network.coil is not None else None,
     )

@@ -14,7 +14,7 @@ from guidegen.trade.machine import Machine
 from guidegen.trade.uncertain import Uncertain
 
 
-def served(known: Catalogue, main: str) -> Served:
+def served(known: Catalogue) -> Served:
     """What a workshop asks of every machine."""
     usage, drinks = known.workshop.usage, known.drinks.drinks
     spacing = usage.on_for.value / (len(usage.drinks) + 1)
@@ -23,7 +23,7 @@ def served(known: Catalogue, main: str) -> Served:
     return Served(
         pulls={one.id: Pull(withdrawn[one.id], one.time.value) for one in drinks},
         beverages={one.id: one.beverage.value for one in drinks},
-        main=main,
+        main=known.workshop.main_drink,
         usage=Usage(usage.drinks, starts, usage.on_for.value),
         sessions_per_day=usage.sessions_per_day,
         per_kwh=known.workshop.tariff.per_kwh,

@@ -15,8 +15,6 @@ from guidegen.trade.kit import Kit
 from guidegen.trade.machine import Machine
 from guidegen.trade.uncertain import Uncertain
 
-MAIN = "double"
-"""The drink that warm-up, waiting and the headline speak of; every catalogue has it."""
 DRAWS = 2048
 """Against 20,000 plain draws the ends of the ranges are off by up to 15 % of their width with 256 draws, by up to 6 %
 with 1,024 and by less than 5 % with 2,048; tests/properties/test_network_ranges.py prints how far."""
@@ -33,7 +31,7 @@ class Assessor:
 
     def __init__(self, known: Catalogue, edition: str, draws: int = DRAWS, kept: Kept | None = None) -> None:
         self.known, self.edition, self.draws, self._kept = known, edition, draws, kept
-        self._served = served(known, MAIN)
+        self._served = served(known)
         self._studies, self._variant = Studies(), ""
 
     def assess(self, machine: Machine, kit: Kit) -> Assessment:
@@ -62,7 +60,7 @@ class Assessor:
             procedure=guided.procedure,
             withheld=guided.withheld,
             lint=guided.lint,
-            basis=_basis(listed, numbers.influence, self.draws),
+            basis=_basis(listed, leading(numbers), self.draws),
         )
 
     def outline(self, machine: Machine, kit: Kit) -> Outline:
@@ -115,11 +113,16 @@ class Assessor:
         return self._kept.get(asked, lambda: compute(asked, self._studies), f"{machine.id} with {kit.id}")
 
 
-def _basis(listed: list[Uncertain], influence: dict[str, dict[str, float]], draws: int) -> str:
+def leading(numbers: Numbers) -> list[str]:
+    """The inputs that move a headline most."""
+    headlines = places.headlines(numbers.shot.drink)
+    return [name for place in headlines for name in list(numbers.influence.get(place, {}))[:DOMINANT]]
+
+
+def _basis(listed: list[Uncertain], leading: list[str], draws: int) -> str:
     """What the ranges may be called: while an input that matters most is assumed, not a confidence interval."""
     if not draws:
         return "nominal"
     evidence = {one.id: one.evidence for one in listed}
-    leading = [name for place in places.HEADLINES for name in list(influence.get(place, {}))[:DOMINANT]]
     assumed = any(evidence.get(name, "assumed") == "assumed" for name in leading) or not leading
     return "range from our assumptions" if assumed else "95 % interval"

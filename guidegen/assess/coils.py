@@ -37,8 +37,9 @@ def coil_part(make: Figures, asked: Question, study: Study) -> CoilPart | None:
     flow = pull.mass / pull.duration + coil.bypass
     length = held / bore_area(outside, wall)
     loss = pressure_loss(flow / COLD_WATER, outside - 2 * wall, wound.mean_diameter, length, values["feed"])
-    return CoilPart(
-        parked_degc=make.celsius(study.parked),
+    return make.part(
+        CoilPart,
+        study,
         held_ml=make.figure(held, factor=1e6),
         preheated_ml=make.figure(study.preheated, factor=1e6 / COLD_WATER),
         length_m=make.figure(length),

@@ -13,7 +13,7 @@ from guidegen.heat.points import drops_from_cold, what_if
 from guidegen.heat.study import Pull, Study
 from guidegen.heat.temperature import ZERO_CELSIUS
 from guidegen.record.base import rounded
-from guidegen.record.computed import ColdSide, FromCold, Shot, Trace, WhatIf
+from guidegen.record.curves import ColdSide, FromCold, Shot, Trace, WhatIf
 
 CURVE_STEP, CURVE_END = 2.0, 180.0
 

@@ -2,34 +2,34 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
-from typing import TYPE_CHECKING
+from collections.abc import Collection, Iterable, Iterator, Mapping
+from typing import TYPE_CHECKING, Any, TypeVar
 
 import numpy as np
+from numpy.typing import NDArray
 
 from guidegen.heat.network import WATER_SPECIFIC_HEAT, Rows
 from guidegen.heat.statistics import Ranked, interval
 from guidegen.heat.study import Shots, Study
 from guidegen.heat.temperature import ZERO_CELSIUS
 from guidegen.language import marked
-from guidegen.record.base import Both, Figure, rounded
+from guidegen.record.base import Both, Figure, Record, rounded
 from guidegen.record.computed import (
+    NOT_READY,
     Budget,
     BudgetPart,
     BudgetSide,
-    Drink,
-    DrinkSide,
-    DropRatio,
     Energy,
     EnergySide,
     WarmUp,
     WarmUpSide,
 )
-from guidegen.record.places import HEADLINES
+from guidegen.record.drinks import Drink, DrinkSide, DropRatio
+from guidegen.record.outputs import Output, unit_of
+from guidegen.units import UNITS
 
 if TYPE_CHECKING:
     from guidegen.assess.question import Question
-    from guidegen.heat.pull import Pull
 
 STRONG_ENOUGH, NOISE, STRONG = 0.05, 3.0, 0.5
 """A rank correlation counts from the first on, and only where it is as many times the standard error of one that is
@@ -40,13 +40,13 @@ MISSING_SHARE = 0.5
 """Where more than this share of the draws has no value, a range would speak of the rest only; none is given."""
 
 NO_VALUE = marked("no value")
-NOT_RECOVERED = marked("not within 20 minutes")
 NO_COIL = marked("no coil")
-NOT_READY = marked("not within two hours")
 RELAY_SHOT_READY = marked("depends on when in the thermostat's cycle you pull")
 NO_DROP = marked("there is no drop without the kit")
-TOO_LITTLE = marked("less than 10 ml are drawn")
 BY_SHOT, BY_LAST = marked("shot ready"), marked("the last of boiler, group and coil")
+
+
+Part = TypeVar("Part", bound=Record)
 
 
 class Figures:
@@ -79,7 +79,32 @@ class Figures:
             with_=self.figure(with_, factor=factor, reason=reason),
         )
 
-    def influence(self, places: Iterable[tuple[str, Figure]]) -> dict[str, dict[str, float]]:
+    def part(self, kind: type[Part], found: object, missing: Mapping[str, str] | None = None, **given: Any) -> Part:
+        """A part of the record: what is given, and every other output that names a result, read from `found`.
+
+        missing: why there is no value, for fields of which that depends on the machine.
+        """
+        why = missing or {}
+        for name, output, source in _read(kind, given):
+            given[name] = self._in_unit(name, getattr(found, source), why.get(name, output.missing))
+        return kind(**given)
+
+    def part_of_both(self, kind: type[Part], without: object, with_: object, **given: Any) -> Part:
+        """The same where each output stands on both sides."""
+        for name, output, source in _read(kind, given):
+            sides = (self._in_unit(name, getattr(found, source), output.missing) for found in (without, with_))
+            given[name] = Both(**dict(zip(("without", "with_"), sides, strict=True)))
+        return kind(**given)
+
+    def _in_unit(self, name: str, rows: Rows, reason: str) -> Figure:
+        """A result in SI as a figure in the unit at the end of its name."""
+        dimension, unit = unit_of(name)
+        factor, offset = UNITS[dimension][unit]
+        return self.figure(rows, -offset / factor, 1.0 / factor, reason)
+
+    def influence(
+        self, places: Iterable[tuple[str, Figure]], headlines: Collection[str]
+    ) -> dict[str, dict[str, float]]:
         """For the place of each figure that has a range the inputs' rank correlations with it, strongest first."""
         drawn = {name: rows[1:] for name, rows in self._values.items() if np.ptp(rows) > 0}
         if not drawn or len(self._phase) < 9:
@@ -92,8 +117,16 @@ class Figures:
             if figure.low is not None and id(figure) in rows_of:
                 found = ranked.correlations(rows_of[id(figure)][1:])
                 strong = [(name, rounded(rho)) for name, rho in found.items() if abs(rho) >= least]
-                made[place] = dict(strong[: MOST if place in HEADLINES else STRONGEST])
+                made[place] = dict(strong[: MOST if place in headlines else STRONGEST])
         return made
+
+
+def _read(kind: type[Record], given: Collection[str]) -> Iterator[tuple[str, Output, str]]:
+    """The outputs of a part that name a result to be read and are not given, each with its field and that name."""
+    for name, field in kind.model_fields.items():
+        output = next((one for one in field.metadata if isinstance(one, Output)), None)
+        if output is not None and output.source is not None and name not in given:
+            yield name, output, output.source
 
 
 def _figure(values: Rows, reason: str | None) -> Figure:
@@ -131,12 +164,10 @@ def machine_mass(asked: Question) -> Rows:
 # --- drinks ------------------------------------------------------------------------------------------
 
 
-def drink(make: Figures, asked: Question, served: tuple[float, Pull], shots: tuple[Shots, Shots]) -> Drink:
-    """One drink without and with the kit; its name is filled in with the words.
-
-    served: what is in the cup, kg, and what is drawn for it; shots: without and with.
-    """
-    (beverage, pull), (before, after) = served, shots
+def drink(make: Figures, name: str, asked: Question, studies: tuple[Study, Study]) -> Drink:
+    """One drink by its id without and with the kit; its name is filled in with the words. Studies: without and with."""
+    beverage, pull = asked.served.beverages[name], asked.served.pulls[name]
+    before, after = (study.drinks[name] for study in studies)
     mass = machine_mass(asked)
     grams = np.full(len(mass), pull.mass)
     return Drink(
@@ -151,30 +182,21 @@ def drink(make: Figures, asked: Question, served: tuple[float, Pull], shots: tup
             water=make.ratio(after.water_drop, before.water_drop),
             outlet=make.ratio(after.stability_band, before.stability_band),
         ),
-        without=drink_side(make, before),
-        with_=drink_side(make, after),
+        without=drink_side(make, name, studies[0]),
+        with_=drink_side(make, name, studies[1]),
     )
 
 
-def drink_side(make: Figures, shots: Shots) -> DrinkSide:
+def drink_side(make: Figures, name: str, study: Study) -> DrinkSide:
     """The results of one drink on one side."""
-    return DrinkSide(
-        sensor_drop_k=make.figure(shots.sensor_drop),
-        sensor_drop_phases_k=_phases(shots),
-        water_drop_k=make.figure(shots.water_drop),
-        outlet_fall_k=make.figure(shots.outlet_fall, reason=TOO_LITTLE),
-        stability_band_k=make.figure(shots.stability_band),
-        mean_outlet_degc=make.celsius(shots.mean_outlet),
-        sensor_recovery_s=make.figure(shots.sensor_recovery, reason=NOT_RECOVERED),
-        coil_recovery_s=make.figure(
-            shots.coil_recovery, reason=NO_COIL if np.all(np.isnan(shots.coil_recovery)) else NOT_RECOVERED
-        ),
-    )
+    shots = study.drinks[name]
+    missing = {"coil_recovery_s": NO_COIL} if np.all(np.isnan(shots.coil_recovery)) else None
+    return make.part(DrinkSide, shots, missing, sensor_drop_phases_k=_phases(shots, study.drop_ends[name]))
 
 
-def _phases(shots: Shots) -> Figure | None:
+def _phases(shots: Shots[Rows], drop_ends: NDArray[np.float64]) -> Figure | None:
     """The ends of the sensor drop over a thermostat's start phases; none where there is only one."""
-    low, high = (rounded(float(end)) for end in shots.drop_ends[0])
+    low, high = (rounded(float(end)) for end in drop_ends[0])
     if low == high:
         return None
     return Figure(value=rounded(float(shots.sensor_drop[0])), low=low, high=high)
@@ -203,14 +225,12 @@ def warm_up(make: Figures, before: Study, after: Study) -> WarmUp:
 
 def warm_up_side(make: Figures, study: Study) -> WarmUpSide:
     """Times from cold on one side."""
-    relay = study.period[0] > 0
-    coil = not np.isnan(study.parked[0])
-    return WarmUpSide(
-        boiler_ready_s=make.figure(study.boiler_ready, reason=NOT_READY),
-        group_ready_s=make.figure(study.group_ready, reason=NOT_READY),
-        coil_settled_s=make.figure(study.coil_settled, reason=NOT_READY if coil else NO_COIL),
-        shot_ready_s=make.figure(study.shot_ready, reason=RELAY_SHOT_READY if relay else NOT_READY),
-    )
+    missing = {}
+    if study.period[0] > 0:
+        missing["shot_ready_s"] = RELAY_SHOT_READY
+    if np.isnan(study.parked[0]):
+        missing["coil_settled_s"] = NO_COIL
+    return make.part(WarmUpSide, study, missing)
 
 
 JOULES_PER_WH = 3600.0
@@ -220,9 +240,9 @@ def energy(make: Figures, before: Study, after: Study, sessions: int, per_kwh: f
     """Idle power, session and day, and what the kit makes of them; usage and currency are filled in with the words."""
 
     def side(study: Study) -> EnergySide:
-        return EnergySide(
-            idle_w=make.figure(study.idle_power),
-            session_wh=make.figure(study.session_energy, factor=1 / JOULES_PER_WH),
+        return make.part(
+            EnergySide,
+            study,
             day_wh=make.figure(study.session_energy, factor=sessions / JOULES_PER_WH),
             session_cost=make.figure(study.session_energy, factor=per_kwh / JOULES_PER_WH / 1000),
         )

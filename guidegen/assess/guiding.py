@@ -26,7 +26,8 @@ from guidegen.judge.safety.resolve import resolve
 from guidegen.language import gettext
 from guidegen.problems import Problem, Severity
 from guidegen.record import Assessment
-from guidegen.record.computed import CoilPart, CoolDownSide, Display, WarmUp
+from guidegen.record.computed import CoilPart, CoolDownSide, WarmUp
+from guidegen.record.drinks import Display
 from guidegen.record.stated import Fit
 from guidegen.trade import Catalogue
 from guidegen.trade.kit import Kit

@@ -15,26 +15,15 @@ from guidegen.assess.question import Question
 from guidegen.heat.after import AfterSteam as WayBack
 from guidegen.heat.after import after_steam
 from guidegen.heat.network import Network, Pid, Rows
+from guidegen.heat.shot import Shots
 from guidegen.heat.study import FLUSH, FLUSH_PAUSE, WAITS, Study, setpoint_for, study
 from guidegen.heat.temperature import ZERO_CELSIUS
 from guidegen.language import marked
 from guidegen.record import places
-from guidegen.record.base import Both, Figure, Record, rounded
-from guidegen.record.computed import (
-    AfterFlush,
-    AfterSteam,
-    Budget,
-    CoilPart,
-    CoolDown,
-    Display,
-    Drink,
-    Energy,
-    FromCold,
-    Shot,
-    Waiting,
-    WarmUp,
-    WhatIf,
-)
+from guidegen.record.base import Figure, Record, rounded
+from guidegen.record.computed import AfterSteam, Budget, CoilPart, CoolDown, Energy, WarmUp
+from guidegen.record.curves import FromCold, Shot, WhatIf
+from guidegen.record.drinks import AfterFlush, Display, Drink, Waiting
 
 ONE_TEMPERATURE = marked("the thermostat has one temperature")
 
@@ -122,22 +111,15 @@ class Computation:
             after_steam=self._after_steam(),
             energy=figures.energy(make, one, other, asked.served.sessions_per_day, asked.served.per_kwh),
         )
-        return made.model_copy(update={"influence": make.influence(places.figures(made))})
+        headlines = places.headlines(asked.served.main)
+        return made.model_copy(update={"influence": make.influence(places.figures(made), headlines)})
 
     def _side(self, network: Network) -> Side:
         return Side(network, self.studies.study(network, self.asked, self.asked.phase))
 
     def _drinks(self, before: Study, after: Study) -> dict[str, Drink]:
-        asked = self.asked
-        return {
-            name: figures.drink(
-                self.make,
-                asked,
-                (asked.served.beverages[name], pull),
-                (before.drinks[name], after.drinks[name]),
-            )
-            for name, pull in asked.served.pulls.items()
-        }
+        asked, studies = self.asked, (before, after)
+        return {name: figures.drink(self.make, name, asked, studies) for name in asked.served.pulls}
 
     def _stirred(self, network: Network) -> tuple[Study, Study]:
         """The stated machine with a boiler that mixes best and least: nobody knows how well it does."""
@@ -176,22 +158,17 @@ class Computation:
         return Display(before_degc=self.make.celsius(before), lowest_degc=self.make.celsius(lowest))
 
     def _waiting(self, before: Study, after: Study) -> tuple[Waiting, ...]:
-        def both(name: str, index: int) -> Both:
-            return self.make.both(*(getattr(side.second, name)[:, index] for side in (before, after)))
+        def after_wait(side: Study, index: int) -> Shots[Rows]:
+            return Shots(*(rows[:, index] for rows in side.second))
 
         return tuple(
-            Waiting(wait_s=wait, sensor_drop_k=both("sensor_drop", i), stability_band_k=both("stability_band", i))
+            self.make.part_of_both(Waiting, after_wait(before, i), after_wait(after, i), wait_s=wait)
             for i, wait in enumerate(WAITS)
         )
 
     def _after_flush(self, before: Study, after: Study) -> AfterFlush:
-        one, other = before.after_flush, after.after_flush
-        return AfterFlush(
-            flush_g=rounded(FLUSH.mass * 1e3),
-            pause_s=FLUSH_PAUSE,
-            sensor_drop_k=self.make.both(one.sensor_drop, other.sensor_drop),
-            stability_band_k=self.make.both(one.stability_band, other.stability_band),
-        )
+        given = {"flush_g": rounded(FLUSH.mass * 1e3), "pause_s": FLUSH_PAUSE}
+        return self.make.part_of_both(AfterFlush, before.after_flush, after.after_flush, **given)
 
     def _after_steam(self) -> AfterSteam:
         fitted, steam = self.asked.fitted, self.asked.values["steam.setpoint"]

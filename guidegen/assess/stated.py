@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import Any
 
 from guidegen.heat.temperature import ZERO_CELSIUS
 from guidegen.language import gettext
@@ -35,25 +36,20 @@ def setpoint(machine: Machine) -> float:
 
 
 def variant_part(machine: Machine) -> VariantPart:
-    """Which machine this is."""
+    """Which machine this is: what the record words otherwise than the machine, and every other field as it is there."""
     last = machine.years.to
-    return VariantPart(
-        id=machine.id,
-        family=machine.family,
-        name=machine.name,
-        family_name=machine.family_name,
-        years=f"{machine.years.from_}–{last}" if last else gettext("from {year}").format(year=machine.years.from_),
-        summary=machine.summary,
-        status=machine.status,
-        invented=machine.invented,
-        voltage_v=rounded(machine.mains.voltage.value),
-        connection=machine.mains.connection.value if machine.mains.connection.known else UNKNOWN,
-        boiler_material=machine.boiler.material.value if machine.boiler.material.known else UNKNOWN,
-        control=machine.control.kind,
-        setpoint_degc=rounded(setpoint(machine) - ZERO_CELSIUS),
-        marks=tuple(Mark(look=mark.look, see=mark.see) for mark in machine.marks),
-        water_path=tuple(water_path(machine)),
-    )
+    worded = {
+        "years": f"{machine.years.from_}–{last}" if last else gettext("from {year}").format(year=machine.years.from_),
+        "voltage_v": rounded(machine.mains.voltage.value),
+        "connection": machine.mains.connection.value if machine.mains.connection.known else UNKNOWN,
+        "boiler_material": machine.boiler.material.value if machine.boiler.material.known else UNKNOWN,
+        "control": machine.control.kind,
+        "setpoint_degc": rounded(setpoint(machine) - ZERO_CELSIUS),
+        "marks": tuple(Mark(look=mark.look, see=mark.see) for mark in machine.marks),
+        "water_path": tuple(water_path(machine)),
+    }
+    same: dict[str, Any] = {name: getattr(machine, name) for name in VariantPart.model_fields if name not in worded}
+    return VariantPart(**same | worded)
 
 
 def water_path(machine: Machine) -> Iterable[str]:

@@ -7,7 +7,8 @@ from collections.abc import Mapping
 from guidegen.assess.numbers import Numbers
 from guidegen.assess.reasons import described
 from guidegen.language import gettext, ngettext
-from guidegen.record.computed import Budget, Drink, Energy, WarmUp
+from guidegen.record.computed import Budget, Energy, WarmUp
+from guidegen.record.drinks import Drink
 from guidegen.trade import Catalogue
 
 

@@ -12,7 +12,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from guidegen.record import Assessment
-from guidegen.record.places import HEADLINES
+from guidegen.record.places import headlines
 from guidegen.record.stated import Input
 from guidegen.site.pages.terms import term
 from guidegen.trade.listing import table as aligned
@@ -41,7 +41,7 @@ def ranking(records: Iterable[Assessment]) -> list[Standing]:
                 continue
             standing = found.setdefault((one.place, one.id, one.text), Standing(one))
             standing.guides.add((record.variant.id, record.kit.id))
-            for figure in HEADLINES:
+            for figure in headlines(record.main_drink):
                 ranks = record.influence.get(figure, {})
                 share = ranks.get(one.id, 0.0) ** 2
                 standing.moves += share

@@ -15,7 +15,8 @@ from guidegen.editions.snapshot import COURSES
 from guidegen.editions.values import figures_of, input_text, shown, statement_text, torque_text
 from guidegen.language import gettext, marked
 from guidegen.language.choices import choice
-from guidegen.site.pages.numbers import SECTIONS, anchor
+from guidegen.record.table import chapters
+from guidegen.site.pages.numbers import anchor
 from guidegen.site.pages.sentences import outcome, sentence
 from guidegen.site.pages.terms import term
 
@@ -25,7 +26,6 @@ DANGERS = ("mains", "heat", "pressure", "leak", "dry-heating")
 """Kinds of hazard statement that stand for mains, pressure or heat; a leak is water that came out under pressure."""
 GRAVE_STATEMENT = marked("a statement about mains, pressure or heat changed")
 USES = {"tools": marked("tool"), "parts": marked("part"), "consumables": marked("consumable")}
-ON_NUMBERS_PAGE = frozenset(part for part, *_ in SECTIONS)
 SIDES = {"without": marked("without the kit"), "with": marked("with the kit")}
 
 
@@ -169,7 +169,7 @@ def _figures(old: Data, new: Data) -> Iterator[Change]:
     """
     alone = "nominal" in (old.get("basis"), new.get("basis"))
     before, after = ({place: {**one, "low": None, "high": None} if alone else one
-                      for place, one in figures_of(side) if place.split(".")[0] in ON_NUMBERS_PAGE}
+                      for place, one in figures_of(side) if place.split(".")[0] in chapters()}
                      for side in (old, new))  # fmt: skip
     for place in dict.fromkeys([*before, *after]):
         one, other = (shown(place, side[place]) if place in side else None for side in (before, after))

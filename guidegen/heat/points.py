@@ -15,7 +15,7 @@ from guidegen.heat.fleet import Fleet
 from guidegen.heat.layout import FEED, RELAY_CONTROL, SETPOINT
 from guidegen.heat.network import Network
 from guidegen.heat.pull import Pull
-from guidegen.heat.shot import SENSOR_DROP, WATCHED_AFTER
+from guidegen.heat.shot import AT, WATCHED_AFTER
 
 _Numbers = NDArray[np.float64]
 
@@ -49,8 +49,8 @@ def what_if(
     drops = []
     for pull in pulls:
         first = program.drinks(begin, pull, WATCHED_AFTER)
-        second = program.again(begin, first, pull, waits)[:, :, SENSOR_DROP]
-        drops.append(begin.mean(np.column_stack((first.results[:, SENSOR_DROP], second))))
+        second = program.again(begin, first, pull, waits)[:, :, AT.sensor_drop]
+        drops.append(begin.mean(np.column_stack((first.results[:, AT.sensor_drop], second))))
     return np.array(drops).reshape(len(pulls), len(changes), len(feeds), 1 + len(waits))
 
 

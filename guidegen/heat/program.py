@@ -123,7 +123,7 @@ def preheated(begin: Starts, pull: Pull) -> Vector:
         pulls = np.column_stack((np.full(len(who), mass_flow), np.full(len(who), flow), MOST_TURNOVERS * turnover))
         half = 0.5 * (begin.facts[who, PARKED] + p[who, FEED])
         done = begin.fleet.shots(begin.states[one], pulls, who=who, halt=half)
-        out[who] = done.results[:, shot.HALFWAY]
+        out[who] = done.results[:, shot.AT.halfway]
     return out
 
 
@@ -153,7 +153,7 @@ def drop_by_start(fleet: Fleet, pull: Pull, minutes: int, ready: float) -> Vecto
     for minute in range(1, minutes + 1):
         if minute * 60.0 >= ready:
             tried = fleet.shots(states, pull, who=row, wait=minute * 60.0 - at, follow=shot.WATCHED_AFTER, keep=True)
-            out[minute - 1] = tried.results[0, shot.SENSOR_DROP]
+            out[minute - 1] = tried.results[0, shot.AT.sensor_drop]
             states, at = tried.begun, minute * 60.0
     return out
 
@@ -194,7 +194,7 @@ def shot_ready(fleet: Fleet, pull: Pull, soaked: Vector, ready: Vector) -> Vecto
 
 def _miss(tried: Shot, soaked: Vector) -> Vector:
     """How far a drop is outside what counts as soaked, K."""
-    return np.abs(tried.results[:, shot.SENSOR_DROP] - soaked) - np.maximum(SOAKED * soaked, LEAST)
+    return np.abs(tried.results[:, shot.AT.sensor_drop] - soaked) - np.maximum(SOAKED * soaked, LEAST)
 
 
 def _closed_in(

@@ -41,7 +41,7 @@ def setpoint_for(
     def outlets() -> Rows:
         fleet = Fleet(p, cells=cells, finer=finer, threads=threads)
         states, facts = fleet.idle()
-        return np.where(idles(facts), fleet.shots(states, pull).results[:, shot.MEAN_OUTLET], np.nan)
+        return np.where(idles(facts), fleet.shots(states, pull).results[:, shot.AT.mean_outlet], np.nan)
 
     began, got, slope = p[:, SETPOINT].copy(), outlets(), np.ones(len(p))
     for _ in range(TRIES):

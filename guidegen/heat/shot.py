@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Generic, NamedTuple, TypeVar
+
 import numpy as np
 
 from guidegen.heat.compiled import kernel, part
@@ -25,11 +27,30 @@ from guidegen.heat.layout import (
 from guidegen.heat.runs import leg, trace_rows
 from guidegen.heat.states import copy, size_of
 
-# What a shot gives, in kelvin, seconds, and kg.
-(
-    SENSOR_DROP, WATER_DROP, OUTLET_FALL, STABILITY_BAND, MEAN_OUTLET, SENSOR_RECOVERY, COIL_RECOVERY, LOWEST, HALFWAY,
-) = range(9)  # fmt: skip
-RESULTS = 9
+T = TypeVar("T")
+
+
+class Shots(NamedTuple, Generic[T]):
+    """What shots give, by name: of each result an array of any shape, in K, s and kg; nan where there is none.
+
+    A kernel writes a result into the column that `AT` has under the same name.
+    """
+
+    sensor_drop: T
+    water_drop: T
+    outlet_fall: T
+    stability_band: T
+    mean_outlet: T
+    sensor_recovery: T
+    coil_recovery: T
+    lowest_sensor: T
+    halfway: T
+    """kg drawn until the coil's outlet has fallen to where the shot was to be halted."""
+
+
+RESULTS = len(Shots._fields)
+AT: Shots[int] = Shots(*range(RESULTS))
+"""The column of each result."""
 
 # What a pull is: kg/s, W/K, s.
 MASS_FLOW, FLOW, DURATION = range(3)
@@ -88,7 +109,7 @@ def shot_rows(start: int, stop: int, who: Whole, p_all: Matrix, modes: Matrix, e
             if which == DRAWING:
                 end = rows
                 # By mass, from the energy that the same steps have integrated: as exact as they are.
-                result[MEAN_OUTLET] = p[FEED] + (full[DRAWN_ENERGY] - energy) / (pull[FLOW] * pull[DURATION])
+                result[AT.mean_outlet] = p[FEED] + (full[DRAWN_ENERGY] - energy) / (pull[FLOW] * pull[DURATION])
                 keep(full, drawn, i)
         if end > 1:
             judge(trace, end, rows, pull, told[i], p[CELLS] > 0.0, result)
@@ -125,16 +146,16 @@ def judge(trace: Matrix, end: int, rows: int, pull: Vector, tell: Vector, coil: 
     while watched < rows and trace[watched, TIME] <= duration + WATCHED_AFTER + 1e-9:
         watched += 1
     lowest_sensor = lowest(trace, watched, COLUMN[1])
-    result[SENSOR_DROP], result[LOWEST] = trace[0, SEEN] - lowest_sensor, lowest_sensor
-    result[WATER_DROP] = trace[0, MEAN_WATER] - lowest(trace, watched, COLUMN[2])
+    result[AT.sensor_drop], result[AT.lowest_sensor] = trace[0, SEEN] - lowest_sensor, lowest_sensor
+    result[AT.water_drop] = trace[0, MEAN_WATER] - lowest(trace, watched, COLUMN[2])
     outlet(trace, end, pull[MASS_FLOW], result)
     if rows > end:
         back = recovered(trace, end, rows, tell[IDLE_LOW] - BAND, tell[IDLE_HIGH] + BAND)
-        result[SENSOR_RECOVERY] = back - duration
+        result[AT.sensor_recovery] = back - duration
         if coil:
-            result[COIL_RECOVERY] = first_near(trace, end, rows, COLUMN[0], tell[IDLE_COIL], COIL_NEAR) - duration
+            result[AT.coil_recovery] = first_near(trace, end, rows, COLUMN[0], tell[IDLE_COIL], COIL_NEAR) - duration
     if trace[end - 1, COIL_OUTLET] <= tell[HALT] < trace[end - 2, COIL_OUTLET]:
-        result[HALFWAY] = between(trace, end - 1, COIL_OUTLET, tell[HALT]) * pull[MASS_FLOW]
+        result[AT.halfway] = between(trace, end - 1, COIL_OUTLET, tell[HALT]) * pull[MASS_FLOW]
 
 
 @kernel
@@ -179,8 +200,8 @@ def outlet(trace: Matrix, rows: int, mass_flow: float, result: Vector) -> None:
         if mass_b > EARLY_WATER:
             first = max(mass_a, EARLY_WATER)
             later_low = min(later_low, at_a + slope * (first - mass_a), at_b)
-    result[STABILITY_BAND] = high - low if high >= low else np.nan
-    result[OUTLET_FALL] = early / (EARLY_WATER - FIRST_WATER) - later_low if later_low < np.inf else np.nan
+    result[AT.stability_band] = high - low if high >= low else np.nan
+    result[AT.outlet_fall] = early / (EARLY_WATER - FIRST_WATER) - later_low if later_low < np.inf else np.nan
 
 
 @kernel

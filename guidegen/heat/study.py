@@ -18,7 +18,7 @@ from guidegen.heat.fleet import CELLS, Fleet, idles
 from guidegen.heat.network import Network, Rows
 from guidegen.heat.pull import FLUSH, Pull, Usage
 from guidegen.heat.setpoint import setpoint_for
-from guidegen.heat.shot import SENSOR_DROP
+from guidegen.heat.shot import AT, Shots
 
 __all__ = ["CELLS", "FLUSH", "WAITS", "Pull", "Shots", "Study", "Traces", "Usage", "setpoint_for", "study"]
 
@@ -26,24 +26,6 @@ WAITS = (30.0, 60.0, 120.0, 300.0, 600.0, 1200.0)
 """Waits before a second drink, s."""
 FLUSH_PAUSE = 30.0
 """s from the end of a flush to the drink after it: to wipe, lock in and start; common practice, no source."""
-
-
-@dataclass(frozen=True)
-class Shots:
-    """Results of one drink, each of shape (n,), in K and s; nan where there is none.
-
-    For a relay row 0 is the mean over its start phases, and `drop_ends` the lowest and highest sensor drop there.
-    """
-
-    sensor_drop: Rows
-    water_drop: Rows
-    outlet_fall: Rows
-    stability_band: Rows
-    mean_outlet: Rows
-    sensor_recovery: Rows
-    coil_recovery: Rows
-    lowest_sensor: Rows
-    drop_ends: NDArray[np.float64]
 
 
 @dataclass(frozen=True)
@@ -64,10 +46,13 @@ class Study:
     A row whose heater cannot hold its setpoint, or whose relay finds no settled cycle, is nan throughout.
     """
 
-    drinks: dict[str, Shots]
-    second: Shots
+    drinks: dict[str, Shots[Rows]]
+    """In K and s; for a relay row 0 is the mean over its start phases."""
+    drop_ends: dict[str, NDArray[np.float64]]
+    """Of each drink the lowest and highest sensor drop over a relay's start phases, shape (n, 2)."""
+    second: Shots[Rows]
     """The main drink again after each of WAITS; arrays of shape (n, waits)."""
-    after_flush: Shots
+    after_flush: Shots[Rows]
     """The main drink half a minute after a flush."""
     idle_power: Rows
     parked: Rows
@@ -119,26 +104,24 @@ def study(
     if len(usage.starts) != len(usage.drinks) or not math.isfinite(usage.length + sum(usage.starts)):
         raise ValueError("usage: one finite start for each drink")
     fleet = Fleet(network.parameters(), cells=cells, finer=finer, threads=threads)
-    return _answers(fleet, pulls, main, usage, phase, flush)
+    return _answers(program.starts(fleet, phase), pulls, main, usage, flush)
 
 
-def _answers(fleet: Fleet, pulls: Mapping[str, Pull], main: str, usage: Usage, phase: Rows, flush: Pull) -> Study:
-    """Every output of a fleet; arguments as in `study`."""
-    begin = program.starts(fleet, phase)
-    facts, drink = begin.facts, pulls[main]
+def _answers(begin: program.Starts, pulls: Mapping[str, Pull], main: str, usage: Usage, flush: Pull) -> Study:
+    """Everything that is asked of machines at rest."""
+    fleet, facts, drink = begin.fleet, begin.facts, pulls[main]
     firsts = {name: program.drinks(begin, pull, show=name == main) for name, pull in pulls.items()}
-    results = {name: begin.mean(first.results) for name, first in firsts.items()}
+    made = {name: by_name(begin.mean(first.results)) for name, first in firsts.items()}
     flushed = program.drinks(begin, flush, 0.0)
     times, cold = fleet.from_cold(facts, shown=True)
     times[~idles(facts)] = np.nan
     energy = program.session(fleet, [pulls[name] for name in usage.drinks], usage.starts, usage.length)
-    soaked, ready = results[main][:, SENSOR_DROP], times[:, warming.BOILER_READY]
+    ready = times[:, warming.BOILER_READY]
     return Study(
-        drinks={
-            name: _shots(results[name], begin.ends(first.results[:, SENSOR_DROP])) for name, first in firsts.items()
-        },
-        second=_shots(begin.mean(program.again(begin, firsts[main], drink, WAITS))),
-        after_flush=_shots(begin.mean(program.again(begin, flushed, drink, (FLUSH_PAUSE,)))[:, 0]),
+        drinks=made,
+        drop_ends={name: begin.ends(first.results[:, AT.sensor_drop]) for name, first in firsts.items()},
+        second=by_name(begin.mean(program.again(begin, firsts[main], drink, WAITS))),
+        after_flush=by_name(begin.mean(program.again(begin, flushed, drink, (FLUSH_PAUSE,)))[:, 0]),
         idle_power=facts[:, idle.IDLE_POWER],
         parked=facts[:, idle.PARKED],
         period=facts[:, idle.PERIOD],
@@ -148,17 +131,13 @@ def _answers(fleet: Fleet, pulls: Mapping[str, Pull], main: str, usage: Usage, p
         boiler_ready=ready,
         group_ready=times[:, warming.GROUP_READY],
         coil_settled=times[:, warming.COIL_SETTLED],
-        shot_ready=program.shot_ready(fleet, drink, soaked, ready),
+        shot_ready=program.shot_ready(fleet, drink, made[main].sensor_drop, ready),
         session_energy=np.where(idles(facts), energy, np.nan),
         preheated=program.preheated(begin, drink),
         traces=Traces(firsts[main].curve, cold),
     )
 
 
-def _shots(results: NDArray[np.float64], ends: NDArray[np.float64] | None = None) -> Shots:
-    ends = np.full((len(results), 2), np.nan) if ends is None else ends
-    columns = {name: results[..., column] for column, name in enumerate(_NAMES)}
-    return Shots(**columns, drop_ends=ends)
-
-
-_NAMES = [name for name in Shots.__dataclass_fields__ if name != "drop_ends"]
+def by_name(results: NDArray[np.float64]) -> Shots[Rows]:
+    """Results by column, the last axis, as results by name."""
+    return Shots(*np.moveaxis(results, -1, 0))

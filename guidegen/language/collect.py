@@ -20,7 +20,8 @@ LOCALE = PACKAGE / "locale"
 TEMPLATE = "guidegen.pot"
 
 KEYWORDS = {"_": None, "gettext": None, "marked": None, "said": None, "ngettext": (1, 2)}
-CONSTRUCTORS = {"Spec": {0: "title", 2: "settles"}, "Term": {0: "name", 1: "meaning"},
+CONSTRUCTORS = {"Spec": {0: "title", 2: "settles"}, "Output": {0: "name", 1: "meaning", 4: "missing"},
+                "Chapter": {0: "name", 1: "meaning"}, "Headline": {0: "words"},
                 "Phenomenon": {1: "title", 2: "text"}, "Axis": {0: "label"}}  # fmt: skip
 """Tables of the program whose entries pages print: these of their arguments are messages without being marked."""
 COMMENTS = ("Translators:",)
@@ -50,14 +51,22 @@ def messages() -> Catalog:
 
 
 def _in_tables(source: str) -> Iterator[str]:
-    """The texts that constructors of tables take as what is shown."""
-    for call in ast.walk(ast.parse(source)):
+    """The texts that constructors of tables take as what is shown, written there or named there."""
+    module = ast.parse(source)
+    named = {
+        target.id: one.value
+        for one in module.body
+        if isinstance(one, ast.Assign)
+        for target in one.targets
+        if isinstance(target, ast.Name)
+    }
+    for call in ast.walk(module):
         if not (isinstance(call, ast.Call) and isinstance(call.func, ast.Name) and call.func.id in CONSTRUCTORS):
             continue
         shown = CONSTRUCTORS[call.func.id]
         given = [value for place, value in enumerate(call.args) if place in shown]
         given += [one.value for one in call.keywords if one.arg in shown.values()]
-        for value in given:
+        for value in (named.get(one.id, one) if isinstance(one, ast.Name) else one for one in given):
             for part in value.elts if isinstance(value, ast.Tuple) else [value]:
                 if isinstance(part, ast.Constant) and isinstance(part.value, str) and part.value:
                     yield part.value

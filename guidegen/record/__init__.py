@@ -8,27 +8,15 @@ on every processor. `format` goes up when a key changes its meaning or goes away
 
 from __future__ import annotations
 
-from typing import Any, Literal
+from typing import Annotated, Any, Literal
 
 from pydantic import Field
 
 from guidegen.record.base import Figure, Record, rounded
-from guidegen.record.computed import (
-    AfterFlush,
-    AfterSteam,
-    Budget,
-    CoilPart,
-    CoolDown,
-    Display,
-    Drink,
-    Energy,
-    FromCold,
-    Shot,
-    Trace,
-    Waiting,
-    WarmUp,
-    WhatIf,
-)
+from guidegen.record.computed import AfterSteam, Budget, CoilPart, CoolDown, Energy, WarmUp
+from guidegen.record.curves import FromCold, Shot, Trace, WhatIf
+from guidegen.record.drinks import AfterFlush, Display, Drink, Waiting
+from guidegen.record.outputs import Chapter, Output
 from guidegen.record.stated import (
     Build,
     Downside,
@@ -67,21 +55,43 @@ class Assessment(Record):
     kit: KitPart
     edition: str
     fit: Fit
-    budget: Budget
-    drinks: dict[str, Drink]
+    budget: Annotated[Budget, Chapter("Mass and heat", "", 9)]
+    drinks: Annotated[
+        dict[str, Drink],
+        Chapter("Drinks", "What one shot takes out of a warm, idle machine, and how it comes back.", 1),
+    ]
     shot: Shot
     same_cup_shot: Shot | None
     from_cold: FromCold
     what_if: WhatIf
-    waiting: tuple[Waiting, ...]
-    same_cup_degc: Figure
-    after_flush: AfterFlush | None = None
-    after_steam: AfterSteam
-    display: Display
-    warm_up: WarmUp
-    energy: Energy
-    coil: CoilPart | None
-    cool_down: CoolDown
+    waiting: Annotated[
+        tuple[Waiting, ...],
+        Chapter("The same drink again", "The second drink after a wait, the machine left alone in between.", 2),
+    ]
+    same_cup_degc: Annotated[
+        Figure,
+        Chapter("The same cup", "", 4),
+        Output(
+            "Setpoint for the same cup",
+            "Setpoint at which the mean outlet with the kit equals the one without it at the present setpoint.",
+            "shot",
+        ),
+    ]
+    after_flush: Annotated[AfterFlush | None, Chapter("After a flush", "", 3)] = None
+    after_steam: Annotated[
+        AfterSteam, Chapter("After steam", "Steam itself is not modelled; the way back from it is.", 6)
+    ]
+    display: Annotated[
+        Display,
+        Chapter("What the display shows", "Is mine right? A test shot of the main drink, with the kit.", 5),
+    ]
+    warm_up: Annotated[WarmUp, Chapter("From cold", "", 7)]
+    energy: Annotated[Energy, Chapter("Energy", "", 8)]
+    coil: Annotated[CoilPart | None, Chapter("The coil", "", 10)]
+    cool_down: Annotated[
+        CoolDown,
+        Chapter("Cooling down", "Upper bounds for planning. A contact thermometer decides, never the clock.", 11),
+    ]
     torques: tuple[Torque, ...]
     protrusions: tuple[Protrusion, ...]
     downsides: tuple[Downside, ...]
@@ -94,6 +104,16 @@ class Assessment(Record):
     withheld: str | None
     lint: tuple[dict[str, Any], ...]
     basis: Literal["nominal", "range from our assumptions", "95 % interval"] = "nominal"
+
+    @property
+    def main_drink(self) -> str:
+        """The id of the drink that warm-up, waiting and the headlines speak of: the workshop's choice."""
+        return self.shot.drink
+
+    @property
+    def main(self) -> Drink:
+        """The main drink itself."""
+        return self.drinks[self.main_drink]
 
     def of_edition(self, name: str) -> Assessment:
         """The same record under an edition's name, which an order that its self-check writes must carry, too."""

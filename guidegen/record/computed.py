@@ -1,17 +1,26 @@
-"""What the record holds of the computation: every figure with its range, and curves for the charts."""
+"""What the record holds of the computation beside the drinks: every figure with its range and with what it is."""
 
 from __future__ import annotations
+
+from typing import Annotated
 
 from pydantic import Field
 
 from guidegen.record.base import Both, Figure, Record
+from guidegen.record.outputs import Output
+
+NOT_READY = "not within two hours"
 
 
 class BudgetSide(Record):
     """Mass and heat capacity of boiler, group, water and coil together."""
 
-    mass_kg: Figure
-    heat_capacity_j_per_k: Figure
+    mass_kg: Annotated[
+        Figure, Output("Mass", "Boiler, group and boiler water; with the kit also the filled coil.", "budget")
+    ]
+    heat_capacity_j_per_k: Annotated[
+        Figure, Output("Heat capacity", "Heat that warms all of it by one kelvin.", "budget")
+    ]
 
 
 class BudgetPart(Record):
@@ -27,64 +36,66 @@ class BudgetPart(Record):
 class Budget(Record):
     """Mass and heat capacity without and with the kit, and the mass that it adds."""
 
-    added_kg: Figure
+    added_kg: Annotated[
+        Figure, Output("Mass added", "Mass of all parts of the kit that change the budget, water included.", "budget")
+    ]
     without: BudgetSide
     with_: BudgetSide = Field(alias="with")
     parts: tuple[BudgetPart, ...]
 
 
-class DropRatio(Record):
-    """The drop with the kit over the drop without it, by where it is looked at."""
-
-    sensor: Figure
-    water: Figure
-    outlet: Figure
-
-
-class DrinkSide(Record):
-    """What one shot does to the machine.
-
-    With a thermostat the sensor drop is the mean over start phases of its cycle, and `sensor_drop_phases_k` holds the
-    smallest and the largest of them; else it is null.
-    """
-
-    sensor_drop_k: Figure
-    sensor_drop_phases_k: Figure | None
-    water_drop_k: Figure
-    outlet_fall_k: Figure
-    stability_band_k: Figure
-    mean_outlet_degc: Figure
-    sensor_recovery_s: Figure
-    coil_recovery_s: Figure
-
-
-class Drink(Record):
-    """One drink, without and with the kit."""
-
-    name: str
-    beverage_g: float
-    duration_s: float
-    withdrawn_g: Figure
-    mass_share: Figure
-    heat_share: Figure
-    drop_ratio: DropRatio
-    without: DrinkSide
-    with_: DrinkSide = Field(alias="with")
-
-
 class WarmUpSide(Record):
     """Times from a cold start."""
 
-    boiler_ready_s: Figure
-    group_ready_s: Figure
-    coil_settled_s: Figure
-    shot_ready_s: Figure
+    boiler_ready_s: Annotated[
+        Figure,
+        Output(
+            "Boiler ready",
+            "From cold until the sensor is first within 2 K of the setpoint.",
+            "warm-up",
+            "boiler_ready",
+            NOT_READY,
+        ),
+    ]
+    group_ready_s: Annotated[
+        Figure,
+        Output(
+            "Group ready",
+            "From cold until the group is first within 1 K of its own idle value.",
+            "warm-up",
+            "group_ready",
+            NOT_READY,
+        ),
+    ]
+    coil_settled_s: Annotated[
+        Figure,
+        Output(
+            "Coil settled",
+            "From cold until the mean coil water is first within 5 K of its own idle value.",
+            "warm-up",
+            "coil_settled",
+            NOT_READY,
+        ),
+    ]
+    shot_ready_s: Annotated[
+        Figure,
+        Output(
+            "Shot ready",
+            "Earliest start of a shot whose sensor drop is within 10 % of that of a fully soaked machine.",
+            "warm-up",
+            "shot_ready",
+            NOT_READY,
+        ),
+    ]
 
 
 class WarmUp(Record):
     """Warm-up without and with the kit, and what the kit adds to shot ready."""
 
-    added_s: Figure
+    added_s: Annotated[
+        Figure,
+        Output("Warm-up added", "Shot ready with the kit minus shot ready without it.", "warm-up"),
+    ]
     added_means: str
     without: WarmUpSide
     with_: WarmUpSide = Field(alias="with")
@@ -93,10 +104,17 @@ class WarmUp(Record):
 class EnergySide(Record):
     """Mean heater power at idle, and the energy of the stated usage."""
 
-    idle_w: Figure
-    session_wh: Figure
-    day_wh: Figure
-    session_cost: Figure
+    idle_w: Annotated[
+        Figure, Output("Idle power", "Mean heater power of the warm machine at rest.", "energy", "idle_power")
+    ]
+    session_wh: Annotated[
+        Figure,
+        Output(
+            "Session energy", "Heater energy of one session of the stated usage, from cold.", "energy", "session_energy"
+        ),
+    ]
+    day_wh: Annotated[Figure, Output("Day energy", "Heater energy of one day of the stated usage.", "energy")]
+    session_cost: Annotated[Figure, Output("Session cost", "Session energy at the stated tariff.", "energy")]
 
 
 class Energy(Record):
@@ -106,32 +124,80 @@ class Energy(Record):
     currency: str
     without: EnergySide
     with_: EnergySide = Field(alias="with")
-    day_ratio: Figure
-    idle_added_w: Figure
-    day_added_wh: Figure
+    day_ratio: Annotated[
+        Figure, Output("Energy ratio", "Day energy with the kit over day energy without it.", "energy")
+    ]
+    idle_added_w: Annotated[
+        Figure, Output("Idle power added", "Idle power with the kit minus idle power without it.", "energy")
+    ]
+    day_added_wh: Annotated[
+        Figure, Output("Day energy added", "Day energy with the kit minus day energy without it.", "energy")
+    ]
 
 
 class CoilPart(Record):
     """The feed coil as it is wound for this boiler."""
 
-    parked_degc: Figure
-    held_ml: Figure
-    preheated_ml: Figure
-    length_m: Figure
-    turns: Figure
+    parked_degc: Annotated[
+        Figure,
+        Output(
+            "Parked water", "Temperature of the water that rests in the coil of a warm, idle machine.", "coil", "parked"
+        ),
+    ]
+    held_ml: Annotated[Figure, Output("Held volume", "Water that the coil holds.", "coil")]
+    preheated_ml: Annotated[
+        Figure,
+        Output(
+            "Preheated volume",
+            "Volume drawn at constant flow until the coil's outlet has fallen halfway from parked to feed.",
+            "coil",
+        ),
+    ]
+    length_m: Annotated[Figure, Output("Coil length", "Tube on the boiler, tails included.", "coil")]
+    turns: Annotated[Figure, Output("Turns", "Turns round the boiler, all layers together.", "coil")]
     layers: int
-    height_mm: Figure
-    dry_kg: Figure
-    filled_kg: Figure
-    pressure_loss_pa: Figure
-    allowable_pressure_bar: Figure
+    height_mm: Annotated[Figure, Output("Coil height", "Height of the highest layer on the straight wall.", "coil")]
+    dry_kg: Annotated[Figure, Output("Dry coil", "Mass of the coil with its fittings, empty.", "coil")]
+    filled_kg: Annotated[Figure, Output("Filled coil", "The same, full of water.", "coil")]
+    pressure_loss_pa: Annotated[
+        Figure,
+        Output(
+            "Pressure loss",
+            "Friction in the coil at the flow of the main drink, with water at feed temperature.",
+            "hydraulics",
+        ),
+    ]
+    allowable_pressure_bar: Annotated[
+        Figure,
+        Output(
+            "Allowable pressure",
+            "For straight new tube at the highest temperature the coil reaches. Derate for bends; test the joints.",
+            "pressure",
+        ),
+    ]
 
 
 class CoolDownSide(Record):
     """Upper bounds from switching off: for planning only; a measurement decides."""
 
-    touch_s: Figure
-    below_90_s: Figure
+    touch_s: Annotated[
+        Figure,
+        Output(
+            "Cool to touch",
+            "Upper bound from switching off until every touched part is below 40 °C: for planning; a contact "
+            "thermometer decides. It says nothing about pressure.",
+            "cool-down",
+        ),
+    ]
+    below_90_s: Annotated[
+        Figure,
+        Output(
+            "Water below 90 °C",
+            "Upper bound from switching off until the boiler water is below 90 °C. It does not say that pressure is "
+            "gone.",
+            "cool-down",
+        ),
+    ]
 
 
 class CoolDown(Record):
@@ -141,92 +207,32 @@ class CoolDown(Record):
     with_: CoolDownSide = Field(alias="with")
 
 
-class Trace(Record):
-    """Curves over time, for a chart: equal lengths, in seconds and degrees Celsius."""
-
-    time_s: tuple[float, ...]
-    sensor_degc: tuple[float, ...]
-    outlet_degc: tuple[float | None, ...] = ()
-    outlet_low_degc: tuple[float | None, ...] = ()
-    outlet_high_degc: tuple[float | None, ...] = ()
-
-
-class Shot(Record):
-    """One double without and with the kit, at equal setpoint."""
-
-    drink: str
-    flow_end_s: float
-    without: Trace
-    with_: Trace = Field(alias="with")
-
-
-class ColdSide(Record):
-    """One side's warm-up: temperatures at `time_s`, and the drop of a first drink so many minutes after switching on.
-
-    `coil_degc` is empty where there is no coil; a drop is null while the boiler is not ready.
-    """
-
-    sensor_degc: tuple[float, ...]
-    group_degc: tuple[float, ...]
-    coil_degc: tuple[float, ...]
-    drop_k: tuple[float | None, ...]
-
-
-class FromCold(Record):
-    """Curves from switching on in a cold room, at the stated values."""
-
-    time_s: tuple[float, ...]
-    drop_minutes: tuple[int, ...]
-    without: ColdSide
-    with_: ColdSide = Field(alias="with")
-
-
-class WhatIf(Record):
-    """The sensor drop at other conditions than the stated ones: points, at the stated values of all other inputs.
-
-    The lists of drops hold every combination, the last quantity fastest: drink, change of the setpoint, feed, wait.
-    A wait of null is a machine at rest, else the same drink was made so long before. A thermostat keeps its
-    temperatures whatever the change; where both sides have one, there is no change but 0. A change above 0 stands
-    here only where it stays well below what the machine's protective devices open at. The ratio is null where there
-    is no drop without the kit.
-    """
-
-    drinks: tuple[str, ...]
-    setpoint_changes_k: tuple[float, ...]
-    feeds_degc: tuple[float, ...]
-    waits_s: tuple[float | None, ...]
-    without_drop_k: tuple[float | None, ...]
-    with_drop_k: tuple[float | None, ...]
-    drop_ratio: tuple[float | None, ...]
-
-
-class Waiting(Record):
-    """The main drink again so many seconds after the first."""
-
-    wait_s: float
-    sensor_drop_k: Both
-    stability_band_k: Both
-
-
-class AfterFlush(Record):
-    """The main drink so many seconds after a flush of so many grams."""
-
-    flush_g: float
-    pause_s: float
-    sensor_drop_k: Both
-    stability_band_k: Both
-
-
 class AfterSteam(Record):
     """The way back from steam to brewing: waiting, or flushing; and the hottest the coil gets."""
 
-    wait_s: Both
-    flush_ml: Both
-    coil_highest_degc: Figure | None
-
-
-class Display(Record):
-    """What the display shows in a test shot of the main drink with the kit: is mine right?"""
-
-    before_degc: Figure
-    lowest_degc: Figure
+    wait_s: Annotated[
+        Both,
+        Output(
+            "Waiting after steam",
+            "From a steady steam setpoint, steam switched off, until the sensor is within 2 K of the brew setpoint.",
+            "steam",
+            "wait",
+            "not within an hour",
+        ),
+    ]
+    flush_ml: Annotated[
+        Both,
+        Output(
+            "Flush after steam",
+            "Water to flush for the same, at 4 ml/s; an upper bound, as the boiler is taken as full of water.",
+            "steam",
+        ),
+    ]
+    coil_highest_degc: Annotated[
+        Figure | None,
+        Output(
+            "Coil at its hottest",
+            "The coil round a boiler that stands at the steam setpoint and its overshoot.",
+            "steam",
+        ),
+    ]

@@ -3,19 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from typing import Any
 
 from guidegen.record.base import Figure, Record
-from guidegen.record.computed import Waiting
+from guidegen.record.drinks import Waiting
 
-HEADLINES = (
-    "drinks.double.drop_ratio.sensor",
-    "drinks.double.with.sensor_drop_k",
-    "drinks.double.with.mean_outlet_degc",
-    "warm_up.added_s",
-    "energy.day_ratio",
-)
-"""The figures that a guide is judged by, the first before all."""
+SIDES = ("without", "with")
+ANY = "*"
+"""Stands for a drink's id or a wait in the place of an output."""
 
 
 def figures(part: Any, place: str = "") -> Iterator[tuple[str, Figure]]:
@@ -34,3 +30,38 @@ def figures(part: Any, place: str = "") -> Iterator[tuple[str, Figure]]:
         return
     for name, child in children.items():
         yield from figures(child, f"{place}.{name}" if place else name)
+
+
+def key(place: str) -> str:
+    """The name at a place that ends in its unit: the last one that is not a side.
+
+    >>> key("waiting.30.sensor_drop_k.without"), key("drinks.double.drop_ratio.sensor")
+    ('sensor_drop_k', 'sensor')
+    """
+    return [part for part in place.split(".") if part not in SIDES][-1]
+
+
+# --- headlines ---------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class Headline:
+    """A figure that a guide is judged by: its place, and what it is called over a column."""
+
+    words: str
+    place: str
+
+
+HEADLINES = (
+    Headline("drop ratio", "drinks.*.drop_ratio.sensor"),
+    Headline("drop with the kit", "drinks.*.with.sensor_drop_k"),
+    Headline("mean outlet with the kit", "drinks.*.with.mean_outlet_degc"),
+    Headline("warm-up added", "warm_up.added_s"),
+    Headline("energy ratio", "energy.day_ratio"),
+)
+"""The first before all; those of a drink are the main drink's."""
+
+
+def headlines(main_drink: str) -> tuple[str, ...]:
+    """The places of the headlines, the first before all."""
+    return tuple(one.place.replace(ANY, main_drink) for one in HEADLINES)

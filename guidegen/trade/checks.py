@@ -199,17 +199,21 @@ def _kit_rings(known: Catalogue) -> Iterator[Problem]:
                     stack.append((*way, need))
 
 
+def _drinks_named(known: Catalogue) -> Iterator[tuple[Loc, str]]:
+    """Where the workshop names a drink, and which."""
+    if known.workshop is not None:
+        yield ("main_drink",), known.workshop.main_drink
+        for index, name in enumerate(known.workshop.usage.drinks):
+            yield ("usage", "drinks", index), name
+
+
 def _workshop(known: Catalogue, files: Files) -> Iterator[Problem]:
     if known.drinks is not None:
         drinks = {drink.id for drink in known.drinks.drinks}
-        if "double" not in drinks:
-            words = "one drink has the id double: guides compare by it"
-            yield problem(known.drinks, ("drinks",), Code.UNKNOWN_DRINK, words, "add it", key=True)
-        for index, name in enumerate(known.workshop.usage.drinks if known.workshop is not None else ()):
+        for loc, name in _drinks_named(known):
             if name not in drinks:
                 near = nearest(name, drinks)
                 fix = f"write {near}" if near else f"use one of {one_of(drinks)}"
-                loc: Loc = ("usage", "drinks", index)
                 yield problem(known.workshop, loc, Code.UNKNOWN_DRINK, f'no drink "{name}"', fix)
     if known.glossary is not None:
         terms = known.glossary.terms

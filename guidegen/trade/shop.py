@@ -61,6 +61,7 @@ class Workshop(Document):
     tariff: Tariff
     room: Annotated[Temperature, Spec("Room", ("5 °C", "40 °C"), "a thermometer")]
     feed: Annotated[Temperature, Spec("Feed water", ("4 °C", "35 °C"), "a thermometer in the tank")]
+    main_drink: Annotated[Id, Field(description="The drink of content/drinks.yml that guides compare by")]
     usage: Usage
 
     @model_validator(mode="after")

@@ -49,8 +49,9 @@ def studied(case: str, finer: float = 1.0, cells: int = CELLS) -> dict[str, NDAr
 def outputs(made: Study) -> dict[str, NDArray[np.float64]]:
     """Every output of a study by name."""
     shots = {**made.drinks, "second": made.second, "after flush": made.after_flush}
-    found = {f"{name} {field}": value for name, one in shots.items() for field, value in vars(one).items()}
-    others = ("drinks", "second", "after_flush", "traces")
+    found = {f"{name} {field}": value for name, one in shots.items() for field, value in one._asdict().items()}
+    found |= {f"{name} drop_ends": value for name, value in made.drop_ends.items()}
+    others = ("drinks", "drop_ends", "second", "after_flush", "traces")
     return found | {name: value for name, value in vars(made).items() if name not in others}
 
 

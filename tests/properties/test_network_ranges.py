@@ -52,15 +52,15 @@ def cheap(points: NDArray[np.float64], known: float) -> dict[str, NDArray[np.flo
             states, facts = fleet.idle()
             sides.append((facts, fleet.shots(states, DOUBLE, follow=60.0, facts=facts).results))
         (plain, without), (fitted, with_) = sides
-        drops = without[:, shot.SENSOR_DROP], with_[:, shot.SENSOR_DROP]
+        drops = without[:, shot.AT.sensor_drop], with_[:, shot.AT.sensor_drop]
         blocks.append(
             {
                 "drop without": drops[0],
                 "drop with": drops[1],
                 "drop ratio": drops[1] / drops[0],
-                "water drop with": with_[:, shot.WATER_DROP],
-                "mean outlet with": with_[:, shot.MEAN_OUTLET],
-                "band with": with_[:, shot.STABILITY_BAND],
+                "water drop with": with_[:, shot.AT.water_drop],
+                "mean outlet with": with_[:, shot.AT.mean_outlet],
+                "band with": with_[:, shot.AT.stability_band],
                 "idle power without": plain[:, IDLE_POWER],
                 "idle power ratio": fitted[:, IDLE_POWER] / plain[:, IDLE_POWER],
                 "parked": fitted[:, PARKED],

@@ -12,7 +12,8 @@ from collections.abc import Callable
 from markupsafe import Markup
 
 from guidegen.record import Assessment
-from guidegen.site.charts.bars import budget, energy, influence
+from guidegen.site.charts.bars import energy, influence
+from guidegen.site.charts.budget import budget
 from guidegen.site.charts.drops import by_drink, second_drink
 from guidegen.site.charts.first_drink import first_drink
 from guidegen.site.charts.shot import same_cup_chart, shot_chart

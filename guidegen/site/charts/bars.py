@@ -1,26 +1,26 @@
-"""Bars that are no drops: energy, the budget of mass and heat, and what the result depends on."""
+"""Bars that are no drops: energy, and what the result depends on."""
 
 from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
 
 from markupsafe import Markup
 
 from guidegen.language import gettext, marked
 from guidegen.record import Assessment, Figure
-from guidegen.record.places import HEADLINES
+from guidegen.record.places import HEADLINES, headlines
 from guidegen.site.charts.axes import (
     CORRELATION_ACROSS,
     ENERGY_ACROSS,
-    SHARE_ACROSS,
     origin,
     rows_of,
     short,
     told,
 )
-from guidegen.site.charts.figure import Bar, BarSide, Label, Layer, Table, chart
+from guidegen.site.charts.figure import Bar, Label, Layer, Table, chart
 from guidegen.site.charts.frame import frame
-from guidegen.site.charts.quantity import both, shown_as
 
-ROW, BAR_ROW = 62.0, 40.0
+BAR_ROW = 40.0
 SHOWN_INPUTS = 8
 
 
@@ -71,119 +71,50 @@ def _says_energy(ratio: Figure) -> str:
     return words.format(percent=abs(percent))
 
 
-SHARES = marked(
-    "Hollow: share of the mass. Full: share of the heat capacity. A gram of water holds ten times the heat of a gram "
-    "of brass."
-)
-
-# --- mass and heat -----------------------------------------------------------------------------------
-
-
-def budget(record: Assessment) -> Markup:
-    """Each part's share of the mass and of the heat capacity, beside each other."""
-    parts = record.budget.parts
-    mass = sum(one.mass_kg for one in parts)
-    heat = sum(one.heat_capacity_j_per_k for one in parts)
-    rows = [(one, 100 * one.mass_kg / mass, 100 * one.heat_capacity_j_per_k / heat) for one in parts]
-    layers: list[Layer] = []
-    for i, (part, by_mass, by_heat) in enumerate(rows):
-        top = float(len(rows) - i)
-        side: BarSide = "with" if part.kit else "plain"
-        layers.append(Label(part.name, 0, top - 0.24, "with" if part.kit else None))
-        layers.append(Bar(side, top - 0.47, 0.24, by_mass, hollow=True))
-        layers.append(Bar(side, top - 0.77, 0.24, by_heat))
-        mass_words, heat_words = gettext("{percent} % of the mass"), gettext("{percent} % of the heat")
-        layers.append(Label(mass_words.format(percent=f"{by_mass:.0f}"), by_mass, top - 0.47, right=6, below=4.5))
-        layers.append(Label(heat_words.format(percent=f"{by_heat:.0f}"), by_heat, top - 0.77, right=6, below=4.5))
-    water_mass = sum(by_mass for part, by_mass, _ in rows if "water" in part.id)
-    water_heat = sum(by_heat for part, _, by_heat in rows if "water" in part.id)
-    kilograms, capacity = shown_as("kg"), shown_as("j_per_k")
-    return chart(
-        "chart-budget",
-        frame(SHARE_ACROSS, rows_of(len(rows)), "x", height=len(rows) * ROW + 62),
-        layers,
-        says=gettext("Water is {mass} % of the mass and {heat} % of the heat: mass alone misleads.").format(
-            mass=f"{water_mass:.0f}", heat=f"{water_heat:.0f}"
-        ),
-        title=gettext("Where the mass is, and where the heat"),
-        description="; ".join(
-            gettext("{part}: {mass} percent of the mass, {heat} percent of the heat capacity").format(
-                part=part.name, mass=f"{by_mass:.0f}", heat=f"{by_heat:.0f}"
-            )
-            for part, by_mass, by_heat in rows
-        ),
-        caption=" ".join((gettext(SHARES), origin(record))),
-        table=Table(
-            (
-                gettext("Part"),
-                gettext("Mass"),
-                gettext("Heat capacity"),
-                gettext("Share of the mass"),
-                gettext("Share of the heat"),
-            ),
-            [
-                (
-                    part.name,
-                    both(Figure(value=part.mass_kg), kilograms),
-                    both(Figure(value=part.heat_capacity_j_per_k), capacity),
-                    f"{by_mass:.1f} %",
-                    f"{by_heat:.1f} %",
-                )
-                for part, by_mass, by_heat in rows
-            ],
-        ),
-    )
-
-
 # --- what it depends on ------------------------------------------------------------------------------
 
 RANKS = marked(
     "Rank correlation over the draws of the uncertain inputs: to the right, more of it makes the ratio larger; to the "
     "left, smaller. Measuring what stands on top narrows the range most."
 )
-HEADS = (
-    marked("drop ratio"), marked("drop with the kit"), marked("mean outlet with the kit"), marked("warm-up added"),
-    marked("energy ratio"),
-)  # fmt: skip
-"""What the headlines are called over their columns."""
 
 
 def influence(record: Assessment) -> Markup | None:
     """The inputs that move the drop ratio most; None while there are no draws, or none matters."""
-    ranked = list(record.influence.get(HEADLINES[0], {}).items())[:SHOWN_INPUTS]
+    ranked = list(record.influence.get(headlines(record.main_drink)[0], {}).items())[:SHOWN_INPUTS]
     if not ranked:
         return None
     names = input_names(record)
-    layers: list[Layer] = []
-    for i, (name, rho) in enumerate(ranked):
-        top = float(len(ranked) - i)
-        layers.append(Label(names.get(name, name), -1, top - 0.3))
-        layers.append(Bar("plain", top - 0.68, 0.36, rho))
-        sign = "+" if rho > 0 else "−"
-        layers.append(
-            Label(f"{sign}{abs(rho):.2f}", rho, top - 0.68, None, "start" if rho > 0 else "end",
-                  right=6 if rho > 0 else -6, below=4.5)
-        )  # fmt: skip
     first = names.get(ranked[0][0], ranked[0][0])
-    every = list(dict.fromkeys(name for place in HEADLINES for name in record.influence.get(place, {})))
     return chart(
         "chart-influence",
         frame(CORRELATION_ACROSS, rows_of(len(ranked)), "x", height=len(ranked) * BAR_ROW + 62),
-        layers,
+        [layer for i, one in enumerate(ranked) for layer in _correlation(names, *one, float(len(ranked) - i))],
         says=gettext("The drop ratio depends most on: {input}.").format(input=first[:1].lower() + first[1:]),
         title=gettext("What the drop ratio depends on"),
         description="; ".join(f"{names.get(name, name)} {rho:+.2f}" for name, rho in ranked),
         caption=" ".join((gettext(RANKS), origin(record))),
-        table=Table(
-            (gettext("Input"), *(gettext(words).capitalize() for words in HEADS)),
-            [
-                (
-                    names.get(name, name),
-                    *(signed(record.influence.get(place, {}).get(name)) for place in HEADLINES),
-                )
-                for name in every
-            ],
-        ),
+        table=_correlations(record, names),
+    )
+
+
+def _correlation(names: Mapping[str, str], name: str, rho: float, top: float) -> Iterator[Layer]:
+    """The name of an input, its bar, and the correlation at the bar's end."""
+    yield Label(names.get(name, name), -1, top - 0.3)
+    yield Bar("plain", top - 0.68, 0.36, rho)
+    sign, right = ("+", 6) if rho > 0 else ("−", -6)
+    yield Label(f"{sign}{abs(rho):.2f}", rho, top - 0.68, None, "start" if rho > 0 else "end", right=right, below=4.5)
+
+
+def _correlations(record: Assessment, names: Mapping[str, str]) -> Table:
+    """The inputs of all headlines, a column for each headline."""
+    ranks = [record.influence.get(place, {}) for place in headlines(record.main_drink)]
+    return Table(
+        (gettext("Input"), *(gettext(one.words).capitalize() for one in HEADLINES)),
+        [
+            (names.get(name, name), *(signed(one.get(name)) for one in ranks))
+            for name in dict.fromkeys(name for one in ranks for name in one)
+        ],
     )
 
 

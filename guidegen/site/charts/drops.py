@@ -8,7 +8,7 @@ from markupsafe import Markup
 
 from guidegen.language import gettext, marked
 from guidegen.record import Assessment
-from guidegen.record.computed import DrinkSide
+from guidegen.record.drinks import DrinkSide
 from guidegen.site.charts.axes import (
     DROP_ACROSS,
     DROP_UP,
@@ -32,7 +32,6 @@ from guidegen.site.charts.figure import (
 )
 from guidegen.site.charts.frame import frame
 
-MAIN = "double"
 ROW = 62.0
 """Height of a row with a name and two bars."""
 MINUTE = 60.0
@@ -118,7 +117,7 @@ def _says_ratios(ratios: list[float]) -> str:
 
 def second_drink(record: Assessment) -> Markup:
     """The drop of a second main drink against the minutes since the first."""
-    drink = record.drinks[MAIN]
+    drink = record.main
     layers: list[Layer] = []
     sides: tuple[tuple[Side, DrinkSide], ...] = (("without", drink.without), ("with", drink.with_))
     relay = False
@@ -192,7 +191,7 @@ def _waits(record: Assessment, side: Side, joined: bool) -> Iterator[Layer]:
 
 def _says_second(record: Assessment) -> str:
     """From the shortest wait to the longest, with the kit; only where a line may be drawn."""
-    drink = record.drinks[MAIN]
+    drink = record.main
     first, last = record.waiting[0], record.waiting[-1]
     if drink.with_.sensor_drop_phases_k is not None:
         return gettext(

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from markupsafe import Markup
 
 from guidegen.language import gettext, marked
 from guidegen.record import Assessment, Figure
+from guidegen.record.curves import ColdSide, FromCold
 from guidegen.site.charts.axes import (
     COLD_MINUTES,
     DROP_UP,
     origin,
 )
-from guidegen.site.charts.drops import MAIN
 from guidegen.site.charts.figure import (
     Curve,
     Label,
@@ -36,33 +38,16 @@ FROM_TO = {
 
 def first_drink(record: Assessment) -> Markup | None:
     """The drop of a first main drink against the minutes since switching on; None where only thermostats control."""
-    cold, drink = record.from_cold, record.drinks[MAIN]
-    curves = {
-        "without": _drops(record, "without"),
-        "with": _drops(record, "with"),
-    }
-    if not any(curves.values()):
-        return None
-    layers: list[Layer] = []
     sides: tuple[Side, ...] = ("without", "with")
-    for side in sides:
-        if points := curves[side]:
-            layers.append(Curve(side, points))
-            x, y = points[-1]
-            name = gettext("without the kit") if side == "without" else gettext("with the kit")
-            layers.append(Label(name, x, y, side, "end", below=-8))
-    kelvin = shown_as("k")
-
-    def cell(side: Side, i: int) -> Markup:
-        value = (cold.without if side == "without" else cold.with_).drop_k[i]
-        return both(Figure(value=value), kelvin) if value is not None else Markup("{}").format(gettext("not ready"))
-
+    curves = {side: points for side in sides if (points := _drops(record, side))}
+    if not curves:
+        return None
     return chart(
         "chart-first",
         frame(COLD_MINUTES, DROP_UP),
-        layers,
-        says=_says_first(record, curves["with"]),
-        title=gettext("The drop of a first {drink} after switching on").format(drink=drink.name),
+        [layer for side, points in curves.items() for layer in _curve(side, points)],
+        says=_says_first(record, curves.get("with", [])),
+        title=gettext("The drop of a first {drink} after switching on").format(drink=record.main.name),
         description="; ".join(
             gettext(FROM_TO[side]).format(
                 early=f"{points[0][1]:.1f}",
@@ -71,19 +56,36 @@ def first_drink(record: Assessment) -> Markup | None:
                 end=f"{points[-1][0]:g}",
             )
             for side, points in curves.items()
-            if points
         ),
         caption=" ".join(
             (gettext("No line: the boiler is not ready, or a thermostat's cycle decides."), origin(record))
         ),
-        table=Table(
-            (gettext("After"), gettext("Without"), gettext("With the kit")),
-            [
-                (f"{minute} min", cell("without", i), cell("with", i))
-                for i, minute in enumerate(cold.drop_minutes)
-                if minute <= 5 or minute % 5 == 0
-            ],
-        ),
+        table=_table(record.from_cold),
+    )
+
+
+def _curve(side: Side, points: list[Point]) -> Iterator[Layer]:
+    """One side's curve with its name at the end."""
+    yield Curve(side, points)
+    name = gettext("without the kit") if side == "without" else gettext("with the kit")
+    yield Label(name, *points[-1], side, "end", below=-8)
+
+
+def _table(cold: FromCold) -> Table:
+    """The first minutes, then every fifth."""
+    kelvin = shown_as("k")
+
+    def cell(side: ColdSide, i: int) -> Markup:
+        value = side.drop_k[i]
+        return both(Figure(value=value), kelvin) if value is not None else Markup("{}").format(gettext("not ready"))
+
+    return Table(
+        (gettext("After"), gettext("Without"), gettext("With the kit")),
+        [
+            (f"{minute} min", cell(cold.without, i), cell(cold.with_, i))
+            for i, minute in enumerate(cold.drop_minutes)
+            if minute <= 5 or minute % 5 == 0
+        ],
     )
 
 
@@ -97,7 +99,7 @@ def _drops(record: Assessment, side: Side) -> list[Point]:
 
 
 def _says_first(record: Assessment, points: list[Point]) -> str:
-    drink = record.drinks[MAIN]
+    drink = record.main
     if not points:
         words = gettext("With the kit a first {drink} depends on when in the thermostat's cycle you pull.")
         return words.format(drink=drink.name)

@@ -1,8 +1,8 @@
 """How a number of the record is printed, in drawings and on pages: both systems of units, to two digits of its
 half-width.
 
-The unit stands in the record's key (`sensor_drop_k`); the table below says how such a number is shown. Units and
-factors are those of `guidegen.units`, so that nothing is converted in two ways.
+The unit stands in the record's key (`sensor_drop_k`, see `record.outputs`); the table below says in what units such a
+number is shown. Factors are those of `guidegen.units`, so that nothing is converted in two ways.
 """
 
 from __future__ import annotations
@@ -14,7 +14,9 @@ from functools import lru_cache
 from markupsafe import Markup, escape
 
 from guidegen.language import gettext
-from guidegen.record import Figure
+from guidegen.record import Figure, places
+from guidegen.record.outputs import UNITS as UNITS_OF_KEYS
+from guidegen.record.outputs import ending
 from guidegen.units import NARROW_SPACE, UNITS
 
 PLAIN_DIGITS = 3
@@ -31,32 +33,32 @@ class Shown:
     imperial: str
 
 
-SUFFIXES: dict[str, Shown] = {
-    "j_per_k": Shown("heat_capacity", "J/K", "J/K", "J/K"),
-    "degc": Shown("temperature", "°C", "°C", "°F"),
-    "k": Shown("temperature_difference", "K", "K", "°F"),
-    "kg": Shown("mass", "kg", "kg", "lb"),
-    "g": Shown("mass", "g", "g", "oz"),
-    "ml": Shown("volume", "ml", "ml", "fl oz"),
-    "mm": Shown("length", "mm", "mm", "in"),
-    "m": Shown("length", "m", "m", "in"),
-    "pa": Shown("pressure", "Pa", "kPa", "psi"),
-    "bar": Shown("pressure", "bar", "bar", "psi"),
-    "n_m": Shown("torque", "N·m", "N·m", "in·lbf"),
-    "wh": Shown("energy", "Wh", "Wh", "Wh"),
-    "w": Shown("power", "W", "W", "W"),
-    "s": Shown("time", "s", "s", "s"),
-    "share": Shown("ratio", "", "%", "%"),
-    "ratio": Shown("ratio", "", "", ""),
+SYSTEMS = {
+    "degc": ("°C", "°F"),
+    "k": ("K", "°F"),
+    "kg": ("kg", "lb"),
+    "g": ("g", "oz"),
+    "ml": ("ml", "fl oz"),
+    "mm": ("mm", "in"),
+    "m": ("m", "in"),
+    "pa": ("kPa", "psi"),
+    "bar": ("bar", "psi"),
+    "n_m": ("N·m", "in·lbf"),
+    "share": ("%", "%"),
 }
+"""By the end of a key the unit of either system, where a number is not shown in the unit that it is kept in."""
 
 
 def shown_as(key: str) -> Shown:
-    """How numbers under this key are shown; the longest suffix that fits decides."""
-    for suffix in sorted(SUFFIXES, key=len, reverse=True):
-        if key == suffix or key.endswith("_" + suffix):
-            return SUFFIXES[suffix]
-    return Shown("ratio", "", "", "")
+    """How numbers under this key are shown: its end decides."""
+    end = ending(key)
+    dimension, kept = UNITS_OF_KEYS[end]
+    return Shown(dimension, kept, *SYSTEMS.get(end, (kept, kept)))
+
+
+def shown_at(place: str) -> Shown:
+    """How the figure at a place of the record is shown."""
+    return shown_as(places.key(place))
 
 
 def decimals(value: float, half_width: float | None) -> int:

@@ -8,7 +8,7 @@ from markupsafe import Markup
 
 from guidegen.language import gettext, marked
 from guidegen.record import Assessment, Figure, Trace
-from guidegen.record.computed import Shot
+from guidegen.record.curves import Shot
 from guidegen.site.charts.axes import SHOT_SECONDS, SHOT_TEMPERATURE, origin
 from guidegen.site.charts.figure import Band, Curve, Label, Layer, Point, Side, Span, Table, chart
 from guidegen.site.charts.frame import frame

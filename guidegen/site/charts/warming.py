@@ -6,7 +6,7 @@ from markupsafe import Markup
 
 from guidegen.language import gettext, marked
 from guidegen.record import Assessment, Figure
-from guidegen.record.computed import ColdSide
+from guidegen.record.curves import ColdSide
 from guidegen.site.charts.axes import COLD_MINUTES, WARMING_TEMPERATURE, origin
 from guidegen.site.charts.figure import Curve, Label, Layer, Side, Table, chart
 from guidegen.site.charts.frame import frame

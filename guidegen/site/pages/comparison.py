@@ -15,7 +15,6 @@ from guidegen.site.pages.place import ALL_FIGURES, COMPARE, changes_nothing, pat
 from guidegen.site.pages.site import Site
 from guidegen.site.pages.template import headings, render
 
-MAIN = "drinks.double"
 NOT_CLAIMED = float("inf")
 
 
@@ -35,6 +34,7 @@ def comparison_page(site: Site) -> Page:
             kit: sorted((pair for (_, one), pair in pairs.items() if one == kit), key=lambda pair: pair["rank"])
             for kit in kits
         },
+        drink=next((one.main.name for one in site.records.values()), gettext("drink")),
         file=rel(COMPARE, ALL_FIGURES),
     )
     names = (one.name for one in kits.values())
@@ -53,7 +53,8 @@ def comparison_page(site: Site) -> Page:
 
 def _pair(record: Assessment) -> dict[str, Any]:
     numbers = Numbers(record, rel(COMPARE, path_of(record, "numbers")))
-    ratio = record.drinks["double"].drop_ratio.sensor.value
+    ratio = record.main.drop_ratio.sensor.value
+    main = f"drinks.{record.main_drink}"
     claims = record.fit.outcome != "does-not-fit" and not changes_nothing(record)
     pair: dict[str, Any] = {
         "variant": record.variant.name,
@@ -66,10 +67,10 @@ def _pair(record: Assessment) -> dict[str, Any]:
     }
     if claims:
         pair |= {
-            "ratio": numbers.show(f"{MAIN}.drop_ratio.sensor", lead="×"),
-            "ranged": numbers.show(f"{MAIN}.drop_ratio.sensor", lead="×", ranged=True),
-            "without": numbers.show(f"{MAIN}.without.sensor_drop_k"),
-            "with": numbers.show(f"{MAIN}.with.sensor_drop_k"),
+            "ratio": numbers.show(f"{main}.drop_ratio.sensor", lead="×"),
+            "ranged": numbers.show(f"{main}.drop_ratio.sensor", lead="×", ranged=True),
+            "without": numbers.show(f"{main}.without.sensor_drop_k"),
+            "with": numbers.show(f"{main}.with.sensor_drop_k"),
             "later": numbers.show("warm_up.added_s"),
             "energy": numbers.show("energy.day_ratio", lead="×"),
             "mass": numbers.show("budget.added_kg"),

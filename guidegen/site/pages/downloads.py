@@ -11,7 +11,7 @@ from functools import cache
 from guidegen.language import gettext
 from guidegen.record import Assessment
 from guidegen.record.places import figures
-from guidegen.site.charts.quantity import shown_as
+from guidegen.site.charts.quantity import shown_at
 from guidegen.site.pages import sentences
 from guidegen.site.pages.place import (
     ALL_FIGURES,
@@ -28,14 +28,9 @@ from guidegen.site.pages.place import (
     variant_path,
 )
 from guidegen.site.pages.site import Site
-from guidegen.site.pages.terms import key, term
+from guidegen.site.pages.terms import term
 
 COLUMNS = ("variant", "kit", "edition", "outcome", "quantity", "name", "unit", "value", "low", "high", "reason")
-TABLES = (
-    "budget", "drinks", "waiting", "after_flush", "same_cup_degc", "after_steam", "display", "warm_up",
-    "energy", "coil", "cool_down",
-)  # fmt: skip
-"""Parts of the record whose figures go into the table."""
 
 
 def files(site: Site) -> Iterator[tuple[str, bytes]]:
@@ -76,9 +71,7 @@ def table(records: Iterable[Assessment]) -> bytes:
     writer.writerow(COLUMNS)
     for record in records:
         for place, figure in figures(record):
-            if place.split(".")[0] not in TABLES:
-                continue
-            how = shown_as("ratio" if ".drop_ratio." in place else key(place))
+            how = shown_at(place)
             ends = (figure.value, figure.low, figure.high)
             writer.writerow(
                 (

@@ -13,7 +13,6 @@ from guidegen.site.pages.numbers import Numbers
 from guidegen.site.pages.page import rel
 from guidegen.site.pages.place import has_restore, variant_path
 
-MAIN_DRINK = "double"
 Step = dict[str, Any]
 
 
@@ -36,13 +35,13 @@ def install_values(record: Assessment, path: str, numbers: Numbers) -> dict[str,
     steps = [step for phase in procedure["fitting"]["phases"] for step in phase["steps"]]
     return {
         **_shared(record, path, procedure["fitting"], (*procedure.get("wetted", ()), *procedure["aftercare"])),
-        "main_drink": MAIN_DRINK,
+        "main_drink": record.main_drink,
         "outcome_word": sentences.outcome(record.fit.outcome),
         "conditions": [one.model_dump() for one in record.fit.reasons if one.met is not True],
         "irreversible": [step for step in steps if not step["reversible"]],
         "waits": [wait for phase in procedure["fitting"]["phases"] for wait in phase.get("waits", ())],
         # Only a thermostat has drops that depend on when you pull.
-        "has_display": record.drinks[MAIN_DRINK].with_.sensor_drop_phases_k is None,
+        "has_display": record.main.with_.sensor_drop_phases_k is None,
         "restorable": has_restore(record),
     }
 

@@ -20,7 +20,7 @@ from guidegen.site.pages.page import Page, SearchEntry, rel
 from guidegen.site.pages.phenomena import HONEST, NOT_MODELLED, PHENOMENA, Phenomenon
 from guidegen.site.pages.place import CHECKS, FORMULAS, SOURCES
 from guidegen.site.pages.template import headings, render
-from guidegen.site.pages.terms import TERMS, in_words
+from guidegen.site.pages.terms import nomenclature
 
 TAGS = {
     "L": marked("computed with an independent library"),
@@ -37,7 +37,7 @@ def methods_page() -> Page:
         sampling=_sampling(),
         not_modelled=[gettext(one) for one in NOT_MODELLED],
         honest=[gettext(one) for one in HONEST],
-        nomenclature=sorted(map(in_words, TERMS.values()), key=lambda one: one.name),
+        nomenclature=nomenclature(),
         checks=rel(FORMULAS, CHECKS),
         count=len(checks()),
         sources=rel(FORMULAS, SOURCES),
@@ -71,7 +71,7 @@ def _section(one: Phenomenon) -> dict[str, Any]:
             _formula(formula, symbols=last is None or last.symbols != formula.symbols)
             for last, formula in zip(before, formulas, strict=False)
         ],
-        "gives": sorted({gettext(term.name) for term in TERMS.values() if term.method == one.id}),
+        "gives": sorted({term.name for term in nomenclature() if term.method == one.id}),
     }
 
 

@@ -7,31 +7,13 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from guidegen.language import gettext, marked
+from guidegen.language import gettext
 from guidegen.record import Assessment
-from guidegen.record.places import figures
+from guidegen.record.places import SIDES, figures
+from guidegen.record.table import chapters
 from guidegen.site.charts.bars import input_names, signed
-from guidegen.site.charts.quantity import Shown, both, shown_as
-from guidegen.site.pages.terms import SIDES, key, term
-
-SECTIONS = (
-    ("drinks", marked("Drinks"),
-     marked("What one shot takes out of a warm, idle machine, and how it comes back.")),
-    ("waiting", marked("The same drink again"),
-     marked("The second drink after a wait, the machine left alone in between.")),
-    ("after_flush", marked("After a flush"), ""),
-    ("same_cup_degc", marked("The same cup"), ""),
-    ("display", marked("What the display shows"),
-     marked("Is mine right? A test shot of the main drink, with the kit.")),
-    ("after_steam", marked("After steam"),
-     marked("Steam itself is not modelled; the way back from it is.")),
-    ("warm_up", marked("From cold"), ""),
-    ("energy", marked("Energy"), ""),
-    ("budget", marked("Mass and heat"), ""),
-    ("coil", marked("The coil"), ""),
-    ("cool_down", marked("Cooling down"),
-     marked("Upper bounds for planning. A contact thermometer decides, never the clock.")),
-)  # fmt: skip
+from guidegen.site.charts.quantity import both, shown_at
+from guidegen.site.pages.terms import term
 
 DEPENDS_ON = 2
 """Inputs that a row names."""
@@ -78,7 +60,7 @@ class Numbers:
     def show(self, place: str, lead: str = "", ranged: bool = False) -> Markup:
         """The number at a place, as both systems print it; an unknown place is a fault of the template."""
         figure = self.known[place]
-        how = how_at(place)
+        how = shown_at(place)
         if figure.value is None:
             return Markup('<a class="n" href="{}#{}">{}</a>').format(
                 self.numbers_page, anchor(place), figure.reason or gettext("no value")
@@ -94,16 +76,16 @@ class Numbers:
     def sections(self) -> tuple[Section, ...]:
         """All figures of the record, grouped as the record is: a table per drink, one for the waits, and so on."""
         made = []
-        for part, title, lead in SECTIONS:
+        for part, chapter in chapters().items():
             groups: dict[str, list[str]] = {}
             for place in self.known:
                 if place.split(".")[0] == part:
                     groups.setdefault(place.split(".")[1] if part == "drinks" else "", []).append(place)
             for name, places in groups.items():
-                words = gettext(title)
+                words = gettext(chapter.name)
                 words = f"{words}: {self.record.drinks[name].name}" if name else words
                 ident = "-".join(filter(None, (part.replace("_", "-"), name)))
-                made.append(Section(ident, words, gettext(lead), tuple(self._rows(places))))
+                made.append(Section(ident, words, gettext(chapter.meaning), tuple(self._rows(places))))
         return tuple(made)
 
     def _rows(self, places: list[str]) -> Iterator[Row]:
@@ -117,7 +99,7 @@ class Numbers:
             yield Row(self._name(same[0]), cells, what.meaning, self._depends(same[-1]), what.method)
 
     def _cell(self, place: str) -> Cell:
-        figure, how = self.known[place], how_at(place)
+        figure, how = self.known[place], shown_at(place)
         value = both(figure, how) if figure.value is not None else Markup("{}").format(figure.reason or "—")
         return Cell(anchor(place), value, both(figure, how, only_range=True))
 
@@ -137,11 +119,6 @@ class Numbers:
                 quantity=name, seconds=f"{flush.pause_s:g}", grams=f"{flush.flush_g:g}"
             )
         return name
-
-
-def how_at(place: str) -> Shown:
-    """How the figure at a place is shown; ratios have no unit."""
-    return shown_as("ratio" if ".drop_ratio." in place else key(place))
 
 
 def anchor(place: str) -> str:

@@ -25,7 +25,6 @@ from guidegen.site.pages.site import Site
 from guidegen.site.pages.template import headings, render
 from guidegen.site.pages.what_if import what_if
 
-MAIN_DRINK = "double"
 ON_OVERVIEW = ("shot", "drinks")
 """Charts that answer what everybody asks; the others have a page of their own, so that the overview stays light."""
 CHART_GROUPS = (
@@ -111,11 +110,11 @@ def overview_values(record: Assessment, path: str, numbers: Numbers) -> dict[str
     fits = record.fit.outcome != "does-not-fit"
     nothing = changes_nothing(record)
     return {
-        "main_drink": MAIN_DRINK,
-        "drink": record.drinks[MAIN_DRINK].model_dump(by_alias=True),
+        "main_drink": record.main_drink,
+        "drink": record.main.model_dump(by_alias=True),
         "conditions": [one.model_dump() for one in record.fit.reasons if one.met is not True],
         "mended": mended(record, path),
-        "phase_sentences": sentences.phases(record, record.drinks[MAIN_DRINK]),
+        "phase_sentences": sentences.phases(record, record.main),
         "changes_nothing": nothing,
         "gain": sentences.gain(record),
         "costs": sentences.costs(record, numbers),

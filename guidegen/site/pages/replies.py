@@ -15,12 +15,10 @@ from guidegen.language.choices import choice
 from guidegen.record import Assessment
 from guidegen.record.places import figures
 from guidegen.record.stated import Downside
-from guidegen.site.charts.quantity import in_unit
+from guidegen.site.charts.quantity import in_unit, shown_at
 from guidegen.site.pages import sentences
-from guidegen.site.pages.numbers import how_at
 from guidegen.site.pages.place import changes_nothing, path_of
 
-MAIN = "double"
 FIT_PAGE = ("fit", "self-check-title")
 
 
@@ -34,7 +32,7 @@ class Told:
 
     def n(self, place: str, ranged: bool = False, unit: str = "") -> str:
         """The number at a place in both systems, as the pages print it, and its range where there is one."""
-        figure, how = self.known[place], how_at(place)
+        figure, how = self.known[place], shown_at(place)
         if figure.value is None:
             return figure.reason or gettext("no value")
         self.numbers = True
@@ -134,22 +132,22 @@ def _nothing(told: Told) -> Iterator[str]:
 
 def _gain(told: Told) -> Iterator[str]:
     record = told.record
-    drink = record.drinks[MAIN]
-    ratio = told.n(f"drinks.{MAIN}.drop_ratio.sensor", ranged=True)
+    drink, main = record.main, f"drinks.{record.main_drink}"
+    ratio = told.n(f"{main}.drop_ratio.sensor", ranged=True)
     message = gettext("In a {drink} the sensor's drop with the kit, over that without it, is {ratio}.")
     yield message.format(drink=drink.name, ratio=ratio)
     yield sentences.gain(record)
     message = marked("In degrees: by {with_kit} with the kit instead of {without} without.")
-    yield told.sides(message, f"drinks.{MAIN}.{{}}.sensor_drop_k")
+    yield told.sides(message, f"{main}.{{}}.sensor_drop_k")
     for side, message in (
         ("without", marked("Without the kit it depends on when you pull: {range}.")),
         ("with", marked("With it it depends on when you pull: {range}.")),
     ):
-        place = f"drinks.{MAIN}.{side}.sensor_drop_phases_k"
+        place = f"{main}.{side}.sensor_drop_phases_k"
         if place in told.known:
             yield gettext(message).format(range=told.n(place, ranged=True))
     message = marked("The sensor is not the cup: what leaves the group varies by {with_kit} instead of {without}.")
-    yield told.sides(message, f"drinks.{MAIN}.{{}}.stability_band_k")
+    yield told.sides(message, f"{main}.{{}}.stability_band_k")
 
 
 def _second(told: Told) -> Iterator[str]:

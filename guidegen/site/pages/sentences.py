@@ -9,7 +9,8 @@ from markupsafe import Markup
 from guidegen.language import gettext, marked, ngettext, said
 from guidegen.language.choices import choice
 from guidegen.record import Assessment, Outline
-from guidegen.record.computed import Drink
+from guidegen.record.drinks import Drink
+from guidegen.record.places import headlines
 from guidegen.record.stated import Downside, Input
 from guidegen.site.charts.quantity import both, shown_as
 from guidegen.site.pages.numbers import Numbers
@@ -156,7 +157,7 @@ def gain(record: Assessment) -> str:
 
     A range that reaches beyond one is said, as then the kit may also make it worse.
     """
-    ratio = record.drinks["double"].drop_ratio.sensor
+    ratio = record.main.drop_ratio.sensor
     if ratio.value is None:
         return ""
     words = gettext(next((text for bound, text in BANDS if ratio.value <= bound), FURTHER))
@@ -219,7 +220,7 @@ def minutes(total: float) -> str:
 
 def most_wanted(record: Assessment) -> list[Input]:
     """The assumed inputs, those that move the main number most first."""
-    weight = record.influence.get("drinks.double.drop_ratio.sensor", {})
+    weight = record.influence.get(headlines(record.main_drink)[0], {})
     assumed = [one for one in record.inputs if one.evidence == "assumed" and one.high > one.low]
     return sorted(assumed, key=lambda one: (-abs(weight.get(one.id, 0.0)), one.id))
 

@@ -8,17 +8,17 @@ from guidegen.judge.fit.identify import which_of
 from guidegen.judge.fit.questions import MOST_QUESTIONS
 from guidegen.judge.fit.rules import MOST_STEPS, sizes
 from guidegen.record import Assessment
-from guidegen.record.places import figures
-from guidegen.site.charts.quantity import in_unit, shown_as
+from guidegen.record.places import ANY, figures
+from guidegen.site.charts.quantity import in_unit, shown_at
 from guidegen.site.pages import sentences
-from guidegen.site.pages.terms import key, term
+from guidegen.site.pages.terms import term
 from guidegen.trade import Catalogue
 from guidegen.workshop.questions import Questions
 
 SHOWN = (
-    "drinks.double.drop_ratio.sensor",
-    "drinks.double.without.sensor_drop_k",
-    "drinks.double.with.sensor_drop_k",
+    "drinks.*.drop_ratio.sensor",
+    "drinks.*.without.sensor_drop_k",
+    "drinks.*.with.sensor_drop_k",
     "same_cup_degc",
     "warm_up.added_s",
     "energy.day_ratio",
@@ -27,6 +27,7 @@ SHOWN = (
     "coil.parked_degc",
     "coil.height_mm",
 )
+"""The figures of a summary; those of a drink are the main drink's."""
 
 
 def summary(record: Assessment) -> str:
@@ -43,11 +44,11 @@ def _lines(record: Assessment) -> Iterator[str]:
             state = "not met" if reason.met is False else "not known"
             yield f"  {state}: {reason.detail}" + (f" -> {tail}" if tail else "")
     known = dict(figures(record))
-    for place in SHOWN:
+    for place in (one.replace(ANY, record.main_drink) for one in SHOWN):
         if place not in known:
             continue
         figure = known[place]
-        how = shown_as("ratio" if ".drop_ratio." in place else key(place))
+        how = shown_at(place)
         value = in_unit(figure, how, how.metric) if figure.value is not None else figure.reason or ""
         side = {"without": " without", "with": " with the kit"}.get(place.split(".")[-2] if "." in place else "", "")
         ends = in_unit(figure, how, how.metric, only_range=True)

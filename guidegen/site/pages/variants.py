@@ -8,6 +8,7 @@ from markupsafe import Markup
 
 from guidegen.language import gettext
 from guidegen.record import Assessment
+from guidegen.record.places import headlines
 from guidegen.record.stated import Reason, VariantPart
 from guidegen.site.pages import sentences
 from guidegen.site.pages.glossary import with_words
@@ -17,8 +18,6 @@ from guidegen.site.pages.place import COMPARE, WHICH, changes_nothing, path_of, 
 from guidegen.site.pages.remedies import mended
 from guidegen.site.pages.site import Site
 from guidegen.site.pages.template import headings, render
-
-MAIN_RATIO = "drinks.double.drop_ratio.sensor"
 
 
 def variant_page(variant: str, site: Site) -> Page:
@@ -33,6 +32,7 @@ def variant_page(variant: str, site: Site) -> Page:
         v=first.variant.model_dump(),
         status_words=gettext(sentences.VARIANT_STATUS[first.variant.status]),
         kits=[_kit(one, path) for one in group],
+        drink=first.main.name,
         places=_places(first.variant, neighbours),
         neighbours=[
             {"name": one.name, "years": one.years, "href": rel(path, variant_path(one.id))} for one in neighbours
@@ -67,7 +67,7 @@ def _kit(record: Assessment, path: str) -> dict[str, object]:
         "outcome": record.fit.outcome,
         "why": next((_why(one, mended(record, path)) for one in record.fit.reasons if one.met is not True), ""),
         "href": rel(path, path_of(record, "overview")),
-        "ratio": numbers.show(MAIN_RATIO, lead="×", ranged=True) if claims else "–",
+        "ratio": numbers.show(headlines(record.main_drink)[0], lead="×", ranged=True) if claims else "–",
     }
 
 

@@ -10,7 +10,7 @@ from markupsafe import Markup
 from guidegen.heat.temperature import ZERO_CELSIUS
 from guidegen.language import gettext, marked
 from guidegen.record import Assessment, Figure
-from guidegen.record.computed import Drink
+from guidegen.record.drinks import Drink
 from guidegen.site.charts.quantity import both, shown_as
 
 MINUTE = 60.0

@@ -19,7 +19,6 @@ import pytest
 from guidegen import pipeline, trade
 from guidegen.assess import Assessor, inputs, numbers
 from guidegen.assess.asking import question, served
-from guidegen.assess.assessor import MAIN
 from guidegen.assess.kept import PACKAGE, Kept, import_closure
 from guidegen.assess.numbers import Studies, compute
 from guidegen.assess.question import Question
@@ -49,7 +48,7 @@ WORDS = (
 
 def questions(known: Catalogue, draws: int = 8) -> dict[tuple[str, str], str]:
     """The digest of every pair's question."""
-    asked = served(known, MAIN)
+    asked = served(known)
     return {
         (machine.id, kit.id): question(machine, kit, [*inputs.of_machine(machine, known), *kit.inputs()], asked, draws)[
             0
@@ -70,7 +69,7 @@ def asked(known: Catalogue) -> Question:
     """The question of one pair, with a few draws."""
     machine, kit = known.machine(PAIR[0]), known.kit(PAIR[1])
     listed = [*inputs.of_machine(machine, known), *kit.inputs()]
-    return question(machine, kit, listed, served(known, MAIN), 8)[0]
+    return question(machine, kit, listed, served(known), 8)[0]
 
 
 # --- what is in a question ---------------------------------------------------------------------------

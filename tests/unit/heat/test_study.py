@@ -14,6 +14,7 @@ from guidegen.heat.fleet import Fleet
 from guidegen.heat.idle import PARKED, PERIOD
 from guidegen.heat.layout import COIL_WATER, SEEN, TIME
 from guidegen.heat.network import Network
+from guidegen.heat.shot import AT
 from guidegen.heat.study import WAITS, Pull, Study, Usage, setpoint_for, study
 from tests.reference import machines
 
@@ -35,7 +36,7 @@ def test_shapes(coil: bool, relay: bool) -> None:
     one = made(coil, relay)[1]
     assert set(one.drinks) == set(PULLS)
     assert one.drinks["double"].sensor_drop.shape == (3,)
-    assert one.drinks["double"].drop_ends.shape == (3, 2)
+    assert one.drop_ends["double"].shape == (3, 2)
     assert one.second.sensor_drop.shape == (3, len(WAITS))
     assert np.isfinite(one.parked).all() == coil
     assert np.isfinite(one.coil_settled).all() == coil
@@ -100,7 +101,7 @@ def test_shot_ready_is_where_the_drop_has_come() -> None:
     network, one = made(True)
     fleet = Fleet(network.parameters())
     ready, soaked = one.shot_ready, one.drinks["double"].sensor_drop
-    again = fleet.shots(program.cold_states(fleet), PULLS["double"], wait=ready, follow=60.0).results[:, 0]
+    again = fleet.shots(program.cold_states(fleet), PULLS["double"], wait=ready, follow=60.0).results[:, AT.sensor_drop]
     for row in range(3):
         if ready[row] > one.boiler_ready[row] + 1.0:
             assert abs(again[row] - soaked[row]) == pytest.approx(0.1 * soaked[row], abs=2e-3)
@@ -113,7 +114,7 @@ def test_a_drop_that_is_right_by_chance_is_not_yet_ready() -> None:
     network = machines.plausible(60, True, seed=3)
     fleet = Fleet(network.parameters())
     states, facts = fleet.idle()
-    soaked = fleet.shots(states, PULLS["double"], follow=60.0).results[:, 0]
+    soaked = fleet.shots(states, PULLS["double"], follow=60.0).results[:, AT.sensor_drop]
     boiler = fleet.from_cold(facts, shown=False)[0][:, 0]
     ready = program.shot_ready(fleet, PULLS["double"], soaked, boiler)
     assert np.isfinite(ready).all()
@@ -122,7 +123,7 @@ def test_a_drop_that_is_right_by_chance_is_not_yet_ready() -> None:
     next_try = boiler + quick * (np.floor((ready - boiler) / quick + 1e-9) + np.where(ready - boiler < 1e-6, 1, 2))
     early = next_try <= boiler + 5 * quick
     assert early.sum() > 3
-    drops = fleet.shots(cold, PULLS["double"], wait=next_try, follow=60.0).results[:, 0]
+    drops = fleet.shots(cold, PULLS["double"], wait=next_try, follow=60.0).results[:, AT.sensor_drop]
     off = np.abs(drops - soaked) - np.maximum(0.1 * soaked, program.LEAST)
     assert np.all(off[early] <= 1e-3)
 
@@ -136,11 +137,11 @@ def test_a_thermostat_s_row_0_is_the_mean_over_its_phases() -> None:
     drops = fleet.shots(
         np.repeat(states[:1], 12, axis=0), PULLS["double"], who=np.zeros(12, dtype=np.int64),
         wait=shares * facts[0, PERIOD], follow=60.0,
-    ).results[:, 0]  # fmt: skip
-    shots = one.drinks["double"]
-    assert shots.sensor_drop[0] == pytest.approx(drops.mean())
-    assert shots.drop_ends[0] == pytest.approx([drops.min(), drops.max()])
-    assert shots.drop_ends[1, 0] == shots.drop_ends[1, 1] == shots.sensor_drop[1]
+    ).results[:, AT.sensor_drop]  # fmt: skip
+    mean, ends = one.drinks["double"].sensor_drop, one.drop_ends["double"]
+    assert mean[0] == pytest.approx(drops.mean())
+    assert ends[0] == pytest.approx([drops.min(), drops.max()])
+    assert ends[1, 0] == ends[1, 1] == mean[1]
     assert drops.max() - drops.min() > 0.3
     assert one.second.sensor_drop[0, -1] > 0
 

@@ -8,7 +8,7 @@ from xml.etree import ElementTree
 import pytest
 
 from guidegen.record import Assessment, Figure
-from guidegen.record.places import HEADLINES
+from guidegen.record.places import headlines
 from guidegen.site.charts import CHARTS, axes
 from guidegen.site.charts.quantity import both, in_unit, shown_as
 from tests.fixtures.records import record, with_texts
@@ -151,7 +151,7 @@ def test_shares_of_the_budget_are_of_the_whole() -> None:
 
 def test_influence_names_inputs_in_words_strongest_first() -> None:
     """Ids do not reach the reader; signs are kept."""
-    ranks = record().influence[HEADLINES[0]]
+    ranks = record().influence[headlines(record().main_drink)[0]]
     names = {one.id: one.name for one in record().inputs}
     assert [row[:2] for row in rows("influence")] == [
         [names[name], f"{rho:+.2f}".replace("-", "−")] for name, rho in ranks.items()

@@ -10,7 +10,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from guidegen.record import Figure
-from guidegen.site.charts.quantity import SUFFIXES, both, converted, decimals, in_unit, shown_as
+from guidegen.record.outputs import UNITS
+from guidegen.site.charts.quantity import both, converted, decimals, in_unit, shown_as
 
 PINT = pint.UnitRegistry()
 UNITS_OF_PINT = {
@@ -21,12 +22,12 @@ UNITS_OF_PINT = {
 VALUES = (5.4123, 103.0, 0.0)
 
 
-@pytest.mark.parametrize("suffix", [name for name in SUFFIXES if name not in ("share", "ratio", "s")])
+@pytest.mark.parametrize("suffix", [name for name in UNITS if name not in ("share", "ratio", "s")])
 @pytest.mark.parametrize("value", VALUES)
 @pytest.mark.parametrize("system", ["metric", "imperial"])
 def test_a_converted_number_is_that_of_an_outside_library(suffix: str, value: float, system: str) -> None:
     """Every kind of number the record holds, in both systems, against pint."""
-    how = SUFFIXES[suffix]
+    how = shown_as(suffix)
     unit = getattr(how, system)
     wanted = "delta_degF" if how.dimension == "temperature_difference" and unit == "°F" else UNITS_OF_PINT[unit]
     expected = PINT.Quantity(value, UNITS_OF_PINT[how.kept]).to(wanted).magnitude

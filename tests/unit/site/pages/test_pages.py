@@ -27,7 +27,7 @@ from guidegen.site.pages.pair import pair_page
 from guidegen.site.pages.render import page_at, page_paths
 from guidegen.site.pages.sentences import gain
 from guidegen.site.pages.site import Site
-from guidegen.site.pages.terms import TERMS, key, term
+from guidegen.site.pages.terms import term
 from tests.fixtures.records import record, site, with_texts
 
 GUIDE = "guides/tamsin-mk2/feed-preheater/"
@@ -110,11 +110,6 @@ def test_every_figure_of_the_record_has_a_term_with_a_method() -> None:
     for found in places:
         assert term(found).name, found
         assert term(found).method in sections, found
-
-
-def test_no_term_is_left_over() -> None:
-    """Every entry of the nomenclature names a figure that records have."""
-    assert {key(found) for found, _ in figures(record())} == set(TERMS)
 
 
 def test_every_figure_has_its_row_on_the_numbers_page(pages: dict[str, Page]) -> None:

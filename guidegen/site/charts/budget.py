@@ -1,0 +1,92 @@
+"""Bars of the budget: each part's share of the mass and of the heat capacity."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from markupsafe import Markup
+
+from guidegen.language import gettext, marked
+from guidegen.record import Assessment, Figure
+from guidegen.record.computed import BudgetPart
+from guidegen.site.charts.axes import SHARE_ACROSS, origin, rows_of
+from guidegen.site.charts.figure import Bar, BarSide, Label, Layer, Table, chart
+from guidegen.site.charts.frame import frame
+from guidegen.site.charts.quantity import both, shown_as
+
+ROW = 62.0
+SHARES = marked(
+    "Hollow: share of the mass. Full: share of the heat capacity. A gram of water holds ten times the heat of a gram "
+    "of brass."
+)
+
+
+@dataclass(frozen=True)
+class Share:
+    """A part with its share of the mass and of the heat capacity, in percent."""
+
+    part: BudgetPart
+    mass: float
+    heat: float
+
+
+def budget(record: Assessment) -> Markup:
+    """Each part's share of the mass and of the heat capacity, beside each other."""
+    rows = _shares(record.budget.parts)
+    water = [row for row in rows if "water" in row.part.id]
+    words = gettext("{part}: {mass} percent of the mass, {heat} percent of the heat capacity")
+    return chart(
+        "chart-budget",
+        frame(SHARE_ACROSS, rows_of(len(rows)), "x", height=len(rows) * ROW + 62),
+        [layer for i, row in enumerate(rows) for layer in _bars(row, float(len(rows) - i))],
+        says=gettext("Water is {mass} % of the mass and {heat} % of the heat: mass alone misleads.").format(
+            mass=f"{sum(row.mass for row in water):.0f}", heat=f"{sum(row.heat for row in water):.0f}"
+        ),
+        title=gettext("Where the mass is, and where the heat"),
+        description="; ".join(
+            words.format(part=row.part.name, mass=f"{row.mass:.0f}", heat=f"{row.heat:.0f}") for row in rows
+        ),
+        caption=" ".join((gettext(SHARES), origin(record))),
+        table=_table(rows),
+    )
+
+
+def _shares(parts: tuple[BudgetPart, ...]) -> list[Share]:
+    mass = sum(one.mass_kg for one in parts)
+    heat = sum(one.heat_capacity_j_per_k for one in parts)
+    return [Share(one, 100 * one.mass_kg / mass, 100 * one.heat_capacity_j_per_k / heat) for one in parts]
+
+
+def _bars(row: Share, top: float) -> Iterator[Layer]:
+    """The name of a part, and the bars of both shares with their values at the ends."""
+    side: BarSide = "with" if row.part.kit else "plain"
+    yield Label(row.part.name, 0, top - 0.24, "with" if row.part.kit else None)
+    yield Bar(side, top - 0.47, 0.24, row.mass, hollow=True)
+    yield Bar(side, top - 0.77, 0.24, row.heat)
+    mass_words, heat_words = gettext("{percent} % of the mass"), gettext("{percent} % of the heat")
+    yield Label(mass_words.format(percent=f"{row.mass:.0f}"), row.mass, top - 0.47, right=6, below=4.5)
+    yield Label(heat_words.format(percent=f"{row.heat:.0f}"), row.heat, top - 0.77, right=6, below=4.5)
+
+
+def _table(rows: list[Share]) -> Table:
+    kilograms, capacity = shown_as("kg"), shown_as("j_per_k")
+    return Table(
+        (
+            gettext("Part"),
+            gettext("Mass"),
+            gettext("Heat capacity"),
+            gettext("Share of the mass"),
+            gettext("Share of the heat"),
+        ),
+        [
+            (
+                row.part.name,
+                both(Figure(value=row.part.mass_kg), kilograms),
+                both(Figure(value=row.part.heat_capacity_j_per_k), capacity),
+                f"{row.mass:.1f} %",
+                f"{row.heat:.1f} %",
+            )
+            for row in rows
+        ],
+    )
