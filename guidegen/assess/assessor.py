@@ -27,6 +27,7 @@ from guidegen.language import gettext, speech
 from guidegen.record import Assessment, Figure, Outline, places, rounded
 from guidegen.record.base import Both
 from guidegen.record.computed import AfterFlush, Display, Shot, Waiting
+from guidegen.record.self_check import SelfCheck
 from guidegen.trade import Catalogue
 from guidegen.trade.kit import Kit
 from guidegen.trade.machine import Machine
@@ -136,7 +137,7 @@ class Assessor:
             protrusions=verdict.protrusions(machine, fitted.wound),
             downsides=stated.downsides(kit),
             restore=stated.restore(kit),
-            self_check=dict(checked.payload),
+            self_check=SelfCheck.model_validate(checked.payload),
             builds=stated.builds(self.known, machine, kit),
             inputs=tuple(one.record() for one in listed),
             procedure=guided.procedure,

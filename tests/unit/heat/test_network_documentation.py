@@ -7,8 +7,8 @@ import inspect
 
 import pytest
 
+from guidegen.heat.bibliography import title_of
 from guidegen.heat.formula import Formula
-from guidegen.site.pages.bibliography import title_of
 
 MODULES = ("network", "control", "idle", "shot", "program", "warming", "setpoint", "after", "steam")
 FUNCTIONS = {
