@@ -16,8 +16,8 @@ from guidegen.site.pages.template import render
 from guidegen.units import write_count
 
 STYLE = "assets/guidegen/self-check.css"
-SCRIPTS = ("assets/guidegen/self-check-rules.js", "assets/guidegen/self-check.js")
-"""Where the site keeps them, from its root; the second script uses the first."""
+SCRIPTS = tuple(f"assets/guidegen/self-check-{name}.js" for name in ("rules", "words", "outcome", "questions"))
+"""Where the site keeps them, from its root; each script uses those before it."""
 
 
 def body(check: SelfCheck, words: CheckWords, guides: Mapping[str, str] | None = None) -> Markup:
