@@ -14,13 +14,13 @@ from pathlib import Path
 from typing import Any
 
 from guidegen import editions, language, trade
-from guidegen.assess import DRAWS, Assessor, guiding
+from guidegen.assess import DRAWS, Assessor, guiding, sizes
 from guidegen.assess.kept import Kept
+from guidegen.assess.reference import reference
 from guidegen.editions import Edition, Order, Published
 from guidegen.problems import CatalogueError, Problem
 from guidegen.record import Assessment
 from guidegen.site import bind, engine, finish, handwritten, output, pages
-from guidegen.site.pages import terminal
 from guidegen.trade import Catalogue
 
 Progress = Callable[[str], None]
@@ -96,11 +96,12 @@ def site_files(
 ) -> dict[str, bytes]:
     """Every file of the site for these records: the draft's, or those of an edition under its name and address."""
     progress("writing the guides")
-    guides = pages.render(records, known)
+    shared = reference(known)
+    guides = pages.render(records, shared)
     told = editions.told_pages(root, guides.pages, records, edition)
     progress(f"making the shell with {engine_name}")
     name = edition.edition if edition else EDITION
-    context = pages.shell_context(records, known, {page.path for page in told})
+    context = pages.shell_context(records, shared.publisher, {page.path for page in told})
     shell = engine.run(root, engine_name, context, name)
     progress("binding")
     files, problems = finish.finish({**bind.bind(told, shell), **guides.files})
@@ -148,9 +149,9 @@ def check(root: Path, progress: Progress = quiet) -> Checked:
         warnings = refuse_unsafe(records, known)
     progress("")
     summary = f"{counted(known.machines, 'variant')}, {counted(known.kits, 'kit')}, {counted(records, 'pair')}"
-    summary += f", {terminal.largest_self_check(records)}"
-    sizes = (*terminal.self_check_sizes(records), terminal.identification_size(known))
-    return Checked(summary, (*known.warnings, *warnings), sizes)
+    summary += f", {sizes.largest_self_check(records)}"
+    each = (*sizes.self_check_sizes(records), sizes.identification_size(known))
+    return Checked(summary, (*known.warnings, *warnings), each)
 
 
 def assess_one(root: Path, variant: str, kit: str, draws: int = DRAWS) -> Assessment:

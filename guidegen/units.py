@@ -256,6 +256,16 @@ def number(value: float, half_width: float | None = None) -> str:
     return text.lstrip("-").join(("−", "")) if rounded < 0 else text.lstrip("-")
 
 
+def write_count(decimals: int, count: int) -> str:
+    """Return a count of the last of so many decimals as a number with all of them.
+
+    >>> write_count(1, 573), write_count(2, 5), write_count(0, 230)
+    ('57.3', '0.05', '230')
+    """
+    digits = str(count).rjust(decimals + 1, "0")
+    return f"{digits[:-decimals]}.{digits[-decimals:]}" if decimals else digits
+
+
 def _printed(value: float, half_width: float | None, dimension: str, unit: str) -> str:
     factor = UNITS[dimension][unit][0]
     digits = number(in_unit(value, dimension, unit), half_width / factor if half_width else None)

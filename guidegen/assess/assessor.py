@@ -10,6 +10,7 @@ from guidegen.assess.question import Question
 from guidegen.assess.wording import worded
 from guidegen.language import speech
 from guidegen.record import Assessment, Outline, places
+from guidegen.record.self_check import SelfCheck
 from guidegen.trade import Catalogue
 from guidegen.trade.kit import Kit
 from guidegen.trade.machine import Machine
@@ -54,7 +55,7 @@ class Assessor:
             protrusions=verdict.protrusions(machine, fitted.wound),
             downsides=stated.downsides(kit),
             restore=stated.restore(kit),
-            self_check=dict(checked.payload),
+            self_check=SelfCheck.model_validate(checked.payload),
             builds=stated.builds(self.known, machine, kit),
             inputs=tuple(inputs.recorded(one) for one in listed),
             procedure=guided.procedure,

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from typing import Any
 
 from guidegen.assess import stated
 from guidegen.heat.temperature import ZERO_CELSIUS
@@ -28,6 +27,8 @@ from guidegen.problems import Problem, Severity
 from guidegen.record import Assessment
 from guidegen.record.computed import CoilPart, CoolDownSide, WarmUp
 from guidegen.record.drinks import Display
+from guidegen.record.finding import LintFinding
+from guidegen.record.procedure import Instruction, WorkNote
 from guidegen.record.stated import Fit
 from guidegen.trade import Catalogue
 from guidegen.trade.kit import Kit
@@ -43,8 +44,8 @@ class Guided:
     `withheld` says why an instruction is not published while something decisive about the variant is not known.
     """
 
-    procedure: dict[str, Any] | None = None
-    lint: tuple[dict[str, Any], ...] = ()
+    procedure: Instruction | None = None
+    lint: tuple[LintFinding, ...] = ()
     withheld: str | None = None
 
 
@@ -69,9 +70,12 @@ def guide(
     if fit.outcome == "cannot-tell-yet" and blocking:
         words = gettext("Steps cannot be written before something is measured: {what}.")
         return Guided(withheld=words.format(what=blocking[0]))
-    procedure = procedure_record(made)
-    procedure["preliminary"] = [*_fitted_first(known, kit, fit), *procedure["preliminary"]]
-    return Guided(procedure, tuple(finding_record(one) for one in findings))
+    procedure = Instruction.model_validate(procedure_record(made))
+    before = (*_fitted_first(known, kit, fit), *procedure.preliminary)
+    return Guided(
+        procedure.model_copy(update={"preliminary": before}),
+        tuple(LintFinding.model_validate(finding_record(one)) for one in findings),
+    )
 
 
 def kits_before(known: Catalogue, kit: Kit, fit: Fit) -> tuple[Kit, ...]:
@@ -87,10 +91,10 @@ def facts_for(known: Catalogue, machine: Machine, kit: Kit, fit: Fit, values: Ma
     return facts_of(machine, kit, values).having(given)
 
 
-def _fitted_first(known: Catalogue, kit: Kit, fit: Fit) -> Iterator[dict[str, Any]]:
+def _fitted_first(known: Catalogue, kit: Kit, fit: Fit) -> Iterator[WorkNote]:
     for one in kits_before(known, kit, fit):
         says = gettext("The {kit} is fitted by its own instruction, tested, and its record signed.")
-        yield {"id": f"first-{one.id}", "says": says.format(kit=one.name), "because": None, "source": None}
+        yield WorkNote(id=f"first-{one.id}", says=says.format(kit=one.name), because=None)
 
 
 def made_guide(
@@ -166,6 +170,6 @@ def rows(
 def problems(record: Assessment) -> Iterator[Problem]:
     """What the lint found in a record, as the terminal shows it. A rule that blocks is an error."""
     for one in record.lint:
-        path, line, column = str(one["place"]).rsplit(":", 2)
-        severity: Severity = "error" if one["blocks"] else "warning"
-        yield Problem(path, int(line), int(column), one["rule"], one["message"], one["mend"], severity)
+        path, line, column = one.place.rsplit(":", 2)
+        severity: Severity = "error" if one.blocks else "warning"
+        yield Problem(path, int(line), int(column), one.rule, one.message, one.mend, severity)

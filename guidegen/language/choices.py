@@ -39,3 +39,12 @@ def choice(word: str) -> str:
     ("maker's document", 'Tamsin')
     """
     return gettext(CHOICES.get(word, "")) or word
+
+
+def remedy_words(kind: str) -> str:
+    """What is said of a remedy of a kind, with its {name}: a kit has a name, every other name says what to do.
+
+    >>> remedy_words("kit"), remedy_words("fabrication")
+    ('Fit the kit {name}', '{name}')
+    """
+    return gettext("Fit the kit {name}") if kind == "kit" else "{name}"

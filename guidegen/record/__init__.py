@@ -8,7 +8,7 @@ on every processor. `format` goes up when a key changes its meaning or goes away
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Literal
+from typing import Annotated, Literal
 
 from pydantic import Field
 
@@ -16,7 +16,10 @@ from guidegen.record.base import Figure, Record, rounded
 from guidegen.record.computed import AfterSteam, Budget, CoilPart, CoolDown, Energy, WarmUp
 from guidegen.record.curves import FromCold, Shot, Trace, WhatIf
 from guidegen.record.drinks import AfterFlush, Display, Drink, Waiting
+from guidegen.record.finding import LintFinding
 from guidegen.record.outputs import Chapter, Output
+from guidegen.record.procedure import Instruction
+from guidegen.record.self_check import SelfCheck
 from guidegen.record.stated import (
     Build,
     Downside,
@@ -96,13 +99,13 @@ class Assessment(Record):
     protrusions: tuple[Protrusion, ...]
     downsides: tuple[Downside, ...]
     restore: Restore
-    self_check: dict[str, Any]
+    self_check: SelfCheck
     builds: tuple[Build, ...]
     inputs: tuple[Input, ...]
     influence: dict[str, dict[str, float]] = Field(default_factory=dict)
-    procedure: dict[str, Any] | None
+    procedure: Instruction | None
     withheld: str | None
-    lint: tuple[dict[str, Any], ...]
+    lint: tuple[LintFinding, ...]
     basis: Literal["nominal", "range from our assumptions", "95 % interval"] = "nominal"
 
     @property
@@ -117,8 +120,10 @@ class Assessment(Record):
 
     def of_edition(self, name: str) -> Assessment:
         """The same record under an edition's name, which an order that its self-check writes must carry, too."""
-        pair = {**self.self_check.get("pair", {}), "edition": name}
-        return self.model_copy(update={"edition": name, "self_check": {**self.self_check, "pair": pair}})
+        pair = self.self_check.pair.model_copy(update={"edition": name})
+        return self.model_copy(
+            update={"edition": name, "self_check": self.self_check.model_copy(update={"pair": pair})}
+        )
 
     def to_json(self) -> str:
         """The record as it lies in `data/<variant>/<kit>.json`: indented, keys as documented, one line end."""

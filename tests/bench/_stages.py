@@ -19,6 +19,7 @@ from pathlib import Path
 from typing import Any
 
 from guidegen import pipeline, trade
+from guidegen.assess.reference import reference
 from guidegen.site import bind, engine, finish, output, pages
 from guidegen.site.charts import CHARTS
 
@@ -53,11 +54,14 @@ def build(root: Path, peer: Path) -> dict[str, Any]:
     with stage("assessment"):
         records = pipeline.assess_all(known, root, draws=0)
     with stage("pages"):
-        guides = pages.render(records, known)
+        shared = reference(known)
+        guides = pages.render(records, shared)
     spent["charts"] = sum(charts)
     spent["pages"] -= spent["charts"]
     with stage("engine"):
-        site = engine.run(root, "mkdocs", pages.shell_context(records, known, {page.path for page in guides.pages}))
+        site = engine.run(
+            root, "mkdocs", pages.shell_context(records, shared.publisher, {page.path for page in guides.pages})
+        )
     with stage("bind"):
         files = {**bind.bind(guides.pages, site), **guides.files}
     with stage("finish"):

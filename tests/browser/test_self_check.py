@@ -18,11 +18,12 @@ sys.path.insert(0, str(Path(__file__).parents[1] / "fixtures"))
 from fit_cases import LOOKALIKE_QUESTIONS, LOOKALIKES, Case, cases, payload, random_answer
 
 import guidegen.site.web
-from guidegen.judge.fit.identify import which_of
+from guidegen.assess.reference import WORDS, finder
 from guidegen.judge.fit.order import write
 from guidegen.judge.fit.order_text import read
 from guidegen.judge.fit.phrases import ORDER, SPOKEN
 from guidegen.judge.fit.walk import class_of, walk
+from guidegen.record.self_check import SelfCheck
 from guidegen.site.pages.page import Heading, Page
 from guidegen.site.pages.self_check import Place, body, head, which_body
 
@@ -177,7 +178,7 @@ def page_of(case: Case) -> Page:
         path=PATH.format(case.name.replace(" ", "-")),
         title="Does it fit?",
         description="A self-check.",
-        body="<h1>Does it fit?</h1>" + str(body(payload(case))),
+        body="<h1>Does it fit?</h1>" + str(body(SelfCheck.model_validate(payload(case)), WORDS)),
         headings=(Heading(2, "self-check-title", "Check your own machine"),),
         kind="fit",
         head=str(head("../../../")),
@@ -185,7 +186,7 @@ def page_of(case: Case) -> Page:
 
 
 def which_page() -> Page:
-    which = which_of(LOOKALIKES, LOOKALIKE_QUESTIONS, edition="2026.2", contact="bench@example.invalid")
+    found = finder(LOOKALIKES, LOOKALIKE_QUESTIONS, "2026.2", "bench@example.invalid")
     pages = {
         "one": Place("nothing-known.html", {}),
         "two": Place("much-known.html", {"Some kit": "too-short.html"}),
@@ -195,7 +196,7 @@ def which_page() -> Page:
         path=PATH.format("which"),
         title="Which one?",
         description="Tell variants apart.",
-        body="<h1>Which one?</h1>" + str(which_body(which, pages)),
+        body="<h1>Which one?</h1>" + str(which_body(found, pages, WORDS)),
         headings=(Heading(2, "self-check-title", "Which one do you have?"),),
         kind="which",
         head=str(head("../../../")),

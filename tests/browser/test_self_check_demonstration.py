@@ -20,11 +20,12 @@ from test_self_check import (
     sets_of_answers,
 )
 
+from guidegen.assess.reference import WORDS
 from guidegen.assess.verdict import computed
 from guidegen.judge.fit.check import check
 from guidegen.judge.fit.identify import compile_identification
-from guidegen.judge.fit.payload import Payload
 from guidegen.judge.fit.rules import compact
+from guidegen.record.self_check import SelfCheck
 from guidegen.site import bind
 from guidegen.site.finish import finish
 from guidegen.site.output import OutputTree
@@ -73,10 +74,11 @@ def test_every_pair_of_the_demonstration_walks_alike(blank: Tab) -> None:
         agree(blank, rules, sets_of_answers(rules, 10_000 if rules["facts"] else 1, seed=7))
 
 
-def payload_for(known: Catalogue, variant: str, kit: str) -> Payload:
+def check_for(known: Catalogue, variant: str, kit: str) -> SelfCheck:
     machine, fitted = known.machine(variant), known.kit(kit)
     numbers = computed(machine, known.kits, fitted)
-    return check(machine, fitted, known.kits, known.questions, numbers, edition="next", contact="bench").payload
+    found = check(machine, fitted, known.kits, known.questions, numbers, edition="next", contact="bench")
+    return SelfCheck.model_validate(found.payload)
 
 
 def test_the_oldest_tamsin_and_the_short_bracken_by_keyboard(
@@ -89,7 +91,7 @@ def test_the_oldest_tamsin_and_the_short_bracken_by_keyboard(
             path=PATH.format(variant),
             title="Does it fit?",
             description="A self-check.",
-            body="<h1>Does it fit?</h1>" + str(body(payload_for(known, variant, "feed-preheater"))),
+            body="<h1>Does it fit?</h1>" + str(body(check_for(known, variant, "feed-preheater"), WORDS)),
             headings=(Heading(2, "self-check-title", "Check your own machine"),),
             kind="fit",
             head=str(head("../../../")),

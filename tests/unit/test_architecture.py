@@ -24,7 +24,7 @@ MAY_IMPORT = {
     "judge": {"trade", "workshop"},
     "record": set(),
     "assess": {"heat", "judge", "record", "trade", "workshop"},
-    "site": {"heat", "judge", "record", "trade", "workshop"},
+    "site": {"record"},
     "editions": {"record", "site"},
     "pipeline": {"assess", "editions", "record", "site", "trade"},
     "commands": {"__init__", "assess", "editions", "judge", "pipeline", "record", "site", "trade", "workshop"},

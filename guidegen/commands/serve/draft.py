@@ -176,7 +176,7 @@ class Draft:
             key = records.nominal_key(pair)
             outlines[key] = self._outlines.get(key) or assessor.outline(*records.parts(pair))
         self._outlines = outlines
-        context = pages.shell_context(list(outlines.values()), records.known, self.view)
+        context = pages.shell_context(list(outlines.values()), self.view.site.reference.publisher, self.view)
         with output.lock(self.root):
             site = engine.run(self.root, self.engine_name, context, DRAFT)
             state = engine.state_of(self.root)

@@ -11,8 +11,9 @@ from collections.abc import Callable, Iterator, Mapping
 from functools import partial
 from pathlib import Path
 
-from guidegen.assess import Assessor, stated
+from guidegen.assess import Assessor
 from guidegen.assess.kept import Kept
+from guidegen.assess.reference import reference
 from guidegen.editions import Since
 from guidegen.editions.changed_pages import PAGE as CHANGES
 from guidegen.editions.edition import DRAFT
@@ -106,9 +107,8 @@ class View:
 
     def __init__(self, records: Records, shell: Shell | None, since: Since | None, memory: Memory) -> None:
         self.records, self.shell, self.since, self._memory = records, shell, since, memory
-        known = records.known
-        variants = {machine.id: stated.variant_part(machine) for machine in known.machines.values()}
-        self.site = pages.Site.of(records, known, variants)
+        shared = reference(records.known)
+        self.site = pages.Site.of(records, shared, shared.variants)
         self._made: dict[str, bytes | None] = {}
         self.making = records.shelf.making
 

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from guidegen.judge.fit.scale import NotRead, read_count, write_count
+from guidegen.judge.fit.scale import NotRead, read_count
 from guidegen.judge.fit.shape import FactRules
 from guidegen.judge.fit.walk import Answer
+from guidegen.units import write_count
 
 NOT_SURE, PHOTO = "not-sure", "photo"
 SOMETHING_ELSE = "something-else"

@@ -9,7 +9,7 @@ from guidegen.judge.fit.logic import Interval, Truth
 from guidegen.judge.fit.requirements import Evaluation, Judged
 from guidegen.judge.fit.tree import Comparison, Facts, Group, OneOf, Test, Within, comparisons_of
 from guidegen.language import gettext
-from guidegen.language.choices import choice
+from guidegen.language.choices import choice, remedy_words
 from guidegen.trade.paths import known_facts
 from guidegen.units import NARROW_SPACE, in_unit, number, unit_for
 
@@ -58,12 +58,7 @@ def mended_by(remedies: Iterable[tuple[str, str]]) -> str:
     >>> mended_by([("fabrication", "Trim it, then gauge it"), ("kit", "Banjo Feed")])
     'Trim it, then gauge it; or: Fit the kit Banjo Feed'
     """
-    return gettext("; or: ").join(way_to_mend(kind).format(name=name) for kind, name in remedies)
-
-
-def way_to_mend(kind: str) -> str:
-    """Return what is said of a remedy of a kind, with its {name}: a kit has a name, all else says what to do."""
-    return gettext("Fit the kit {name}") if kind == "kit" else "{name}"
+    return gettext("; or: ").join(remedy_words(kind).format(name=name) for kind, name in remedies)
 
 
 def _settling(comparisons: tuple[Comparison, ...], facts: Facts) -> Iterator[str]:

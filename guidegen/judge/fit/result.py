@@ -17,10 +17,10 @@ from guidegen.judge.fit.payload import ConditionWords, Payload
 from guidegen.judge.fit.phrases import SPOKEN
 from guidegen.judge.fit.questions import known_from
 from guidegen.judge.fit.requirements import evaluate
-from guidegen.judge.fit.scale import write_count
 from guidegen.judge.fit.shape import FactRules, SetRules, Tree, UnitRules
 from guidegen.judge.fit.walk import Answer, Walk, class_of
 from guidegen.language import gettext
+from guidegen.units import write_count
 from guidegen.workshop.questions import Questions
 
 

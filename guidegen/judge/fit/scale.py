@@ -94,16 +94,6 @@ def read_count(decimals: int, text: str) -> int:
     return count
 
 
-def write_count(decimals: int, count: int) -> str:
-    """Return a count as a number with all its decimals.
-
-    >>> write_count(1, 573), write_count(2, 5), write_count(0, 230)
-    ('57.3', '0.05', '230')
-    """
-    digits = str(count).rjust(decimals + 1, "0")
-    return f"{digits[:-decimals]}.{digits[-decimals:]}" if decimals else digits
-
-
 def scales_of(question: Question) -> tuple[Scale, ...]:
     """Return one scale per accepted unit, each read just finer than the tolerance."""
     return tuple(_scale(question, unit) for unit in question.units)

@@ -63,7 +63,7 @@ def _pair(record: Assessment) -> dict[str, Any]:
         "claims": claims,
         "rank": (ratio if claims and ratio is not None else NOT_CLAIMED, record.variant.id),
         "ratio": Markup("–"),
-        "work": sentences.minutes(record.procedure["minutes"]) if record.procedure else "–",
+        "work": sentences.minutes(record.procedure.minutes) if record.procedure else "–",
     }
     if claims:
         pair |= {

@@ -6,12 +6,12 @@ from collections.abc import Container, Sequence
 from typing import Any
 
 from guidegen.record import Assessment, Outline
+from guidegen.record.reference import Publisher
 from guidegen.site.pages import sentences
-from guidegen.trade import Catalogue
 
 
 def shell_context(
-    records: Sequence[Outline | Assessment], known: Catalogue, places: Container[str] = ()
+    records: Sequence[Outline | Assessment], publisher: Publisher, places: Container[str] = ()
 ) -> dict[str, Any]:
     """Names for `content/pages`: `guides`, `variants`, `workshop`, and `places`.
 
@@ -38,5 +38,5 @@ def shell_context(
         "guides": {(record.variant.id, record.kit.id): sentences.pair_name(record) for record in records},
         "places": places,
         "variants": list(variants.values()),
-        "workshop": {"name": known.workshop.name, "contact": known.workshop.contact},
+        "workshop": publisher.model_dump(),
     }

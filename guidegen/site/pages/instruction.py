@@ -8,13 +8,21 @@ from typing import Any
 
 from guidegen.language import gettext, marked
 from guidegen.record import Assessment
+from guidegen.record.procedure import (
+    Instruction,
+    InstructionCourse,
+    InstructionPhase,
+    InstructionRemedy,
+    InstructionStep,
+    StepNumber,
+    WettedPart,
+    WorkNote,
+)
 from guidegen.site.pages import sentences, step_words
 from guidegen.site.pages.numbers import Numbers
 from guidegen.site.pages.page import rel
 from guidegen.site.pages.place import has_restore, variant_path
-
-Step = dict[str, Any]
-
+from guidegen.site.pages.site import Site
 
 RECORD_LINES = (
     marked("Machine, serial number"),
@@ -29,59 +37,51 @@ RECORD_LINES = (
 )
 
 
-def install_values(record: Assessment, path: str, numbers: Numbers) -> dict[str, Any]:
+def install_values(record: Assessment, path: str, numbers: Numbers, site: Site) -> dict[str, Any]:
     """What the install page's template needs beyond the record."""
     procedure = _procedure(record)
-    steps = [step for phase in procedure["fitting"]["phases"] for step in phase["steps"]]
+    phases = procedure.fitting.phases
     return {
-        **_shared(record, path, procedure["fitting"], (*procedure.get("wetted", ()), *procedure["aftercare"])),
+        **_shared(record, path, procedure.fitting, (*procedure.wetted, *procedure.aftercare)),
         "main_drink": record.main_drink,
         "outcome_word": sentences.outcome(record.fit.outcome),
         "conditions": [one.model_dump() for one in record.fit.reasons if one.met is not True],
-        "irreversible": [step for step in steps if not step["reversible"]],
-        "waits": [wait for phase in procedure["fitting"]["phases"] for wait in phase.get("waits", ())],
+        "irreversible": [step for phase in phases for step in phase.steps if not step.reversible],
+        "waits": [wait for phase in phases for wait in phase.waits],
         # Only a thermostat has drops that depend on when you pull.
         "has_display": record.main.with_.sensor_drop_phases_k is None,
         "restorable": has_restore(record),
     }
 
 
-def restore_values(record: Assessment, path: str, numbers: Numbers) -> dict[str, Any]:
+def restore_values(record: Assessment, path: str, numbers: Numbers, site: Site) -> dict[str, Any]:
     """What the restoring page's template needs beyond the record."""
     procedure = _procedure(record)
+    if procedure.restoring is None:
+        raise ValueError("an instruction without a way back has no page for it")
     return {
-        **_shared(record, path, procedure["restoring"]),
-        "uses": procedure.get("restoring_uses") or procedure["uses"],
+        **_shared(record, path, procedure.restoring),
+        "uses": procedure.restoring_uses or procedure.uses,
     }
 
 
-def _procedure(record: Assessment) -> dict[str, Any]:
+def _procedure(record: Assessment) -> Instruction:
     if record.procedure is None:
         raise ValueError("a pair without a procedure has no instruction")
     return record.procedure
 
 
 def _shared(
-    record: Assessment, path: str, part: dict[str, Any], around: Iterable[dict[str, Any]] = ()
+    record: Assessment, path: str, part: InstructionCourse, around: Iterable[WorkNote | WettedPart] = ()
 ) -> dict[str, Any]:
     procedure = _procedure(record)
-    groups = [*part["phases"], *part["remedies"]]
-    marks = marks_of([step for group in groups for step in group["steps"]], around)
+    marks = marks_of(part.steps, around)
     return {
         "p": procedure,
         "part": part,
-        "glance": [
-            {
-                **{name: phase[name] for name in ("id", "number", "name", "minutes", "only_if")},
-                "waits": phase.get("waits", ()),
-                "who": step_words.who(step["role"] for step in phase["steps"]),
-                "holds": sum(step["hold"] is not None for step in phase["steps"]),
-                "stop": phase["stop"] is not None,
-            }
-            for phase in part["phases"]
-        ],
-        "again_rule": step_words.again_rule(record.variant.connection, procedure.get("contact")),
-        "readings": list(readings(groups)),
+        "glance": [_glance(phase) for phase in part.phases],
+        "again_rule": step_words.again_rule(record.variant.connection, procedure.contact),
+        "readings": list(readings(part.groups)),
         "record_lines": [gettext(line) for line in RECORD_LINES],
         "marks": marks,
         "mark_of": lambda evidence, source: marks[evidence, source],
@@ -94,44 +94,50 @@ def _shared(
     }
 
 
-def readings(groups: Iterable[dict[str, Any]]) -> Iterator[dict[str, Any]]:
+def _glance(phase: InstructionPhase) -> dict[str, Any]:
+    return {
+        **phase.model_dump(include={"id", "number", "name", "minutes", "only_if", "waits"}),
+        "who": step_words.who(step.role for step in phase.steps),
+        "holds": sum(step.hold is not None for step in phase.steps),
+        "stop": phase.stop is not None,
+    }
+
+
+def readings(groups: Iterable[InstructionPhase | InstructionRemedy]) -> Iterator[dict[str, Any]]:
     """What the record sheet has a line for: each hold point that asks for something to be written down."""
     for group in groups:
-        for step in group["steps"]:
-            hold = step["hold"] or {}
-            accept = hold.get("accept")
-            if hold.get("record"):
-                sense = step_words.SENSES[accept["sense"]] if accept else ""
-                limit = " ".join((gettext(sense), accept["limit"])) if accept else ""
-                yield {"number": step["number"], "anchor": step["anchor"], "record": hold["record"], "limit": limit}
+        for step in group.steps:
+            if step.hold is not None and step.hold.record:
+                accept = step.hold.accept
+                limit = " ".join((gettext(step_words.SENSES[accept.sense]), accept.limit)) if accept else ""
+                yield {"number": step.number, "anchor": step.anchor, "record": step.hold.record, "limit": limit}
 
 
 Origin = tuple[str, str | None]
 
 
-def marks_of(steps: Iterable[Step], around: Iterable[dict[str, Any]] = ()) -> dict[Origin, str]:
+def marks_of(steps: Iterable[InstructionStep], around: Iterable[WorkNote | WettedPart] = ()) -> dict[Origin, str]:
     """A letter for each evidence and source on a page: those of its steps, and of what is said around them."""
-    said = (("standard", one["source"]) for one in around if one.get("source"))
+    said = (("standard", one.source) for one in around if one.source)
     found = dict.fromkeys((*said, *(origin for step in steps for origin in _origins(step))))
     return {origin: step_words.letter(place) for place, origin in enumerate(found)}
 
 
-def _origins(step: Step) -> Iterator[Origin]:
-    if step["torque"]:
-        yield step["torque"]["evidence"], step["torque"]["source"]
-    yield from ((one["evidence"], one["source"]) for one in shown_numbers(step))
-    accept = (step["hold"] or {}).get("accept")
-    if accept:
-        yield accept["evidence"], accept["source"]
+def _origins(step: InstructionStep) -> Iterator[Origin]:
+    if step.torque:
+        yield step.torque.evidence, step.torque.source
+    yield from ((one.evidence, one.source) for one in shown_numbers(step))
+    if step.hold and step.hold.accept:
+        yield step.hold.accept.evidence, step.hold.accept.source
 
 
-def shown_numbers(step: Step) -> Iterator[dict[str, Any]]:
+def shown_numbers(step: InstructionStep) -> Iterator[StepNumber]:
     """The numbers of a step whose origin is not said elsewhere in it: by its hold point or its torque."""
-    accept = (step["hold"] or {}).get("accept") or {}
-    for one in step["numbers"]:
-        if one["text"] == accept.get("limit") and one["source"] == accept.get("source"):
+    accept = step.hold.accept if step.hold else None
+    for one in step.numbers:
+        if accept and (one.text, one.source) == (accept.limit, accept.source):
             continue
-        if step["torque"] and one["text"] in (step["torque"]["is"], step["torque"]["thread"]):
+        if step.torque and one.text in (step.torque.is_, step.torque.thread):
             continue
         yield one
 
@@ -142,43 +148,41 @@ def shown_numbers(step: Step) -> Iterator[dict[str, Any]]:
 def how_to(record: Assessment) -> dict[str, Any]:
     """The instruction as schema.org HowTo; each hazard stands before what it warns of, as on the page."""
     procedure = _procedure(record)
-    uses = procedure["uses"]
+    uses = procedure.uses
     return {
         "@context": "https://schema.org",
         "@type": "HowTo",
         "name": gettext("Fit the {kit} to the {variant}").format(kit=record.kit.name, variant=record.variant.name),
         "description": record.kit.summary,
-        "totalTime": f"PT{round(procedure['minutes'])}M",
-        "tool": [{"@type": "HowToTool", "name": one["name"]} for one in uses["tools"]],
-        "supply": [
-            {"@type": "HowToSupply", "name": one["name"]} for kind in ("parts", "consumables") for one in uses[kind]
-        ],
+        "totalTime": f"PT{round(procedure.minutes)}M",
+        "tool": [{"@type": "HowToTool", "name": one.name} for one in uses.tools],
+        "supply": [{"@type": "HowToSupply", "name": one.name} for one in (*uses.parts, *uses.consumables)],
         "step": [
             {
                 "@type": "HowToSection",
-                "name": f"{phase['number']} {phase['name']}",
-                "itemListElement": [_how_to_step(step) for step in phase["steps"]],
+                "name": f"{phase.number} {phase.name}",
+                "itemListElement": [_how_to_step(step) for step in phase.steps],
             }
-            for phase in procedure["fitting"]["phases"]
+            for phase in procedure.fitting.phases
         ],
     }
 
 
-def _how_to_step(step: Step) -> dict[str, Any]:
+def _how_to_step(step: InstructionStep) -> dict[str, Any]:
     tips = [
-        " ".join(filter(None, (f"{sentences.signal(one['word'])}: {one['type_of_hazard']}.", one["consequence"])))
-        for one in step["hazards"]
+        " ".join(filter(None, (f"{sentences.signal(one.word)}: {one.type_of_hazard}.", one.consequence)))
+        for one in step.hazards
     ]
-    if step["hold"]:
-        tips.append(gettext("Hold point: {criterion}").format(criterion=step["hold"]["criterion"]))
+    if step.hold:
+        tips.append(gettext("Hold point: {criterion}").format(criterion=step.hold.criterion))
     return {
         "@type": "HowToStep",
-        "name": step["number"],
-        "url": f"#{step['anchor']}",
+        "name": step.number,
+        "url": f"#{step.anchor}",
         "itemListElement": [
-            *({"@type": "HowToTip", "text": tip} for tip in tips[: len(step["hazards"])]),
-            {"@type": "HowToDirection", "text": step["do"]},
-            *({"@type": "HowToTip", "text": tip} for tip in tips[len(step["hazards"]) :]),
+            *({"@type": "HowToTip", "text": tip} for tip in tips[: len(step.hazards)]),
+            {"@type": "HowToDirection", "text": step.do},
+            *({"@type": "HowToTip", "text": tip} for tip in tips[len(step.hazards) :]),
         ],
     }
 

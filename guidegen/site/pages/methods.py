@@ -1,8 +1,7 @@
-"""The methods page, from the formulas of `guidegen.heat`, and the page of checks against outside values."""
+"""The methods page, from the formulas of the reference, and the page of checks against outside values."""
 
 from __future__ import annotations
 
-import importlib
 import json
 import re
 from functools import cache
@@ -11,14 +10,14 @@ from typing import Any
 
 from markupsafe import Markup, escape
 
-from guidegen.heat.formula import Formula
 from guidegen.language import gettext, marked, said
 from guidegen.record import Figure
+from guidegen.record.reference import FormulaPart, Reference
 from guidegen.site.charts.quantity import both, shown_as
-from guidegen.site.pages.bibliography import title_of
 from guidegen.site.pages.page import Page, SearchEntry, rel
 from guidegen.site.pages.phenomena import HONEST, NOT_MODELLED, PHENOMENA, Phenomenon
 from guidegen.site.pages.place import CHECKS, FORMULAS, SOURCES
+from guidegen.site.pages.site import Site
 from guidegen.site.pages.template import headings, render
 from guidegen.site.pages.terms import nomenclature
 
@@ -29,11 +28,11 @@ TAGS = {
 }
 
 
-def methods_page() -> Page:
+def methods_page(site: Site) -> Page:
     """Every phenomenon: what is done, its equations with symbols, limits and sources, and the numbers it gives."""
     body = render(
         "formulas.html",
-        sections=[_section(one) for one in PHENOMENA],
+        sections=[_section(one, site.reference) for one in PHENOMENA],
         sampling=_sampling(),
         not_modelled=[gettext(one) for one in NOT_MODELLED],
         honest=[gettext(one) for one in HONEST],
@@ -59,8 +58,8 @@ def methods_page() -> Page:
     )
 
 
-def _section(one: Phenomenon) -> dict[str, Any]:
-    formulas = [formula for name in one.modules for formula in formulas_of(name)]
+def _section(one: Phenomenon, reference: Reference) -> dict[str, Any]:
+    formulas = formulas_of(one, reference)
     before = [None, *formulas]
     return {
         "id": one.id,
@@ -75,13 +74,12 @@ def _section(one: Phenomenon) -> dict[str, Any]:
     }
 
 
-def formulas_of(module: str) -> tuple[Formula, ...]:
-    """The formulas that a module of physics declares."""
-    found: tuple[Formula, ...] = importlib.import_module(f"guidegen.heat.{module}").FORMULAS
-    return found
+def formulas_of(one: Phenomenon, reference: Reference) -> list[FormulaPart]:
+    """The formulas of a section, in the order of its modules."""
+    return [formula for name in one.modules for formula in reference.formulas if formula.module == name]
 
 
-def _formula(formula: Formula, symbols: bool) -> dict[str, Any]:
+def _formula(formula: FormulaPart, symbols: bool) -> dict[str, Any]:
     return {
         "name": formula.name,
         "equation": set_out(formula.equation),
@@ -94,11 +92,11 @@ def _formula(formula: Formula, symbols: bool) -> dict[str, Any]:
                 "quantity": one.quantity,
                 "text": said("{low} to {high} {unit}", low=power(one.low), high=power(one.high), unit=one.unit),
             }
-            for one in formula.validity
+            for one in formula.limits
         ],
         "sources": [
-            {"href": f"{rel(FORMULAS, SOURCES)}#{key}", "title": title.partition(",")[0], "place": place}
-            for key, title, place in (title_of(citation, formula.name) for citation in formula.sources)
+            {"href": f"{rel(FORMULAS, SOURCES)}#{one.key}", "title": one.title.partition(",")[0], "place": one.place}
+            for one in formula.sources
         ],
     }
 

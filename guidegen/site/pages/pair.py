@@ -55,11 +55,11 @@ def pair_page(record: Assessment, kind: str, site: Site) -> Page:
         "status_words": sentences.status(record),
         "basis_sentence": sentences.basis(record),
         "more": _more(record, kind, path),
-        **KINDS[kind](record, path, numbers),
+        **KINDS[kind](record, path, numbers, site),
     }
     body = render(f"{kind}.html", **values)
     if kind in WITH_WORDS:
-        body = with_words(body, path, site.terms)
+        body = with_words(body, path, site.reference.terms)
     title = sentences.title(record, kind)
     crumbs: list[Crumb] = [
         (gettext("Home"), "index.html"),
@@ -105,7 +105,7 @@ def _head(record: Assessment, kind: str, path: str) -> str:
             return ""
 
 
-def overview_values(record: Assessment, path: str, numbers: Numbers) -> dict[str, Any]:
+def overview_values(record: Assessment, path: str, numbers: Numbers, site: Site) -> dict[str, Any]:
     """What the overview's template needs beyond the record."""
     fits = record.fit.outcome != "does-not-fit"
     nothing = changes_nothing(record)
@@ -131,17 +131,17 @@ def overview_values(record: Assessment, path: str, numbers: Numbers) -> dict[str
     }
 
 
-def fit_values(record: Assessment, path: str, numbers: Numbers) -> dict[str, Any]:
+def fit_values(record: Assessment, path: str, numbers: Numbers, site: Site) -> dict[str, Any]:
     """What the fit page's template needs beyond the record."""
     return {
         "outcome_sentence": gettext(sentences.OUTCOMES[record.fit.outcome]),
         "which": rel(path, WHICH),
         "mended": mended(record, path),
-        "self_check": self_check.body(record.self_check, guides(record, path)),  # type: ignore[arg-type]
+        "self_check": self_check.body(record.self_check, site.reference.words, guides(record, path)),
     }
 
 
-def charts_values(record: Assessment, path: str, numbers: Numbers) -> dict[str, Any]:
+def charts_values(record: Assessment, path: str, numbers: Numbers, site: Site) -> dict[str, Any]:
     """Every chart that has something to show, in groups, and the what-if."""
     groups = []
     for name, title, charts in CHART_GROUPS:
@@ -151,7 +151,7 @@ def charts_values(record: Assessment, path: str, numbers: Numbers) -> dict[str, 
     return {"groups": groups, "what_if": what_if(record)}
 
 
-def numbers_values(record: Assessment, path: str, numbers: Numbers) -> dict[str, Any]:
+def numbers_values(record: Assessment, path: str, numbers: Numbers, site: Site) -> dict[str, Any]:
     """What the numbers page's template needs beyond the record."""
     return {"sections": numbers.sections(), "formulas": rel(path, FORMULAS)}
 

@@ -70,4 +70,4 @@ def has_install(record: Assessment) -> bool:
 
 def has_restore(record: Assessment) -> bool:
     """Whether the way back is an instruction of its own."""
-    return has_install(record) and record.procedure is not None and record.procedure["restoring"] is not None
+    return has_install(record) and record.procedure is not None and record.procedure.restoring is not None

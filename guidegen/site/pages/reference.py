@@ -5,13 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any
 
-from guidegen.judge.fit.order_codes import OrderCode
-from guidegen.judge.safety.lint import WAIVER_RULE
-from guidegen.judge.safety.rules import RULES as LINT_RULES
 from guidegen.language import gettext, marked
-from guidegen.problems import Code
+from guidegen.record.base import Record
+from guidegen.record.reference import ExplainedCode, LintRule
 from guidegen.site.codes import SiteCode
-from guidegen.site.pages.bibliography import TITLES, title_of
 from guidegen.site.pages.methods import formulas_of
 from guidegen.site.pages.page import Crumb, Page, SearchEntry, rel
 from guidegen.site.pages.phenomena import PHENOMENA
@@ -19,8 +16,6 @@ from guidegen.site.pages.place import CODES, FORMULAS, GLOSSARY, RULES, SOURCES,
 from guidegen.site.pages.sentences import pair_name
 from guidegen.site.pages.site import Site
 from guidegen.site.pages.template import headings, render
-
-SAFETY_RULES = (*LINT_RULES, WAIVER_RULE)
 
 RULE_GROUPS = {
     "HAZ": marked("Hazard statements"),
@@ -70,7 +65,8 @@ def _page(path: str, kind: str, title: str, description: str, crumbs: Iterable[C
 
 def glossary_page(site: Site) -> Page:
     """The words of the trade, as the workshop wrote them, in the order of the alphabet."""
-    terms = sorted(site.terms.items(), key=lambda one: one[1].name.lower())
+    known = site.reference.terms
+    terms = sorted(known.items(), key=lambda one: one[1].name.lower())
     body = render(
         "glossary.html",
         terms=[
@@ -79,7 +75,7 @@ def glossary_page(site: Site) -> Page:
                 "name": term.name,
                 "means": term.means,
                 "also": term.also,
-                "see": [(other, site.terms[other].name) for other in term.see if other in site.terms],
+                "see": [(other, known[other].name) for other in term.see if other in known],
             }
             for name, term in terms
         ],
@@ -97,9 +93,10 @@ def glossary_page(site: Site) -> Page:
 def sources_page(site: Site) -> Page:
     """Every source with what cites it: the workshop's own, then those of the formulas."""
     cited = _cited_by_guides(site)
-    own = [{"id": key, "source": source, "cited": cited.get(key, [])} for key, source in sorted(site.sources.items())]
-    by_formulas = _cited_by_formulas()
-    known = [{"id": key, "title": TITLES[key], "cited": by_formulas[key]} for key in sorted(by_formulas)]
+    sources = sorted(site.reference.sources.items())
+    own = [{"id": key, "source": source, "cited": cited.get(key, [])} for key, source in sources]
+    by_formulas = _cited_by_formulas(site)
+    known = [{"id": key, **by_formulas[key]} for key in sorted(by_formulas)]
     body = render("sources.html", own=own, known=known)
     about = gettext("Every source that a number or a formula cites, with what cites it.")
     title, search = gettext("Sources"), gettext("standards handbooks papers bench sheets")
@@ -126,50 +123,52 @@ def _cited_by_guides(site: Site) -> dict[str, list[dict[str, str]]]:
 
 def _cited_by_steps(part: Any) -> set[str]:
     """Every source named anywhere below a part of a procedure."""
-    if isinstance(part, dict):
-        own = {part["source"]} if isinstance(part.get("source"), str) else set()
-        return own.union(*(_cited_by_steps(one) for one in part.values()))
-    if isinstance(part, list | tuple):
+    if isinstance(part, Record):
+        source = getattr(part, "source", None)
+        own = {source} if isinstance(source, str) else set()
+        return own.union(*(_cited_by_steps(one) for _, one in part))
+    if isinstance(part, tuple):
         return set().union(*(_cited_by_steps(one) for one in part))
     return set()
 
 
-def _cited_by_formulas() -> dict[str, list[dict[str, str]]]:
-    found: dict[str, list[dict[str, str]]] = {}
+def _cited_by_formulas(site: Site) -> dict[str, dict[str, Any]]:
+    """Per key of the bibliography its title, and the formulas that cite it."""
+    found: dict[str, dict[str, Any]] = {}
     for one in PHENOMENA:
-        for name in one.modules:
-            for formula in formulas_of(name):
-                for citation in formula.sources:
-                    key, _, place = title_of(citation, formula.name)
-                    words = f"{formula.name}, {place}" if place else formula.name
-                    found.setdefault(key, []).append({"what": words, "href": f"{rel(SOURCES, FORMULAS)}#{one.id}"})
+        for formula in formulas_of(one, site.reference):
+            for citation in formula.sources:
+                entry = found.setdefault(citation.key, {"title": citation.title, "cited": []})
+                words = f"{formula.name}, {citation.place}" if citation.place else formula.name
+                entry["cited"].append({"what": words, "href": f"{rel(SOURCES, FORMULAS)}#{one.id}"})
     return found
 
 
 # --- rules and codes ---------------------------------------------------------------------------------
 
 
-def rules_page() -> Page:
+def rules_page(site: Site) -> Page:
     """What the lint holds every instruction to, from the rules themselves."""
-    groups: dict[str, list[Any]] = {}
-    for rule in SAFETY_RULES:
+    rules = site.reference.rules
+    groups: dict[str, list[LintRule]] = {}
+    for rule in rules:
         groups.setdefault(rule.id.rstrip("0123456789"), []).append(rule)
     body = render(
         "rules.html",
         groups=[
             {"id": name.lower(), "title": gettext(RULE_GROUPS[name]), "rules": some} for name, some in groups.items()
         ],
-        count=len(SAFETY_RULES),
+        count=len(rules),
         safety=rel(RULES, "safety.html"),
         breach=_breach,
     )
     about = gettext("Every rule that a fitting instruction is held to before it is published, and what mends a breach.")
-    search = " ".join(rule.id for rule in SAFETY_RULES)
+    search = " ".join(rule.id for rule in rules)
     crumbs = [(gettext("Safety"), "safety.html"), (gettext("Rules"), "")]
     return _page(RULES, "rules", gettext("Rules that every instruction is held to"), about, crumbs, search, body)
 
 
-def _breach(rule: Any) -> str:
+def _breach(rule: LintRule) -> str:
     """What a breach of a rule leads to."""
     if rule.severity == "error":
         words = marked("blocks, unless waived") if rule.waiver else marked("blocks")
@@ -181,19 +180,20 @@ def _breach(rule: Any) -> str:
     return gettext(words)
 
 
-def codes_page() -> Page:
+def codes_page(site: Site) -> Page:
     """For makers: what each code in the terminal means and how it is mended."""
-    groups: dict[str, list[Code | SiteCode | OrderCode]] = {}
-    codes = (*Code, *SiteCode, *OrderCode)
-    for code in codes:
-        groups.setdefault(code.value[0], []).append(code)
+    own = (ExplainedCode(code=one.value, explanation=one.explanation) for one in SiteCode)
+    codes = sorted((*site.reference.codes, *own), key=lambda one: list(CODE_GROUPS).index(one.code[0]))
+    groups: dict[str, list[ExplainedCode]] = {}
+    for one in codes:
+        groups.setdefault(one.code[0], []).append(one)
     body = render(
         "codes.html",
         groups=[
             {
                 "id": name.lower(),
                 "title": gettext(CODE_GROUPS[name]),
-                "codes": [(one.value, one.explanation) for one in some],
+                "codes": [(one.code, one.explanation) for one in some],
             }
             for name, some in groups.items()
         ],
@@ -202,4 +202,4 @@ def codes_page() -> Page:
     about = gettext("For whoever writes the data: every code that the program may answer with, and its mend.")
     title = gettext("Problem codes")
     crumbs = [(gettext("About the data"), "about-the-data.html"), (title, "")]
-    return _page(CODES, "codes", title, about, crumbs, " ".join(one.value for one in codes), body)
+    return _page(CODES, "codes", title, about, crumbs, " ".join(one.code for one in codes), body)

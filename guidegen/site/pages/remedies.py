@@ -4,32 +4,32 @@ from __future__ import annotations
 
 from markupsafe import Markup
 
-from guidegen.judge.fit.explained import way_to_mend
 from guidegen.language import gettext
+from guidegen.language.choices import remedy_words
 from guidegen.record import Assessment
+from guidegen.record.self_check import OfferedRemedy
 from guidegen.site.pages.page import rel
 from guidegen.site.pages.place import pair_path
 
 
 def guides(record: Assessment, path: str) -> dict[str, str]:
     """The guides, for this variant, of the kits that may serve as remedies: addresses as seen from `path`, by id."""
-    kits = [one["id"] for one in record.self_check["remedies"] if one["kind"] == "kit"]
+    kits = [one.id for one in record.self_check.remedies if one.kind == "kit"]
     return {one: rel(path, pair_path(record.variant.id, one.removeprefix("kit:"))) for one in kits}
 
 
 def mended(record: Assessment, path: str) -> dict[str, Markup]:
     """What mends each requirement that is known not to be met and that can be mended, by its id."""
-    known = {one["id"]: one for one in record.self_check["remedies"]}
-    conditions = record.self_check["rules"]["conditions"]
-    ways = {one["id"]: [known[way["id"]] for way in one["remedies"]] for one in conditions}
+    known = {one.id: one for one in record.self_check.remedies}
+    ways = {one.id: [known[way.id] for way in one.remedies] for one in record.self_check.rules.conditions}
     links = guides(record, path)
     return {
-        reason.id: Markup(gettext("; or: ")).join(_way(one, links.get(one["id"])) for one in ways[reason.id])
+        reason.id: Markup(gettext("; or: ")).join(_way(one, links.get(one.id)) for one in ways[reason.id])
         for reason in record.fit.reasons
         if reason.met is False and ways.get(reason.id)
     }
 
 
-def _way(remedy: dict[str, str], href: str | None) -> Markup:
-    name = Markup('<a href="{}">{}</a>').format(href, remedy["name"]) if href else remedy["name"]
-    return Markup(way_to_mend(remedy["kind"])).format(name=name)
+def _way(remedy: OfferedRemedy, href: str | None) -> Markup:
+    name = Markup('<a href="{}">{}</a>').format(href, remedy.name) if href else remedy.name
+    return Markup(remedy_words(remedy.kind)).format(name=name)

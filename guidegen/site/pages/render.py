@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from guidegen.record import Assessment
+from guidegen.record.reference import Reference
 from guidegen.site.pages import downloads
 from guidegen.site.pages.comparison import comparison_page
 from guidegen.site.pages.methods import checks_page, methods_page
@@ -31,17 +32,16 @@ from guidegen.site.pages.reference import codes_page, glossary_page, rules_page,
 from guidegen.site.pages.site import Site, by_pair
 from guidegen.site.pages.variants import variant_page
 from guidegen.site.pages.which import which_page
-from guidegen.trade import Catalogue
 
 TO_LOOK_UP: Mapping[str, Callable[[Site], Page]] = {
     WHICH: which_page,
     COMPARE: comparison_page,
-    FORMULAS: lambda site: methods_page(),
+    FORMULAS: methods_page,
     CHECKS: lambda site: checks_page(),
     GLOSSARY: glossary_page,
     SOURCES: sources_page,
-    RULES: lambda site: rules_page(),
-    CODES: lambda site: codes_page(),
+    RULES: rules_page,
+    CODES: codes_page,
 }
 """Pages that stand once in the site."""
 
@@ -54,9 +54,9 @@ class Guides:
     files: dict[str, bytes]
 
 
-def render(records: Sequence[Assessment], known: Catalogue) -> Guides:
+def render(records: Sequence[Assessment], reference: Reference) -> Guides:
     """All pages of all pairs and variants, the pages to look things up, and the downloads."""
-    site = Site.of(by_pair(records), known)
+    site = Site.of(by_pair(records), reference)
     pages = [page for path in page_paths(site) if (page := page_at(path, site)) is not None]
     return Guides(tuple(pages), dict(downloads.files(site)))
 

@@ -215,7 +215,7 @@ def _time(told: Told) -> Iterator[str]:
     if record.procedure is None:
         yield gettext("There is no fitting instruction yet.") + (f" {record.withheld}" if record.withheld else "")
         return
-    time = sentences.minutes(record.procedure["minutes"])
+    time = sentences.minutes(record.procedure.minutes)
     yield gettext("The work takes {time}, waiting not counted.").format(time=time)
 
 

@@ -71,9 +71,9 @@ def outcome(code: str) -> str:
     return gettext(OUTCOME_WORDS[code])
 
 
-def signal(word: str) -> str:
-    """The signal word of a hazard statement."""
-    return gettext(SIGNALS[word])
+def signal(word: str | None) -> str:
+    """The signal word of a hazard statement; none of a statement that nobody wrote yet, as the preview may show it."""
+    return gettext(SIGNALS[word]) if word else ""
 
 
 def sentence(text: str) -> str:
@@ -134,7 +134,7 @@ def costs(record: Assessment, numbers: Numbers) -> Iterable[Markup]:
     if cuts:
         yield Markup("{}").format(ngettext("one cut that stays", "{count} cuts that stay", cuts).format(count=cuts))
     if record.procedure is not None:
-        yield said("{time} of work", time=minutes(record.procedure["minutes"]))
+        yield said("{time} of work", time=minutes(record.procedure.minutes))
     undo = gettext("can be undone") if record.restore.possible else gettext("cannot be undone")
     if record.restore.possible and cuts:
         undo = gettext("can be undone, but for what is cut")
@@ -187,7 +187,7 @@ def amount(record: Assessment, numbers: Numbers, downside: Downside) -> Markup |
         cuts = _cuts(record)
         return Markup("{}").format(cuts) if cuts else None
     if downside.figure == "procedure.minutes":
-        return Markup("{}").format(minutes(record.procedure["minutes"])) if record.procedure else None
+        return Markup("{}").format(minutes(record.procedure.minutes)) if record.procedure else None
     return numbers.show(downside.figure)
 
 

@@ -1,21 +1,18 @@
-"""What a page needs to know beside its own record: the other records, sources and words of the workshop."""
+"""What a page needs to know beside its own record: the other records, and what no record of a pair holds."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from markupsafe import Markup
 
 from guidegen.language.choices import choice
 from guidegen.record import Assessment
+from guidegen.record.reference import Reference
 from guidegen.record.stated import VariantPart
 from guidegen.site.pages.page import rel
 from guidegen.site.pages.place import SOURCES
-from guidegen.trade import Catalogue
-from guidegen.trade.machine import Machine
-from guidegen.trade.shop import Source, Term
-from guidegen.workshop.questions import Questions
 
 Pair = tuple[str, str]
 """The ids of a variant and a kit."""
@@ -35,36 +32,19 @@ class Site:
 
     records: Mapping[Pair, Assessment]
     variants: Mapping[str, VariantPart]
-    sources: Mapping[str, Source] = field(default_factory=dict)
-    terms: Mapping[str, Term] = field(default_factory=dict)
-    workshop: str = ""
-    contact: str = ""
-    machines: Mapping[str, Machine] = field(default_factory=dict)
-    kits: Mapping[str, str] = field(default_factory=dict)
-    """Names of the kits by their ids."""
-    questions: Questions = field(default_factory=Questions)
+    reference: Reference
 
     @classmethod
     def of(
         cls,
         records: Mapping[Pair, Assessment],
-        known: Catalogue,
+        reference: Reference,
         variants: Mapping[str, VariantPart] | None = None,
     ) -> Site:
-        """The site of a catalogue."""
+        """The site of these records, with their variants where no others are given."""
         if variants is None:
             variants = {one.variant.id: one.variant for one in records.values()}
-        return cls(
-            records,
-            variants,
-            sources=known.sources.sources,
-            terms=known.glossary.terms,
-            workshop=known.workshop.name,
-            contact=known.workshop.contact,
-            machines={name: machine for name, machine in known.machines.items() if name in variants},
-            kits={name: kit.name for name, kit in known.kits.items()},
-            questions=known.questions or Questions(),
-        )
+        return cls(records, variants, reference)
 
     def of_variant(self, variant: str) -> list[Assessment]:
         """The records of a variant, in the order of their kits."""
@@ -75,7 +55,7 @@ class Site:
         words = choice(evidence)
         if not source:
             return Markup("{}").format(words)
-        title = self.sources[source].title if source in self.sources else source
-        if source not in self.sources:
-            return Markup("{}, {}").format(words, title)
+        if source not in self.reference.sources:
+            return Markup("{}, {}").format(words, source)
+        title = self.reference.sources[source].title
         return Markup('{}, <a href="{}">{}</a>').format(words, rel(page, f"{SOURCES}#{source}"), title)

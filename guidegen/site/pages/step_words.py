@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterable
+from functools import cache
+from importlib import resources
 
 from guidegen.language import gettext, marked
-from guidegen.trade.paths import known_facts
 
 ROLES = {
     "electrically-skilled": marked("Electrically skilled person only."),
@@ -52,10 +54,16 @@ def number_name(name: str) -> str:
     >>> number_name("boiler.bolts.torque"), number_name("cool_down.wait"), number_name("touch_limit")
     ('Tightening torque', 'Waiting time', 'Touch limit')
     """
-    field = known_facts().get(name)
-    if field is not None and field.spec is not None:
-        return gettext(field.spec.title)
-    return gettext(COMPUTED_NAMES.get(name, "")) or name.rpartition(".")[2].replace("_", " ").capitalize()
+    title = fact_titles().get(name) or COMPUTED_NAMES.get(name, "")
+    return gettext(title) or name.rpartition(".")[2].replace("_", " ").capitalize()
+
+
+@cache
+def fact_titles() -> dict[str, str]:
+    """What a machine's facts are called, by their dotted names: `tests/fact_titles.py` writes the table anew."""
+    text = (resources.files("guidegen.site.pages") / "data" / "facts.json").read_text(encoding="utf-8")
+    titles: dict[str, str] = json.loads(text)
+    return titles
 
 
 def who(roles: Iterable[str]) -> str:

@@ -1,19 +1,14 @@
-"""Records for the terminal: one in a screenful, verdict, gain, costs; of all of them how large the self-checks are."""
+"""A record for the terminal in a screenful: verdict, gain, costs."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 
-from guidegen.judge.fit.identify import which_of
-from guidegen.judge.fit.questions import MOST_QUESTIONS
-from guidegen.judge.fit.rules import MOST_STEPS, sizes
 from guidegen.record import Assessment
 from guidegen.record.places import ANY, figures
 from guidegen.site.charts.quantity import in_unit, shown_at
 from guidegen.site.pages import sentences
 from guidegen.site.pages.terms import term
-from guidegen.trade import Catalogue
-from guidegen.workshop.questions import Questions
 
 SHOWN = (
     "drinks.*.drop_ratio.sensor",
@@ -54,23 +49,3 @@ def _lines(record: Assessment) -> Iterator[str]:
         ends = in_unit(figure, how, how.metric, only_range=True)
         yield f"  {term(place).name + side:<34} {value:>12}  {ends}".rstrip()
     yield sentences.basis(record)
-
-
-def self_check_sizes(records: Iterable[Assessment]) -> Iterator[str]:
-    """How large each pair's compiled self-check is, a line each."""
-    for record in records:
-        yield f"self-check of {record.variant.id} with {record.kit.id}: {sizes(record.self_check['rules'])}"
-
-
-def identification_size(known: Catalogue) -> str:
-    """How large the page is that tells the variants apart; it alone grows with their number."""
-    which = which_of(list(known.machines.values()), known.questions or Questions(), edition="", contact="")
-    return f"telling the variants apart: {sizes(which['rules'])}"
-
-
-def largest_self_check(records: Iterable[Assessment]) -> str:
-    """The most questions and the most steps that a self-check of these has, beside what is allowed."""
-    known = [sizes(record.self_check["rules"]) for record in records]
-    questions = max((one.questions for one in known), default=0)
-    steps = max((one.nodes for one in known), default=0)
-    return f"self-checks of up to {questions} questions (of {MOST_QUESTIONS}) in {steps} steps (of {MOST_STEPS})"

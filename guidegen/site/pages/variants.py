@@ -43,7 +43,7 @@ def variant_page(variant: str, site: Site) -> Page:
             (gettext("Find another variant"), rel(path, "index.html")),
         ],
     )
-    body = with_words(body, path, site.terms)
+    body = with_words(body, path, site.reference.terms)
     return Page(
         path=path,
         title=f"{first.variant.name}, {first.variant.years}",

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from guidegen.judge.fit.identify import which_of
 from guidegen.language import gettext, marked
 from guidegen.site.pages import self_check
 from guidegen.site.pages.page import Page, SearchEntry, rel
@@ -15,23 +14,23 @@ SYNONYMS = marked("which model version do I have, identify, recognise, tell apar
 
 def which_page(site: Site) -> Page:
     """The page that tells the variants apart which have guides on this site."""
-    machines = list(site.machines.values())
     edition = next((record.edition for record in site.records.values()), "")
-    which = which_of(machines, site.questions, edition=edition, contact=site.contact)
-    places = {machine.id: self_check.Place(rel(WHICH, variant_path(machine.id)), {}) for machine in machines}
+    finder = site.reference.find(tuple(site.variants), edition)
+    places = {one.id: self_check.Place(rel(WHICH, variant_path(one.id)), {}) for one in finder.variants}
+    kits = site.reference.kits
     for variant, kit in site.records:
-        if variant in places and kit in site.kits:
-            places[variant].checks[site.kits[kit]] = rel(WHICH, pair_path(variant, kit, "fit"))
+        if variant in places and kit in kits:
+            places[variant].checks[kits[kit]] = rel(WHICH, pair_path(variant, kit, "fit"))
     body = render(
         "which.html",
-        section=self_check.which_body(which, places),
+        section=self_check.which_body(finder, places, site.reference.words),
         more=[
             (gettext("Compare all variants and kits"), rel(WHICH, COMPARE)),
             (gettext("All machines"), rel(WHICH, "index.html")),
         ],
     )
     title = gettext("Which variant is mine?")
-    names = (machine.name for machine in machines)
+    names = (one.name for one in finder.variants)
     return Page(
         path=WHICH,
         title=title,

@@ -6,6 +6,8 @@ from pathlib import Path
 
 import pytest
 
+from guidegen import trade
+from guidegen.assess.reference import reference
 from guidegen.editions import around, kept
 from guidegen.record import Assessment
 from guidegen.site.pages.pair import pair_page
@@ -30,7 +32,7 @@ def test_their_snapshots_hold_records_of_todays_form(name: str) -> None:
     (edition,) = (one for one in kept.line(ROOT) if one.edition == name)
     assert [f"{one.variant.id}/{one.kit.id}" for one in records] == list(edition.guides)
     assert {one.edition for one in records} == {name}
-    assert {one.self_check["pair"]["edition"] for one in records} == {name}
+    assert {one.self_check.pair.edition for one in records} == {name}
 
 
 def test_in_the_second_a_measured_mass_replaces_an_assumed_one() -> None:
@@ -62,7 +64,7 @@ def test_in_the_third_a_torque_is_corrected_with_a_notice_and_a_variant_is_new()
 def test_the_instructions_of_the_first_can_be_printed_although_its_steps_say_less() -> None:
     """Today's templates ask steps for more than the records of that time hold."""
     records = [Assessment.model_validate(one) for one in kept.records(ROOT, NAMES[0])]
-    one = next(record for record in records if record.procedure and record.procedure["restoring"])
-    site = Site(by_pair([one]), {one.variant.id: one.variant})
+    one = next(record for record in records if record.procedure and record.procedure.restoring)
+    site = Site.of(by_pair([one]), reference(trade.load(ROOT)))
     for kind in ("install", "restore"):
         assert "Hold point" in pair_page(one, kind, site).body

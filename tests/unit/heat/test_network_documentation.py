@@ -9,8 +9,8 @@ import pkgutil
 import pytest
 
 from guidegen.heat import components
+from guidegen.heat.bibliography import title_of
 from guidegen.heat.formula import Formula
-from guidegen.site.pages.bibliography import title_of
 
 COMPONENTS = tuple(
     f"components.{one.name}"

@@ -1,5 +1,5 @@
-/* The rules of the self-check: answers in, a verdict out. It says what guidegen/fit/walk.py, deciding.py, answers.py and
-   order.py say, under the same names; tests compare the two. It touches no page, converts nothing and sends nothing. */
+/* The rules of the self-check: answers in, a verdict out. It says what walk.py, deciding.py, answers.py and order.py in
+   guidegen/judge/fit say, under the same names; tests compare the two. It touches no page, converts nothing and sends nothing. */
 (function () {
   "use strict";
 
@@ -215,11 +215,11 @@
   }
 
   function factsByName(payload) {
-    var found = {};
-    payload.rules.facts.forEach(function (fact) {
-      found[fact.fact] = fact;
-    });
-    return found;
+    return Object.fromEntries(
+      payload.rules.facts.map(function (fact) {
+        return [fact.fact, fact];
+      })
+    );
   }
 
   function writeOrder(payload, answers, choice) {
@@ -290,17 +290,6 @@
   }
 
   window.guidegenSelfCheck = {
-    walk: walk,
-    classOf: classOf,
-    unitOf: unitOf,
-    factsByName: factsByName,
-    readCount: readCount,
-    writeCount: writeCount,
-    readAnswer: readAnswer,
-    writeAnswer: writeAnswer,
-    writeOrder: writeOrder,
-    toOrder: toOrder,
-    writeLink: writeLink,
-    readLink: readLink,
+    walk, classOf, unitOf, factsByName, readCount, writeCount, readAnswer, writeAnswer, writeOrder, toOrder, writeLink, readLink,
   };
 })();

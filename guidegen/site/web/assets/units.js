@@ -1,5 +1,5 @@
 /* Units switch: metric, imperial or both, remembered in this browser.
-   The page holds every number in both; this only says which are shown (shell.css does the rest). */
+   The page holds every number in both; this only says which are shown (base.css does the rest). */
 (function () {
   "use strict";
 

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import pytest
 
+from guidegen.record.reference import GlossaryTerm
 from guidegen.site.pages.glossary import with_words
-from guidegen.trade.shop import Term
 
 TERMS = {
-    "boss": Term(name="boss", means="It stands out.", also=("lug",)),
-    "check-valve": Term(name="check valve", means="One direction <only>."),
+    "boss": GlossaryTerm(name="boss", means="It stands out.", also=("lug",), see=()),
+    "check-valve": GlossaryTerm(name="check valve", means="One direction <only>.", also=(), see=()),
 }
 
 

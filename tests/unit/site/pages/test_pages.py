@@ -14,12 +14,14 @@ import html5lib
 import jsonschema
 import pytest
 
+from guidegen.assess.reference import formulas
+from guidegen.heat import bibliography
 from guidegen.judge.fit.order_codes import OrderCode
 from guidegen.judge.safety.rules import RULES
 from guidegen.problems import Code
 from guidegen.record.stated import Build
 from guidegen.site.codes import SiteCode
-from guidegen.site.pages import bibliography, downloads, instruction, methods, place
+from guidegen.site.pages import downloads, instruction, methods, place
 from guidegen.site.pages.comparison import comparison_page
 from guidegen.site.pages.numbers import Numbers, anchor, figures
 from guidegen.site.pages.page import Page
@@ -104,7 +106,7 @@ def test_hostile_words_cannot_leave_the_data_in_the_head() -> None:
 
 def test_every_figure_of_the_record_has_a_term_with_a_method() -> None:
     """A new figure must be named, and its name must lead to a section of the methods page."""
-    sections = {heading.id for heading in methods.methods_page().headings}
+    sections = {heading.id for heading in methods.methods_page(site(record())).headings}
     places = [found for found, _ in figures(record())]
     assert len(places) > 90
     for found in places:
@@ -172,13 +174,11 @@ def test_every_hold_point_and_hazard_of_the_procedure_is_printed(pages: dict[str
     procedure = record().procedure
     assert procedure is not None
     for part, page in (("fitting", pages["install"]), ("restoring", pages["restore"])):
-        steps = [
-            step for group in (*procedure[part]["phases"], *procedure[part]["remedies"]) for step in group["steps"]
-        ]
-        assert page.body.count('aria-label="Hold point of step') == sum(step["hold"] is not None for step in steps)
-        assert len(re.findall(r'role="note" aria-label="\w+, step', page.body)) == sum(len(s["hazards"]) for s in steps)
+        steps = getattr(procedure, part).steps
+        assert page.body.count('aria-label="Hold point of step') == sum(step.hold is not None for step in steps)
+        assert len(re.findall(r'role="note" aria-label="\w+, step', page.body)) == sum(len(s.hazards) for s in steps)
         for step in steps:
-            assert f'id="{step["anchor"]}"' in page.body
+            assert f'id="{step.anchor}"' in page.body
 
 
 def test_a_hazard_stands_before_the_action_of_its_step(pages: dict[str, Page]) -> None:
@@ -186,10 +186,10 @@ def test_a_hazard_stands_before_the_action_of_its_step(pages: dict[str, Page]) -
     procedure = record().procedure
     assert procedure is not None
     body = pages["install"].body
-    for phase in procedure["fitting"]["phases"]:
-        for step in phase["steps"]:
-            if step["hazards"]:
-                start = body.index(f'id="{step["anchor"]}"')
+    for phase in procedure.fitting.phases:
+        for step in phase.steps:
+            if step.hazards:
+                start = body.index(f'id="{step.anchor}"')
                 assert body.index("gg-hazard__word", start) < body.index("gg-step__do", start)
 
 
@@ -209,22 +209,23 @@ def test_every_formula_and_every_module_with_formulas_is_on_the_methods_page(pag
         if re.search(r"^FORMULAS\b", path.read_text("utf-8"), re.M)
     }
     assert listed == sources
-    names = [formula.name for name in listed for formula in methods.formulas_of(name)]
-    for name in names:
-        assert name in pages["formulas"].body
+    assert {formula.module for formula in formulas()} == sources
+    for formula in formulas():
+        assert formula.name in pages["formulas"].body
 
 
 def test_a_lost_source_names_the_formula_that_lost_it(monkeypatch: pytest.MonkeyPatch) -> None:
     """Deleting a key of the bibliography stops the build."""
     monkeypatch.delitem(bibliography.TITLES, "colebrook-1939")
     with pytest.raises(bibliography.SourceLost, match=r"Friction, straight, turbulent.*colebrook-1939"):
-        methods.methods_page()
+        formulas.__wrapped__()
 
 
 def test_no_title_of_the_bibliography_is_cited_by_nothing(pages: dict[str, Page]) -> None:
     """Each key is cited by a formula or by the documentation of one."""
     package = Path(methods.__file__).parents[2] / "heat"
-    text = "".join(path.read_text("utf-8") for path in package.rglob("*.py"))
+    modules = [path for path in package.rglob("*.py") if path.stem != "bibliography"]
+    text = "".join(path.read_text("utf-8") for path in modules)
     assert [name for name in bibliography.TITLES if name not in text] == []
 
 
@@ -298,13 +299,13 @@ def test_the_instruction_as_schema_org_data_has_a_shape_of_our_own() -> None:
     jsonschema.validate(data, json.loads(HOW_TO.read_text(encoding="utf-8")))
     procedure = record().procedure
     assert procedure is not None
-    steps = [step for phase in procedure["fitting"]["phases"] for step in phase["steps"]]
+    steps = [step for phase in procedure.fitting.phases for step in phase.steps]
     told = [step for section in data["step"] for step in section["itemListElement"]]
     assert len(told) == len(steps)
     for step, one in zip(steps, told, strict=True):
         kinds = [part["@type"] for part in one["itemListElement"]]
-        assert kinds.index("HowToDirection") == len(step["hazards"])
-        assert one["itemListElement"][kinds.index("HowToDirection")]["text"] == step["do"]
+        assert kinds.index("HowToDirection") == len(step.hazards)
+        assert one["itemListElement"][kinds.index("HowToDirection")]["text"] == step.do
 
 
 @pytest.mark.parametrize(
@@ -333,12 +334,13 @@ def test_an_instruction_prints_all_that_its_steps_say(pages: dict[str, Page]) ->
     assert one.procedure is not None
     for kind, course in (("install", "fitting"), ("restore", "restoring")):
         text = html.unescape(re.sub(r"\s+", " ", re.sub(r"<[^>]*>", " ", pages[kind].body)))
-        groups = [*one.procedure[course]["phases"], *one.procedure[course]["remedies"]]
-        for step in (step for group in groups for step in group["steps"]):
-            said = [step["keeps_control"], step["restraint"], *(step["release"] or {}).values()]
-            said += [*(step["seat"] or {}).values(), *(thing for kind_ in step["uses"].values() for thing in kind_)]
+        for step in getattr(one.procedure, course).steps:
+            said = [step.keeps_control, step.restraint]
+            for part in filter(None, (step.release, step.seat)):
+                said += part.model_dump().values()
+            said += [*step.uses.tools, *step.uses.parts, *step.uses.consumables]
             for words in filter(None, said):
-                assert re.sub(r"\s+", " ", words) in text, (step["number"], words)
+                assert re.sub(r"\s+", " ", words) in text, (step.number, words)
 
 
 def test_the_record_sheet_has_a_line_for_every_reading(pages: dict[str, Page]) -> None:
@@ -346,8 +348,7 @@ def test_the_record_sheet_has_a_line_for_every_reading(pages: dict[str, Page]) -
     one = record()
     assert one.procedure is not None
     for kind, course in (("install", "fitting"), ("restore", "restoring")):
-        groups = [*one.procedure[course]["phases"], *one.procedure[course]["remedies"]]
-        wanted = [step["anchor"] for group in groups for step in group["steps"] if (step["hold"] or {}).get("record")]
+        wanted = [step.anchor for step in getattr(one.procedure, course).steps if step.hold and step.hold.record]
         (table,) = [table for table in parsed(pages[kind]).iter("table") if table.get("class") == "gg-readings"]
         rows = [row for row in table.iter("tr") if row.find("td") is not None]
         assert [row.find("th/a").get("href") for row in rows] == [f"#{anchor}" for anchor in wanted]
@@ -367,7 +368,7 @@ def test_a_recorded_builds_minutes_and_findings_stand_beside_the_computed_ones()
     one = record()
     assert one.procedure is not None
     built = Build(date="2026-02-03", role="the workshop", minutes=412.0, findings="The hex key was too long.")
-    procedure = {**one.procedure, "notice": None, "minutes": 305.0}
+    procedure = one.procedure.model_copy(update={"notice": None, "minutes": 305.0})
     body = pair_page(one.model_copy(update={"builds": (built,), "procedure": procedure}), "install", site(one)).body
     assert "2026-02-03, the workshop, 6 h 52 min against 5 h 5 min computed: The hex key was too long." in body
     assert "Not yet carried out" not in body

@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from guidegen import trade
+from guidegen.assess.reference import reference
 from guidegen.editions import kept
 from guidegen.record import Assessment
 from guidegen.site.pages.pair import pair_page
@@ -124,7 +125,7 @@ def test_a_reply_tells_the_numbers_that_are_meant(topic: str) -> None:
 def test_every_link_leads_to_a_place_on_a_page(guide: str) -> None:
     """Of a guide of every outcome, and of one that changes nothing."""
     record = RECORDS[guide]
-    site = Site.of(by_pair([record]), trade.load(REPOSITORY))
+    site = Site.of(by_pair([record]), reference(trade.load(REPOSITORY)))
     bodies: dict[str, str] = {}
     for topic in TOPICS:
         path, _, fragment = reply(record, topic).path.partition("#")

@@ -1,4 +1,4 @@
-"""What the formulas cite: full titles by the keys that `guidegen.heat` writes beside its formulas.
+"""What the formulas cite: full titles by the keys that the modules here write beside their formulas.
 
 These belong to the program, as the formulas do; what a workshop cites stands in its own `content/sources.yml`. Authors
 and titles are from memory; the numbers taken from them are held against outside values in `tests/published`.
@@ -60,7 +60,7 @@ def title_of(citation: str, formula: str) -> tuple[str, str, str]:
     >>> title_of("nobody-1900", "Friction")
     Traceback (most recent call last):
         ...
-    guidegen.site.pages.bibliography.SourceLost: the formula "Friction" cites nobody-1900, which the bibliography lacks
+    guidegen.heat.bibliography.SourceLost: the formula "Friction" cites nobody-1900, which the bibliography lacks
     """
     key, _, place = citation.partition(", ")
     key = key.split(" (")[0]

@@ -1,0 +1,125 @@
+"""What pages print beside the records: gathered once per run from the program's tables and the workshop's documents."""
+
+from __future__ import annotations
+
+import importlib
+import pkgutil
+from collections.abc import Sequence
+from functools import cache, partial
+from types import MappingProxyType
+
+from guidegen import heat
+from guidegen.assess.stated import variant_part
+from guidegen.heat.bibliography import title_of
+from guidegen.heat.formula import Formula
+from guidegen.judge.fit.identify import which_of
+from guidegen.judge.fit.order_codes import OrderCode
+from guidegen.judge.fit.phrases import ORDER, SPOKEN
+from guidegen.judge.fit.walk import longest
+from guidegen.judge.safety.lint import DOCUMENTED
+from guidegen.problems import Code
+from guidegen.record.reference import (
+    CheckWords,
+    Citation,
+    CitedSource,
+    ExplainedCode,
+    FormulaLimit,
+    FormulaPart,
+    FormulaSymbol,
+    GlossaryTerm,
+    LintRule,
+    Publisher,
+    Reference,
+)
+from guidegen.record.self_check import Finder
+from guidegen.trade import Catalogue
+from guidegen.trade.machine import Machine
+from guidegen.workshop.questions import Questions
+
+WORDS = CheckWords(spoken=MappingProxyType(SPOKEN), order=MappingProxyType(ORDER))
+
+
+def reference(known: Catalogue) -> Reference:
+    """What the pages of a workshop share. Raises `SourceLost` where a formula cites what nobody knows."""
+    return Reference(
+        publisher=Publisher(name=known.workshop.name, contact=known.workshop.contact),
+        sources=MappingProxyType(
+            {
+                key: CitedSource(
+                    title=one.title, kind=one.kind, authors=one.authors, year=one.year, where=one.where, note=one.note
+                )
+                for key, one in known.sources.sources.items()
+            }
+        ),
+        terms=MappingProxyType(
+            {
+                key: GlossaryTerm(name=one.name, means=one.means, also=one.also, see=one.see)
+                for key, one in known.glossary.terms.items()
+            }
+        ),
+        variants=MappingProxyType({name: variant_part(machine) for name, machine in known.machines.items()}),
+        kits=MappingProxyType({name: kit.name for name, kit in known.kits.items()}),
+        formulas=formulas(),
+        rules=rules(),
+        codes=codes(),
+        words=WORDS,
+        find=partial(find, known),
+    )
+
+
+def find(known: Catalogue, variants: tuple[str, ...], edition: str) -> Finder:
+    """What tells these variants apart, in the order of the catalogue; those that it does not know are left out."""
+    machines = [machine for name, machine in known.machines.items() if name in variants]
+    return finder(machines, known.questions or Questions(), edition, known.workshop.contact)
+
+
+def finder(machines: Sequence[Machine], questions: Questions, edition: str, contact: str) -> Finder:
+    """The same for these machines and questions."""
+    which = which_of(machines, questions, edition=edition, contact=contact)
+    return Finder.model_validate({**which, "longest": longest(which["rules"])})
+
+
+@cache
+def formulas() -> tuple[FormulaPart, ...]:
+    """Every formula that a module of physics declares, by module, in the module's order."""
+    found: list[FormulaPart] = []
+    for module in sorted(one.name for one in pkgutil.iter_modules(heat.__path__)):
+        declared = getattr(importlib.import_module(f"{heat.__name__}.{module}"), "FORMULAS", ())
+        found += [_formula(module, formula) for formula in declared]
+    return tuple(found)
+
+
+def _formula(module: str, formula: Formula) -> FormulaPart:
+    cited = (title_of(citation, formula.name) for citation in formula.sources)
+    return FormulaPart(
+        module=module,
+        name=formula.name,
+        equation=formula.equation,
+        symbols=tuple(FormulaSymbol(symbol=one.symbol, meaning=one.meaning, unit=one.unit) for one in formula.symbols),
+        limits=tuple(
+            FormulaLimit(quantity=one.quantity, low=one.low, high=one.high, unit=one.unit) for one in formula.validity
+        ),
+        sources=tuple(Citation(key=key, title=title, place=place) for key, title, place in cited),
+    )
+
+
+@cache
+def rules() -> tuple[LintRule, ...]:
+    """Every rule that an instruction is held to, in the order of the rules page."""
+    return tuple(
+        LintRule(
+            id=one.id,
+            severity=one.severity,
+            sentence=one.sentence,
+            mend=one.mend,
+            waiver=one.waiver,
+            editorial=one.editorial,
+        )
+        for one in DOCUMENTED
+    )
+
+
+@cache
+def codes() -> tuple[ExplainedCode, ...]:
+    """The codes of what can be wrong with a workshop's data, and with the text of an order."""
+    return tuple(ExplainedCode(code=one.value, explanation=one.explanation) for one in (*Code, *OrderCode))

@@ -1,0 +1,287 @@
+"""What the record holds of an instruction: everything that is printed, in printed order.
+
+Fields with "absent before" in their docstring were added while the format stayed the same: records of older editions
+lack them, and then they have the empty value that they have here.
+"""
+
+from __future__ import annotations
+
+from pydantic import Field
+
+from guidegen.record.base import Record
+from guidegen.record.stated import Evidence
+
+
+class WorkNote(Record):
+    """Something to know before the work or after it. `source`: absent before it was printed."""
+
+    id: str
+    says: str
+    because: str | None
+    source: str | None = None
+
+
+class AppliesTo(Record):
+    """Which machines an instruction is for, and how to tell them."""
+
+    applies_to: str
+    does_not_apply: tuple[str, ...]
+    how_to_tell: str
+
+
+class FaultRow(Record):
+    """One row of the table of faults."""
+
+    symptom: str
+    cause: str
+    check: str
+    do: str
+    stop_use: bool
+
+
+class PrintedWaiver(Record):
+    """A rule that somebody answers for in writing, by role and date."""
+
+    rule: str
+    step: str | None
+    because: str
+    role: str
+    date: str
+
+
+class HazardSign(Record):
+    """A safety sign by its id, with its meaning in words."""
+
+    id: str
+    alt: str
+
+
+class HazardStatement(Record):
+    """A hazard statement with its derived signal word. A statement that nobody wrote has an id and no more."""
+
+    id: str
+    kind: str | None = None
+    word: str | None
+    type_of_hazard: str | None = None
+    consequence: str | None = None
+    how_to_avoid: tuple[str, ...] = ()
+    sign: HazardSign | None = None
+    designed_out: str | None = None
+
+
+class ResidualRisk(Record):
+    """What remains of a hazard although every step is followed."""
+
+    hazard: str
+    remains: str
+
+
+class UsedItem(Record):
+    """A tool, part or consumable of a course, with the numbers of the steps that take it in hand.
+
+    `only_if` says for whom it is, where all of these steps are for the same readers. `details` and `only_if`: absent
+    before they were printed.
+    """
+
+    id: str
+    name: str
+    details: str | None = None
+    only_if: str | None = None
+    steps: tuple[str, ...]
+
+
+class CourseUses(Record):
+    """Everything to lay out for a course."""
+
+    tools: tuple[UsedItem, ...]
+    parts: tuple[UsedItem, ...]
+    consumables: tuple[UsedItem, ...]
+
+
+class WettedPart(Record):
+    """What of the kit touches the water."""
+
+    part: str
+    material: str
+    filler: str | None
+    flux: str | None
+    source: str | None
+
+
+class Branch(Record):
+    """Where the work goes on: at a printed step, or nowhere, and then who can help."""
+
+    stop: str | None
+    who_can_help: str | None
+    number: str | None
+    anchor: str | None
+
+
+class AcceptedLimit(Record):
+    """What a reading has to be. `read_with`: the instrument as the kit lists it, absent before it was printed."""
+
+    sense: str
+    limit: str
+    instrument: str | None
+    read_with: str | None = None
+    evidence: Evidence
+    source: str | None
+
+
+class HoldPoint(Record):
+    """Where the work stops until something is seen or measured."""
+
+    criterion: str
+    method: str | None
+    accept: AcceptedLimit | None
+    record: str | None
+    on_fail: Branch | None
+
+
+class StepNumber(Record):
+    """A number that a step prints, by the dotted name of its fact."""
+
+    name: str
+    text: str
+    evidence: Evidence
+    source: str | None
+
+
+class StepTorque(Record):
+    """A tightening torque with its thread and the thread's state."""
+
+    is_: str = Field(alias="is")
+    thread: str
+    state: str
+    evidence: Evidence
+    source: str | None
+
+
+class PressureRelease(Record):
+    """How pressure is let off, and what shows that it is off."""
+
+    by: str
+    proof: str
+
+
+class DeviceSeat(Record):
+    """Where a safety device sits, and what holds it there."""
+
+    position: str
+    clamp: str
+
+
+class StepUses(Record):
+    """What a step takes in hand, by name."""
+
+    tools: tuple[str, ...]
+    parts: tuple[str, ...]
+    consumables: tuple[str, ...]
+
+
+class InstructionStep(Record):
+    """One printed step. `restraint` and `watched`: absent before they were printed."""
+
+    key: str
+    anchor: str
+    number: str
+    do: str
+    why: str | None
+    only_if: str | None
+    role: str
+    minutes: float
+    reversible: bool
+    figure: str | None
+    hazards: tuple[HazardStatement, ...]
+    notes: tuple[str, ...]
+    keeps_control: str | None
+    release: PressureRelease | None
+    seat: DeviceSeat | None
+    restraint: str | None = None
+    watched: bool = False
+    uses: StepUses
+    numbers: tuple[StepNumber, ...]
+    torque: StepTorque | None
+    hold: HoldPoint | None
+    place: str
+
+
+class SafeStop(Record):
+    """Where the work may rest for the night."""
+
+    id: str
+    say: str
+
+
+class InstructionPhase(Record):
+    """Steps under one heading. `waits`: how long to wait within, absent before they were printed."""
+
+    id: str
+    number: str
+    name: str
+    minutes: float
+    only_if: str | None
+    waits: tuple[str, ...] = ()
+    stop: SafeStop | None
+    steps: tuple[InstructionStep, ...]
+
+
+class InstructionRemedy(Record):
+    """What is done when a check fails, and where the work then goes on."""
+
+    id: str
+    letter: str
+    name: str
+    steps: tuple[InstructionStep, ...]
+    then: Branch | None
+
+
+class InstructionCourse(Record):
+    """The way there, or the way back: phases in order, then the remedies that they may lead to."""
+
+    minutes: float
+    phases: tuple[InstructionPhase, ...]
+    remedies: tuple[InstructionRemedy, ...]
+
+    @property
+    def groups(self) -> tuple[InstructionPhase | InstructionRemedy, ...]:
+        """The phases and then the remedies."""
+        return (*self.phases, *self.remedies)
+
+    @property
+    def steps(self) -> tuple[InstructionStep, ...]:
+        """Every step, in printed order."""
+        return tuple(step for group in self.groups for step in group.steps)
+
+
+class Instruction(Record):
+    """The instruction of a pair, resolved for its machine.
+
+    `restoring_uses`, `wetted` and `contact`: absent before they were printed.
+    """
+
+    title: str
+    version: str | None
+    supersedes: str | None
+    target_group: str
+    place: str
+    role: str
+    mains_work: bool
+    effectivity: AppliesTo | None
+    notice: str | None
+    minutes: float
+    shortest_minutes: float
+    preliminary: tuple[WorkNote, ...]
+    aftercare: tuple[WorkNote, ...]
+    faults: tuple[FaultRow, ...]
+    stop_use: tuple[str, ...]
+    waivers: tuple[PrintedWaiver, ...]
+    hazards: tuple[HazardStatement, ...]
+    residual: tuple[ResidualRisk, ...]
+    uses: CourseUses
+    restoring_uses: CourseUses | None = None
+    wetted: tuple[WettedPart, ...] = ()
+    contact: str | None = None
+    fitting: InstructionCourse
+    restoring: InstructionCourse | None
+    lasting: tuple[str, ...]

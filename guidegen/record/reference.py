@@ -1,0 +1,132 @@
+"""What pages print beside the records of pairs: formulas, rules, codes, sources, terms, and who publishes.
+
+`assess` fills it once per run, from the program's own tables and from what the workshop wrote. Texts that a page
+translates stand here in the source language.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+from guidegen.record.base import Record
+from guidegen.record.self_check import Finder
+from guidegen.record.stated import VariantPart
+
+
+class Publisher(Record):
+    """The workshop that publishes, and where to ask."""
+
+    name: str
+    contact: str
+
+
+class CitedSource(Record):
+    """Where a value comes from, as the workshop wrote it."""
+
+    title: str
+    kind: Literal["standard", "handbook", "paper", "manual", "bench"]
+    authors: str | None
+    year: int | None
+    where: str | None
+    note: str | None
+
+
+class GlossaryTerm(Record):
+    """A word of the trade; `see` are the ids of others."""
+
+    name: str
+    means: str
+    also: tuple[str, ...]
+    see: tuple[str, ...]
+
+
+class Citation(Record):
+    """What a formula cites: a key of the bibliography, its title, and the table or equation."""
+
+    key: str
+    title: str
+    place: str
+
+
+class FormulaSymbol(Record):
+    """One symbol of an equation: how it is written, what it stands for, its SI unit."""
+
+    symbol: str
+    meaning: str
+    unit: str
+
+
+class FormulaLimit(Record):
+    """Between which ends of a quantity a formula is valid."""
+
+    quantity: str
+    low: float
+    high: float
+    unit: str
+
+
+class FormulaPart(Record):
+    """One formula, and the module of `heat` that computes it."""
+
+    module: str
+    name: str
+    equation: str
+    symbols: tuple[FormulaSymbol, ...]
+    limits: tuple[FormulaLimit, ...]
+    sources: tuple[Citation, ...]
+
+
+class LintRule(Record):
+    """One rule that every instruction is held to: what must hold, what mends a breach, what a breach leads to.
+
+    `waiver`: somebody may answer for a breach in writing. `editorial`: a breach is reported to the writer only.
+    """
+
+    id: str
+    severity: Literal["error", "warning"]
+    sentence: str
+    mend: str
+    waiver: bool
+    editorial: bool
+
+
+class ExplainedCode(Record):
+    """A code that the program may answer with, and what it means."""
+
+    code: str
+    explanation: str
+
+
+WordTable = Mapping[str, "str | WordTable"]
+"""Words by name, some of them in tables of their own."""
+
+
+@dataclass(frozen=True)
+class CheckWords:
+    """What the script of the self-check says, and the fixed words of an order, which no language changes."""
+
+    spoken: WordTable
+    order: WordTable
+
+
+@dataclass(frozen=True)
+class Reference:
+    """Everything that pages share and that no record of a pair holds. Mappings are read-only, in the order of ids.
+
+    `variants` and `kits` are all that the workshop knows, whether or not a site has a guide for them; `kits` are their
+    names. `find` makes what tells the given variants apart, for an edition: it is the one part that grows with the
+    number of variants, so it is made where its page is.
+    """
+
+    publisher: Publisher
+    sources: Mapping[str, CitedSource]
+    terms: Mapping[str, GlossaryTerm]
+    variants: Mapping[str, VariantPart]
+    kits: Mapping[str, str]
+    formulas: tuple[FormulaPart, ...]
+    rules: tuple[LintRule, ...]
+    codes: tuple[ExplainedCode, ...]
+    words: CheckWords
+    find: Callable[[tuple[str, ...], str], Finder]

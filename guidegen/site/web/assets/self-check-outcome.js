@@ -1,0 +1,268 @@
+/* The outcome of the self-check: what stands in the way, what helps, what to order, and a text to send by hand.
+   What it decides comes from self-check-rules.js, what it says of answers from self-check-words.js. */
+(function () {
+  "use strict";
+
+  var check = window.guidegenSelfCheck;
+  var say = window.guidegenSelfCheckWords.say;
+  var named = window.guidegenSelfCheckWords.named;
+
+  function element(name, text, className) {
+    var made = document.createElement(name);
+    if (text) made.textContent = text;
+    if (className) made.className = className;
+    return made;
+  }
+
+  function sentence(text) {
+    return text.charAt(0).toUpperCase() + text.slice(1);
+  }
+
+  function link(text, address) {
+    var made = element("a", text);
+    made.href = address;
+    return made;
+  }
+
+  /* Shows outcomes in a section. `state` has the answers, the chosen remedies and the edition of the link; `edit` asks
+     a question again. */
+  function outcomeOf(section, payload, state, edit) {
+    var words = payload.words;
+    var told = window.guidegenSelfCheckWords.of(payload, state);
+    var result = section.querySelector(".sc-result");
+    var status = section.querySelector(".sc-status");
+    var copying = section.querySelector(".sc-copied");
+
+    function remedyWords(id) {
+      return named(payload.remedies, "id", id);
+    }
+
+    function part(name) {
+      var box = result.querySelector('[data-part="' + name + '"]');
+      var list = box.querySelector("[data-list]");
+      list.replaceChildren();
+      return {
+        add: function (node) {
+          list.append(node);
+          return node;
+        },
+        done: function () {
+          box.hidden = !list.childNodes.length;
+        },
+      };
+    }
+
+    function conditionWords(id) {
+      return named(payload.conditions, "id", id);
+    }
+
+    function showReasons(found) {
+      var list = part("reasons");
+      found.reasons.forEach(function (reason) {
+        var condition = conditionWords(reason[0]);
+        var item = list.add(element("li"));
+        var word = say(reason[1] === "F" ? words.not_met : words.not_known, { whose: told.whose(reason[0]) });
+        item.append(element("strong", word), " " + condition.says);
+        if (condition.because) item.append(" " + condition.because);
+        told.against(reason[0]).forEach(function (line) {
+          item.append(element("p", sentence(line)));
+        });
+      });
+      list.done();
+    }
+
+    function showDecide(found) {
+      var list = part("decide");
+      var first = found.decide && found.decide.first ? [found.decide.first] : [];
+      var needed = found.decide ? found.decide.needed : [];
+      new Set(first.concat(needed)).forEach(function (name) {
+        var question = told.asked(name);
+        var item = list.add(element("li"));
+        item.append(element("strong", sentence(question.title)), " " + say(words.settle, question));
+      });
+      if (found.decide) {
+        payload.unasked.forEach(function (text) {
+          list.add(element("li", say(words.unasked, { title: sentence(text) })));
+        });
+      }
+      list.done();
+    }
+
+    function showRemedies(found) {
+      var list = part("remedies");
+      var quiet = found.remedies.findIndex(function (one) {
+        return !one.cuts;
+      });
+      found.remedies.forEach(function (one, place) {
+        var label = element("label");
+        var radio = element("input");
+        radio.type = "radio";
+        radio.name = "sc-remedies";
+        radio.checked = place === state.choice;
+        radio.addEventListener("change", function () {
+          state.choice = place;
+          showOrder(found);
+        });
+        var names = one.remedies.map(function (id) {
+          return remedyWords(id).name;
+        });
+        var notes = [say(words.minutes, { minutes: one.minutes })];
+        if (one.cuts) notes.push(words.cuts);
+        else if (place === quiet) notes.push(words.no_cutting);
+        if (one.mains_work) notes.push(words.mains_work);
+        label.append(radio, " ", element("strong", names.join(" + ")), " · " + notes.join(" · "));
+        var item = list.add(element("li"));
+        item.append(label);
+        one.remedies.forEach(function (id) {
+          if (payload.guides && payload.guides[id]) item.append(guideLine(id));
+        });
+        one.provided.forEach(function (id) {
+          item.append(element("p", say(words.provided, { says: conditionWords(id).says }), "sc-provided"));
+        });
+      });
+      list.done();
+    }
+
+    function guideLine(id) {
+      var line = element("p", "", "sc-provided");
+      var text = say(words.guide, { kit: remedyWords(id).name, variant: payload.pair.variant_name });
+      line.append(link(text, payload.guides[id]));
+      return line;
+    }
+
+    function showPhotos(found) {
+      var list = part("photos");
+      found.asked.forEach(function (name) {
+        if (!state.answers[name].unsure) return;
+        told.asked(name).photos.forEach(function (shot) {
+          list.add(element("li", shot));
+        });
+      });
+      list.done();
+    }
+
+    function showAnswers(found) {
+      var list = part("answers");
+      found.asked.forEach(function (name) {
+        var row = list.add(element("tr"));
+        var head = element("th", sentence(told.asked(name).title));
+        head.scope = "row";
+        var button = element("button", words.edit);
+        button.type = "button";
+        button.setAttribute("aria-label", say(words.edit_one, { title: told.asked(name).title }));
+        button.addEventListener("click", function () {
+          edit(name);
+        });
+        var cell = element("td");
+        cell.append(button);
+        row.append(head, element("td", told.spoken(name)), cell);
+      });
+      list.done();
+    }
+
+    function linkTo(found) {
+      var here = location.href.split("#")[0] + check.writeLink(payload, state.answers, found.asked);
+      result.querySelector(".sc-link").href = here;
+      return here;
+    }
+
+    function showOrder(found) {
+      var list = part("order");
+      var chosen = found.remedies.length ? found.remedies[state.choice] : null;
+      check.toOrder(payload, found, chosen).forEach(function (line, place) {
+        if (place || line === words.order.nothing) list.add(element("li", line.trim(), line.startsWith("  ") ? "sc-seal" : ""));
+      });
+      list.done();
+      var text = check.writeOrder(payload, state.answers, state.choice);
+      result.querySelector(".sc-text").value = text;
+      var here = linkTo(found);
+      var subject = words.order.title + ": " + payload.pair.variant + ", " + payload.pair.kit;
+      var mail = result.querySelector(".sc-mail");
+      mail.href =
+        "mailto:" + payload.contact + "?subject=" + encodeURIComponent(subject) + "&body=" + encodeURIComponent(text + "\n" + here + "\n");
+    }
+
+    function checksOf(checks) {
+      var line = element("p", words.checks + " ", "sc-checks");
+      checks.forEach(function (check, place) {
+        if (place) line.append(" · ");
+        line.append(link(check[0], check[1]));
+      });
+      return line;
+    }
+
+    /* The outcome of telling variants apart: those that are left, each with its page and its self-checks. */
+    function showVariants(found) {
+      var left = found.outcome.split(" ").filter(Boolean);
+      var list = result.querySelector("[data-variants]");
+      list.replaceChildren();
+      left.forEach(function (id) {
+        var variant = payload.variants[id];
+        var item = element("li");
+        item.append(link(variant.name, variant.href));
+        if (variant.checks.length) item.append(checksOf(variant.checks));
+        list.append(item);
+      });
+      linkTo(found);
+      return left.length > 1 ? "several" : left.length ? "one" : "none";
+    }
+
+    function showPair(found) {
+      state.choice = Math.min(state.choice, Math.max(0, found.remedies.length - 1));
+      showReasons(found);
+      showDecide(found);
+      showRemedies(found);
+      showOrder(found);
+      return found.outcome;
+    }
+
+    function showResult(found, moved) {
+      result.hidden = false;
+      var outcome = payload.variants ? showVariants(found) : showPair(found);
+      var head = result.querySelector(".sc-outcome");
+      head.textContent = words.outcomes[outcome];
+      result.setAttribute("data-outcome", outcome);
+      head.className = "sc-outcome gg-verdict gg-verdict--" + outcome;
+      result.querySelector(".sc-sentence").textContent = say(words.sentences[outcome], { contact: payload.contact });
+      var note = result.querySelector(".sc-edition");
+      note.hidden = !state.linked || state.linked === payload.pair.edition;
+      note.textContent = say(words.other_edition, { linked: state.linked, here: payload.pair.edition });
+      showPhotos(found);
+      showAnswers(found);
+      status.textContent = say(words.done, { outcome: words.outcomes[outcome] });
+      status.classList.add("sc-spoken");
+      result.querySelector(".sc-again").hidden = !found.asked.length;
+      if (copying) copying.textContent = "";
+      if (moved) head.focus();
+    }
+
+    function copied(done) {
+      copying.textContent = done ? words.copied : words.copy_failed;
+    }
+
+    function copy() {
+      var text = result.querySelector(".sc-text");
+      function byHand() {
+        text.focus();
+        text.select();
+        copied(document.execCommand("copy"));
+      }
+      if (!navigator.clipboard) byHand();
+      else
+        navigator.clipboard.writeText(text.value).then(function () {
+          copied(true);
+        }, byHand);
+    }
+
+    if (!payload.variants) {
+      result.querySelector(".sc-copy").addEventListener("click", copy);
+      result.querySelector(".sc-print").addEventListener("click", function () {
+        window.print();
+      });
+    }
+
+    return showResult;
+  }
+
+  window.guidegenSelfCheckOutcome = { of: outcomeOf };
+})();

@@ -1,0 +1,192 @@
+/* The self-check: asks one question at a time, keeps the answers in the page's link, and at an end hands over to
+   self-check-outcome.js. What it decides comes from self-check-rules.js. Without scripts the page is a form to print. */
+(function () {
+  "use strict";
+
+  var check = window.guidegenSelfCheck;
+  var say = window.guidegenSelfCheckWords.say;
+
+  function start(section) {
+    var payload = JSON.parse(section.querySelector("script[type='application/json']").textContent);
+    var rules = payload.rules;
+    var words = payload.words;
+    var facts = check.factsByName(payload);
+    var form = section.querySelector("form");
+    var result = section.querySelector(".sc-result");
+    var status = section.querySelector(".sc-status");
+    var state = { answers: {}, choice: 0, linked: "" };
+    var shown = null;
+    var doubted = "";
+    var showResult = window.guidegenSelfCheckOutcome.of(section, payload, state, function (name) {
+      showQuestion(name, true);
+    });
+
+    function question(name) {
+      return form.querySelector('[data-fact="' + name + '"]');
+    }
+
+    /* At most so many more questions: the longest way from here to an end. */
+    function longest(branch, known) {
+      if (branch < 0) return 0;
+      if (known[branch] === undefined) {
+        known[branch] = 1 + Math.max.apply(null, rules.nodes[branch].slice(1).map(function (next) {
+          return longest(next, known);
+        }));
+      }
+      return known[branch];
+    }
+
+    function branchOf(name) {
+      return rules.nodes.findIndex(function (node) {
+        return rules.facts[node[0]].fact === name;
+      });
+    }
+
+    /* --- one question --- */
+
+    function read(name) {
+      var box = question(name);
+      var picked = box.querySelector("input[type='radio']:checked");
+      if (!picked) return { error: words.pick };
+      if (picked.value !== "measured") {
+        var answer = check.readAnswer(facts[name], picked.value);
+        return answer ? { answer: answer } : { error: words.pick };
+      }
+      var unit = check.unitOf(facts[name], box.querySelector("[data-unit]").value);
+      var found = check.readCount(unit, box.querySelector("[data-number]").value);
+      var ends = unit.plausible.map(function (count) {
+        return check.writeCount(unit.decimals, count) + " " + unit.unit;
+      });
+      if (found.error === "fine") return { error: say(words.too_fine, { unit: unit.unit, decimals: unit.decimals }) };
+      if (found.error) return { error: words.no_number };
+      var key = name + found.count + unit.unit;
+      if ((found.count < unit.plausible[0] || found.count > unit.plausible[1]) && doubted !== key) {
+        doubted = key;
+        return { error: say(words.implausible, { low: ends[0], high: ends[1] }) };
+      }
+      return { answer: { unit: unit.unit, count: found.count } };
+    }
+
+    function complain(name, text) {
+      var box = question(name);
+      var place = box.querySelector(".sc-error");
+      place.textContent = text;
+      var field = box.querySelector("[data-number]");
+      if (field) field.setAttribute("aria-invalid", text ? "true" : "false");
+      if (text) (box.querySelector("input:checked[value='measured']") ? field : box.querySelector("input")).focus();
+    }
+
+    function fill(name) {
+      var answer = state.answers[name];
+      if (!answer) return;
+      var box = question(name);
+      var value = "count" in answer ? "measured" : check.writeAnswer(facts[name], answer);
+      box.querySelectorAll("input[type='radio']").forEach(function (radio) {
+        radio.checked = radio.value === value;
+      });
+      if (value !== "measured") return;
+      var unit = check.unitOf(facts[name], answer.unit);
+      box.querySelector("[data-unit]").value = answer.unit;
+      box.querySelector("[data-number]").value = check.writeCount(unit.decimals, answer.count);
+    }
+
+    function showQuestion(name, moved) {
+      shown = name;
+      form.hidden = false;
+      result.hidden = true;
+      form.querySelectorAll("[data-fact]").forEach(function (box) {
+        box.hidden = box.getAttribute("data-fact") !== name;
+      });
+      fill(name);
+      // Where a number is asked it is what most will give; on paper no box is ticked beforehand.
+      var measured = question(name).querySelector("input[value='measured']");
+      if (measured && !question(name).querySelector("input[type='radio']:checked")) measured.checked = true;
+      complain(name, "");
+      var before = check.walk(rules, state.answers).asked;
+      var place = before.indexOf(name);
+      var number = (place < 0 ? before.length : place) + 1;
+      form.querySelector(".sc-back").disabled = number === 1;
+      var more = longest(branchOf(name), {}) - 1;
+      status.classList.remove("sc-spoken");
+      status.textContent = say(more ? words.progress : words.progress_last, { number: number, more: more });
+      if (moved) question(name).querySelector("legend").focus();
+    }
+
+    function show(moved) {
+      var found = check.walk(rules, state.answers);
+      if (found.ask) {
+        showQuestion(found.ask, moved);
+        return;
+      }
+      shown = null;
+      form.hidden = true;
+      showResult(found, moved);
+    }
+
+    function remember() {
+      try {
+        history.replaceState(history.state, "", check.writeLink(payload, state.answers, check.walk(rules, state.answers).asked));
+      } catch (refused) {
+        /* Then the page has no link of its own until the outcome shows one. */
+      }
+    }
+
+    function fromLink() {
+      var found = check.readLink(payload, location.hash);
+      if (!found) return false;
+      state.answers = found.answers;
+      state.linked = found.edition;
+      state.choice = 0;
+      return true;
+    }
+
+    form.addEventListener("submit", function (event) {
+      event.preventDefault();
+      var found = read(shown);
+      if (found.error) {
+        complain(shown, found.error);
+        return;
+      }
+      state.answers[shown] = found.answer;
+      state.choice = 0;
+      remember();
+      show(true);
+    });
+
+    form.addEventListener("input", function (event) {
+      if (!event.target.matches("[data-number], [data-unit]")) return;
+      var measured = event.target.closest("[data-fact]").querySelector("input[value='measured']");
+      measured.checked = true;
+    });
+
+    form.querySelector(".sc-back").addEventListener("click", function () {
+      var asked = check.walk(rules, state.answers).asked;
+      var place = asked.indexOf(shown);
+      var before = asked[(place < 0 ? asked.length : place) - 1];
+      if (before) showQuestion(before, true);
+    });
+
+    result.querySelector(".sc-again").addEventListener("click", function () {
+      state.answers = {};
+      state.linked = "";
+      state.choice = 0;
+      form.reset();
+      remember();
+      show(true);
+    });
+
+    window.addEventListener("hashchange", function () {
+      if (fromLink()) show(true);
+    });
+
+    section.classList.add("sc-on");
+    section.querySelectorAll(".sc-paper").forEach(function (paper) {
+      paper.hidden = true;
+    });
+    form.querySelector(".sc-buttons").hidden = false;
+    fromLink();
+    show(false);
+  }
+
+  document.querySelectorAll("[data-self-check]").forEach(start);
+})();

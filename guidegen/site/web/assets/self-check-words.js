@@ -1,0 +1,110 @@
+/* What the self-check says of answers: how they read, by how much they miss, whose need a condition is.
+   The sentences come from the page; this only puts values into them, and touches nothing. */
+(function () {
+  "use strict";
+
+  var check = window.guidegenSelfCheck;
+
+  /* Puts values in place of {names}. */
+  function say(template, values) {
+    return template.replace(/\{(\w+)\}/g, function (whole, name) {
+      return name in values ? values[name] : whole;
+    });
+  }
+
+  /* The first of a list that has this value there. */
+  function named(list, key, value) {
+    return list.find(function (one) {
+      return one[key] === value;
+    });
+  }
+
+  /* The words for the answers of a state, which has them under `answers`. */
+  function wordsOf(payload, state) {
+    var rules = payload.rules;
+    var words = payload.words;
+    var facts = check.factsByName(payload);
+
+    function asked(name) {
+      return named(payload.questions, "fact", name);
+    }
+
+    function spoken(name) {
+      var answer = state.answers[name];
+      if (answer.unsure) return answer.photo ? words.photo : words.not_sure;
+      if ("is" in answer) {
+        var found = named(asked(name).choices, 0, answer.is);
+        return found ? found[1] : answer.is;
+      }
+      var unit = check.unitOf(facts[name], answer.unit);
+      return check.writeAnswer(facts[name], answer) + " ± " + check.writeCount(unit.decimals, unit.plus_minus) + " " + unit.unit;
+    }
+
+    /* The comparisons below a test that an answer does not make true: the fact, its answer, the place among the fact's
+       comparisons, and the truth. */
+    function untrue(test) {
+      if (typeof test === "string") return [];
+      if (typeof test[0] !== "number") return test.slice(1).flatMap(untrue);
+      var fact = rules.facts[test[0]];
+      var answer = state.answers[fact.fact];
+      var truth = answer ? fact.classes[check.classOf(fact, answer)][test[1]] : "T";
+      return truth === "T" ? [] : [{ fact: fact, answer: answer, place: test[1], truth: truth }];
+    }
+
+    /* By how much measured answers miss their limits. */
+    function numbers(condition) {
+      return untrue(condition.test).flatMap(function (one) {
+        if (!("count" in one.answer)) return [];
+        var unit = check.unitOf(one.fact, one.answer.unit);
+        var limit = unit.limits[one.place];
+        var low = limit[0] !== null && (limit[1] === null || one.answer.count < limit[0]);
+        var bound = low ? limit[0] : limit[1];
+        if (bound === null) return [];
+        return say(words[(low ? "low_" : "high_") + one.truth.replace("?", "U")], {
+          title: asked(one.fact.fact).title,
+          answer: spoken(one.fact.fact),
+          limit: check.writeCount(unit.decimals, Math.max(0, bound)) + " " + unit.unit,
+          gap: check.writeCount(unit.decimals, Math.abs(one.answer.count - bound)) + " " + unit.unit,
+        });
+      });
+    }
+
+    /* What was picked from answers where it speaks against a condition, and what would hold; each once. */
+    function picked(condition, told) {
+      var lines = untrue(condition.test).flatMap(function (one) {
+        var name = one.fact.fact;
+        if (!("is" in one.answer)) return [];
+        return say(words.picked, { title: asked(name).title, answer: spoken(name), wanted: told.wanted });
+      });
+      return Array.from(new Set(lines));
+    }
+
+    /* What an answer has against a condition: as the variant's data say it, else measured, else picked. */
+    function against(id) {
+      var told = named(payload.conditions, "id", id);
+      if (told.detail) return [told.detail];
+      var condition = named(rules.conditions, "id", id);
+      var lines = numbers(condition);
+      return lines.length ? lines : picked(condition, told);
+    }
+
+    /* Whose need a condition is: of the kit itself, or of what would mend something. */
+    function whose(id) {
+      var place = rules.conditions.findIndex(function (one) {
+        return one.id === id;
+      });
+      if (rules.roots.indexOf(place) >= 0) return "";
+      for (var condition of rules.conditions) {
+        var remedy = condition.remedies.find(function (one) {
+          return one.needs.indexOf(place) >= 0;
+        });
+        if (remedy) return say(words.whose, { name: named(payload.remedies, "id", remedy.id).name });
+      }
+      return "";
+    }
+
+    return { asked: asked, spoken: spoken, against: against, whose: whose };
+  }
+
+  window.guidegenSelfCheckWords = { of: wordsOf, say: say, named: named };
+})();
