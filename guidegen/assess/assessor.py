@@ -14,6 +14,7 @@ from guidegen.assess import (
     figures,
     guiding,
     inputs,
+    origin,
     setpoints,
     stated,
     verdict,
@@ -91,6 +92,7 @@ class Assessor:
         usage = self.known.workshop.usage
         same_cup = self._same_cup(make, before, after)
         made = Assessment(
+            origin=origin.origin(self.known, machine, kit),
             variant=stated.variant_part(machine),
             kit=stated.kit_part(kit),
             edition=self.edition,

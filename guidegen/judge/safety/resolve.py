@@ -274,6 +274,7 @@ class _Maker:
             only_if=(step.only_if or around.only_if) if partly else None,
             numbers=tuple(filler.numbers.values()),
             missing=tuple(filler.missing),
+            authored=filler.authored(where.places.fingerprint(*where.loc)),
         )
 
 
