@@ -1,4 +1,4 @@
-"""What the program does anew in many guides at once, told once: each figure and each kind of words, with how many guides.
+"""What the program does anew in many guides, told once: each figure and each kind of words, with how many guides.
 
 Nobody is written to for it, because what the guides are made from stayed.
 """
@@ -9,9 +9,13 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from guidegen.editions.change import ORDER, Change, GuideChanges, Moved
-from guidegen.language import gettext, ngettext
+from guidegen.editions.lacking import lacking
+from guidegen.language import gettext, marked, ngettext
 from guidegen.record import Figure
 from guidegen.site.charts.quantity import in_unit, shown_as
+
+COMPUTED = {"step": marked("Numbers in steps"), "input": marked("Values that the program asks for")}
+"""What of a kind the program computes, where its heading would claim more."""
 
 
 @dataclass(frozen=True)
@@ -50,12 +54,15 @@ def _mark(change: Change) -> tuple[str, str]:
 def _anew(changes: Sequence[Change], guides: int) -> Anew:
     first = changes[0]
     if first.moved is None:
-        heading = gettext(ORDER[first.kind])
-        words = gettext("{what}, worded anew") if "form" in first.causes else gettext("{what}, computed anew")
+        is_form = "form" in first.causes
+        heading = gettext(ORDER[first.kind] if is_form else COMPUTED.get(first.kind, ORDER[first.kind]))
+        words = gettext("{what}, worded anew") if is_form else gettext("{what}, computed anew")
         return Anew(words.format(what=heading), guides)
     moved = [change.moved for change in changes if change.moved is not None]
     if all(one.by is None for one in moved):
-        return Anew(gettext("{what}, computed for the first time, or no longer").format(what=first.moved.what), guides)
+        is_first = all(change.old in (None, lacking().not_computed) for change in changes)
+        words = gettext("{what}, computed for the first time") if is_first else gettext("{what}, computed anew")
+        return Anew(words.format(what=first.moved.what), guides)
     words = gettext("{what}, computed anew, up to ±{amount}")
     return Anew(words.format(what=first.moved.what, amount=_most(moved)), guides)
 

@@ -161,10 +161,10 @@ def _differing(old: Mapping[str, str], new: Mapping[str, str]) -> dict[str, bool
 
 def _goes_in(old: Data, new: Data) -> bool:
     """Whether something stated differs that both records computed with."""
-    sides = [{one["id"]: (one["text"], one["evidence"], one["source"]) for one in side["inputs"]} for side in (old, new)]
-    if any(sides[0][name] != sides[1][name] for name in sides[0] if name in sides[1]):
-        return True
-    return _facts(old) != _facts(new)
+    before, after = ({one["id"]: [one[part] for part in ("text", "evidence", "source")] for one in side["inputs"]}
+                     for side in (old, new))  # fmt: skip
+    differs = any(before[name] != after[name] for name in before if name in after)
+    return differs or _facts(old) != _facts(new)
 
 
 def _facts(record: Data) -> list[Any]:

@@ -84,7 +84,7 @@ def leading(page: Page, one: GuideChanges, older: Edition) -> Page:
         count,
     )
     if not count and one.changes:
-        words = gettext('Since <a href="changes.html">edition {edition}</a> only the program computes or words it anew.')
+        words = gettext('Since <a href="changes.html">edition {edition}</a> only the program does something anew.')
     elif not count:
         words = gettext('Nothing changed since <a href="changes.html">edition {edition}</a>.')
     line = Markup(words).format(count=count, edition=older.edition)

@@ -58,7 +58,7 @@ def _apart(old: Data | None, new: Data | None) -> float | None:
     if not old or not new or old["value"] is None or new["value"] is None:
         return None
     ends = [(old[name], new[name]) for name in ("value", "low", "high")]
-    return max(abs(one - other) for one, other in ends if one is not None and other is not None)
+    return max(float(abs(one - other)) for one, other in ends if one is not None and other is not None)
 
 
 def _term(place: str) -> str:

@@ -136,15 +136,13 @@ def limit_causes(old: Data, new: Data, two: Between, step: Causes) -> Causes:
 
     Words may be the program's, a limit that somebody stated never is.
     """
-    limits = [(side["hold"] or {}).get("accept") for side in (old, new)]
-    if limits[0] and limits[1] and all(one["evidence"] == "calculated" for one in limits):
+    limits = [(side["hold"] or {}).get("accept") or {} for side in (old, new)]
+    if all(one.get("evidence") == "calculated" for one in limits):
         return two.computed()
     return ("data",) if PROGRAM.issuperset(step) else step
 
 
-def _statements(
-    name: str, place: str, grave: str | None, old: Data, new: Data, two: Between
-) -> Iterator[Change]:
+def _statements(name: str, place: str, grave: str | None, old: Data, new: Data, two: Between) -> Iterator[Change]:
     """The statements at a step, each by its id."""
     for one, other in pairs(old["hazards"], new["hazards"]):
         texts = both(one, other, statement_text)
@@ -195,7 +193,14 @@ def _moved(where: str, before: Mapping[str, Data], after: Mapping[str, Data], ca
             step = after[key]
             name = gettext("step {number}")
             order = name.format(number=before[key]["number"]), name.format(number=step["number"])
-            yield Change("step", gettext(PLACES[where]).format(step=step["do"]), *order, why if grave else None, _place(step), causes)
+            yield Change(
+                "step",
+                gettext(PLACES[where]).format(step=step["do"]),
+                *order,
+                why if grave else None,
+                _place(step),
+                causes,
+            )
 
 
 def _passed(key: str, old: Sequence[str], new: Sequence[str]) -> list[str]:

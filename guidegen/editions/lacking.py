@@ -8,6 +8,4 @@ from guidegen.record import Words
 
 def lacking() -> Words:
     """The words, in the language that is spoken."""
-    return Words(
-        not_computed=gettext("not computed in this edition"), not_stated=gettext("not stated in this edition")
-    )
+    return Words(not_computed=gettext("not computed in this edition"), not_stated=gettext("not stated in this edition"))

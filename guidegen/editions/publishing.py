@@ -112,8 +112,8 @@ def _edition(
     concerned = grave or tuple(one for one in changes if one.own and not one.is_new)
     if note and not concerned:
         raise Refused(
-            "no guide's data or words changed since an older edition, so a notice would concern nobody; publish without "
-            "--note, and say why there is a new edition with --reason"
+            "no guide's data or words changed since an older edition, so a notice would concern nobody; publish "
+            "without --note, and say why there is a new edition with --reason"
         )
     notice = Notice(text=note, guides=tuple(one.guide for one in concerned)) if note else None
     return Edition(

@@ -44,7 +44,6 @@ from guidegen.record.stated import (
     Torque,
     VariantPart,
 )
-
 from guidegen.record.upgrades import FORMAT, Unreadable, Words, upgraded
 
 __all__ = [

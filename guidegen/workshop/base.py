@@ -193,12 +193,14 @@ class Places:
         """
         part = self._written
         for step in loc:
-            part = part[step] if isinstance(part, tuple | dict) and _holds(part, step) else None
+            part = _below(part, step)
         return hashlib.sha256(json.dumps(part, sort_keys=True).encode()).hexdigest()[:FINGERPRINT_DIGITS]
 
 
-def _holds(part: tuple[Any, ...] | dict[str, Any], step: str | int) -> bool:
-    return step in part if isinstance(part, dict) else isinstance(step, int) and step < len(part)
+def _below(part: Any, step: str | int) -> Any:
+    if isinstance(part, tuple) and isinstance(step, int):
+        return part[step] if step < len(part) else None
+    return part.get(step) if isinstance(part, dict) else None
 
 
 class Document(Model):
