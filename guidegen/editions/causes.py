@@ -6,11 +6,11 @@ are of an unclear cause, which counts as the authors', unless nearly everything 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from guidegen.editions.change import PROGRAM, Cause, Change, GuideChanges
+from guidegen.editions.change import PROGRAM, Cause, Change
 from guidegen.editions.snapshot import steps_of
 
 Data = Mapping[str, Any]
@@ -18,8 +18,8 @@ Causes = tuple[Cause, ...]
 
 WORDS = ("step", "statement")
 """Kinds of change that are of words, and that somebody may have to be told of."""
-GENERAL, FEWEST = 0.5, 20
-"""A program that words anew changes at least this share, and this number, of different steps or statements; authors
+GENERAL, FEWEST = 0.5, 10
+"""A program that words anew changes at least this share, and this number, of a guide's steps or statements; authors
 change fewer from one edition to the next."""
 PROCEDURE = ("procedure.phases", "procedure.remedies", "procedure.restore", "shared")
 """Hashes of what says which steps there are, and in which order."""
@@ -113,39 +113,26 @@ def told(why: str | None, causes: Causes) -> str | None:
     return None if PROGRAM.issuperset(causes) else why
 
 
-def settled(
-    found: Iterable[GuideChanges], old: Mapping[tuple[str, str], Data], new: Mapping[tuple[str, str], Data]
-) -> tuple[GuideChanges, ...]:
-    """The same, where words of an unclear cause are the program's if most of their kind read otherwise.
+def settled(found: Sequence[Change], old: Data, new: Data) -> tuple[Change, ...]:
+    """The changes of one guide, where words of an unclear cause are the program's if most of their kind read otherwise.
 
     Only an edition that kept no hashes, beside one that does, was made by another program for certain.
     """
-    guides = tuple(found)
-    pairs = [key for key in old if key in new and not old[key].get("origin") and new[key].get("origin")]
-    reads: dict[str, set[str]] = {kind: set() for kind in WORDS}
-    for one in guides:
-        for change in one.changes:
-            if (one.variant, one.kit) in pairs and _is_reworded(change):
-                reads[change.kind].add(change.thing)
-    total = {kind: {name for key in pairs for name in _things(kind, old[key]) & _things(kind, new[key])}
-             for kind in WORDS}  # fmt: skip
-    general = {kind for kind in WORDS if len(reads[kind]) >= max(FEWEST, GENERAL * len(total[kind]))}
-
-    def of(change: Change) -> Change:
-        is_general = change.kind in general and _is_reworded(change)
-        return replace(change, causes=("form",), notifiable=None) if is_general else change
-
-    if not general:
-        return guides
+    general = set()
+    if not old.get("origin") and new.get("origin"):
+        for kind in WORDS:
+            reads = {change.thing for change in found if change.kind == kind and _is_reworded(change)}
+            if len(reads) >= max(FEWEST, GENERAL * len(_things(kind, old) & _things(kind, new))):
+                general.add(kind)
     return tuple(
-        replace(one, changes=tuple(map(of, one.changes))) if (one.variant, one.kit) in pairs else one for one in guides
+        replace(one, causes=("form",), notifiable=None) if one.kind in general and _is_reworded(one) else one
+        for one in found
     )
 
 
 def _is_reworded(change: Change) -> bool:
     """Whether the same thing reads otherwise, and nobody can tell whose words they are."""
-    same = bool(change.thing) and None not in (change.old, change.new)
-    return same and change.kind in WORDS and change.causes == ("unclear",)
+    return bool(change.thing) and None not in (change.old, change.new) and change.causes == ("unclear",)
 
 
 def _things(kind: str, record: Data) -> set[str]:

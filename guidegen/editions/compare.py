@@ -27,8 +27,7 @@ def compare(old: Iterable[Data], new: Iterable[Data]) -> tuple[GuideChanges, ...
     """Every guide of either edition with its changes, in the order of their ids; unchanged ones have none."""
     before = {_guide(one): one for one in old}
     after = {_guide(one): one for one in new}
-    found = [_of_guide(key, before.get(key), after.get(key)) for key in sorted({*before, *after})]
-    return settled(found, before, after)
+    return tuple(_of_guide(key, before.get(key), after.get(key)) for key in sorted({*before, *after}))
 
 
 def _guide(record: Data) -> tuple[str, str]:
@@ -36,17 +35,18 @@ def _guide(record: Data) -> tuple[str, str]:
 
 
 def _of_guide(key: tuple[str, str], old: Data | None, new: Data | None) -> GuideChanges:
+    changes: tuple[Change, ...]
     either = new or old
     assert either is not None
     title = gettext("{variant} with {kit}").format(variant=either["variant"]["name"], kit=either["kit"]["name"])
     if old is None:
-        changes = [Change("guide", title, None, _outcome(either))]
+        changes = (Change("guide", title, None, _outcome(either)),)
     elif new is None:
         why = gettext("the guide is no longer published")
-        changes = [Change("guide", title, _outcome(either), None, why if old["procedure"] else None)]
+        changes = (Change("guide", title, _outcome(either), None, why if old["procedure"] else None),)
     else:
-        changes = list(_between(old, new))
-    return GuideChanges(*key, title, tuple(changes))
+        changes = settled([*_between(old, new)], old, new)
+    return GuideChanges(*key, title, changes)
 
 
 def _between(old: Data, new: Data) -> Iterator[Change]:
