@@ -16,11 +16,9 @@ from guidegen.editions.snapshot import steps_of
 Data = Mapping[str, Any]
 Causes = tuple[Cause, ...]
 
-WORDS = ("step", "statement")
-"""Kinds of change that are of words, and that somebody may have to be told of."""
-GENERAL, FEWEST = 0.5, 10
-"""A program that words anew changes at least this share, and this number, of a guide's steps or statements; authors
-change fewer from one edition to the next."""
+WORDS = {"step": (0.5, 10), "statement": (0.9, 5)}
+"""Kinds of change that are of words, and that somebody may have to be told of. A program that words anew changes at
+least this share, and this number, of a guide's steps or statements; authors change fewer in one edition."""
 PROCEDURE = ("procedure.phases", "procedure.remedies", "procedure.restore", "shared")
 """Hashes of what says which steps there are, and in which order."""
 CONDITIONS = ("drinks", "tariff", "room", "feed", "usage")
@@ -120,9 +118,9 @@ def settled(found: Sequence[Change], old: Data, new: Data) -> tuple[Change, ...]
     """
     general = set()
     if not old.get("origin") and new.get("origin"):
-        for kind in WORDS:
+        for kind, (share, fewest) in WORDS.items():
             reads = {change.thing for change in found if change.kind == kind and _is_reworded(change)}
-            if len(reads) >= max(FEWEST, GENERAL * len(_things(kind, old) & _things(kind, new))):
+            if len(reads) >= max(fewest, share * len(_things(kind, old) & _things(kind, new))):
                 general.add(kind)
     return tuple(
         replace(one, causes=("form",), notifiable=None) if one.kind in general and _is_reworded(one) else one

@@ -54,10 +54,13 @@ def stamped(records: list[Data], program: str) -> list[Data]:
 
 
 def reword(records: list[Data]) -> None:
-    """The program words every sentence of every step anew."""
+    """The program words every sentence of every step and statement anew."""
     for one in records:
         for each in steps_of(one):
             each["do"] = f"Now {each['do'][0].lower()}{each['do'][1:]}"
+        for holder in (one["procedure"], *steps_of(one)) if one["procedure"] else ():
+            for hazard in holder["hazards"]:
+                hazard["consequence"] = f"Beware: {hazard['consequence']}"
 
 
 def figures(part: object) -> Iterator[Data]:
@@ -123,7 +126,7 @@ def test_all_four_causes_at_once(frozen: list[Data]) -> None:
     assert said.count(f"Steps, worded anew: {guides} guides") == 1
     assert [line.startswith("Sensor drop, computed anew") for line in said].count(True) == 1
     assert len({line.split(",")[0] for line in said}) == len(said)
-    assert {change.kind for one in found for change in one.by_program} == {"step", "figure"}
+    assert {change.kind for one in found for change in one.by_program} == {"step", "statement", "figure"}
     assert {one.guide for one in found if one.own} == {GUIDE}
 
 
