@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from guidegen.assess import guiding, inputs, stated, verdict
+from guidegen.assess import guiding, inputs, origin, stated, verdict
 from guidegen.assess.asking import question, served
 from guidegen.assess.kept import Kept
 from guidegen.assess.numbers import Numbers, Studies, compute
@@ -47,6 +47,7 @@ class Assessor:
         guided = guiding.guide(self.known, machine, kit, fit, dict(printed), self.edition)
         return Assessment(
             **{name: getattr(numbers, name) for name in Numbers.model_fields},
+            origin=origin.origin(self.known, machine, kit),
             variant=stated.variant_part(machine),
             kit=stated.kit_part(kit),
             edition=self.edition,

@@ -69,10 +69,10 @@ def _running(node: ast.AST) -> Iterator[ast.AST]:
 
 
 @cache
-def code_hash() -> str:
-    """A hash of the sources and library versions that numbers depend on."""
+def code_hash(start: str = COMPUTES) -> str:
+    """A hash of the sources and library versions that what a module makes depends on."""
     digest = hashlib.sha256()
-    for path in import_closure():
+    for path in import_closure(start):
         digest.update(path.relative_to(PACKAGE).as_posix().encode() + b"\0" + path.read_bytes())
     for library in LIBRARIES:
         digest.update(f"{library}=={metadata.version(library)}\n".encode())

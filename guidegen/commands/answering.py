@@ -42,20 +42,15 @@ def answer(root: Path, known: Catalogue, variant: str, topic: str, kit: str, edi
 
 
 def newest(root: Path, guide: str) -> str:
-    """The newest edition that has the guide, in a form that can be read; else the draft."""
+    """The newest edition that has the guide; else the draft."""
     names = [one.edition for one in kept.line(root) if guide in one.guides]
     return names[-1] if names else DRAFT
 
 
 def published(root: Path, name: str, variant: str, kit: str) -> Assessment:
     """The record of a guide as an edition has it."""
-    for one in kept.records(root, name):
-        if (one["variant"]["id"], one["kit"]["id"]) == (variant, kit):
-            try:
-                return Assessment.model_validate(one)
-            except ValueError as error:
-                words = f"edition {name} holds records of another form; --edition {DRAFT} answers from today's data"
-                raise EnvironmentProblem(words) from error
+    for one in kept.assessments(root, name, f"{variant}/{kit}"):
+        return one
     raise EnvironmentProblem(f"edition {name} has no guide {variant}/{kit}")
 
 

@@ -8,7 +8,6 @@ from pathlib import Path
 from guidegen.editions import around, kept, place
 from guidegen.editions.edition import ANEW, FILE, Edition
 from guidegen.editions.publishing import Files, Refused, Render
-from guidegen.record import Assessment
 
 MARK = (
     '<p class="gg-anew" role="note"><strong>Not the original.</strong> The original pages of edition {} are not here; '
@@ -34,10 +33,7 @@ def make(root: Path, name: str, render: Render) -> Path:
         raise Refused(f"edition {name} is here as it was published; nothing needs to be made anew")
     if folder in around.here(root).values():
         raise Refused(f"the pages of {name} were made anew already; delete site/{folder} to do it again")
-    try:
-        records = [Assessment.model_validate(one) for one in kept.records(root, name)]
-    except ValueError as error:
-        raise Refused(f"the snapshot of {name} holds records of another form than this guidegen writes") from error
+    records = kept.assessments(root, name)
     edition: Edition = line[name]
     files = {**marked(render(records, edition), name), FILE: edition.to_bytes()}
     place.commit(site, folder, files, around.versions(root, [folder]))

@@ -1,4 +1,4 @@
-"""What a change between two editions is, and which changes must be told to those who already fitted the kit."""
+"""What a change between two editions is, what caused it, and which must be told to those who already fitted the kit."""
 
 from __future__ import annotations
 
@@ -36,6 +36,30 @@ ORDER: dict[str, str] = {
 }
 """Kinds in the order in which they are told, each with the heading it is told under."""
 
+Cause = Literal["data", "text", "computation", "form", "unclear"]
+CAUSES: dict[Cause, str] = {
+    "data": marked("the data changed"),
+    "text": marked("the authors changed the words"),
+    "computation": marked("the program computes it anew"),
+    "form": marked("the program words it anew"),
+}
+"""Why something reads otherwise, in words. What is `unclear` is of an edition that did not yet keep what its words were
+made from."""
+PROGRAM: frozenset[Cause] = frozenset({"computation", "form"})
+"""Causes for which nobody is written to: what the guide is made from stayed."""
+
+
+@dataclass(frozen=True)
+class Moved:
+    """By how much a figure moved: what it is called on every guide, its key, and the difference in the key's unit.
+
+    The difference is None where one of the two was not computed.
+    """
+
+    what: str
+    key: str
+    by: float | None
+
 
 @dataclass(frozen=True)
 class Change:
@@ -51,6 +75,24 @@ class Change:
     notifiable: str | None = None
     place: str = ""
     """Where it stands in the newer guide: `install.html#fitting-drain-open`; empty where it does not."""
+    causes: tuple[Cause, ...] = ("data",)
+    moved: Moved | None = None
+    """Of a figure only."""
+    thing: str = ""
+    """The id, on every guide the same, of the step or statement that reads otherwise."""
+
+    @property
+    def by_program(self) -> bool:
+        """Whether the program alone caused it, and nobody must be told."""
+        return PROGRAM.issuperset(self.causes) and not self.notifiable
+
+    def why(self) -> str:
+        """The causes in words; empty where they are unclear.
+
+        >>> Change("figure", "mass", "1", "2", causes=("data", "computation")).why()
+        'the data changed; the program computes it anew'
+        """
+        return "; ".join(gettext(CAUSES[one]) for one in self.causes if one in CAUSES)
 
     def sentence(self) -> str:
         """The change in one line of text.
@@ -80,6 +122,16 @@ class GuideChanges:
     def guide(self) -> str:
         """The guide's id: `tamsin-mk2/feed-preheater`."""
         return f"{self.variant}/{self.kit}"
+
+    @property
+    def own(self) -> tuple[Change, ...]:
+        """The changes that the data or the authors caused, at least among others."""
+        return tuple(one for one in self.changes if not one.by_program)
+
+    @property
+    def by_program(self) -> tuple[Change, ...]:
+        """The changes that the program alone caused."""
+        return tuple(one for one in self.changes if one.by_program)
 
     @property
     def notifiable(self) -> tuple[Change, ...]:

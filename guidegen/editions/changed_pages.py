@@ -9,6 +9,7 @@ from typing import Any
 
 from markupsafe import Markup
 
+from guidegen.editions.by_program import by_program
 from guidegen.editions.change import ORDER, Change, GuideChanges
 from guidegen.editions.edition import DRAFT, Edition
 from guidegen.editions.overlays import overlays, sentence
@@ -76,13 +77,15 @@ def _linked(one: GuideChanges, pages: Sequence[Page]) -> GuideChanges:
 
 def leading(page: Page, one: GuideChanges, older: Edition) -> Page:
     """The overview with a line at its end that leads to what changed."""
-    count = len(one.changes)
+    count = len(one.own)
     words = ngettext(
         '{count} change since <a href="changes.html">edition {edition}</a>.',
         '{count} changes since <a href="changes.html">edition {edition}</a>.',
         count,
     )
-    if not count:
+    if not count and one.changes:
+        words = gettext('Since <a href="changes.html">edition {edition}</a> only the program does something anew.')
+    elif not count:
         words = gettext('Nothing changed since <a href="changes.html">edition {edition}</a>.')
     line = Markup(words).format(count=count, edition=older.edition)
     return replace(page, body=page.body + str(Markup('\n<p class="gg-status">{}</p>').format(line)))
@@ -101,7 +104,9 @@ def _guide_page(
         heads=(sentence(name_of(older.edition)), sentence(newer)),
         notice=notice.text if notice and one.guide in notice.guides else None,
         grave=one.notifiable,
-        groups=grouped(one.changes),
+        groups=grouped(one.own),
+        anew=grouped(one.by_program),
+        unclear=_has_unclear(one.own),
         drawings=overlays(record, before, name_of(older.edition), newer),
         edition_page=rel(path, PAGE),
     )
@@ -126,7 +131,7 @@ def _guide_page(
 
 def edition_page(changes: Sequence[GuideChanges], now: set[str], older: Edition, facts: Mapping[str, Any]) -> Page:
     """What changed in all guides; `now` are those that there are."""
-    changed = [one for one in changes if one.changes and not one.is_new and one.guide in now]
+    changed = [one for one in changes if one.own and not one.is_new and one.guide in now]
     body = render(
         "changed-edition.html",
         older=older,
@@ -136,7 +141,10 @@ def edition_page(changes: Sequence[GuideChanges], now: set[str], older: Edition,
         new=[one for one in changes if one.is_new],
         gone=[one for one in changes if one.guide not in now],
         changed=[(one, _most_telling(one)) for one in changed],
+        anew=by_program(changes),
+        alone=[one for one in changes if one.changes and not one.own],
         same=[one for one in changes if not one.changes],
+        unclear=_has_unclear(change for one in changed for change in one.own),
         page_of=page_of,
     )
     title = gettext("What changed since edition {edition}").format(edition=older.edition)
@@ -155,4 +163,8 @@ def edition_page(changes: Sequence[GuideChanges], now: set[str], older: Edition,
 
 def _most_telling(one: GuideChanges) -> list[Change]:
     """What must be told and what went in; computed values follow from that and stand on the guide's own page."""
-    return [change for change in one.changes if change.notifiable or change.kind != "figure"]
+    return [change for change in one.own if change.notifiable or change.kind != "figure"]
+
+
+def _has_unclear(changes: Iterable[Change]) -> bool:
+    return any("unclear" in change.causes for change in changes)

@@ -8,6 +8,7 @@ from pathlib import Path
 
 from guidegen.editions import (
     around,
+    by_program,
     deliver,
     history,
     kept,
@@ -43,8 +44,14 @@ def changes(root: Path, older: str | None, newer: str | None, today: Today) -> I
     older, newer = _two(line, older, newer)
     yield f"from {older} to {'what the workshop says today' if newer == DRAFT else newer}"
     compared = around.compared(root, older, newer) if newer != DRAFT else compare(kept.records(root, older), today())
+    yield from by_program.lines(compared)
+    if any("unclear" in change.causes for one in compared for change in one.own):
+        yield f"{older} did not keep what its words were made from: without a cause, a change counts as its authors'"
     for one in compared:
         yield from _of_guide(one)
+    alone = sum(not one.own and bool(one.changes) for one in compared)
+    if alone:
+        yield f"\nby the program alone: {alone} guides"
     same = sum(not one.changes for one in compared)
     yield f"{same} of {len(compared)} guides did not change"
 
@@ -66,14 +73,16 @@ def _two(line: tuple[Edition, ...], older: str | None, newer: str | None) -> tup
 
 
 def _of_guide(one: GuideChanges) -> Iterator[str]:
-    if not one.changes:
+    if not one.own:
         return
     yield f"\n{one.guide}"
-    for kind, heading, listed in grouped(one.changes):
+    for kind, heading, listed in grouped(one.own):
         yield f"  {heading.lower()}"
         shown = listed[:MOST_FIGURES] if kind == "figure" else listed
         for change in shown:
-            yield f"    {change.sentence()}" + (f"  [must be told: {change.notifiable}]" if change.notifiable else "")
+            why = f"  ({change.why()})" if change.why() else ""
+            must = f"  [must be told: {change.notifiable}]" if change.notifiable else ""
+            yield f"    {change.sentence()}{why}{must}"
         if len(shown) < len(listed):
             yield f"    … and {len(listed) - len(shown)} more"
 

@@ -1,16 +1,20 @@
 """The steps of two procedures: which came, went, were reworded or stand elsewhere, and whether that is grave.
 
-A step is known by its key. A step has to do with mains, pressure or heat when a statement about one of them stands
+A step is known by its key: course, phase, the name of an include, its id; see `_under_new_keys` for one that was
+renamed. A step has to do with mains, pressure or heat when a statement about one of them stands
 at it, when it cuts off or releases something, or when only an electrically skilled person may do it.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from difflib import SequenceMatcher
 from typing import Any
 
-from guidegen.editions.change import Change
+from guidegen.editions.causes import Between, Causes, told
+from guidegen.editions.change import PROGRAM, Change
+from guidegen.editions.compare_words import DANGERS, statement_causes
+from guidegen.editions.pairs import both, pairs
 from guidegen.editions.snapshot import groups_of
 from guidegen.editions.values import limit_text, statement_text, step_torque_text
 from guidegen.language import gettext, marked
@@ -18,31 +22,74 @@ from guidegen.site.pages.step_words import number_name
 
 Data = Mapping[str, Any]
 
-DANGERS = ("mains", "heat", "pressure", "leak", "dry-heating")
 GRAVE = marked("a step with mains, pressure or heat changed")
 PLACES = {
     "step {number}": marked("the place of “{step}”"),
     "restoring, step {number}": marked("restoring, the place of “{step}”"),
 }
-NOT_WORDING = ("number", "anchor", "place", "minutes", "torque", "hold", "hazards", "figure")
-"""Fields of a step that are compared in a way of their own, or that a reader does not follow."""
+NOT_WORDING = ("number", "anchor", "place", "minutes", "torque", "hold", "hazards", "figure", "key",
+               "authored")  # fmt: skip
+"""Fields of a step that are compared in a way of their own, or that no reader sees."""
 
 
-def course_changes(course: str, old: Data, new: Data) -> Iterator[Change]:
+def course_changes(course: str, old: Data, new: Data, two: Between) -> Iterator[Change]:
     """What changed in one course: the fitting or the way back."""
-    before, after = ({step["key"]: step for step in _steps(record, course)} for record in (old, new))
+    after = {step["key"]: step for step in _steps(new, course)}
+    before = _under_new_keys({step["key"]: step for step in _steps(old, course)}, after)
     where = marked("step {number}") if course == "fitting" else marked("restoring, step {number}")
+    causes = two.arranged()
     for key, step in after.items():
         if key in before:
-            yield from _of_step(where, before[key], step)
+            yield from _of_step(where, before[key], step, two)
         else:
-            why = gettext("a step with mains, pressure or heat is new") if is_grave(step) else None
-            yield Change("step", gettext(where).format(number=step["number"]), None, step["do"], why, _place(step))
+            why = told(gettext("a step with mains, pressure or heat is new"), causes) if is_grave(step) else None
+            yield Change("step", _named(where, step), None, step["do"], why, _place(step), causes)
     for key, step in before.items():
         if key not in after:
-            why = gettext("a step with mains, pressure or heat is gone") if is_grave(step) else None
-            yield Change("step", gettext(where).format(number=step["number"]), step["do"], None, why)
-    yield from _moved(where, before, after)
+            why = told(gettext("a step with mains, pressure or heat is gone"), causes) if is_grave(step) else None
+            yield Change("step", _named(where, step), step["do"], None, why, causes=causes)
+    yield from _moved(where, before, after, causes)
+
+
+def _named(where: str, step: Data) -> str:
+    return gettext(where).format(number=step["number"])
+
+
+def _under_new_keys(before: Mapping[str, Data], after: Mapping[str, Data]) -> dict[str, Data]:
+    """The older steps, each under the key that it has today: a step that was only renamed is the same step.
+
+    It is known again by all that it says, and else by its own id in another phase with the same values; each only
+    where exactly one older and one newer step answer to it.
+    """
+    renamed: dict[str, str] = {}
+    for mark in (_content, _own_id):
+        gone = [key for key in before if key not in after and key not in renamed]
+        come = [key for key in after if key not in before and key not in renamed.values()]
+        old, new = (_by_mark(side, keys, mark) for side, keys in ((before, gone), (after, come)))
+        renamed |= {old[one][0]: new[one][0] for one in old if len(old[one]) == len(new.get(one, ())) == 1}
+    return {renamed.get(key, key): step for key, step in before.items()}
+
+
+def _by_mark(steps: Mapping[str, Data], keys: Sequence[str], mark: Callable[[Data], str]) -> dict[str, list[str]]:
+    found: dict[str, list[str]] = {}
+    for key in keys:
+        found.setdefault(mark(steps[key]), []).append(key)
+    return found
+
+
+def _content(step: Data) -> str:
+    return repr([_words(step), _values(step)])
+
+
+def _own_id(step: Data) -> str:
+    return repr([step["key"].rsplit("/", 1)[-1], _values(step)])
+
+
+def _values(step: Data) -> list[Any]:
+    """What a step must not lose: its numbers, torque, limit and statements."""
+    numbers = [(one["name"], one["text"]) for one in step["numbers"]]
+    hazards = [hazard["id"] for hazard in step["hazards"]]
+    return [numbers, step_torque_text(step["torque"]), limit_text(step["hold"]), hazards]
 
 
 def is_grave(step: Data) -> bool:
@@ -66,27 +113,43 @@ def _place(step: Data) -> str:
     return f"{page}.html#{step['anchor']}"
 
 
-def _of_step(where: str, old: Data, new: Data) -> Iterator[Change]:
-    name, place = gettext(where).format(number=new["number"]), _place(new)
+def _of_step(where: str, old: Data, new: Data, two: Between) -> Iterator[Change]:
+    name, place, causes = _named(where, new), _place(new), two.step(old, new)
     torques = step_torque_text(old["torque"]), step_torque_text(new["torque"])
     if torques[0] != torques[1]:
         yield Change("torque", name, *torques, gettext("a torque changed"), place)
     limits = limit_text(old["hold"]), limit_text(new["hold"])
     if limits[0] != limits[1]:
-        yield Change("limit", name, *limits, gettext("an acceptance limit changed"), place)
+        why = limit_causes(old, new, two, causes)
+        yield Change("limit", name, *limits, told(gettext("an acceptance limit changed"), why), place, why)
     grave = gettext(GRAVE) if is_grave(old) or is_grave(new) else None
-    statements = [[statement_text(hazard) for hazard in step["hazards"]] for step in (old, new)]
-    for text in statements[0]:
-        if text not in statements[1]:
-            yield Change("statement", name, text, None, grave, place)
-    for text in statements[1]:
-        if text not in statements[0]:
-            yield Change("statement", name, None, text, grave, place)
+    yield from _statements(name, place, grave, old, new, two)
     words = _words(old), _words(new)
     if words[0] != words[1]:
         keys = [key for key in dict.fromkeys([*words[0], *words[1]]) if words[0].get(key) != words[1].get(key)]
-        old_text, new_text = ("; ".join(_text(side.get(key)) for key in keys) for side in words)
-        yield Change("step", name, old_text, new_text, grave, place)
+        old_text, new_text = ("; ".join(filter(None, (_text(side.get(key)) for key in keys))) for side in words)
+        yield Change("step", name, old_text, new_text, told(grave, causes), place, causes, thing=new["key"])
+
+
+def limit_causes(old: Data, new: Data, two: Between, step: Causes) -> Causes:
+    """The cause of an acceptance limit that differs: the computation's where both are calculated, else the step's.
+
+    Words may be the program's, a limit that somebody stated never is.
+    """
+    limits = [(side["hold"] or {}).get("accept") or {} for side in (old, new)]
+    if all(one.get("evidence") == "calculated" for one in limits):
+        return two.computed()
+    return ("data",) if PROGRAM.issuperset(step) else step
+
+
+def _statements(name: str, place: str, grave: str | None, old: Data, new: Data, two: Between) -> Iterator[Change]:
+    """The statements at a step, each by its id."""
+    for one, other in pairs(old["hazards"], new["hazards"]):
+        texts = both(one, other, statement_text)
+        if texts[0] != texts[1]:
+            causes = statement_causes(one, other, two)
+            hazard = (other or one)["id"]
+            yield Change("statement", name, *texts, told(grave, causes), place, causes, thing=hazard)
 
 
 def _words(step: Data) -> dict[str, Any]:
@@ -116,7 +179,7 @@ def _text(value: Any) -> str:
     return "" if value is None else str(value)
 
 
-def _moved(where: str, before: Mapping[str, Data], after: Mapping[str, Data]) -> Iterator[Change]:
+def _moved(where: str, before: Mapping[str, Data], after: Mapping[str, Data], causes: Causes) -> Iterator[Change]:
     """Steps of both procedures whose order among each other differs."""
     old, new = [key for key in before if key in after], [key for key in after if key in before]
     kept: set[str] = set()
@@ -126,11 +189,18 @@ def _moved(where: str, before: Mapping[str, Data], after: Mapping[str, Data]) ->
         if key not in kept:
             passed = _passed(key, old, new)
             grave = any(is_grave(after[other]) for other in (key, *passed))
-            why = gettext("a step changed places with one with mains, pressure or heat") if grave else None
+            why = told(gettext("a step changed places with one with mains, pressure or heat"), causes)
             step = after[key]
             name = gettext("step {number}")
             order = name.format(number=before[key]["number"]), name.format(number=step["number"])
-            yield Change("step", gettext(PLACES[where]).format(step=step["do"]), *order, why, _place(step))
+            yield Change(
+                "step",
+                gettext(PLACES[where]).format(step=step["do"]),
+                *order,
+                why if grave else None,
+                _place(step),
+                causes,
+            )
 
 
 def _passed(key: str, old: Sequence[str], new: Sequence[str]) -> list[str]:

@@ -11,7 +11,9 @@ from pathlib import Path
 
 from guidegen.editions import place, snapshot
 from guidegen.editions.edition import FILE, SUMS, Edition, in_line
+from guidegen.editions.lacking import lacking
 from guidegen.problems import EnvironmentProblem
+from guidegen.record import Assessment, Unreadable, read, upgraded
 from guidegen.site.output import write_atomically
 
 FOLDER = "content/editions"
@@ -44,14 +46,30 @@ def line(root: Path) -> tuple[Edition, ...]:
     return in_line(known)
 
 
+def assessments(root: Path, name: str, guide: str | None = None) -> tuple[Assessment, ...]:
+    """The records of an edition, typed: all of them, or that of one guide. Raises where one cannot be read."""
+    found = []
+    for one in records(root, name):
+        pair = f"{one['variant']['id']}/{one['kit']['id']}"
+        if guide in (None, pair):
+            try:
+                found.append(read(one, lacking()))
+            except Unreadable as error:
+                raise EnvironmentProblem(f"edition {name}, {pair}: {error}") from error
+    return tuple(found)
+
+
 def records(root: Path, name: str) -> tuple[snapshot.Data, ...]:
-    """The records of an edition, from its snapshot."""
+    """The records of an edition, from its snapshot: plain data in today's format."""
     files = snapshot_files(folder_of(root, name))
     if not files:
         files = snapshot_files(place.site_of(root) / name / SNAPSHOT)
     if snapshot.SHARED not in files:
         raise EnvironmentProblem(f"there is no snapshot of edition {name}; the editions: {', '.join(names(root))}")
-    return snapshot.unpack(files, name)
+    try:
+        return tuple(upgraded(one, lacking()) for one in snapshot.unpack(files, name))
+    except Unreadable as error:
+        raise EnvironmentProblem(f"edition {name}: {error}") from error
 
 
 def snapshot_files(folder: Path) -> dict[str, bytes]:

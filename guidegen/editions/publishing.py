@@ -109,11 +109,11 @@ def _edition(
     note = order.note or (was.notice.text if was and was.notice else None)
     if grave and not note:
         raise Refused(_asks_for_note(order.edition, older[-1].edition, grave))
-    concerned = grave or tuple(one for one in changes if one.changes and not one.is_new)
+    concerned = grave or tuple(one for one in changes if one.own and not one.is_new)
     if note and not concerned:
         raise Refused(
-            "no guide changed since an older edition, so a notice would concern nobody; publish without --note, and "
-            "say why there is a new edition with --reason"
+            "no guide's data or words changed since an older edition, so a notice would concern nobody; publish "
+            "without --note, and say why there is a new edition with --reason"
         )
     notice = Notice(text=note, guides=tuple(one.guide for one in concerned)) if note else None
     return Edition(
@@ -146,9 +146,10 @@ def _reason(changes: Sequence[GuideChanges], has_older: bool) -> str:
     if not has_older:
         return "The first edition."
     new = sum(one.is_new for one in changes)
-    changed = sum(bool(one.changes) for one in changes) - new
-    told = [f"{count} guide{'s' if count > 1 else ''} {what}" for count, what in ((changed, "changed"), (new, "new"))
-            if count]  # fmt: skip
+    changed = sum(bool(one.own) for one in changes) - new
+    anew = sum(bool(one.changes) for one in changes) - new - changed
+    counted = ((changed, "changed"), (anew, "computed or worded anew by the program"), (new, "new"))
+    told = [f"{count} guide{'s' if count > 1 else ''} {what}" for count, what in counted if count]
     return f"{', '.join(told) or 'Nothing changed in any guide'}.".capitalize()
 
 

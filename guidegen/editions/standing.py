@@ -75,7 +75,9 @@ def _stands(guide: str, changes: GuideChanges, since: Sequence[Edition], newest:
     if not changes.changes:
         return Standing("unchanged", gettext("Unchanged since your edition."), page)
     # What went in explains what came out, so the words are those of the causes.
-    causes = [one for one in changes.changes if one.kind != "figure"] or list(changes.changes)
+    causes = [one for one in changes.own if one.kind != "figure"] or list(changes.own)
+    if not causes:
+        return Standing("changed", gettext("Only computed or worded anew by the program."), page)
     words = "; ".join(one.sentence() for one in causes[:MOST_CHANGES])
     more = len(causes) - MOST_CHANGES
     said = gettext("Changed: {changes}; and {count} more.") if more > 0 else gettext("Changed: {changes}.")

@@ -1,4 +1,4 @@
-"""Templates of the pages that editions need: every value escaped, every missing name an error."""
+"""Templates of the pages that editions need."""
 
 from __future__ import annotations
 
@@ -10,22 +10,16 @@ from typing import Any
 
 import jinja2
 
-from guidegen.language import SOURCE, speech, spoken, teach
+from guidegen.language import SOURCE, speech, spoken
+from guidegen.site.template import environment_of
 
 
 @cache
 def environment() -> jinja2.Environment:
     """The templates of this package."""
-    made = jinja2.Environment(
-        loader=jinja2.PackageLoader("guidegen.editions", "templates"),
-        undefined=jinja2.StrictUndefined,
-        autoescape=True,
-        trim_blocks=True,
-        lstrip_blocks=True,
-        keep_trailing_newline=True,
-    )
+    made = environment_of("guidegen.editions")
     made.globals["language"] = lambda: speech().code
-    return teach(made)
+    return made
 
 
 def render(template: str, /, **values: Any) -> str:

@@ -137,3 +137,14 @@ class Build(Record):
     role: str
     minutes: float | None
     findings: str
+
+
+class Origin(Record):
+    """What a record was made by and from, as short hashes: equal hashes are the same program, and the same text.
+
+    `program` covers the sources that compute and judge, and their numerical libraries. `made_from` has one for the
+    machine, the kit, and whatever else was written that the figures and verdicts follow from.
+    """
+
+    program: str
+    made_from: dict[str, str]

@@ -11,7 +11,7 @@ import contextlib
 import json
 import os
 import tempfile
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 
@@ -55,6 +55,7 @@ class OutputTree:
         before = self._ours()
         if before != set(files):
             self._note(before | set(files))
+        self._clear_unfinished(files)
         deleted = sorted(path for path in before - set(files) if self._delete(path))
         written = []
         for path in sorted(files):
@@ -66,6 +67,12 @@ class OutputTree:
             self._note(set(files))
         changed = set(written)
         return Changes(tuple(written), tuple(deleted), tuple(sorted(set(files) - changed)))
+
+    def _clear_unfinished(self, files: Iterable[str]) -> None:
+        """Take away what a crash left half written beside these files; whoever writes holds the workshop's lock."""
+        for folder in {self._place(path).parent for path in files}:
+            for left in folder.glob(".*.part") if folder.is_dir() else ():
+                left.unlink()
 
     def _ours(self) -> set[str]:
         try:

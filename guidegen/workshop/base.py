@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import datetime
 import hashlib
+import json
 import re
 import types
 import typing
@@ -22,6 +23,9 @@ from pydantic import AfterValidator, BaseModel, ConfigDict, PrivateAttr, StringC
 from pydantic_core import PydanticCustomError
 
 Loc = tuple[str | int, ...]
+
+FINGERPRINT_DIGITS = 12
+"""Of a hash that tells what was written from what is written now: 48 bits, for some thousand texts."""
 
 #: A name that becomes part of an address.
 ID = re.compile(r"[a-z0-9-]{1,40}")
@@ -157,11 +161,11 @@ class Model(BaseModel):
 
 
 class Places:
-    """For each loc (keys and list indices from the root) the place where its value was written."""
+    """For each loc (keys and list indices from the root) the place where its value was written, and what was."""
 
-    def __init__(self, table: dict[Loc, Place], names: dict[Loc, Place]) -> None:
-        """Keep the places of the values and of their keys."""
-        self._table, self._names = table, names
+    def __init__(self, table: dict[Loc, Place], names: dict[Loc, Place], written: Any = None) -> None:
+        """Keep the places of the values and of their keys, and the whole document as it was written."""
+        self._table, self._names, self._written = table, names, written
 
     def __getitem__(self, loc: Loc) -> Place:
         """Return the place of a value; of the nearest thing around it where the value was not written."""
@@ -180,6 +184,23 @@ class Places:
     def items(self) -> Iterator[tuple[Loc, Place]]:
         """Yield every loc and the place of its value, in the order of the document."""
         return iter(self._table.items())
+
+    def fingerprint(self, *loc: str | int) -> str:
+        """Return a short hash of what was written at a loc, whatever the program makes of it.
+
+        Comments, line breaks and the order of keys do not count, and no model takes part: so it stays while the
+        program learns to read something more.
+        """
+        part = self._written
+        for step in loc:
+            part = _below(part, step)
+        return hashlib.sha256(json.dumps(part, sort_keys=True).encode()).hexdigest()[:FINGERPRINT_DIGITS]
+
+
+def _below(part: Any, step: str | int) -> Any:
+    if isinstance(part, tuple) and isinstance(step, int):
+        return part[step] if step < len(part) else None
+    return part.get(step) if isinstance(part, dict) else None
 
 
 class Document(Model):

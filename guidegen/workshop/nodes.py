@@ -67,7 +67,8 @@ def to_data(root: Mapping) -> tuple[dict[str, Any], Places]:
                 table[(*loc, key)] = node.keys[key]
         return made
 
-    return convert(root, ()), Places(table, names)
+    made = convert(root, ())
+    return made, Places(table, names, made)
 
 
 def dotted(root: Node, loc: Loc) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 import re
 from collections.abc import Iterator, Mapping
 from functools import cache
@@ -10,10 +11,14 @@ from typing import Any
 from pydantic import BaseModel
 
 from guidegen.judge.safety.facts import Facts, Value
-from guidegen.judge.safety.model import Number
+from guidegen.judge.safety.model import Authored, Number
+from guidegen.workshop.base import FINGERPRINT_DIGITS
 from guidegen.workshop.steps import Stated
 
 BRACES = re.compile(r"\{([a-z0-9_.-]+)\}")
+
+#: facts that are the program's own words for how the mains is kept off, and what they follow from
+PROGRAMS_WORDS, CONNECTION = "work.", "mains.connection"
 
 #: these hold conditions and state, not text for the reader
 #: facts that are names, whatever digits they hold
@@ -49,6 +54,16 @@ class Filler:
         self._facts, self._values, self._given = facts, values, given
         self.numbers: dict[str, Number] = {}
         self.missing: list[str] = []
+        self.took: dict[str, str] = {}
+        """What an include gave, as it was written there."""
+        self.stated: dict[str, str] = {}
+        """What it filled in that somebody stated; what was calculated has its cause in the computation."""
+
+    def authored(self, fingerprint: str) -> Authored:
+        """Return what a step was made from: its YAML with the texts an include gave, and the stated values in it."""
+        texts = (fingerprint + repr(sorted(self.took.items())), repr(sorted(self.stated.items())))
+        source, filled = (hashlib.sha256(text.encode()).hexdigest()[:FINGERPRINT_DIGITS] for text in texts)
+        return Authored(source, filled)
 
     def text(self, text: str) -> str:
         """Return the text with its braces filled."""
@@ -87,9 +102,11 @@ class Filler:
     def _found(self, match: re.Match[str]) -> str:
         name = match.group(1)
         if name in self._given:
+            self.took[name] = self._given[name]
             return self.text(self._given[name])
         if name in self._values:
             stated = self._values[name]
+            self.stated[name] = stated.is_
             if "{" in stated.is_:
                 filled = self.text(stated.is_)
                 origin = self._origin(stated.is_)
@@ -105,6 +122,10 @@ class Filler:
             self.missing.append(name)
             return f"({name}: not known)"
         text = " or ".join(value.options) if value.options else value.text
+        if name.startswith(PROGRAMS_WORDS):
+            self.stated[CONNECTION] = self._facts.get(CONNECTION).text
+        elif value.evidence != "calculated":
+            self.stated[name] = text
         if any(sign.isdigit() for sign in text) and not name.endswith(_NAMES):
             self.numbers[name] = Number(name, text, value.evidence, value.source)
         return text

@@ -23,6 +23,14 @@ class Number:
 
 
 @dataclass(frozen=True)
+class Authored:
+    """Short hashes: of a step as its author wrote it, and of the stated values that fill it on this machine."""
+
+    source: str
+    filled: str
+
+
+@dataclass(frozen=True)
 class Where:
     """Where something was written, and where its fields were."""
 
@@ -40,6 +48,7 @@ class ResolvedStep:
 
     `key` is unique (phase, name of the include, id, item); `scenarios` are the factory spreads it belongs to;
     `only_if` says so in words where it is not all of them; `missing` are braces that nothing could fill.
+    `authored` tells a later edition what the step was made from.
     """
 
     key: str
@@ -51,6 +60,7 @@ class ResolvedStep:
     only_if: str | None = None
     numbers: tuple[Number, ...] = ()
     missing: tuple[str, ...] = ()
+    authored: Authored | None = None
 
     @cached_property
     def removes(self) -> tuple[Named, ...]:

@@ -16,6 +16,8 @@ from guidegen.workshop.procedures import Note
 from guidegen.workshop.steps import Hold, Way
 
 FITTING, RESTORING = "fitting", "restoring"
+AUTHORED = ("preliminary", "aftercare", "stop_use", "phases", "remedies", "restore")
+"""Parts of the written procedure of which the record keeps a hash, to tell later who changed them."""
 
 
 def procedure_record(guide: Guide) -> dict[str, Any]:
@@ -66,6 +68,7 @@ def procedure_record(guide: Guide) -> dict[str, Any]:
         FITTING: course_record(guide, fitting),
         RESTORING: guide.resolved.restoring and course_record(guide, guide.resolved.restoring),
         "lasting": list(source.restore.lasting if source.restore else ()),
+        "authored": {name: guide.resolved.where.places.fingerprint(name) for name in AUTHORED},
     }  # fmt: skip
 
 
@@ -97,6 +100,7 @@ def hazard_record(guide: Guide, name: str) -> dict[str, Any]:
         "how_to_avoid": [gettext(text) for text in avoidances(name, hazard)],
         "sign": hazard.sign and {"id": hazard.sign.id, "alt": hazard.sign.alt},
         "designed_out": hazard.designed_out,
+        "authored": guide.hazards.places.fingerprint("hazards", name),
     }
 
 
@@ -220,6 +224,7 @@ def step_record(guide: Guide, step: ResolvedStep, numbers: _Numbers) -> dict[str
                               "evidence": torque.evidence, "source": torque.source},
         "hold": written.hold and _hold(guide, step, written.hold, numbers),
         "place": str(step.where.place()),
+        "authored": step.authored and {"source": step.authored.source, "filled": step.authored.filled},
     }  # fmt: skip
 
 

@@ -252,6 +252,7 @@ class _Maker:
             only_if=(step.only_if or around.only_if) if partly else None,
             numbers=tuple(filler.numbers.values()),
             missing=tuple(filler.missing),
+            authored=filler.authored(where.places.fingerprint(*where.loc)),
         )
 
 

@@ -58,9 +58,13 @@ def kinds_of(record: Assessment) -> list[str]:
 
 
 def changes_nothing(record: Assessment) -> bool:
-    """Whether the kit leaves every temperature and the energy as they are: it serves another kit."""
+    """Whether the kit leaves every temperature and the energy as they are: it serves another kit.
+
+    Of a record that has none of these ratios nobody can tell, so it does not claim it.
+    """
     ratios = [one.drop_ratio.sensor.value for one in record.drinks.values()]
-    return all(ratio in (None, 1.0) for ratio in (*ratios, record.energy.day_ratio.value))
+    known = [ratio for ratio in (*ratios, record.energy.day_ratio.value) if ratio is not None]
+    return bool(known) and all(ratio == 1.0 for ratio in known)
 
 
 def has_install(record: Assessment) -> bool:

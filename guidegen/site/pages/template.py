@@ -1,4 +1,4 @@
-"""Templates, and what all of them are given: every value escaped, every missing name an error."""
+"""Templates of the site's pages, and what all of them are given."""
 
 from __future__ import annotations
 
@@ -10,26 +10,18 @@ from typing import Any
 import jinja2
 from markupsafe import Markup, escape
 
-from guidegen.language import teach
 from guidegen.language.choices import choice
 from guidegen.site.charts.quantity import converted, shown_as, two_systems
 from guidegen.site.pages import sentences
 from guidegen.site.pages.page import Heading, rel
+from guidegen.site.template import environment_of
 from guidegen.units import NARROW_SPACE
 
 
 @cache
 def environment() -> jinja2.Environment:
-    """Templates with every value escaped, and an error for every name that is not there."""
-    made = jinja2.Environment(
-        loader=jinja2.PackageLoader("guidegen.site.pages", "templates"),
-        undefined=jinja2.StrictUndefined,
-        autoescape=True,
-        trim_blocks=True,
-        lstrip_blocks=True,
-        keep_trailing_newline=True,
-    )
-    teach(made)
+    """The templates of this package."""
+    made = environment_of("guidegen.site.pages")
     made.globals["rel"] = rel
     made.globals["plain"] = plain
     made.globals["minutes"] = sentences.minutes

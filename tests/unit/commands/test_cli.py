@@ -19,6 +19,7 @@ from typing import Any
 import pytest
 
 from guidegen.commands import main, parser
+from guidegen.record import FORMAT
 from guidegen.site import output
 from guidegen.trade.schema import KINDS
 
@@ -181,7 +182,7 @@ def test_assess_prints_a_screenful_or_the_record(run: Run, capsys: pytest.Captur
     assert capsys.readouterr().out.startswith("First Variant with First Kit, revision A\n")
     assert run("assess", VARIANT, KIT, "--draws", "8", "--json") == 0
     record = json.loads(capsys.readouterr().out)
-    assert (record["format"], record["variant"]["id"], record["kit"]["id"]) == (1, VARIANT, KIT)
+    assert (record["format"], record["variant"]["id"], record["kit"]["id"]) == (FORMAT, VARIANT, KIT)
     idle = record["energy"]["without"]["idle_w"]
     assert idle["low"] < idle["high"]
 

@@ -16,11 +16,9 @@ from guidegen import trade
 from guidegen.assess import verdict
 from guidegen.commands import main, orders
 from guidegen.editions import kept
-from guidegen.judge.fit.answers import read_answer
-from guidegen.judge.fit.order import write
-from guidegen.judge.fit.walk import walk
 from guidegen.site.pages.replies import TOPICS
 from guidegen.trade import Catalogue
+from tests.fixtures.order_texts import written
 
 REPOSITORY = Path(__file__).parents[3]
 EDITION = "2025.3"
@@ -62,16 +60,6 @@ def workshop(tmp_path: Path) -> Path:
 def order(variant: str, kit: str, given: dict[str, str] | None = None, choice: int = 0) -> str:
     """The text that the page of the edition writes; where nothing is given, the first answer to every question."""
     return written(GUIDES[variant, kit]["self_check"], given or {}, choice)
-
-
-def written(payload: Any, given: dict[str, str], choice: int = 0) -> str:
-    """The text that the page of these rules writes."""
-    facts = {fact["fact"]: fact for fact in payload["rules"]["facts"]}
-    answers = {name: read_answer(facts[name], text) for name, text in given.items()}
-    while (name := walk(payload["rules"], answers)["ask"]) is not None:
-        takes = facts[name]["choices"] or ("31 mm",)
-        answers[name] = read_answer(facts[name], next(iter(takes)))
-    return write(payload, answers, choice)
 
 
 # --- fit ---------------------------------------------------------------------------------------------

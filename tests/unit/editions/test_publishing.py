@@ -11,6 +11,7 @@ import pytest
 from guidegen.editions import commands, kept
 from guidegen.editions.edition import Edition
 from guidegen.editions.publishing import Order, Published, Refused, publish
+from guidegen.editions.snapshot import steps_of
 from guidegen.record import Assessment
 from tests.fixtures.records import record
 from tests.unit.editions.conftest import commit, git
@@ -42,6 +43,45 @@ def test_a_notice_may_be_given_though_it_need_not(root: Path) -> None:
     assert done.edition.notice.guides == (f"{what.variant.id}/{what.kit.id}",)
     with pytest.raises(Refused, match="a notice would concern nobody"):
         published(root, "3", lighter(what), note="Read them again.")
+
+
+def by_another_program(what: Assessment) -> Assessment:
+    """The same as another program makes it: a figure moved, and every sentence of every step in other words."""
+    data = what.model_dump(mode="json", by_alias=True)
+    data["origin"]["program"] = "another"
+    data["energy"]["day_ratio"]["value"] += 0.5
+    for each in steps_of(data):
+        each["do"] = f"Now {each['do']}"
+    return Assessment.model_validate(data)
+
+
+def test_what_the_program_does_anew_needs_no_notice(root: Path) -> None:
+    """Nobody has to be told, a notice would concern nobody, and the reason says whose doing it is."""
+    what = record()
+    published(root, "1", what)
+    with pytest.raises(Refused, match="no guide's data or words changed"):
+        published(root, "2", by_another_program(what), note="Everything reads otherwise.")
+    done = published(root, "2", by_another_program(what))
+    assert done.edition.reason == "1 guide computed or worded anew by the program."
+    assert done.edition.notice is None
+    assert done.changes[0].by_program
+
+
+def test_a_torque_is_told_among_all_that_the_program_does_anew(root: Path) -> None:
+    """It is the only change that the refusal names."""
+    what = record()
+    published(root, "1", what)
+    new = by_another_program(what)
+    first, *others = new.torques
+    new = new.model_copy(update={"torques": (first.model_copy(update={"nominal_n_m": 1.25}), *others)})
+    with pytest.raises(Refused, match="everybody who fitted by it must be told") as refused:
+        published(root, "2", new)
+    rows = [line for line in str(refused.value).splitlines() if f"{what.variant.id}/{what.kit.id}: " in line]
+    assert len(rows) == 1
+    assert rows[0].endswith("(a torque changed)")
+    done = published(root, "2", new, note="Tighten again.")
+    assert done.edition.notice is not None
+    assert done.edition.reason == "1 guide changed."
 
 
 def test_an_edition_is_not_older_than_the_one_that_it_supersedes(root: Path) -> None:

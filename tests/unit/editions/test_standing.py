@@ -42,6 +42,16 @@ def test_changed_names_the_causes_before_what_follows_from_them() -> None:
     assert stands([edition("1"), edition("2", "1")], *many)["1"].says.endswith("i3: 1 → 2; and 2 more.")
 
 
+def test_what_the_program_does_anew_is_told_without_its_details() -> None:
+    """Beside a change of the data it is not told at all: the reader wants to know what is different on the bench."""
+    drop = Change("figure", "drop", "5 K", "4 K", causes=("computation",))
+    words = Change("step", "step 1.1", "Do.", "Now do.", causes=("form",))
+    found = stands([edition("1"), edition("2", "1")], drop, words)
+    assert (found["1"].state, found["1"].says) == ("changed", "Only computed or worded anew by the program.")
+    found = stands([edition("1"), edition("2", "1")], drop, words, MASS)
+    assert found["1"].says == "Changed: boiler: 500 g → 480 g."
+
+
 def test_every_notice_since_your_edition_is_told() -> None:
     """Also that of an edition in between, and never one that your edition came with."""
     line = [edition("1"), edition("2", "1", 2, note="Second."), edition("3", "2", 3, note="Third.")]

@@ -69,6 +69,17 @@ def test_what_others_put_there_stays(tree: OutputTree) -> None:
     assert held(tree) == {"index.html": b"home", "a/notes.txt": b"mine"}
 
 
+def test_what_a_killed_process_left_half_written_goes(tree: OutputTree) -> None:
+    """It could not clean up after itself; another's file beside it stays."""
+    tree.write({"guides/a.html": b"1"})
+    left = tree.folder / "guides" / ".k3yq9x_1.part"
+    left.write_bytes(b"<!doc")
+    (tree.folder / "guides" / "mine.part").write_bytes(b"mine")
+    assert tree.write({"guides/a.html": b"1"}).written == ()
+    assert not left.exists()
+    assert (tree.folder / "guides" / "mine.part").read_bytes() == b"mine"
+
+
 def test_without_a_manifest_nothing_is_deleted(tree: OutputTree) -> None:
     """Who does not know what is theirs takes nothing away."""
     tree.write(ONE)
