@@ -49,6 +49,13 @@ class PrintedWaiver(Record):
     date: str
 
 
+class AuthoredStep(Record):
+    """Hashes of what an author wrote of a step, and of the values that filled it: told apart by later editions."""
+
+    source: str
+    filled: str
+
+
 class HazardSign(Record):
     """A safety sign by its id, with its meaning in words."""
 
@@ -67,6 +74,7 @@ class HazardStatement(Record):
     how_to_avoid: tuple[str, ...] = ()
     sign: HazardSign | None = None
     designed_out: str | None = None
+    authored: str | None = None
 
 
 class ResidualRisk(Record):
@@ -204,6 +212,7 @@ class InstructionStep(Record):
     torque: StepTorque | None
     hold: HoldPoint | None
     place: str
+    authored: AuthoredStep | None = None
 
 
 class SafeStop(Record):
@@ -257,7 +266,8 @@ class InstructionCourse(Record):
 class Instruction(Record):
     """The instruction of a pair, resolved for its machine.
 
-    `restoring_uses`, `wetted` and `contact`: absent before they were printed.
+    `restoring_uses`, `wetted` and `contact`: absent before they were printed. `authored`, of all parts: absent before
+    format 2.
     """
 
     title: str
@@ -285,3 +295,4 @@ class Instruction(Record):
     fitting: InstructionCourse
     restoring: InstructionCourse | None
     lasting: tuple[str, ...]
+    authored: dict[str, str] = Field(default_factory=dict)
