@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from guidegen.assess import stated
-from guidegen.judge.safety.adapt import (
+from guidegen.assess.adapt import (
     avoided_words,
     facts_of,
     first_heat_value,

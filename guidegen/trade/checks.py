@@ -9,11 +9,10 @@ from pathlib import Path
 from guidegen.language import catalogues
 from guidegen.problems import Code, Problem, nearest, one_of
 from guidegen.trade.catalogue import Catalogue
+from guidegen.trade.check_kit import check_kit
 from guidegen.trade.check_questions import check_questions
-from guidegen.trade.contradiction import problem, unknown_fact, unknown_part
-from guidegen.trade.kit import FeedCoil, Kit, names_in
+from guidegen.trade.contradiction import problem
 from guidegen.trade.machine import Machine, ThermostatControl
-from guidegen.trade.paths import CHOSEN, known_facts
 from guidegen.trade.plausible import documents
 from guidegen.trade.shop import Sources
 from guidegen.workshop.base import Document, Loc
@@ -29,7 +28,7 @@ def check(known: Catalogue, files: Files, root: Path, problems: list[Problem], m
         found = memory.of("check", (document, known.sources), partial(_document, document, known.sources))
         problems.extend(found)
     for kit in known.kits.values():
-        problems.extend(_kit(kit, files.kits))
+        problems.extend(check_kit(kit, files.kits))
     problems.extend(_kit_rings(known))
     problems.extend(_workshop(known, files))
     problems.extend(_language(known, root))
@@ -128,45 +127,6 @@ def _control(machine: Machine) -> Iterator[Problem]:
     if opens and closes and closes.value >= opens.value:
         words = f"closes at {closes.text}, not below {opens.text} where it opens"
         yield problem(machine, ("control", "closes"), Code.NO_CONTROL, words, "swap the two")
-
-
-def _kit(kit: Kit, kits: Collection[str]) -> Iterator[Problem]:
-    parts = {part.id for part in kit.parts}
-    for index, requirement in enumerate(kit.requirements):
-        for number, unmet in enumerate(requirement.unmet):
-            loc: Loc = ("requirements", index, "unmet", number)
-            loc = loc if loc in kit.places else loc[:-1]
-            if unmet.kit is not None and unmet.kit not in kits:
-                near = nearest(unmet.kit, kits)
-                fix = f"write {near}" if near else f"use one of {one_of(kits)}"
-                yield problem(kit, (*loc, "kit"), Code.UNKNOWN_KIT, f'no kit "{unmet.kit}"', fix)
-            if unmet.part is not None and unmet.part not in parts:
-                yield unknown_part(kit, (*loc, "part"), unmet.part, parts)
-    for index, wetted in enumerate(kit.wetted):
-        if wetted.part not in parts:
-            yield unknown_part(kit, ("wetted", index, "part"), wetted.part, parts)
-    for place, size in _sizes(kit):
-        for fact in names_in(size):
-            if fact not in known_facts():
-                yield unknown_fact(kit, place, fact)
-    whens = [("parts", index, part.when) for index, part in enumerate(kit.parts)]
-    whens += [("tools", index, tool.when) for index, tool in enumerate(kit.tools)]
-    whens += [("consumables", index, used.when) for index, used in enumerate(kit.consumables)]
-    for name, index, when in whens:
-        for fact in when or {}:
-            if fact not in known_facts() and fact not in CHOSEN:
-                yield unknown_fact(kit, (name, index, "when", fact), fact, key=True)
-    for index, effect in enumerate(kit.effects):
-        if isinstance(effect, FeedCoil) and 2 * effect.tube.wall.low >= effect.tube.outside.high:
-            words = f"a tube of {effect.tube.outside.text} with a wall of {effect.tube.wall.text} has no bore"
-            yield problem(kit, ("effects", index, "tube", "wall"), Code.OUT_OF_BOUNDS, words, "mend one of the two")
-
-
-def _sizes(kit: Kit) -> Iterator[tuple[Loc, str | None]]:
-    for index, part in enumerate(kit.parts):
-        yield ("parts", index, "size"), part.size
-        for number, seal in enumerate(part.seals):
-            yield ("parts", index, "seals", number, "size"), seal.size
 
 
 def _kit_rings(known: Catalogue) -> Iterator[Problem]:

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import re
-from typing import Annotated, Any, Literal, Self
+from typing import Annotated, Literal, Self
 
 from pydantic import Field, model_validator
 
 from guidegen.problems import nearest, one_of
-from guidegen.trade.machine import Control, Machine
+from guidegen.trade.machine import Control
 from guidegen.trade.paths import known_facts
 from guidegen.workshop.base import Document, Id, Line, Model, Prose, complain, quoted, shaped
 from guidegen.workshop.fields import (
@@ -24,6 +23,7 @@ from guidegen.workshop.fields import (
     Spec,
     Volume,
 )
+from guidegen.workshop.parts import Consumable, Part, Tool
 from guidegen.workshop.requirements import Requirement
 
 #: What a downside can be about; a kit says something on each of them before anyone orders.
@@ -115,66 +115,6 @@ class NoEffect(Model):
 Effect = Annotated[FeedCoil | SetControl | AddMass | ScaleLoss | SetHeater | NoEffect, Field(discriminator="kind")]
 
 
-_BRACES = re.compile(r"\{([^{}]*)\}")
-
-
-def names_in(size: str | None) -> tuple[str, ...]:
-    """Return the facts that a size names in braces.
-
-    >>> names_in("for a boiler of {boiler.diameter}")
-    ('boiler.diameter',)
-    """
-    return tuple(_BRACES.findall(size or ""))
-
-
-def size_on(machine: Machine, size: str | None) -> str | None:
-    """Return a size as it is for one machine, the facts in braces filled in."""
-
-    def fill(match: re.Match[str]) -> str:
-        fact = machine.fact(match[1])
-        return fact.text if fact is not None and fact.known else f"{match[1]}, still to be measured"
-
-    return None if size is None else _BRACES.sub(fill, size)
-
-
-class Seal(Model):
-    """A seal, sold with the part that needs it. `size` may name a fact in braces: `{boiler.gasket}`."""
-
-    id: Id
-    name: Line
-    size: Line
-    material: Line
-    count: int = Field(ge=1, le=99)
-
-
-class Part(Model):
-    """A part of the kit; with `when` only for machines of which it holds. `size` may name a fact in braces."""
-
-    id: Id
-    name: Line
-    count: int = Field(ge=1, le=99)
-    size: Line | None = None
-    seals: tuple[Seal, ...] = ()
-    when: dict[str, Any] | None = None
-
-
-class Tool(Model):
-    """A tool that the work needs."""
-
-    id: Id
-    name: Line
-    when: dict[str, Any] | None = None
-
-
-class Consumable(Model):
-    """What is used up."""
-
-    id: Id
-    name: Line
-    amount: Line
-    when: dict[str, Any] | None = None
-
-
 class Wetted(Model):
     """A part that touches the water, with the filler and flux of its joints."""
 
@@ -241,6 +181,11 @@ class Kit(Document):
     def id(self) -> str:
         """Return the file's stem."""
         return self._id
+
+    @property
+    def mains_work(self) -> bool:
+        """Return whether fitting it is work on the mains: another control, another heater."""
+        return any(isinstance(effect, SetControl | SetHeater) for effect in self.effects)
 
     @property
     def coil(self) -> FeedCoil | None:

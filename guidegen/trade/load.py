@@ -16,6 +16,7 @@ from guidegen.trade.builds import Builds, Run
 from guidegen.trade.catalogue import Catalogue
 from guidegen.trade.kit import Kit
 from guidegen.trade.machine import Machine
+from guidegen.trade.paths import known_facts
 from guidegen.trade.shop import Drinks, Glossary, Sources, Workshop
 from guidegen.workshop.base import Document
 from guidegen.workshop.explain import validated
@@ -121,7 +122,7 @@ class _Reading:
 
         def make() -> tuple[D | None, list[Problem]]:
             found: list[Problem] = []
-            return validated(model, whole(found), found, {"evidence": evidence}), found
+            return validated(model, whole(found), found, {"evidence": evidence, "facts": known_facts()}), found
 
         document, problems = self.memory.of("document", (model, repr(evidence), *nodes), make)
         self.problems.extend(problems)

@@ -16,7 +16,7 @@ import typing
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache, cached_property
-from typing import Annotated, Any
+from typing import Annotated, Any, Protocol
 
 from pydantic import AfterValidator, BaseModel, ConfigDict, PrivateAttr, StringConstraints, model_validator
 from pydantic_core import PydanticCustomError
@@ -180,6 +180,14 @@ class Places:
     def items(self) -> Iterator[tuple[Loc, Place]]:
         """Yield every loc and the place of its value, in the order of the document."""
         return iter(self._table.items())
+
+
+class HasPlaces(Protocol):
+    """Anything that knows where each part of it was written."""
+
+    @property
+    def places(self) -> Places:
+        """Return the table of places."""
 
 
 class Document(Model):

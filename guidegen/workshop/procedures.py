@@ -12,7 +12,8 @@ from typing import Literal
 from pydantic import Field
 
 from guidegen.workshop.base import Document, Id, Line, Model, Prose
-from guidegen.workshop.steps import Condition, Entry, Names, Role, Stated, Way
+from guidegen.workshop.steps import Entry, Names, Role, Stated, Way
+from guidegen.workshop.when import Condition
 
 
 class NightStop(Model):

@@ -12,8 +12,8 @@ from typing import Annotated, Any, Literal
 from pydantic import Discriminator, Field, Tag
 
 from guidegen.workshop.base import Id, Line, Model, Prose
-from guidegen.workshop.step_state import Condition as Condition
 from guidegen.workshop.step_state import StateValues
+from guidegen.workshop.when import Condition
 
 Evidence = Literal["measured", "maker-document", "standard", "calculated", "assumed"]
 Role = Literal["anyone", "hand-tools", "wiring", "electrically-skilled"]

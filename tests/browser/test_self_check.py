@@ -25,6 +25,7 @@ from guidegen.judge.fit.phrases import ORDER, SPOKEN
 from guidegen.judge.fit.walk import class_of, walk
 from guidegen.site.pages.page import Heading, Page
 from guidegen.site.pages.self_check import Place, body, head, which_body
+from guidegen.trade.paths import known_facts
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser
@@ -185,7 +186,7 @@ def page_of(case: Case) -> Page:
 
 
 def which_page() -> Page:
-    which = which_of(LOOKALIKES, LOOKALIKE_QUESTIONS, edition="2026.2", contact="bench@example.invalid")
+    which = which_of(LOOKALIKES, LOOKALIKE_QUESTIONS, known_facts(), edition="2026.2", contact="bench@example.invalid")
     pages = {
         "one": Place("nothing-known.html", {}),
         "two": Place("much-known.html", {"Some kit": "too-short.html"}),

@@ -31,6 +31,7 @@ from guidegen.site.output import OutputTree
 from guidegen.site.pages.page import Heading, Page
 from guidegen.site.pages.self_check import body, head
 from guidegen.trade import Catalogue, load
+from guidegen.trade.paths import known_facts
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser
@@ -61,13 +62,14 @@ def test_every_pair_of_the_demonstration_walks_alike(blank: Tab) -> None:
             known.kits,
             known.questions,
             computed(machine, known.kits, kit),
+            known_facts(),
             edition="next",
             contact="bench",
         ).payload["rules"]
         for machine in known.machines.values()
         for kit in known.kits.values()
     }
-    which = compile_identification(list(known.machines.values()), known.questions)[0]
+    which = compile_identification(list(known.machines.values()), known.questions, known_facts())[0]
     for rules in {compact(rules): rules for rules in (*pairs.values(), which)}.values():
         every_edge(blank, rules)
         agree(blank, rules, sets_of_answers(rules, 10_000 if rules["facts"] else 1, seed=7))
@@ -76,7 +78,9 @@ def test_every_pair_of_the_demonstration_walks_alike(blank: Tab) -> None:
 def payload_for(known: Catalogue, variant: str, kit: str) -> Payload:
     machine, fitted = known.machine(variant), known.kit(kit)
     numbers = computed(machine, known.kits, fitted)
-    return check(machine, fitted, known.kits, known.questions, numbers, edition="next", contact="bench").payload
+    return check(
+        machine, fitted, known.kits, known.questions, numbers, known_facts(), edition="next", contact="bench"
+    ).payload
 
 
 def test_the_oldest_tamsin_and_the_short_bracken_by_keyboard(

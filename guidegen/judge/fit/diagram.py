@@ -9,11 +9,12 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Mapping, Sequence
 
-from guidegen.judge.fit.logic import Truth, all_of, any_of
+from guidegen.judge.comparison import Comparison, Test
 from guidegen.judge.fit.questions import Asked, Plan, weights
 from guidegen.judge.fit.requirements import Requirements, outcome_of
 from guidegen.judge.fit.store import Store
-from guidegen.judge.fit.tree import Comparison, Condition, Test
+from guidegen.judge.fit.tree import Condition
+from guidegen.judge.logic import Truth, all_of, any_of
 
 MOST_NODES = 20_000
 """While it is put together; the finished diagram is a small part of that."""

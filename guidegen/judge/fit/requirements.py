@@ -11,9 +11,10 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
-from guidegen.judge.fit.logic import Truth, all_of, any_of
+from guidegen.judge.comparison import Facts, RequirementError
 from guidegen.judge.fit.remedies import RemedySet, sufficient_sets
-from guidegen.judge.fit.tree import Condition, Facts, RequirementError, all_conditions
+from guidegen.judge.fit.tree import Condition, all_conditions
+from guidegen.judge.logic import Truth, all_of, any_of
 
 Outcome = Literal["fits", "fits-with-conditions", "does-not-fit", "cannot-tell-yet"]
 OUTCOMES: tuple[Outcome, ...] = ("fits", "fits-with-conditions", "does-not-fit", "cannot-tell-yet")

@@ -114,12 +114,12 @@ def result_on_data(check: Check, questions: Questions, answers: Mapping[str, Ans
     known = dict(check.facts)
     for name, answer in answers.items():
         question = questions.about(name)
-        said = known_from(question, write_answer(by_fact[name], answer)) if question is not None else None
+        said = known_from(question, write_answer(by_fact[name], answer), check.table) if question is not None else None
         known.pop(name, None)
         if said is not None:
             known[name] = said
     evaluation = evaluate(check.requirements, known)
-    told = {row.id: row for row in rows(evaluation, known)}
+    told = {row.id: row for row in rows(evaluation, known, check.table)}
     sets = [
         SetRules(remedies=list(one.ids), provided=[need.id for need in one.provided], minutes=one.minutes,
                  cuts=one.cuts, mains_work=one.mains_work)

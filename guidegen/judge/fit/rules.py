@@ -6,6 +6,7 @@ import json
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from guidegen.judge.comparison import Comparison, OneOf, Test
 from guidegen.judge.fit.conditions import LETTER, mending_of
 from guidegen.judge.fit.diagram import MOST_NODES, compose, ordered
 from guidegen.judge.fit.questions import Asked, Plan
@@ -20,7 +21,7 @@ from guidegen.judge.fit.shape import (
     UnitRules,
 )
 from guidegen.judge.fit.store import Store, TooLarge
-from guidegen.judge.fit.tree import Comparison, Condition, OneOf, Test
+from guidegen.judge.fit.tree import Condition
 
 MOST_STEPS = 400
 """Nodes of the finished diagram of one pair."""

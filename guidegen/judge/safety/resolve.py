@@ -11,7 +11,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any, TypeVar
 
-from guidegen.judge.safety.facts import Facts, Truth, holds, names_in, word
+from guidegen.judge.logic import Truth, all_of
+from guidegen.judge.safety.facts import Facts, holds, word
 from guidegen.judge.safety.fill import Filler, texts_in
 from guidegen.judge.safety.measure import IN_TEXT
 from guidegen.judge.safety.model import (
@@ -26,7 +27,8 @@ from guidegen.judge.safety.model import (
 from guidegen.judge.safety.state import KINDS, State
 from guidegen.workshop.base import Loc
 from guidegen.workshop.procedures import NewParts, NightStop, Phase, Procedure, Remedy, SharedBlocks
-from guidegen.workshop.steps import Condition, Each, Entry, Include, Stated, Step, Way
+from guidegen.workshop.steps import Each, Entry, Include, Stated, Step, Way
+from guidegen.workshop.when import Condition, names_in
 
 Said = TypeVar("Said", NightStop | None, Way)
 MAXIMUM_SCENARIOS = 16
@@ -82,7 +84,7 @@ def _printed(
     for name in _AROUND_STEPS:
         value = getattr(procedure, name)
         if isinstance(value, tuple):
-            value = tuple(one for one in value if holds(getattr(one, "when", None), facts) is not False)
+            value = tuple(one for one in value if holds(getattr(one, "when", None), facts) is not Truth.FALSE)
         changes[name] = filler.any(value)
         unstated += [hit.group() for text in texts_in(value) if (hit := IN_TEXT.search(text))]
     printed = procedure.model_copy(update=changes)
@@ -249,13 +251,13 @@ class _Maker:
 
     def _step(self, step: Step, where: Where, around: _Around) -> Iterator[ResolvedStep]:
         conditions = around.conditions + ((step.when,) if step.when else ())
-        truths = [_every(conditions, facts) for facts in around.scenarios]
-        if None in truths:
+        truths = [all_of(holds(one, facts) for one in conditions) for facts in around.scenarios]
+        if Truth.UNKNOWN in truths:
             asked = sorted({name for one in conditions for name in names_in(one)
                             if around.facts.get(name).value is None})  # fmt: skip
             self._undecided.append(Undecided(f"step `{step.id}`", tuple(asked), where))
             return
-        chosen = frozenset(index for index, truth in enumerate(truths) if truth)
+        chosen = frozenset(index for index, truth in enumerate(truths) if truth is Truth.TRUE)
         if not chosen:
             return
         filler = Filler(around.facts, {**self._values, **step.values}, around.given)
@@ -279,13 +281,6 @@ class _Maker:
 
 def _aims(steps: Sequence[ResolvedStep]) -> set[str | None]:
     return {step.step.hold.on_fail.goto for step in steps if step.step.hold and step.step.hold.on_fail}
-
-
-def _every(conditions: Sequence[Condition], facts: Facts) -> Truth:
-    truths = [holds(one, facts) for one in conditions]
-    if False in truths:
-        return False
-    return None if None in truths else True
 
 
 def _numbered(steps: Sequence[ResolvedStep], number: str) -> tuple[ResolvedStep, ...]:

@@ -13,6 +13,7 @@ from guidegen.site.charts.quantity import in_unit, shown_as
 from guidegen.site.pages import sentences
 from guidegen.site.pages.terms import key, term
 from guidegen.trade import Catalogue
+from guidegen.trade.paths import known_facts
 from guidegen.workshop.questions import Questions
 
 SHOWN = (
@@ -63,7 +64,8 @@ def self_check_sizes(records: Iterable[Assessment]) -> Iterator[str]:
 
 def identification_size(known: Catalogue) -> str:
     """How large the page is that tells the variants apart; it alone grows with their number."""
-    which = which_of(list(known.machines.values()), known.questions or Questions(), edition="", contact="")
+    machines = list(known.machines.values())
+    which = which_of(machines, known.questions or Questions(), known_facts(), edition="", contact="")
     return f"telling the variants apart: {sizes(which['rules'])}"
 
 

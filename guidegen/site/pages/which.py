@@ -9,6 +9,7 @@ from guidegen.site.pages.page import Page, SearchEntry, rel
 from guidegen.site.pages.place import COMPARE, WHICH, pair_path, variant_path
 from guidegen.site.pages.site import Site
 from guidegen.site.pages.template import headings, render
+from guidegen.trade.paths import known_facts
 
 SYNONYMS = marked("which model version do I have, identify, recognise, tell apart, rating plate, type plate, marks")
 
@@ -17,7 +18,7 @@ def which_page(site: Site) -> Page:
     """The page that tells the variants apart which have guides on this site."""
     machines = list(site.machines.values())
     edition = next((record.edition for record in site.records.values()), "")
-    which = which_of(machines, site.questions, edition=edition, contact=site.contact)
+    which = which_of(machines, site.questions, known_facts(), edition=edition, contact=site.contact)
     places = {machine.id: self_check.Place(rel(WHICH, variant_path(machine.id)), {}) for machine in machines}
     for variant, kit in site.records:
         if variant in places and kit in site.kits:
