@@ -10,20 +10,20 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from difflib import get_close_matches
-from enum import Enum
+from enum import StrEnum
 from typing import Literal, Self
 
 Severity = Literal["error", "warning"]
 
 
-class Explained(Enum):
-    """Codes that bring what they mean: each member is a value and an explanation."""
+class Explained(StrEnum):
+    """Codes that bring what they mean: each member is a value and an explanation, and prints as its value."""
 
     explanation: str
 
     def __new__(cls, value: str, explanation: str) -> Self:
         """Keep the explanation beside the value."""
-        member = object.__new__(cls)
+        member = str.__new__(cls, value)
         member._value_ = value
         member.explanation = explanation
         member.__doc__ = explanation

@@ -74,14 +74,14 @@ def checked(known: Catalogue, machine: Machine, kit: Kit, edition: str) -> Check
 def _not_judged(document: HasPlaces, loc: Loc, message: str, fix: str) -> CatalogueError:
     place, words = document.places[loc], f"{name_of(document, loc)}: {message}"
     mend = fix or "compare a quantity with a quantity, a word with words"
-    return CatalogueError([Problem(place.path, place.line, place.column, Code.NOT_JUDGED.value, words, mend)])
+    return CatalogueError([Problem(place.path, place.line, place.column, Code.NOT_JUDGED, words, mend)])
 
 
 def _too_large(machine: Machine, kit: Kit, message: str) -> CatalogueError:
     """The kit's requirements ask for it, on a variant of which too little is known."""
     place = kit.places.key(("requirements",))
     said, _, fix = message.partition(": ")
-    words, code = f"requirements: on {machine.id} {said}", Code.SELF_CHECK_TOO_LARGE.value
+    words, code = f"requirements: on {machine.id} {said}", Code.SELF_CHECK_TOO_LARGE
     return CatalogueError([Problem(place.path, place.line, place.column, code, words, fix)])
 
 

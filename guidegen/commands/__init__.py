@@ -18,7 +18,7 @@ from pathlib import Path
 from guidegen import __version__
 from guidegen.commands.actions import UsageProblem
 from guidegen.commands.parsing import parser
-from guidegen.commands.terminal import clear_progress, complain, report, write_utf8
+from guidegen.commands.terminal import clear_progress, print_error, report, write_utf8
 from guidegen.problems import CatalogueError, EnvironmentProblem
 
 __all__ = ["main", "parser"]
@@ -53,15 +53,15 @@ def main(argv: Sequence[str] | None = None) -> int:
         report(error.problems)
         return AUTHOR
     except UsageProblem as error:
-        complain(str(error))
+        print_error(str(error))
         return USAGE
     except EnvironmentProblem as error:
-        complain(str(error))
+        print_error(str(error))
         return ENVIRONMENT
     except OSError as error:
         if error.errno not in REFUSED_BY_THE_SYSTEM:
             return own_fault(root, error)
-        complain(f"{error.filename or 'a file'}: {error.strerror}")
+        print_error(f"{error.filename or 'a file'}: {error.strerror}")
         return ENVIRONMENT
     except Exception as error:
         return own_fault(root, error)
@@ -75,7 +75,7 @@ def own_fault(root: Path, error: Exception) -> int:
         note.parent.mkdir(exist_ok=True)
         note.write_text(f"guidegen {__version__}\n{text}", encoding="utf-8")
         said = " ".join(str(error).split())[:200] or type(error).__name__
-        complain(f"a fault of guidegen itself: {said}; the details are in {note.as_posix()}")
+        print_error(f"a fault of guidegen itself: {said}; the details are in {note.as_posix()}")
     except OSError:
-        complain(f"a fault of guidegen itself:\n{text}")
+        print_error(f"a fault of guidegen itself:\n{text}")
     return OURS

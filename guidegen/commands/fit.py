@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from guidegen.commands.actions import UsageProblem, received_bytes, workshop_at
-from guidegen.commands.terminal import complain, report
+from guidegen.commands.terminal import print_error, report
 
 if TYPE_CHECKING:
     from guidegen.judge.fit.payload import Payload
@@ -164,5 +164,5 @@ def answer(arguments: argparse.Namespace, root: Path) -> int:
         text, note = answering.answer(root, known, arguments.variant, topic, kit, arguments.edition)
     print(text)
     if note:
-        complain(note)
+        print_error(note)
     return OK

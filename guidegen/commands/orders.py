@@ -59,14 +59,14 @@ def text_of(data: bytes, path: str) -> str:
     """The text of a file that was received; what is no text is told with its place."""
     if len(data) > MOST_BYTES:
         words, fix = f"{len(data)} bytes are no order text", "save the text of the mail alone"
-        raise CatalogueError([Problem(path, 1, 1, Code.TOO_LARGE.value, words, fix)])
+        raise CatalogueError([Problem(path, 1, 1, Code.TOO_LARGE, words, fix)])
     try:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError as fault:
         before = data[: fault.start]
         line, column = before.count(b"\n") + 1, fault.start - (before.rfind(b"\n") + 1) + 1
         words, fix = "the bytes are not UTF-8", "save the file as UTF-8"
-        raise CatalogueError([Problem(path, line, column, Code.NOT_UTF8.value, words, fix)]) from None
+        raise CatalogueError([Problem(path, line, column, Code.NOT_UTF8, words, fix)]) from None
 
 
 def receive(root: Path, known: Catalogue, text: str, path: str) -> Received:

@@ -206,4 +206,4 @@ def _write_new(root: Path, files: Mapping[str, str]) -> None:
 
 
 def _problem(code: Code, message: str, fix: str) -> Problem:
-    return Problem("what was given", 1, 1, code.value, message, fix)
+    return Problem("what was given", 1, 1, code, message, fix)

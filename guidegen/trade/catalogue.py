@@ -50,4 +50,4 @@ def _named(entries: Mapping[str, T], name: str, where: str, code: Code) -> T:
         return entries[name]
     near = nearest(name, entries)
     fix = f"write {near}" if near else f"use one of {one_of(entries)}"
-    raise CatalogueError([Problem(where, 1, 1, code.value, f'nothing here is called "{name[:60]}"', fix)])
+    raise CatalogueError([Problem(where, 1, 1, code, f'nothing here is called "{name[:60]}"', fix)])

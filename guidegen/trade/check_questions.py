@@ -47,8 +47,7 @@ def _choices(asked: Questions, loc: Loc, question: Question, field: FactKind) ->
             try:
                 parse(choice.is_, field.dimension)
             except UnitError as error:
-                code = next(code for code in Code if code.value == error.code)
-                yield problem(asked, here, code, f"{question.fact}: {error.message}", error.fix)
+                yield problem(asked, here, error.code, f"{question.fact}: {error.message}", error.fix)
         elif field.words and choice.is_ not in field.words:
             fix = f"use one of {one_of(field.words)}"
             words = f'{question.fact} is never "{choice.is_[:60]}"'

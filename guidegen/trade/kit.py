@@ -6,10 +6,10 @@ from typing import Annotated, Literal, Self
 
 from pydantic import Field, model_validator
 
-from guidegen.problems import nearest, one_of
+from guidegen.problems import Code, nearest, one_of
 from guidegen.trade.machine import Control
 from guidegen.trade.paths import known_facts
-from guidegen.workshop.base import Document, Id, Line, Model, Prose, complain, quoted, shaped
+from guidegen.workshop.base import Document, Id, Line, Model, Prose, quoted, refused, shaped
 from guidegen.workshop.fields import (
     Choice,
     Choices,
@@ -171,10 +171,10 @@ class Kit(Document):
             if field is None:
                 near = nearest(name, known_facts())
                 fix = f"write {near}" if near else "look at `guidegen show` for the names of facts"
-                raise complain("X03", f"no machine has a fact {quoted(name)}", fix, ("gives", name))
+                raise refused(Code.UNKNOWN_FACT, f"no machine has a fact {quoted(name)}", fix, ("gives", name))
             if field.words and value not in field.words:
                 fix = f"use one of {one_of(field.words)}"
-                raise complain("S04", f"got {quoted(value)}, {name} is never that", fix, ("gives", name))
+                raise refused(Code.WRONG_CHOICE, f"got {quoted(value)}, {name} is never that", fix, ("gives", name))
         return self
 
     @property

@@ -252,4 +252,4 @@ class _Reading:
 
     def _problem(self, code: Code, node: Any, message: str, fix: str) -> None:
         place = node.place
-        self.problems.append(Problem(place.path, place.line, place.column, code.value, message, fix))
+        self.problems.append(Problem(place.path, place.line, place.column, code, message, fix))

@@ -101,7 +101,7 @@ def given_from(data: bytes, path: str) -> dict[str, str]:
             found[name] = node.text
         else:
             place, words = node.place, f"{name}: got a list, one value is wanted"
-            code = Code.WRONG_TYPE.value
+            code = Code.WRONG_TYPE
             problems.append(Problem(place.path, place.line, place.column, code, words, "write it into the new file"))
 
     flatten(read(data, path), "")
@@ -231,4 +231,4 @@ def _is_fact(info: FieldInfo) -> bool:
 
 
 def _problem(code: Code, message: str, fix: str) -> Problem:
-    return Problem("what was given", 1, 1, code.value, message, fix)
+    return Problem("what was given", 1, 1, code, message, fix)

@@ -9,7 +9,8 @@ from typing import Annotated, Any, Literal, Self
 from pydantic import Field, GetCoreSchemaHandler, GetJsonSchemaHandler, model_validator
 from pydantic_core import CoreSchema, core_schema
 
-from guidegen.workshop.base import Document, Id, Line, Model, Prose, complain, quoted, shaped
+from guidegen.problems import Code
+from guidegen.workshop.base import Document, Id, Line, Model, Prose, quoted, refused, shaped
 from guidegen.workshop.fields import Mass, Spec, Temperature, Time
 
 #: The format of the catalogue that this program reads.
@@ -37,7 +38,9 @@ class Tariff:
     def _read(cls, value: Any) -> Tariff:
         match = re.fullmatch(r"(\d{1,6}(?:\.\d{1,6})?) per kWh", value) if isinstance(value, str) else None
         if match is None:
-            raise complain("S07", f"got {quoted(value)}, a price per kWh is wanted", "write it like 0.30 per kWh")
+            raise refused(
+                Code.OUT_OF_BOUNDS, f"got {quoted(value)}, a price per kWh is wanted", "write it like 0.30 per kWh"
+            )
         return cls(float(match[1]), str(value))
 
 
@@ -67,7 +70,7 @@ class Workshop(Document):
     def _format(self) -> Self:
         if self.catalogue_format != FORMAT:
             words = f"this program reads catalogue format {FORMAT}, not {self.catalogue_format}"
-            raise complain("X13", words, f"write {FORMAT}, or use the program that matches", ("catalogue_format",))
+            raise refused(Code.FORMAT, words, f"write {FORMAT}, or use the program that matches", ("catalogue_format",))
         return self
 
 

@@ -17,7 +17,7 @@ from guidegen.workshop.nodes import Mapping, Node, Scalar, Sequence, dotted, to_
 
 D = TypeVar("D", bound=Document)
 
-_OWN = frozenset(code.value for code in Code)
+_OWN = frozenset(Code)
 
 
 def validated(
@@ -45,10 +45,10 @@ def _problem(model: type[BaseModel], root: Mapping, detail: ErrorDetails) -> Pro
     kind = detail["type"]
     name = dotted(root, loc)
     if kind in _OWN:
-        place = _place(root, loc, key=kind in ("S01",))
+        place = _place(root, loc, key=kind == Code.UNKNOWN_KEY)
         return _made(place, kind, name, str(context["message"]), str(context["fix"]))
     code, message, fix = _words(model, root, loc, detail, context)
-    return _made(_place(root, loc, key=code is Code.UNKNOWN_KEY), code.value, name, message, fix)
+    return _made(_place(root, loc, key=code is Code.UNKNOWN_KEY), code, name, message, fix)
 
 
 def _made(place: Place, code: str, name: str, message: str, fix: str) -> Problem:

@@ -143,4 +143,4 @@ def _check_id(name: str, path: str, what: str, problems: list[Problem]) -> None:
 
 
 def _problem(code: Code, path: str, message: str, fix: str) -> Problem:
-    return Problem(path, 1, 1, code.value, message, fix)
+    return Problem(path, 1, 1, code, message, fix)

@@ -77,7 +77,7 @@ def _too_large(size: int) -> tuple[str, str]:
 
 
 def _refuse(code: Code, place: Place, message: str, fix: str) -> NoReturn:
-    raise CatalogueError([Problem(place.path, place.line, place.column, code.value, message, fix)])
+    raise CatalogueError([Problem(place.path, place.line, place.column, code, message, fix)])
 
 
 def _decoded(data: bytes, path: str) -> str:
@@ -108,7 +108,7 @@ def _refuse_hidden(text: str, path: str) -> None:
         problems = []
         for index, code, message, fix in found[:20]:
             place = _place_in(text, index, path)
-            problems.append(Problem(path, place.line, place.column, code.value, message, fix))
+            problems.append(Problem(path, place.line, place.column, code, message, fix))
         raise CatalogueError(problems)
 
 
@@ -260,7 +260,7 @@ class _Composer:
         self._problem(Code.NOT_YAML, place, f"not YAML: {error.problem or error.context}", fix)
 
     def _problem(self, code: Code, place: Place, message: str, fix: str) -> None:
-        self.problems.append(Problem(place.path, place.line, place.column, code.value, message, fix))
+        self.problems.append(Problem(place.path, place.line, place.column, code, message, fix))
 
 
 def _short(tag: str) -> str:

@@ -19,9 +19,9 @@ from typing import Annotated, Any, Literal, Self
 
 from pydantic import BeforeValidator, Field, ValidationInfo, WithJsonSchema, model_validator
 
-from guidegen.problems import nearest, one_of
+from guidegen.problems import Code, nearest, one_of
 from guidegen.units import NAMES, Quantity, UnitError, parse
-from guidegen.workshop.base import Id, Line, Model, Prose, complain, quoted
+from guidegen.workshop.base import Id, Line, Model, Prose, quoted, refused
 from guidegen.workshop.fact_table import FactKind, FactTable
 
 Comparison = Literal["at_least", "at_most", "is", "one_of"]
@@ -47,7 +47,9 @@ class Unmet(Model):
     @model_validator(mode="after")
     def _exactly_one(self) -> Self:
         if sum(name is not None for name in (self.kit, self.part, self.fabrication)) != 1:
-            raise complain("S02", "one remedy is wanted: kit, part or fabrication", "write unmet: no, or one remedy")
+            raise refused(
+                Code.MISSING_KEY, "one remedy is wanted: kit, part or fabrication", "write unmet: no, or one remedy"
+            )
         return self
 
 
@@ -69,11 +71,15 @@ class WrittenCondition(Model):
         given = [name for name, value in self._branches().items() if value]
         if len(given) != 1:
             found = f"{' and '.join(given)} stand together" if given else "nothing is asked"
-            raise complain("X06", f"{found}; a condition is one of all, any, not, or a fact", "keep one of them")
+            raise refused(
+                Code.COMPARISON, f"{found}; a condition is one of all, any, not, or a fact", "keep one of them"
+            )
         if self.fact is None:
             loose = [name for name, value in self._comparisons().items() if value]
             if loose or self.margin:
-                raise complain("X06", f"{(loose or ['margin'])[0]} compares nothing: no fact here", "add fact:")
+                raise refused(
+                    Code.COMPARISON, f"{(loose or ['margin'])[0]} compares nothing: no fact here", "add fact:"
+                )
         else:
             self._check_comparison(self.fact, FactTable.of(info))
         return self
@@ -88,11 +94,11 @@ class WrittenCondition(Model):
         if fact not in facts:
             near = nearest(fact, facts)
             fix = f"write {near}" if near else "look at `guidegen show` for the names of facts"
-            raise complain("X03", f"no machine has a fact {quoted(fact)}", fix, ("fact",))
+            raise refused(Code.UNKNOWN_FACT, f"no machine has a fact {quoted(fact)}", fix, ("fact",))
         given = [name for name, value in self._comparisons().items() if value]
         if len(given) != 1:
             found = f"{' and '.join(given)} stand together" if given else "a fact alone decides nothing"
-            raise complain("X06", found, "keep one of at_least, at_most, is, one_of", ("fact",))
+            raise refused(Code.COMPARISON, found, "keep one of at_least, at_most, is, one_of", ("fact",))
         self.bound(facts)
 
     @property
@@ -112,21 +118,21 @@ class WrittenCondition(Model):
             return self._words(name, kind, written)
         if name in ("is", "one_of"):
             words = f"{self.fact} is a quantity and never exactly anything"
-            raise complain("X06", words, "use at_least or at_most", (name,))
+            raise refused(Code.COMPARISON, words, "use at_least or at_most", (name,))
         return self._limit(name, kind.dimension, written[0], facts)
 
     def _words(self, name: Comparison, kind: FactKind, written: tuple[str, ...]) -> Bound:
         if name in ("at_least", "at_most"):
             words = f"{self.fact} is a word; {name} compares quantities"
-            raise complain("X06", words, "use is or one_of", (name,))
+            raise refused(Code.COMPARISON, words, "use is or one_of", (name,))
         if self.margin:
-            raise complain("X06", f"{self.fact} is a word and has no margin", "delete margin", ("margin",))
+            raise refused(Code.COMPARISON, f"{self.fact} is a word and has no margin", "delete margin", ("margin",))
         for index, word in enumerate(written):
             if kind.words and word not in kind.words:
                 near = nearest(word, kind.words)
                 fix = f"write {near}" if near else f"use one of {one_of(kind.words)}"
                 inner = ("one_of", index) if self.one_of else (name,)
-                raise complain("S04", f"got {quoted(word)}, {self.fact} is never that", fix, inner)
+                raise refused(Code.WRONG_CHOICE, f"got {quoted(word)}, {self.fact} is never that", fix, inner)
         return Bound(words=written)
 
     def _limit(self, name: Comparison, dimension: str, text: str, facts: FactTable) -> Bound:
@@ -135,22 +141,22 @@ class WrittenCondition(Model):
         if text in computed:
             if computed[text] != dimension:
                 words = f"{text} is {NAMES[computed[text]]}, {self.fact} is {NAMES[dimension]}"
-                raise complain("X06", words, "compare like with like", (name,))
+                raise refused(Code.COMPARISON, words, "compare like with like", (name,))
             return Bound(computed=text, margin=margin)
         if text in facts:
             words = f"compares two facts of the machine, {self.fact} with {text}"
-            raise complain("X06", words, "compare one fact with a quantity or a computed name", (name,))
+            raise refused(Code.COMPARISON, words, "compare one fact with a quantity or a computed name", (name,))
         if text[:1].isalpha():
             near = nearest(text, computed)
             fix = f"write {near}" if near else f"use one of {one_of(computed)}, or a quantity"
-            raise complain("X06", f"got {quoted(text)}, nothing of that name is computed", fix, (name,))
+            raise refused(Code.COMPARISON, f"got {quoted(text)}, nothing of that name is computed", fix, (name,))
         return Bound(quantity=self._quantity(text, dimension, name), margin=margin)
 
     def _quantity(self, text: str, dimension: str, name: str) -> Quantity:
         try:
             return parse(text, dimension)
         except UnitError as error:
-            raise complain(error.code, error.message, error.fix, (name,)) from None
+            raise refused(error.code, error.message, error.fix, (name,)) from None
 
 
 def _difference(dimension: str) -> str:
@@ -173,7 +179,9 @@ def _remedies(value: Any) -> Any:
     if isinstance(value, str):
         if value == "no":
             return ()
-        raise complain("S04", f"got {quoted(value)}, no or a remedy is wanted", "write no, or {kit: banjo-feed}")
+        raise refused(
+            Code.WRONG_CHOICE, f"got {quoted(value)}, no or a remedy is wanted", "write no, or {kit: banjo-feed}"
+        )
     return value
 
 

@@ -15,7 +15,8 @@ from typing import Annotated, Any
 
 from pydantic import AfterValidator
 
-from guidegen.workshop.base import Loc, complain, quoted
+from guidegen.problems import Code
+from guidegen.workshop.base import Loc, quoted, refused
 
 JOINTS = ("any", "all")
 """What takes a list of conditions."""
@@ -34,12 +35,12 @@ def _check(condition: dict[str, Any], loc: Loc) -> None:
         if name in JOINTS:
             if not isinstance(wanted, tuple) or not all(isinstance(part, dict) for part in wanted):
                 fix = f"write {name}: [{{fact: value}}]"
-                raise complain("S03", f"{name}: a list of conditions is wanted", fix, here)
+                raise refused(Code.WRONG_TYPE, f"{name}: a list of conditions is wanted", fix, here)
             for index, part in enumerate(wanted):
                 _check(part, (*here, index))
         elif name == "not":
             if not isinstance(wanted, dict):
-                raise complain("S03", "not: a condition is wanted", "write not: {fact: value}", here)
+                raise refused(Code.WRONG_TYPE, "not: a condition is wanted", "write not: {fact: value}", here)
             _check(wanted, here)
         elif isinstance(wanted, dict):
             _check_senses(wanted, here)
@@ -50,17 +51,21 @@ def _check(condition: dict[str, Any], loc: Loc) -> None:
 def _check_senses(wanted: dict[str, Any], loc: Loc) -> None:
     for sense, limit in wanted.items():
         if sense not in _SENSES:
-            raise complain("S01", f"no comparison {quoted(sense)}", f"use {', '.join(_SENSES)}", (*loc, sense))
+            raise refused(
+                Code.UNKNOWN_KEY, f"no comparison {quoted(sense)}", f"use {', '.join(_SENSES)}", (*loc, sense)
+            )
         if not isinstance(limit, str) and (sense != "not" or not isinstance(limit, tuple)):
-            raise complain("S03", f"got {quoted(limit)}, one value is wanted", "write one value", (*loc, sense))
+            raise refused(
+                Code.WRONG_TYPE, f"got {quoted(limit)}, one value is wanted", "write one value", (*loc, sense)
+            )
 
 
 def _check_values(name: str, wanted: Any, loc: Loc) -> None:
     if isinstance(wanted, tuple):
         if not all(isinstance(one, str) for one in wanted):
-            raise complain("S03", f"{name}: a list of words is wanted", f"write {name}: [first, second]", loc)
+            raise refused(Code.WRONG_TYPE, f"{name}: a list of words is wanted", f"write {name}: [first, second]", loc)
     elif not isinstance(wanted, str):
-        raise complain("S03", f"got {quoted(wanted)}, a value is wanted", f"write {name}: value", loc)
+        raise refused(Code.WRONG_TYPE, f"got {quoted(wanted)}, a value is wanted", f"write {name}: value", loc)
 
 
 Condition = Annotated[dict[str, Any], AfterValidator(_checked)]

@@ -82,7 +82,7 @@ class Order:
 
 def problem(path: str, spot: Spot, code: OrderCode, message: str, fix: str = AGAIN) -> Problem:
     """Return a problem at a place of the text."""
-    return Problem(path, *spot, code.value, message, fix)
+    return Problem(path, *spot, code, message, fix)
 
 
 def is_order(text: str) -> bool:

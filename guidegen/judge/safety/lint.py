@@ -15,13 +15,13 @@ from guidegen.judge.safety.model import Where
 from guidegen.judge.safety.resolve import hazards_written
 from guidegen.judge.safety.rules import RULES
 from guidegen.judge.safety.rules.base import Found, Rule, Severity
+from guidegen.judge.safety.rules.hazards import COVERED
 from guidegen.problems import Problem
 from guidegen.workshop.base import Place
 from guidegen.workshop.procedures import Hazards, Procedure, SharedBlocks, Waiver
 
-WAIVERS = "WVR01"
 WAIVER_RULE = Rule(
-    WAIVERS, "error", "A waiver names a rule that has waivers, by role and date, and covers something that was found.",
+    "WVR01", "error", "A waiver names a rule that has waivers, by role and date, and covers something that was found.",
     "mend the guide, and delete the waiver", lambda guide: iter(()),
 )  # fmt: skip
 DOCUMENTED: tuple[Rule, ...] = (*RULES, WAIVER_RULE)
@@ -97,14 +97,14 @@ def _covers(waiver: Waiver, one: Finding) -> bool:
 
 
 def _refused(place: Place, message: str) -> Finding:
-    return Finding(place, WAIVERS, message, WAIVER_RULE.mend, WAIVER_RULE.severity, True)
+    return Finding(place, WAIVER_RULE.id, message, WAIVER_RULE.mend, WAIVER_RULE.severity, True)
 
 
 def unused_statements(procedures: Iterable[Procedure], shared: SharedBlocks, hazards: Hazards) -> tuple[Finding, ...]:
     """Return the statements that no step of any procedure carries (the other way round of HAZ07)."""
     used = {name for one in procedures for name in hazards_written(one, shared)}
+    message, mend = "no step carries the statement {name}", "use it in a step, or delete it"
     return tuple(
-        Finding(Where(hazards.places, ("hazards", name)).place(), "HAZ07", f"no step carries the statement {name}",
-                "use it in a step, or delete it", "error", True)
+        _finding(COVERED, Found(Where(hazards.places, ("hazards", name)).place(), message.format(name=name), mend=mend))
         for name in sorted(set(hazards.hazards) - used)
-    )  # fmt: skip
+    )

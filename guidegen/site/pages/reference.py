@@ -186,7 +186,7 @@ def codes_page() -> Page:
     groups: dict[str, list[Code | SiteCode | OrderCode]] = {}
     codes = (*Code, *SiteCode, *OrderCode)
     for code in codes:
-        groups.setdefault(code.value[0], []).append(code)
+        groups.setdefault(code[0], []).append(code)
     body = render(
         "codes.html",
         groups=[

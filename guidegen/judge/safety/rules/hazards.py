@@ -174,6 +174,12 @@ def signs(guide: Guide) -> Iterator[Found]:
             yield Found(where.place("sign"), f"{name}: sign {sign.id} has no words for whoever cannot see it")
 
 
+COVERED = Rule(
+    "HAZ07", "error", "Hazards of steps, statements and residual risks cover each other both ways.",
+    "add the statement, the residual risk, or the hazard to the step", covered,
+)  # fmt: skip
+"""Of one guide; `lint.unused_statements` asks the same of all guides together."""
+
 RULES = (
     Rule("HAZ01", "error", "A statement has its word, its type, its consequence and how to avoid it; NOTICE may omit "
          "the consequence, and a DANGER says whether the kit could remove it.",
@@ -188,8 +194,7 @@ RULES = (
          "make the action a step of its own", no_procedure_inside),
     Rule("HAZ06", "warning", "An avoidance starts with an imperative and says something that can be done.",
          "start with a verb that tells the hands what to do", avoidance_imperative, waiver=True),
-    Rule("HAZ07", "error", "Hazards of steps, statements and residual risks cover each other both ways.",
-         "add the statement, the residual risk, or the hazard to the step", covered),
+    COVERED,
     Rule("HAZ08", "warning", "At most three statements in a step, and none repeated in more than three steps.",
          "keep the statement where the danger begins", not_too_many, editorial=True),
     Rule("SYM01", "error", "A safety sign is one whose meaning was checked, with words and a text alternative.",
