@@ -163,6 +163,17 @@ class CatalogueError(Exception):
         super().__init__("\n".join(map(str, self.problems)))
 
 
+class UsageProblem(ValueError):
+    """A command that was asked for something that does not exist, or in a way that it cannot be done."""
+
+
+class RefusedProblem(RuntimeError):
+    """A rule of the workshop or of guidegen forbids what was asked; nothing was changed.
+
+    The sentence says which rule, and what to do instead.
+    """
+
+
 class EnvironmentProblem(RuntimeError):
     """Something that this machine lacks, in one sentence that says how to get it."""
 

@@ -8,7 +8,7 @@ from guidegen import pipeline
 from guidegen.editions import kept, offers, withdrawals
 from guidegen.editions.edition import DRAFT
 from guidegen.language import gettext
-from guidegen.problems import EnvironmentProblem
+from guidegen.problems import RefusedProblem, UsageProblem
 from guidegen.record import Assessment
 from guidegen.site.engine.settings import read_settings
 from guidegen.site.pages.replies import reply
@@ -25,7 +25,7 @@ def answer(root: Path, known: Catalogue, variant: str, topic: str, kit: str, edi
         gone = withdrawals.of_edition(withdrawals.read(root), name).get(f"{variant}/{kit}")
         if gone is not None:
             message = f"edition {name} of {variant}/{kit} was withdrawn on {gone.date}: {gone.because}"
-            raise EnvironmentProblem(f"{message}; --edition {DRAFT} answers from today's data")
+            raise RefusedProblem(f"{message}; --edition {DRAFT} answers from today's data")
         record = published(root, name, variant, kit)
     made = reply(record, topic)
     lines = [made.text.rstrip()]
@@ -55,8 +55,8 @@ def published(root: Path, name: str, variant: str, kit: str) -> Assessment:
                 return Assessment.model_validate(one)
             except ValueError as error:
                 words = f"edition {name} holds records of another form; --edition {DRAFT} answers from today's data"
-                raise EnvironmentProblem(words) from error
-    raise EnvironmentProblem(f"edition {name} has no guide {variant}/{kit}")
+                raise RefusedProblem(words) from error
+    raise UsageProblem(f"edition {name} has no guide {variant}/{kit}")
 
 
 def _price(root: Path, kit: str) -> str:

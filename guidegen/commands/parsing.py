@@ -25,7 +25,7 @@ def parser() -> argparse.ArgumentParser:
         prog="guidegen",
         description="From a workshop's data about machines and retrofit kits to a computed, safe guide site.",
         epilog="Exit codes: 0 all well, 1 mistakes in the workshop's data, 2 wrong usage, 3 something missing on this "
-        "machine, 70 a fault of guidegen itself.",
+        "machine, 4 refused: a rule forbids it and nothing was changed, 70 a fault of guidegen itself.",
     )
     top.add_argument("--version", action="version", version=f"guidegen {__version__}")
     _everywhere(top, root=".", verbose=False, quiet=False)

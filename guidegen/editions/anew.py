@@ -7,7 +7,8 @@ from pathlib import Path
 
 from guidegen.editions import around, kept, place
 from guidegen.editions.edition import ANEW, FILE, Edition
-from guidegen.editions.publishing import Files, Refused, Render
+from guidegen.editions.publishing import Files, Render
+from guidegen.problems import RefusedProblem, UsageProblem
 from guidegen.record import Assessment
 
 MARK = (
@@ -28,16 +29,18 @@ def make(root: Path, name: str, render: Render) -> Path:
     around.refresh(root)
     line = {one.edition: one for one in kept.line(root)}
     if name not in line:
-        raise Refused(f"there is no edition {name}; the editions: {', '.join(line) or 'none'}")
+        raise UsageProblem(f"there is no edition {name}; the editions: {', '.join(line) or 'none'}")
     site, folder = place.site_of(root), name + ANEW
     if name in place.published(site):
-        raise Refused(f"edition {name} is here as it was published; nothing needs to be made anew")
+        raise RefusedProblem(f"edition {name} is here as it was published; nothing needs to be made anew")
     if folder in around.here(root).values():
-        raise Refused(f"the pages of {name} were made anew already; delete site/{folder} to do it again")
+        raise RefusedProblem(f"the pages of {name} were made anew already; delete site/{folder} to do it again")
     try:
         records = [Assessment.model_validate(one) for one in kept.records(root, name)]
     except ValueError as error:
-        raise Refused(f"the snapshot of {name} holds records of another form than this guidegen writes") from error
+        raise RefusedProblem(
+            f"the snapshot of {name} holds records of another form than this guidegen writes"
+        ) from error
     edition: Edition = line[name]
     files = {**marked(render(records, edition), name), FILE: edition.to_bytes()}
     place.commit(site, folder, files, around.versions(root, [folder]))

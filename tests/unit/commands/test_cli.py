@@ -364,9 +364,9 @@ def test_a_folder_that_is_no_workshop_is_left_alone(
 
 
 def test_a_workshop_in_use_is_no_fault_of_the_author(run: Run, root: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    """Exit code 3: something about this machine."""
+    """Exit code 4: refused, and nothing was changed."""
     with output.lock(root):
-        assert run("build") == 3
+        assert run("build") == 4
     said = capsys.readouterr().err
     assert said.startswith("guidegen: another guidegen is working in ")
     assert said.count("\n") == 1
