@@ -34,6 +34,15 @@ def parser() -> argparse.ArgumentParser:
     one = _command(group, "new", None, "lay down a new workshop, or a new variant or kit in it")
     _new(one.add_subparsers(title="what", required=True, metavar="WHAT"))
 
+    _look_and_build(group)
+    editions.add(group, _command, _engine, _draws)
+    _compute(group)
+    fit.add(group, _command)
+    _print(group)
+    return top
+
+
+def _look_and_build(group: Any) -> None:
     one = _command(group, "check", actions.check, "read and cross-check all data, and lint every procedure")
     one.add_argument("--states", action="store_true", help="print the machine's state after every step, for a reviewer")
     one.add_argument("variant", metavar="VARIANT", nargs="?", help="with --states: of this variant only")
@@ -48,16 +57,16 @@ def parser() -> argparse.ArgumentParser:
     _draws(one)
     one.add_argument("--port", type=int, default=8620, help="the port on this machine (default: %(default)s)")
 
-    editions.add(group, _command, _engine, _draws)
 
+def _compute(group: Any) -> None:
     one = _command(group, "assess", actions.assess, "compute one variant with one kit and print the result")
     one.add_argument("variant", metavar="VARIANT")
     one.add_argument("kit", metavar="KIT")
     one.add_argument("--json", action="store_true", help="the whole record as JSON")
     _draws(one)
 
-    fit.add(group, _command)
 
+def _print(group: Any) -> None:
     _command(group, "list", actions.list_all, "list all variants and kits")
 
     one = _command(group, "show", actions.show, "print every value of a variant, its evidence and where it stands")
@@ -69,7 +78,6 @@ def parser() -> argparse.ArgumentParser:
 
     one = _command(group, "schema", actions.schema, "print the JSON Schema of the YAML files, for editors")
     one.add_argument("kind", metavar="KIND", nargs="?", help="of one kind of file only, as machine, kit or procedure")
-    return top
 
 
 def _new(what: Any) -> None:

@@ -30,7 +30,9 @@ def check(known: Catalogue, files: Files, root: Path, problems: list[Problem], m
     for kit in known.kits.values():
         problems.extend(check_kit(kit, files.kits))
     problems.extend(_kit_rings(known))
-    problems.extend(_workshop(known, files))
+    problems.extend(_drinks(known))
+    problems.extend(_terms(known))
+    problems.extend(_procedures(known, files))
     problems.extend(_language(known, root))
     problems.extend(_records(known, files, root))
     problems.extend(check_questions(known))
@@ -150,27 +152,31 @@ def _kit_rings(known: Catalogue) -> Iterator[Problem]:
                     stack.append((*way, need))
 
 
-def _workshop(known: Catalogue, files: Files) -> Iterator[Problem]:
-    if known.drinks is not None:
-        drinks = {drink.id for drink in known.drinks.drinks}
-        if "double" not in drinks:
-            words = "one drink has the id double: guides compare by it"
-            yield problem(known.drinks, ("drinks",), Code.UNKNOWN_DRINK, words, "add it", key=True)
-        for index, name in enumerate(known.workshop.usage.drinks if known.workshop is not None else ()):
-            if name not in drinks:
-                near = nearest(name, drinks)
-                fix = f"write {near}" if near else f"use one of {one_of(drinks)}"
-                loc: Loc = ("usage", "drinks", index)
-                yield problem(known.workshop, loc, Code.UNKNOWN_DRINK, f'no drink "{name}"', fix)
-    if known.glossary is not None:
-        terms = known.glossary.terms
-        for key, term in terms.items():
-            for index, name in enumerate(term.see):
-                if name not in terms:
-                    near = nearest(name, terms)
-                    fix = f"write {near}" if near else "add the term, or delete this"
-                    here: Loc = ("terms", key, "see", index)
-                    yield problem(known.glossary, here, Code.UNKNOWN_TERM, f'no term "{name}"', fix)
+def _drinks(known: Catalogue) -> Iterator[Problem]:
+    if known.drinks is None:
+        return
+    drinks = {drink.id for drink in known.drinks.drinks}
+    if "double" not in drinks:
+        words = "one drink has the id double: guides compare by it"
+        yield problem(known.drinks, ("drinks",), Code.UNKNOWN_DRINK, words, "add it", key=True)
+    for index, name in enumerate(known.workshop.usage.drinks if known.workshop is not None else ()):
+        if name not in drinks:
+            near = nearest(name, drinks)
+            fix = f"write {near}" if near else f"use one of {one_of(drinks)}"
+            yield problem(known.workshop, ("usage", "drinks", index), Code.UNKNOWN_DRINK, f'no drink "{name}"', fix)
+
+
+def _terms(known: Catalogue) -> Iterator[Problem]:
+    terms = known.glossary.terms if known.glossary is not None else {}
+    for key, term in terms.items():
+        for index, name in enumerate(term.see):
+            if name not in terms:
+                near = nearest(name, terms)
+                fix = f"write {near}" if near else "add the term, or delete this"
+                yield problem(known.glossary, ("terms", key, "see", index), Code.UNKNOWN_TERM, f'no term "{name}"', fix)
+
+
+def _procedures(known: Catalogue, files: Files) -> Iterator[Problem]:
     for name, procedure in known.procedures.items():
         if name not in files.kits:
             near = nearest(name, files.kits)

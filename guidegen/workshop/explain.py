@@ -90,7 +90,7 @@ def _words(
         return Code.UNKNOWN_KEY, "no such field here", fix
     if value is None or value == "":
         return Code.EMPTY_VALUE, "has no value", "write one"
-    if detail["loc"][-1:] == ("[key]",):
+    if detail["loc"][-1:] == ("[key]",) or (kind == "string_pattern_mismatch" and "a-z0-9" in str(context["pattern"])):
         return Code.BAD_ID, f"{got}, no id", f"write {_as_id(str(value))}"
     if kind in ("literal_error", "union_tag_invalid"):
         words = re.findall(r"'([^']*)'", str(context.get("expected") or context.get("expected_tags") or ""))
@@ -100,8 +100,6 @@ def _words(
         return Code.WRONG_CHOICE, f"got {quoted(tag or value)}, not one of the words known here", fix
     if kind == "union_tag_not_found":
         return Code.MISSING_KEY, "`kind` is missing", "add kind:"
-    if kind == "string_pattern_mismatch" and "a-z0-9" in str(context.get("pattern")):
-        return Code.BAD_ID, f"{got}, no id", f"write {_as_id(str(value))}"
     if kind in ("int_type", "int_parsing", "float_type", "int_from_float"):
         whole = kind.startswith("int")
         wanted = "a whole number" if whole else "a plain number"

@@ -55,43 +55,29 @@ class _Reader:
         return self._read_mapping(value, default, source, info)
 
     def _read_mapping(self, value: dict[str, Any], default: Evidence, source: str | None, info: ValidationInfo) -> Any:
-        for key in value:
-            if key not in _KEYS:
-                near = nearest(key, _KEYS)
-                fix = f"write {near}" if near else f"use {one_of(_KEYS)}"
-                raise refused(Code.UNKNOWN_KEY, f"no field {quoted(key)} beside a value", fix, (key,))
+        _refuse_unknown_keys(value)
         given = value.get("is", value.get("some_units"))
         if given is None:
             raise refused(Code.MISSING_KEY, "`is` is missing", f"add is:, as in is: {self.example()}")
-        more: dict[str, Any] = {}
-        for key in ("note", "source"):
-            if key in value and not isinstance(value[key], str):
-                raise refused(Code.WRONG_TYPE, f"got {quoted(value[key])}, text is wanted", "", (key,))
-        if "note" in value:
-            more["note"] = str(value["note"])
         if isinstance(given, Text):
-            file_default, file_source = _file_default(given.place, info)
-            default, source = file_default, file_source
-        own = value.get("evidence", default)
-        if own not in EVIDENCE:
-            near = nearest(str(own), EVIDENCE)
-            fix = f"write {near}" if near else f"use one of {one_of(EVIDENCE)}"
-            raise refused(Code.WRONG_CHOICE, f"got {quoted(own)}, no kind of evidence", fix, ("evidence",))
-        cited = str(value["source"]) if "source" in value else source
+            default, source = _file_default(given.place, info)
+        beside: dict[str, Any] = {"source": _beside(value, "source") or source}
+        if "note" in value:
+            beside["note"] = _beside(value, "note")
+        own = _evidence(value, default)
         if "some_units" in value:
-            return self.make(SOME_UNITS, _place(given), known=False, spread=True, source=cited,
-                             options=self._options(given), **more)  # fmt: skip
+            options = self._options(given)
+            return self.make(SOME_UNITS, _place(given), known=False, spread=True, options=options, **beside)
         if not isinstance(given, str):
             raise refused(Code.WRONG_TYPE, f"got {quoted(given)}, one value is wanted", self.mend(), ("is",))
-        if str(given) in (UNKNOWN, SOME_UNITS):
-            return self.make(str(given), _place(given), known=False, spread=str(given) == SOME_UNITS,
-                             source=cited, **more)  # fmt: skip
-        if own not in ("assumed", "calculated") and cited is None:
+        text = str(given)
+        if text in (UNKNOWN, SOME_UNITS):
+            return self.make(text, _place(given), known=False, spread=text == SOME_UNITS, **beside)
+        if own not in ("assumed", "calculated") and beside["source"] is None:
             where = ("evidence",) if "evidence" in value else ("is",)
             raise refused(Code.EVIDENCE, f"{own}, but it is not said by what", _A_SOURCE, where)
         try:
-            return self.make(str(given), _place(given), word=str(given), evidence=own, source=cited,
-                             ends=self._ends(value), **more)  # fmt: skip
+            return self.make(text, _place(given), word=text, evidence=own, ends=self._ends(value), **beside)
         except PydanticCustomError as error:
             raise _deeper(error, "is") from None
 
@@ -196,6 +182,32 @@ class Choices(_Reader):
             near = nearest(word, self.words)
             fix = f"write {near}" if near else f"use one of {', '.join(self.words)}"
             raise refused(Code.WRONG_CHOICE, f"got {quoted(word)}, not one of the words known here", fix, inner)
+
+
+def _refuse_unknown_keys(value: dict[str, Any]) -> None:
+    for key in value:
+        if key not in _KEYS:
+            near = nearest(key, _KEYS)
+            fix = f"write {near}" if near else f"use {one_of(_KEYS)}"
+            raise refused(Code.UNKNOWN_KEY, f"no field {quoted(key)} beside a value", fix, (key,))
+
+
+def _beside(value: dict[str, Any], key: str) -> str | None:
+    """Return a text that stands beside a value; None where there is none."""
+    if key not in value:
+        return None
+    if not isinstance(value[key], str):
+        raise refused(Code.WRONG_TYPE, f"got {quoted(value[key])}, text is wanted", "", (key,))
+    return str(value[key])
+
+
+def _evidence(value: dict[str, Any], default: Evidence) -> Evidence:
+    own = value.get("evidence", default)
+    if own not in EVIDENCE:
+        near = nearest(str(own), EVIDENCE)
+        fix = f"write {near}" if near else f"use one of {one_of(EVIDENCE)}"
+        raise refused(Code.WRONG_CHOICE, f"got {quoted(own)}, no kind of evidence", fix, ("evidence",))
+    return cast(Evidence, own)
 
 
 def _place(value: Any) -> Place | None:
