@@ -12,7 +12,7 @@ from guidegen.judge.safety.fill import Filler
 from guidegen.judge.safety.guide import Device, Drawback, KitSide, MachineSide, Wetted
 from guidegen.language import gettext
 from guidegen.trade.kit import Kit, SetControl
-from guidegen.trade.machine import Machine, Protrusion, SafetyDevice
+from guidegen.trade.machine import Machine, SafetyDevice, WrittenProtrusion
 from guidegen.trade.paths import known_facts
 from guidegen.trade.shop import Glossary
 from guidegen.workshop.base import Place
@@ -194,7 +194,7 @@ def _wall(machine: Machine, kit: Kit, facts: Facts) -> Value:
     return Value("trimmed or exchanged", None, options=("trimmed", "exchanged")) if offered else word("trimmed")
 
 
-def _protrusion(one: Protrusion, devices: tuple[SafetyDevice, ...]) -> Item:
+def _protrusion(one: WrittenProtrusion, devices: tuple[SafetyDevice, ...]) -> Item:
     carried = value_of(one.carries)
     kinds = {device.id: device.kind for device in devices}
     values: dict[str, Value] = {

@@ -26,7 +26,7 @@ from guidegen.record.computed import (
     WarmUpSide,
 )
 from guidegen.record.places import HEADLINES
-from guidegen.trade.shop import Drink as WrittenDrink
+from guidegen.trade.shop import WrittenDrink
 
 ZERO_CELSIUS = 273.15
 STRONG_ENOUGH, NOISE, STRONG = 0.05, 3.0, 0.5

@@ -18,8 +18,7 @@ from guidegen.record import rounded
 from guidegen.record.stated import Fit, Protrusion, Reason
 from guidegen.trade import Catalogue
 from guidegen.trade.kit import Kit
-from guidegen.trade.machine import Machine
-from guidegen.trade.machine import Protrusion as WrittenProtrusion
+from guidegen.trade.machine import Machine, WrittenProtrusion
 from guidegen.trade.paths import known_facts
 from guidegen.workshop.base import HasPlaces, Loc
 from guidegen.workshop.facts import Fact

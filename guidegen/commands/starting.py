@@ -18,7 +18,7 @@ from guidegen.problems import CatalogueError, Code, Problem, RefusedProblem, Usa
 from guidegen.site.output import write_atomically
 from guidegen.trade import Catalogue
 from guidegen.trade.kit import Kit
-from guidegen.trade.new_variant import ASKED, Draft, draft
+from guidegen.trade.new_variant import ASKED, VariantDraft, draft
 from guidegen.trade.paths import known_facts
 from guidegen.workshop.base import ID
 from guidegen.workshop.explain import validated
@@ -150,7 +150,7 @@ def _tried(known: Catalogue, name: str, value: str, tell: Tell) -> dict[str, str
     return {name: value.strip()}
 
 
-def _next(made: Draft, kits: Mapping[str, str], variant: str) -> Iterable[str]:
+def _next(made: VariantDraft, kits: Mapping[str, str], variant: str) -> Iterable[str]:
     """The measurements that decide whether a kit fits, then some of the others."""
     deciding = [one for one in made.next if one.needed_by]
     others = [one for one in made.next if not one.needed_by]

@@ -105,7 +105,7 @@ def spread(names: Sequence[str], inputs: Mapping[str, Distribution], points: Flo
 
 
 @dataclass(frozen=True, slots=True)
-class Interval:
+class CoverageInterval:
     """The middle and the ends of an output over the draws, and the share of draws that gave no value."""
 
     low: float
@@ -114,7 +114,7 @@ class Interval:
     missing: float
 
 
-def interval(values: ArrayLike, coverage: float = 0.95) -> Interval:
+def interval(values: ArrayLike, coverage: float = 0.95) -> CoverageInterval:
     """Give the interval, with equal tails, that holds a share of the values.
 
     A draw without a value (NaN, such as a recovery that never came) is left out and counted in `missing`.
@@ -132,9 +132,9 @@ def interval(values: ArrayLike, coverage: float = 0.95) -> Interval:
     every = np.asarray(values, dtype=np.float64)
     present = every[~np.isnan(every)]
     if present.size == 0:
-        return Interval(np.nan, np.nan, np.nan, 1.0)
+        return CoverageInterval(np.nan, np.nan, np.nan, 1.0)
     low, middle, high = np.quantile(present, [(1 - coverage) / 2, 0.5, (1 + coverage) / 2])
-    return Interval(float(low), float(middle), float(high), 1 - present.size / every.size)
+    return CoverageInterval(float(low), float(middle), float(high), 1 - present.size / every.size)
 
 
 class Ranked:

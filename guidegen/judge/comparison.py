@@ -87,7 +87,7 @@ class Comparison:
 
 
 @dataclass(frozen=True)
-class Group:
+class Connective:
     """Tests of which all, or at least one, must hold."""
 
     kind: Literal["all", "any"]
@@ -99,7 +99,7 @@ class Group:
         return join(member.judge(facts) for member in self.members)
 
 
-Test = Comparison | Group
+Test = Comparison | Connective
 
 
 def comparisons_of(test: Test) -> Iterator[Comparison]:

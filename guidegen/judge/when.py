@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from typing import Any
 
-from guidegen.judge.comparison import Comparison, Facts, Group, OneOf, RequirementError, Test, Within
+from guidegen.judge.comparison import Comparison, Connective, Facts, OneOf, RequirementError, Test, Within
 from guidegen.judge.logic import Interval, Truth
 from guidegen.units import UnitError, parse
 from guidegen.workshop.base import HasPlaces, Loc
@@ -24,7 +24,9 @@ _UNREADABLE = Comparison("", OneOf(frozenset()))
 
 def holds(condition: Mapping[str, Any] | None, facts: Facts, dimension: Dimension) -> Truth:
     """Judge a condition on what is known; what cannot be compared with its fact is unknown."""
-    return Group("all", tuple(_lines(condition or {}, dimension, lambda loc, message, fix: _UNREADABLE))).judge(facts)
+    return Connective("all", tuple(_lines(condition or {}, dimension, lambda loc, message, fix: _UNREADABLE))).judge(
+        facts
+    )
 
 
 def tree_of(condition: Mapping[str, Any], dimension: Dimension, document: HasPlaces | None, loc: Loc) -> Test:
@@ -34,7 +36,7 @@ def tree_of(condition: Mapping[str, Any], dimension: Dimension, document: HasPla
         raise RequirementError(message, document, (*loc, *inner), fix)
 
     members = tuple(_lines(condition, dimension, refuse))
-    return members[0] if len(members) == 1 else Group("all", members)
+    return members[0] if len(members) == 1 else Connective("all", members)
 
 
 Unreadable = Callable[[Loc, str, str], Test]
@@ -50,7 +52,7 @@ def _lines(
             members = (
                 _joined(part, dimension, unreadable, negated, (*here, index)) for index, part in enumerate(wanted)
             )
-            yield Group("all" if (name == "all") != negated else "any", tuple(members))
+            yield Connective("all" if (name == "all") != negated else "any", tuple(members))
         elif name == "not":
             yield _joined(wanted, dimension, unreadable, not negated, here)
         else:
@@ -60,7 +62,7 @@ def _lines(
 def _joined(
     condition: Mapping[str, Any], dimension: Dimension, unreadable: Unreadable, negated: bool, loc: Loc
 ) -> Test:
-    return Group("any" if negated else "all", tuple(_lines(condition, dimension, unreadable, negated, loc)))
+    return Connective("any" if negated else "all", tuple(_lines(condition, dimension, unreadable, negated, loc)))
 
 
 class _Line:
@@ -73,9 +75,9 @@ class _Line:
         """Return the test behind a value, a list of values, or a mapping of senses."""
         if isinstance(wanted, Mapping):
             members = tuple(self._sense(sense, limit, negated) for sense, limit in wanted.items())
-            return members[0] if len(members) == 1 else Group("any" if negated else "all", members)
+            return members[0] if len(members) == 1 else Connective("any" if negated else "all", members)
         values = wanted if isinstance(wanted, tuple | list) else (wanted,)
-        return Group("all" if negated else "any", tuple(self._compared("is", str(one), negated) for one in values))
+        return Connective("all" if negated else "any", tuple(self._compared("is", str(one), negated) for one in values))
 
     def _sense(self, sense: str, limit: Any, negated: bool) -> Test:
         return self.test(limit, not negated) if sense == "not" else self._compared(sense, str(limit), negated)

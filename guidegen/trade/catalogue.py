@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import TypeVar
 
 from guidegen.problems import CatalogueError, Code, Problem, nearest, one_of
-from guidegen.trade.builds import Builds, Run
+from guidegen.trade.builds import Builds, LoggedRun
 from guidegen.trade.kit import Kit
 from guidegen.trade.machine import Machine
 from guidegen.trade.shop import Drinks, Glossary, Sources, Workshop
@@ -32,7 +32,7 @@ class Catalogue:
     hazards: Hazards | None
     questions: Questions | None
     builds: Mapping[str, Builds]
-    runs: Mapping[str, Run]
+    runs: Mapping[str, LoggedRun]
     families: Mapping[str, str]
     warnings: tuple[Problem, ...] = ()
 

@@ -115,7 +115,7 @@ class NoEffect(Model):
 Effect = Annotated[FeedCoil | SetControl | AddMass | ScaleLoss | SetHeater | NoEffect, Field(discriminator="kind")]
 
 
-class Wetted(Model):
+class WettedPart(Model):
     """A part that touches the water, with the filler and flux of its joints."""
 
     part: Id
@@ -125,7 +125,7 @@ class Wetted(Model):
     source: Line | None = None
 
 
-class Downside(Model):
+class WrittenDownside(Model):
     """What a kit costs: said before anything that could lead to an order."""
 
     id: Id
@@ -136,7 +136,7 @@ class Downside(Model):
     do: Prose
 
 
-class Restore(Model):
+class WayBack(Model):
     """The way back to the original, or why there is none."""
 
     possible: bool
@@ -157,10 +157,10 @@ class Kit(Document):
     parts: tuple[Part, ...] = Field(min_length=1)
     tools: tuple[Tool, ...]
     consumables: tuple[Consumable, ...]
-    wetted: tuple[Wetted, ...]
+    wetted: tuple[WettedPart, ...]
     requirements: tuple[Requirement, ...]
-    downsides: tuple[Downside, ...] = Field(min_length=1)
-    restore: Restore
+    downsides: tuple[WrittenDownside, ...] = Field(min_length=1)
+    restore: WayBack
 
     _id: str = ""
 

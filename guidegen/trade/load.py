@@ -12,7 +12,7 @@ from typing import Any, TypeVar
 
 from guidegen.problems import CatalogueError, Code, Problem, nearest
 from guidegen.trade import checks, plausible
-from guidegen.trade.builds import Builds, Run
+from guidegen.trade.builds import Builds, LoggedRun
 from guidegen.trade.catalogue import Catalogue
 from guidegen.trade.kit import Kit
 from guidegen.trade.machine import Machine
@@ -156,9 +156,9 @@ class _Reading:
         named = {name: self.document(path, Builds) for name, path in sorted(self.files.builds.items())}
         return {name: builds for name, builds in named.items() if builds is not None}
 
-    def runs(self) -> dict[str, Run]:
+    def runs(self) -> dict[str, LoggedRun]:
         """Return what the logged runs are, by the path of their description."""
-        named = {path: self.document(path, Run) for path in self.files.runs}
+        named = {path: self.document(path, LoggedRun) for path in self.files.runs}
         return {path: run for path, run in named.items() if run is not None}
 
     def machines(self, sources: Sources | None) -> dict[str, Machine]:

@@ -44,7 +44,7 @@ class Tariff:
         return cls(float(match[1]), str(value))
 
 
-class Usage(Model):
+class UsagePattern(Model):
     """The pattern of use that day energy is computed for."""
 
     sessions_per_day: int = Field(ge=1, le=48)
@@ -64,7 +64,7 @@ class Workshop(Document):
     tariff: Tariff
     room: Annotated[Temperature, Spec("Room", ("5 °C", "40 °C"), "a thermometer")]
     feed: Annotated[Temperature, Spec("Feed water", ("4 °C", "35 °C"), "a thermometer in the tank")]
-    usage: Usage
+    usage: UsagePattern
 
     @model_validator(mode="after")
     def _format(self) -> Self:
@@ -74,7 +74,7 @@ class Workshop(Document):
         return self
 
 
-class Drink(Model):
+class WrittenDrink(Model):
     """A drink, by what it takes from the boiler."""
 
     id: Id
@@ -88,7 +88,7 @@ class Drink(Model):
 class Drinks(Document):
     """content/drinks.yml."""
 
-    drinks: tuple[Drink, ...] = Field(min_length=1)
+    drinks: tuple[WrittenDrink, ...] = Field(min_length=1)
 
 
 class Source(Model):
@@ -109,7 +109,7 @@ class Sources(Document):
     sources: dict[Id, Source]
 
 
-class Term(Model):
+class GlossaryTerm(Model):
     """A word of the trade."""
 
     name: Line
@@ -121,4 +121,4 @@ class Term(Model):
 class Glossary(Document):
     """content/glossary.yml."""
 
-    terms: dict[Id, Term]
+    terms: dict[Id, GlossaryTerm]

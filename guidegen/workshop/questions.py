@@ -47,7 +47,7 @@ from guidegen.workshop.requirements import Requirement
 FactPath = Annotated[str, StringConstraints(pattern=r"^[a-z0-9_-]+(\.[a-z0-9_-]+)*$", max_length=120)]
 
 
-class Choice(Model):
+class OfferedAnswer(Model):
     """One answer that can be picked: the word it stands for, and what the owner sees."""
 
     is_: Line = Field(alias="is")
@@ -70,7 +70,7 @@ class Question(Model):
     units: tuple[Line, ...] = ()
     tolerance: Line | None = None
     plausible: tuple[Line, ...] = ()
-    choices: tuple[Choice, ...] = ()
+    choices: tuple[OfferedAnswer, ...] = ()
     other: Line | None = None
 
     @model_validator(mode="after")

@@ -68,7 +68,7 @@ def read(data: bytes, path: str) -> Mapping:
     _refuse_hidden(text, path)
     if not text.strip():
         _refuse(Code.EMPTY_FILE, Place(path, 1, 1), "the file is empty", "write it, or delete it")
-    return _Composer(text, path).compose()
+    return _DocumentReader(text, path).compose()
 
 
 def _too_large(size: int) -> tuple[str, str]:
@@ -112,7 +112,7 @@ def _refuse_hidden(text: str, path: str) -> None:
         raise CatalogueError(problems)
 
 
-class _Composer:
+class _DocumentReader:
     """Builds the nodes of one document from the parser's events, without recursion."""
 
     def __init__(self, text: str, path: str) -> None:

@@ -29,7 +29,7 @@ GAS_PRESSURE = np.array(
 
 
 @functools.cache
-def _sum_of_four(distribution: statistics.Distribution) -> statistics.Interval:
+def _sum_of_four(distribution: statistics.Distribution) -> statistics.CoverageInterval:
     names = ["first", "second", "third", "fourth"]
     points = statistics.uniforms(names, 2**18)
     values = statistics.spread(names, dict.fromkeys(names, distribution), points)

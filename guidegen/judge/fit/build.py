@@ -12,8 +12,8 @@ from typing import Any, Literal
 
 from guidegen.judge.comparison import (
     Comparison,
+    Connective,
     Facts,
-    Group,
     Known,
     OneOf,
     RequirementError,
@@ -23,7 +23,7 @@ from guidegen.judge.comparison import (
 )
 from guidegen.judge.fit.explained import wanted as in_words
 from guidegen.judge.fit.requirements import Requirements
-from guidegen.judge.fit.subject import Offer, Subject
+from guidegen.judge.fit.subject import JudgedKit, JudgedMachine
 from guidegen.judge.fit.tree import Condition, Remedy, all_conditions
 from guidegen.judge.logic import Interval, Truth, all_of, exact
 from guidegen.judge.when import tree_of
@@ -43,8 +43,8 @@ MINUTES = 60.0
 
 
 def requirements_of(
-    kit: Offer,
-    kits: Mapping[str, Offer],
+    kit: JudgedKit,
+    kits: Mapping[str, JudgedKit],
     computed: Computed,
     table: FactTable,
     efforts: Questions | None = None,
@@ -57,7 +57,7 @@ def requirements_of(
     return Requirements(_Builder(kits, computed, table, efforts or Questions()).of_kit(kit, "", ()))
 
 
-def facts_of(machine: Subject, requirements: Requirements) -> dict[str, Known]:
+def facts_of(machine: JudgedMachine, requirements: Requirements) -> dict[str, Known]:
     """Return what the variant's data know of the facts that the requirements ask for.
 
     What is unknown stays out. Of a fact that differs from unit to unit the listed possibilities count, all of them.
@@ -86,19 +86,19 @@ def known_of(fact: Fact | Choice | None) -> Known | None:
     return None
 
 
-def judged_facts(machine: Subject, requirements: Requirements) -> Facts:
+def judged_facts(machine: JudgedMachine, requirements: Requirements) -> Facts:
     """Return the facts that the variant's data settle: known, and the same on every unit."""
     known = facts_of(machine, requirements)
     return {path: value for path, value in known.items() if not is_spread(machine, path)}
 
 
-def is_spread(machine: Subject, path: str) -> bool:
+def is_spread(machine: JudgedMachine, path: str) -> bool:
     """Return whether a fact differs from unit to unit of the variant, so that the data cannot answer for one."""
     fact = machine.fact(path)
     return fact is not None and fact.spread
 
 
-def applies(part: Part, machine: Subject, table: FactTable, kit: Offer | None = None) -> Truth:
+def applies(part: Part, machine: JudgedMachine, table: FactTable, kit: JudgedKit | None = None) -> Truth:
     """Return whether a part is made for this variant, by its `when`; a mistake is told with its place in the kit."""
     conditions = _applicability(kit, part, table, "")
     facts = facts_of(machine, Requirements(conditions))
@@ -122,10 +122,10 @@ class _Place:
 class _Builder:
     """Builds the conditions of one kit and of every kit that may serve as a remedy."""
 
-    def __init__(self, kits: Mapping[str, Offer], computed: Computed, table: FactTable, efforts: Questions) -> None:
+    def __init__(self, kits: Mapping[str, JudgedKit], computed: Computed, table: FactTable, efforts: Questions) -> None:
         self._kits, self._computed, self._table, self._efforts = kits, computed, table, efforts
 
-    def of_kit(self, kit: Offer, prefix: str, within: tuple[str, ...]) -> tuple[Condition, ...]:
+    def of_kit(self, kit: JudgedKit, prefix: str, within: tuple[str, ...]) -> tuple[Condition, ...]:
         """Return the kit's conditions; `within` are the kits for which it serves as a remedy."""
         if kit.id in within:
             ring = " needs ".join((*within[within.index(kit.id) :], kit.id))
@@ -137,7 +137,7 @@ class _Builder:
         )
 
     def _condition(
-        self, requirement: written.Requirement, kit: Offer, prefix: str, within: tuple[str, ...], place: _Place
+        self, requirement: written.Requirement, kit: JudgedKit, prefix: str, within: tuple[str, ...], place: _Place
     ) -> Condition:
         computed_prefix = f"{kit.id}:" if prefix else ""
         return Condition(
@@ -158,7 +158,7 @@ class _Builder:
                 for index, member in enumerate(node.all_ or node.any_)
             )
             kind: Literal["all", "any"] = "all" if bool(node.all_) != negated else "any"
-            return Group(kind, members)
+            return Connective(kind, members)
         place = place.below(node.comparison or "fact")
         return Comparison(node.fact, self._bound(node, node.fact, prefix, place), negated)
 
@@ -183,7 +183,9 @@ class _Builder:
             return Within(dimension, lowest=limit.moved(margin))
         return Within(dimension, highest=limit.moved(-margin))
 
-    def _remedy(self, unmet: written.Unmet, kit: Offer, prefix: str, within: tuple[str, ...], place: _Place) -> Remedy:
+    def _remedy(
+        self, unmet: written.Unmet, kit: JudgedKit, prefix: str, within: tuple[str, ...], place: _Place
+    ) -> Remedy:
         if unmet.kit is not None:
             return self._other_kit(unmet.kit, kit, within, place)
         kind: Literal["part", "fabrication"] = "part" if unmet.part is not None else "fabrication"
@@ -204,7 +206,7 @@ class _Builder:
     def _place_of(self, effort: Effort) -> _Place:
         return _Place(self._efforts, ("remedies", self._efforts.remedies.index(effort)))
 
-    def _other_kit(self, name: str, kit: Offer, within: tuple[str, ...], place: _Place) -> Remedy:
+    def _other_kit(self, name: str, kit: JudgedKit, within: tuple[str, ...], place: _Place) -> Remedy:
         other = self._kits.get(name)
         if other is None:
             raise place.below("unmet").error(f"kit {kit.id} is mended by kit {name}, which does not exist")
@@ -214,7 +216,7 @@ class _Builder:
         return Remedy(f"kit:{name}", "kit", other.name, minutes, cuts, other.mains_work, needs)
 
 
-def _applicability(kit: Offer | None, part: Part, table: FactTable, prefix: str) -> tuple[Condition, ...]:
+def _applicability(kit: JudgedKit | None, part: Part, table: FactTable, prefix: str) -> tuple[Condition, ...]:
     """Return for which machines a part is made, from its `when`, line by line.
 
     What is chosen for a guide says nothing about the machine; a line that asks it is left out.

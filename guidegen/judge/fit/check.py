@@ -7,13 +7,13 @@ from dataclasses import dataclass
 
 from guidegen.judge.comparison import Facts, Known
 from guidegen.judge.fit.build import Computed, facts_of, is_spread, requirements_of
-from guidegen.judge.fit.explained import Row, rows
+from guidegen.judge.fit.explained import FitRow, rows
 from guidegen.judge.fit.payload import Payload, payload_of
 from guidegen.judge.fit.questions import Plan, plan
 from guidegen.judge.fit.requirements import Evaluation, Requirements, evaluate
 from guidegen.judge.fit.rules import compile_rules
 from guidegen.judge.fit.shape import Rules
-from guidegen.judge.fit.subject import Offer, Subject
+from guidegen.judge.fit.subject import JudgedKit, JudgedMachine
 from guidegen.judge.logic import Truth
 from guidegen.workshop.fact_table import FactTable
 from guidegen.workshop.questions import Questions
@@ -27,15 +27,15 @@ class Check:
     facts: Facts
     evaluation: Evaluation
     plan: Plan
-    rows: tuple[Row, ...]
+    rows: tuple[FitRow, ...]
     payload: Payload
     table: FactTable
 
 
 def check(
-    machine: Subject,
-    kit: Offer,
-    kits: Mapping[str, Offer],
+    machine: JudgedMachine,
+    kit: JudgedKit,
+    kits: Mapping[str, JudgedKit],
     questions: Questions | None,
     computed: Computed,
     table: FactTable,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from guidegen.judge.comparison import Comparison, Facts, Group, OneOf, Test, Within, comparisons_of
+from guidegen.judge.comparison import Comparison, Connective, Facts, OneOf, Test, Within, comparisons_of
 from guidegen.judge.fit.requirements import Evaluation, Judged
 from guidegen.judge.logic import Interval, Truth
 from guidegen.language import gettext
@@ -15,7 +15,7 @@ from guidegen.workshop.fact_table import FactTable
 
 
 @dataclass(frozen=True)
-class Row:
+class FitRow:
     """One requirement on one machine. `met` is None while it cannot be told."""
 
     id: str
@@ -27,15 +27,15 @@ class Row:
     settles: str | None
 
 
-def rows(evaluation: Evaluation, facts: Facts, table: FactTable) -> tuple[Row, ...]:
+def rows(evaluation: Evaluation, facts: Facts, table: FactTable) -> tuple[FitRow, ...]:
     """Return one row per requirement of the kit, in document order."""
     return tuple(_row(judged, facts, table) for judged in evaluation.judged)
 
 
-def _row(judged: Judged, facts: Facts, table: FactTable) -> Row:
+def _row(judged: Judged, facts: Facts, table: FactTable) -> FitRow:
     condition, truth = judged.condition, judged.truth
     comparisons = tuple(dict.fromkeys(comparisons_of(condition.test)))
-    return Row(
+    return FitRow(
         id=condition.id,
         says=condition.says,
         met=None if truth is Truth.UNKNOWN else truth is Truth.TRUE,
@@ -117,7 +117,7 @@ def _limits(test: Within, unit: str) -> str:
 
 def wanted(test: Test, table: FactTable) -> str:
     """Return a whole test in words, in both systems of units."""
-    if isinstance(test, Group):
+    if isinstance(test, Connective):
         between = gettext(" and ") if test.kind == "all" else gettext(" or ")
         return between.join(wanted(one, table) for one in test.members)
     if isinstance(test.test, OneOf):

@@ -23,7 +23,7 @@ from guidegen.judge.logic import Interval, Truth
 from guidegen.language import gettext, marked
 from guidegen.units import NARROW_SPACE
 from guidegen.workshop.fact_table import FactTable
-from guidegen.workshop.questions import Choice, Question, Questions
+from guidegen.workshop.questions import OfferedAnswer, Question, Questions
 
 PLATE = ("mains.voltage", "heater.power")
 """What the rating plate names; it stays as the maker riveted it, whatever an earlier owner has changed."""
@@ -122,7 +122,7 @@ def family_question(machines: Sequence[Candidate]) -> tuple[Question, ...]:
                 gettext("the machine from the front"),
                 gettext("the whole rating plate, sharp and straight on"),
             ),
-            choices=tuple(Choice.model_validate({"is": one, "says": name}) for one, name in names.items()),
+            choices=tuple(OfferedAnswer.model_validate({"is": one, "says": name}) for one, name in names.items()),
             other=gettext("Another name"),
         ),
     )
@@ -146,7 +146,7 @@ def mark_questions(machines: Sequence[Candidate]) -> tuple[Question, ...]:
             look="outside",
             minutes=MARK_MINUTES,
             photos=(look,),
-            choices=tuple(Choice.model_validate({"is": see, "says": see}) for see in sees[name]),
+            choices=tuple(OfferedAnswer.model_validate({"is": see, "says": see}) for see in sees[name]),
             other=gettext("Something else"),
         )
         for name, look in looks.items()

@@ -18,7 +18,7 @@ from guidegen.judge.fit.questions import Plan
 from guidegen.judge.fit.requirements import Requirements
 from guidegen.judge.fit.rules import compact
 from guidegen.judge.fit.shape import Rules
-from guidegen.judge.fit.subject import Offer, Subject
+from guidegen.judge.fit.subject import JudgedKit, JudgedMachine
 from guidegen.judge.fit.tree import Condition, all_remedies
 from guidegen.judge.logic import Truth
 from guidegen.language import gettext
@@ -121,9 +121,9 @@ class Which(TypedDict):
 
 
 def payload_of(
-    machine: Subject,
-    kit: Offer,
-    kits: Mapping[str, Offer],
+    machine: JudgedMachine,
+    kit: JudgedKit,
+    kits: Mapping[str, JudgedKit],
     table: FactTable,
     requirements: Requirements,
     plan: Plan,
@@ -170,7 +170,7 @@ def digest(rules: Rules) -> str:
     return hashlib.sha256(compact(rules).encode()).hexdigest()[:8]
 
 
-def question_words(question: Question, table: FactTable, machine: Subject | None = None) -> Words:
+def question_words(question: Question, table: FactTable, machine: JudgedMachine | None = None) -> Words:
     """Return a question in words, with what the variant's data say where an earlier owner may have changed it."""
     known = machine.fact(question.fact) if machine is not None else None
     choices = [[choice.is_, choice.says] for choice in question.choices]
@@ -207,10 +207,10 @@ def _condition(condition: Condition, plan: Plan, table: FactTable) -> ConditionW
 class _OrderLines:
     """The lines of an order for one machine: parts with sizes, each with its seals, only those made for it."""
 
-    def __init__(self, machine: Subject, table: FactTable) -> None:
+    def __init__(self, machine: JudgedMachine, table: FactTable) -> None:
         self._machine, self._table = machine, table
 
-    def parts(self, kit: Offer, kits: Mapping[str, Offer], remedies: tuple[str, ...]) -> dict[str, list[str]]:
+    def parts(self, kit: JudgedKit, kits: Mapping[str, JudgedKit], remedies: tuple[str, ...]) -> dict[str, list[str]]:
         """Return the lines of the kit under "", those of each remedy under its id."""
         alternatives = {unmet.part for requirement in kit.requirements for unmet in requirement.unmet}
         always = [part for part in kit.parts if part.id not in alternatives]
@@ -223,10 +223,10 @@ class _OrderLines:
                 found[remedy] = self._of_parts(kit, [part for part in kit.parts if part.id == name])
         return found
 
-    def _of_parts(self, kit: Offer, parts: Iterable[Part]) -> list[str]:
+    def _of_parts(self, kit: JudgedKit, parts: Iterable[Part]) -> list[str]:
         return [line for part in parts for line in self._of_part(kit, part)]
 
-    def _of_part(self, kit: Offer, part: Part) -> list[str]:
+    def _of_part(self, kit: JudgedKit, part: Part) -> list[str]:
         truth = applies(part, self._machine, self._table, kit)
         if truth is Truth.FALSE:
             return []
@@ -245,5 +245,5 @@ class _OrderLines:
         ]
 
 
-def _kit(kit: Offer) -> str:
+def _kit(kit: JudgedKit) -> str:
     return gettext("Kit {kit}, revision {revision}").format(kit=kit.name, revision=kit.revision)

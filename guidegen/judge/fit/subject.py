@@ -11,7 +11,7 @@ from guidegen.workshop.parts import Part
 from guidegen.workshop.requirements import Requirement
 
 
-class Subject(Protocol):
+class JudgedMachine(Protocol):
     """A machine: its names, and its facts by name."""
 
     @property
@@ -42,7 +42,7 @@ class OutsideMark(Protocol):
         """Return what is seen."""
 
 
-class Candidate(Subject, Protocol):
+class Candidate(JudgedMachine, Protocol):
     """One of several machines that are to be told apart."""
 
     @property
@@ -58,7 +58,7 @@ class Candidate(Subject, Protocol):
         """Return its outside marks."""
 
 
-class Offer(HasPlaces, Protocol):
+class JudgedKit(HasPlaces, Protocol):
     """A kit: what it asks of a machine, and the parts it brings."""
 
     @property

@@ -11,12 +11,12 @@ from collections.abc import Iterator, Sequence
 
 from guidegen.judge.safety.flow import Run, runs_of
 from guidegen.judge.safety.graph import Edge
-from guidegen.judge.safety.model import Resolved, ResolvedStep
+from guidegen.judge.safety.model import ResolvedProcedure, ResolvedStep
 from guidegen.judge.safety.state import CHAINS, KINDS, State, night
 from guidegen.workshop.procedures import NightStop
 
 
-def states_report(resolved: Resolved, title: str = "") -> str:
+def states_report(resolved: ResolvedProcedure, title: str = "") -> str:
     """Return the report for one machine with one kit."""
     lines = [title] if title else []
     for run in runs_of(resolved):

@@ -17,8 +17,8 @@ from guidegen.judge.safety.fill import Filler, texts_in
 from guidegen.judge.safety.measure import IN_TEXT
 from guidegen.judge.safety.model import (
     Course,
-    Resolved,
     ResolvedPhase,
+    ResolvedProcedure,
     ResolvedRemedy,
     ResolvedStep,
     Undecided,
@@ -26,8 +26,8 @@ from guidegen.judge.safety.model import (
 )
 from guidegen.judge.safety.state import KINDS, State
 from guidegen.workshop.base import Loc
-from guidegen.workshop.procedures import NewParts, NightStop, Phase, Procedure, Remedy, SharedBlocks
-from guidegen.workshop.steps import Each, Entry, Include, Stated, Step, Way
+from guidegen.workshop.procedures import FailingSide, NewParts, NightStop, Phase, Procedure, SharedBlocks
+from guidegen.workshop.steps import Each, Entry, Include, StatedNumber, Step, Way
 from guidegen.workshop.when import Condition, names_in
 
 Said = TypeVar("Said", NightStop | None, Way)
@@ -35,7 +35,7 @@ MAXIMUM_SCENARIOS = 16
 """More combinations of factory spreads than this are no longer a guide."""
 
 
-def resolve(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> Resolved:
+def resolve(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> ResolvedProcedure:
     """Return the procedure of one machine with one kit.
 
     `facts` are those of the machine with the kit's computed ones added; see `guidegen.judge.safety.facts`.
@@ -55,7 +55,7 @@ def resolve(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> Resolve
     makers.append(maker)
     fitting = maker.course("fitting", procedure.phases, procedure.remedies, procedure.brings, ())
     printed, missing, unstated = _printed(procedure, shared, whole)
-    return Resolved(
+    return ResolvedProcedure(
         source=printed,
         missing=tuple(dict.fromkeys((*missing, *(name for one in makers for name in one.missing)))),
         unstated=unstated,
@@ -105,7 +105,7 @@ def _on(facts: Facts, course: str, procedure: Procedure) -> Facts:
 
 def hazards_written(procedure: Procedure, shared: SharedBlocks) -> Iterator[str]:
     """Yield the hazards of every step that the procedure could have on some machine."""
-    parts: list[Phase | Remedy] = [*procedure.phases, *procedure.remedies, *shared.remedies]
+    parts: list[Phase | FailingSide] = [*procedure.phases, *procedure.remedies, *shared.remedies]
     if procedure.restore:
         parts += [*procedure.restore.phases, *procedure.restore.remedies]
     for part in parts:
@@ -144,12 +144,12 @@ class _Maker:
 
     def __init__(self, procedure: Procedure, shared: SharedBlocks, facts: Facts) -> None:
         self._procedure, self._shared, self._facts, self._scenarios = procedure, shared, facts, facts.scenarios()
-        self._values: dict[str, Stated] = {**shared.values, **procedure.values}
+        self._values: dict[str, StatedNumber] = {**shared.values, **procedure.values}
         self._undecided: list[Undecided] = []
         self.missing: list[str] = []
 
     def course(
-        self, name: str, phases: Sequence[Phase], remedies: Sequence[Remedy], brings: NewParts, loc: Loc
+        self, name: str, phases: Sequence[Phase], remedies: Sequence[FailingSide], brings: NewParts, loc: Loc
     ) -> Course:
         """Return the phases and remedies that apply; remedies only where something leads to them."""
         made_phases = self._phases(phases, loc)
@@ -170,7 +170,9 @@ class _Maker:
                 made_phases.append(ResolvedPhase(phase.id, number, phase.name, _numbered(steps, number), where, stop))
         return made_phases
 
-    def _remedies(self, phases: Sequence[ResolvedPhase], remedies: Sequence[Remedy], loc: Loc) -> list[ResolvedRemedy]:
+    def _remedies(
+        self, phases: Sequence[ResolvedPhase], remedies: Sequence[FailingSide], loc: Loc
+    ) -> list[ResolvedRemedy]:
         wanted = [(one, Where(self._procedure.places, (*loc, "remedies", index)))
                   for index, one in enumerate(remedies)]  # fmt: skip
         own = {one.id for one in remedies}
@@ -202,7 +204,7 @@ class _Maker:
         corded = self._facts.get("mains.connection").value == "corded"
         return "hand-tools" if corded and not self._procedure.mains_work else "electrically-skilled"
 
-    def _steps(self, part: Phase | Remedy, where: Where) -> list[ResolvedStep]:
+    def _steps(self, part: Phase | FailingSide, where: Where) -> list[ResolvedStep]:
         conditions = (part.when,) if part.when else ()
         only_if = part.only_if if isinstance(part, Phase) else None
         around = _Around(conditions, self._facts, self._scenarios, f"{part.id}/", part.id, only_if=only_if)

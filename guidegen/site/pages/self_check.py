@@ -69,14 +69,14 @@ def _limits(payload: Payload) -> list[dict[str, str]]:
 
 
 @dataclass(frozen=True)
-class Place:
+class VariantPlace:
     """Where a variant's page lies, and its self-checks by the name of the kit; as seen from the page at hand."""
 
     href: str
     checks: dict[str, str]
 
 
-def which_body(which: Which, places: Mapping[str, Place]) -> Markup:
+def which_body(which: Which, places: Mapping[str, VariantPlace]) -> Markup:
     """Return the section that tells variants apart, and ends in links to the pages and checks of what is left."""
     facts = {fact["fact"]: fact for fact in which["rules"]["facts"]}
     variants = {

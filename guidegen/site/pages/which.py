@@ -19,7 +19,7 @@ def which_page(site: Site) -> Page:
     machines = list(site.machines.values())
     edition = next((record.edition for record in site.records.values()), "")
     which = which_of(machines, site.questions, known_facts(), edition=edition, contact=site.contact)
-    places = {machine.id: self_check.Place(rel(WHICH, variant_path(machine.id)), {}) for machine in machines}
+    places = {machine.id: self_check.VariantPlace(rel(WHICH, variant_path(machine.id)), {}) for machine in machines}
     for variant, kit in site.records:
         if variant in places and kit in site.kits:
             places[variant].checks[site.kits[kit]] = rel(WHICH, pair_path(variant, kit, "fit"))

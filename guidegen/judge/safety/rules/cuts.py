@@ -18,7 +18,7 @@ from guidegen.judge.safety.rules.base import (
     never,
     printed_steps,
 )
-from guidegen.workshop.steps import Cut
+from guidegen.workshop.steps import WrittenCut
 
 #: act that must come before a cut -> how a finding calls it, and the act that undoes it
 BEFORE = {
@@ -107,7 +107,7 @@ def protected(guide: Guide) -> Iterator[Found]:
             yield from _cut_with(guide, step, step.step.cut)
 
 
-def _cut_with(guide: Guide, step: ResolvedStep, cut: Cut) -> Iterator[Found]:
+def _cut_with(guide: Guide, step: ResolvedStep, cut: WrittenCut) -> Iterator[Found]:
     if cut.tool not in EQUIPMENT:
         yield at_step(step, f"cuts with {cut.tool}: nothing is known of what protects whoever uses it", "cut")
     if cut.tool not in step.step.uses.tools:

@@ -10,7 +10,7 @@ from guidegen.judge.safety.guide import Guide, Wetted
 from guidegen.judge.safety.measure import IN_TEXT
 from guidegen.judge.safety.model import Number, ResolvedStep, Where
 from guidegen.judge.safety.rules.base import Found, Rule, acceptance_of, at_step, ends_without, never, printed_steps
-from guidegen.workshop.steps import Accept, Torque
+from guidegen.workshop.steps import Accept, WrittenTorque
 
 DOWNSIDES = (
     "irreversible", "warranty", "approval", "mass", "energy", "warm-up", "noise", "leak", "scale", "water",
@@ -77,7 +77,7 @@ def _evidenced_step(guide: Guide, step: ResolvedStep) -> Iterator[Found]:
             yield at_step(step, f"the number of its {name} has no evidence, or no source for it", name)
 
 
-def _without_source(one: Number | Torque | Accept) -> bool:
+def _without_source(one: Number | WrittenTorque | Accept) -> bool:
     return one.evidence is None or (one.evidence in SOURCED and not one.source)
 
 

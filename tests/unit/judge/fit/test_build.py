@@ -8,7 +8,7 @@ from typing import Any, cast
 
 import pytest
 
-from guidegen.judge.comparison import Comparison, Group, RequirementError, Within, comparisons_of
+from guidegen.judge.comparison import Comparison, Connective, RequirementError, Within, comparisons_of
 from guidegen.judge.fit.build import applies, facts_of, is_spread, requirements_of
 from guidegen.judge.fit.explained import rows, wanted
 from guidegen.judge.fit.requirements import evaluate
@@ -83,7 +83,7 @@ def test_not_goes_down_to_the_comparisons() -> None:
     a, b = {"fact": "control.kind", "is": "pid"}, {"fact": "mains.connection", "is": "corded"}
     written = need("neither", **{"not": {"all": ({"not": a}, b)}})
     (condition,) = requirements_of(kit("k", written), {}, {}, TABLE).roots
-    assert isinstance(condition.test, Group)
+    assert isinstance(condition.test, Connective)
     assert condition.test.kind == "any"
     first, second = comparisons_of(condition.test)
     assert (first.fact, first.negated) == ("control.kind", False)

@@ -5,11 +5,11 @@ from __future__ import annotations
 import pytest
 
 from guidegen.site.pages.glossary import with_words
-from guidegen.trade.shop import Term
+from guidegen.trade.shop import GlossaryTerm
 
 TERMS = {
-    "boss": Term(name="boss", means="It stands out.", also=("lug",)),
-    "check-valve": Term(name="check valve", means="One direction <only>."),
+    "boss": GlossaryTerm(name="boss", means="It stands out.", also=("lug",)),
+    "check-valve": GlossaryTerm(name="check valve", means="One direction <only>."),
 }
 
 
