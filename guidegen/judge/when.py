@@ -17,6 +17,8 @@ from guidegen.workshop.when import JOINTS
 
 Dimension = Callable[[str], str | None]
 """What tells the dimension of a fact; None of a word. May raise `KeyError` where there is no such fact."""
+Unreadable = Callable[[Loc, str, str], Test]
+"""What becomes of a line that cannot be compared, from its place, the message and the fix."""
 
 _UNREADABLE = Comparison("", OneOf(frozenset()))
 """In place of what cannot be compared: it asks a fact without a name, which nobody ever knows."""
@@ -24,9 +26,8 @@ _UNREADABLE = Comparison("", OneOf(frozenset()))
 
 def holds(condition: Mapping[str, Any] | None, facts: Facts, dimension: Dimension) -> Truth:
     """Judge a condition on what is known; what cannot be compared with its fact is unknown."""
-    return Connective("all", tuple(_lines(condition or {}, dimension, lambda loc, message, fix: _UNREADABLE))).judge(
-        facts
-    )
+    lines = tuple(_lines(condition or {}, dimension, lambda loc, message, fix: _UNREADABLE))
+    return Connective("all", lines).judge(facts)
 
 
 def tree_of(condition: Mapping[str, Any], dimension: Dimension, document: HasPlaces | None, loc: Loc) -> Test:
@@ -37,9 +38,6 @@ def tree_of(condition: Mapping[str, Any], dimension: Dimension, document: HasPla
 
     members = tuple(_lines(condition, dimension, refuse))
     return members[0] if len(members) == 1 else Connective("all", members)
-
-
-Unreadable = Callable[[Loc, str, str], Test]
 
 
 def _lines(

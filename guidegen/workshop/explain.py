@@ -23,7 +23,11 @@ _OWN = frozenset(Code)
 def validated(
     model: type[D], root: Mapping, problems: list[Problem], context: dict[str, Any] | None = None
 ) -> D | None:
-    """Return the document, or None after adding everything that is wrong with it to `problems`."""
+    """Return the document, or None after adding everything that is wrong with it to `problems`.
+
+    `context` holds what the document does not say itself: `evidence`, the defaults of each file, and `facts`, the
+    `FactTable` that requirements are checked against.
+    """
     data, places = to_data(root)
     try:
         document = model.model_validate(data, context=context or {})

@@ -137,11 +137,29 @@ def test_a_part_is_a_remedy_where_its_own_when_holds() -> None:
         ({"control__kind": {"not": "thermostat"}}, Truth.TRUE),
         ({"control__kind": {"not": ("pid", "thermostat")}}, Truth.FALSE),
         ({"mains__voltage": "230 V~"}, Truth.UNKNOWN),
+        ({"boiler__diameter": {"at_least": "60 mm"}}, Truth.TRUE),
+        ({"boiler__diameter": {"at_least": "72.2 mm"}}, Truth.UNKNOWN),
+        ({"any": ({"control.kind": "pid"}, {"mains.voltage": "230 V~"})}, Truth.TRUE),
+        ({"not": {"control.kind": "pid"}}, Truth.FALSE),
+        ({"any": ({"boiler.exchanged": "yes"}, {"control.kind": "thermostat"})}, Truth.TRUE),
     ],
 )
 def test_when_of_a_part(when: dict, expected: Truth) -> None:
-    known = machine(control__kind=Choice(text="pid", word="pid"))
+    known = machine(control__kind=Choice(text="pid", word="pid"), boiler__diameter=length("72 mm ± 0.5 mm"))
     assert applies(part("p", **when), known, TABLE) is expected
+
+
+def test_for_what_a_part_is_made_is_said_in_words() -> None:
+    """A value as it was written; limits and joined lines as the table of requirements says them."""
+    smooth = need("smooth", fact="control.kind", **{"is": "pid"}, unmet={"part": "boiler"})
+    either = {"any": ({"mains.voltage": "230 V~"}, {"boiler.diameter": {"at_least": "60 mm"}})}
+    boiler = part("boiler", control__kind={"not": "pid"}, **either)
+    (condition,) = requirements_of(kit("k", smooth, parts=(boiler,)), {}, {}, TABLE).roots
+    assert [one.says.replace(NARROW_SPACE, " ") for one in condition.remedies[0].needs] == [
+        "the boiler: kind is not pid",
+        "the boiler: mains voltage at least 230 V and at most 230 V or outside diameter at least 60 mm "
+        "(at least 2.36 in)",
+    ]
 
 
 def test_facts_come_from_the_data_and_unknown_stays_out() -> None:
