@@ -126,7 +126,7 @@ def interval(values: ArrayLike, coverage: float = 0.95) -> CoverageInterval:
     Source: jcgm-101, 7.7 (probabilistically symmetric interval).
 
     >>> interval([1.0, 2.0, 3.0, float("nan")], 1.0)
-    Interval(low=1.0, middle=2.0, high=3.0, missing=0.25)
+    CoverageInterval(low=1.0, middle=2.0, high=3.0, missing=0.25)
     """
     Validity("coverage", 0.0, 1.0, "", "jcgm-101, 7.7").check(coverage)
     every = np.asarray(values, dtype=np.float64)
