@@ -115,7 +115,7 @@ class NoEffect(Model):
 Effect = Annotated[FeedCoil | SetControl | AddMass | ScaleLoss | SetHeater | NoEffect, Field(discriminator="kind")]
 
 
-class WettedPart(Model):
+class WettedSurface(Model):
     """A part that touches the water, with the filler and flux of its joints."""
 
     part: Id
@@ -157,7 +157,7 @@ class Kit(Document):
     parts: tuple[Part, ...] = Field(min_length=1)
     tools: tuple[Tool, ...]
     consumables: tuple[Consumable, ...]
-    wetted: tuple[WettedPart, ...]
+    wetted: tuple[WettedSurface, ...]
     requirements: tuple[Requirement, ...]
     downsides: tuple[WrittenDownside, ...] = Field(min_length=1)
     restore: WayBack

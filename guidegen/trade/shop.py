@@ -109,7 +109,7 @@ class Sources(Document):
     sources: dict[Id, Source]
 
 
-class GlossaryTerm(Model):
+class WrittenTerm(Model):
     """A word of the trade."""
 
     name: Line
@@ -121,4 +121,4 @@ class GlossaryTerm(Model):
 class Glossary(Document):
     """content/glossary.yml."""
 
-    terms: dict[Id, GlossaryTerm]
+    terms: dict[Id, WrittenTerm]

@@ -9,7 +9,7 @@ from guidegen.judge.comparison import Facts, Known
 from guidegen.judge.fit.build import Computed, facts_of, is_spread, requirements_of
 from guidegen.judge.fit.explained import FitRow, rows
 from guidegen.judge.fit.payload import Payload, payload_of
-from guidegen.judge.fit.questions import Plan, plan
+from guidegen.judge.fit.questions import QuestionPlan, plan
 from guidegen.judge.fit.requirements import Evaluation, Requirements, evaluate
 from guidegen.judge.fit.rules import compile_rules
 from guidegen.judge.fit.shape import Rules
@@ -26,7 +26,7 @@ class Check:
     requirements: Requirements
     facts: Facts
     evaluation: Evaluation
-    plan: Plan
+    plan: QuestionPlan
     rows: tuple[FitRow, ...]
     payload: Payload
     table: FactTable
@@ -57,13 +57,13 @@ def check(
     against = _speak_against(planned, rules, facts, spread)
     if against:
         left = tuple(one for one in planned.asked if one.fact not in against)
-        planned = Plan({**planned.settled, **against}, left, planned.open)
+        planned = QuestionPlan({**planned.settled, **against}, left, planned.open)
         rules = compile_rules(requirements, planned)
     payload = payload_of(machine, kit, kits, table, requirements, planned, rules, edition=edition, contact=contact)
     return Check(requirements, facts, evaluation, planned, rows(evaluation, facts, table), payload, table)
 
 
-def _speak_against(planned: Plan, rules: Rules, facts: Facts, spread: frozenset[str]) -> dict[str, Known]:
+def _speak_against(planned: QuestionPlan, rules: Rules, facts: Facts, spread: frozenset[str]) -> dict[str, Known]:
     """Return what an earlier owner may have changed, is asked on no way, and by the data rules a remedy out.
 
     No outcome hangs on such a fact, so nobody is asked. Where the data agree with the remedy it is offered with the

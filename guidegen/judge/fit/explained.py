@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from guidegen.judge.comparison import Comparison, Connective, Facts, OneOf, Test, Within, comparisons_of
-from guidegen.judge.fit.requirements import Evaluation, Judged
+from guidegen.judge.fit.requirements import Evaluation, JudgedCondition
 from guidegen.judge.logic import Interval, Truth
 from guidegen.language import gettext
 from guidegen.language.choices import choice
@@ -32,7 +32,7 @@ def rows(evaluation: Evaluation, facts: Facts, table: FactTable) -> tuple[FitRow
     return tuple(_row(judged, facts, table) for judged in evaluation.judged)
 
 
-def _row(judged: Judged, facts: Facts, table: FactTable) -> FitRow:
+def _row(judged: JudgedCondition, facts: Facts, table: FactTable) -> FitRow:
     condition, truth = judged.condition, judged.truth
     comparisons = tuple(dict.fromkeys(comparisons_of(condition.test)))
     return FitRow(
@@ -46,7 +46,7 @@ def _row(judged: Judged, facts: Facts, table: FactTable) -> FitRow:
     )
 
 
-def _remedies(judged: Judged) -> str | None:
+def _remedies(judged: JudgedCondition) -> str | None:
     if judged.truth is not Truth.FALSE or not judged.condition.remedies:
         return None
     return mended_by((remedy.kind, remedy.name) for remedy in judged.condition.remedies)

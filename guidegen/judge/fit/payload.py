@@ -14,7 +14,7 @@ from guidegen.judge.comparison import comparisons_of
 from guidegen.judge.fit.answers import SOMETHING_ELSE
 from guidegen.judge.fit.build import applies
 from guidegen.judge.fit.explained import detail, mended_by, wanted
-from guidegen.judge.fit.questions import Plan
+from guidegen.judge.fit.questions import QuestionPlan
 from guidegen.judge.fit.requirements import Requirements
 from guidegen.judge.fit.rules import compact
 from guidegen.judge.fit.shape import Rules
@@ -126,7 +126,7 @@ def payload_of(
     kits: Mapping[str, JudgedKit],
     table: FactTable,
     requirements: Requirements,
-    plan: Plan,
+    plan: QuestionPlan,
     rules: Rules,
     *,
     edition: str,
@@ -191,7 +191,7 @@ def question_words(question: Question, table: FactTable, machine: JudgedMachine 
     )
 
 
-def _condition(condition: Condition, plan: Plan, table: FactTable) -> ConditionWords:
+def _condition(condition: Condition, plan: QuestionPlan, table: FactTable) -> ConditionWords:
     comparisons = tuple(dict.fromkeys(comparisons_of(condition.test)))
     settled = all(one.fact in plan.settled for one in comparisons)
     return ConditionWords(

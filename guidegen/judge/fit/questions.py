@@ -68,7 +68,7 @@ class Asked:
 
 
 @dataclass(frozen=True)
-class Plan:
+class QuestionPlan:
     """What is settled by data, what is asked, and what nobody can be asked for."""
 
     settled: dict[str, Known]
@@ -79,7 +79,7 @@ class Plan:
 
 def plan(
     requirements: Requirements, data: Facts, spread: frozenset[str], questions: Questions, table: FactTable
-) -> Plan:
+) -> QuestionPlan:
     """Return how each fact of the requirements becomes known. `spread` are the facts that differ from unit to unit."""
     settled: dict[str, Known] = {}
     asked: list[Asked] = []
@@ -97,7 +97,7 @@ def plan(
             nobody.append(fact)
     if len(asked) > MOST_QUESTIONS:
         raise TooManyQuestions(f"{len(asked)} facts would be asked, {MOST_QUESTIONS} at most: settle some in the data")
-    return Plan(settled, tuple(asked), tuple(nobody))
+    return QuestionPlan(settled, tuple(asked), tuple(nobody))
 
 
 def known_from(question: Question, written: str, table: FactTable) -> Known | None:

@@ -41,7 +41,7 @@ class Requirements:
 
 
 @dataclass(frozen=True)
-class Judged:
+class JudgedCondition:
     """One condition with its truth on this machine."""
 
     condition: Condition
@@ -63,8 +63,8 @@ class Evaluation:
     """
 
     outcome: Outcome
-    judged: tuple[Judged, ...]
-    reasons: tuple[Judged, ...]
+    judged: tuple[JudgedCondition, ...]
+    reasons: tuple[JudgedCondition, ...]
     remedies: tuple[RemedySet, ...]
 
 
@@ -74,8 +74,8 @@ def evaluate(requirements: Requirements, facts: Facts) -> Evaluation:
     outcome = outcome_of(as_it_is(requirements.roots, truths), with_remedies(requirements.roots, truths))
     return Evaluation(
         outcome,
-        tuple(Judged(condition, truths[condition.id]) for condition in requirements.roots),
-        tuple(Judged(condition, truths[condition.id]) for condition in in_the_way(requirements.roots, truths)),
+        tuple(JudgedCondition(condition, truths[condition.id]) for condition in requirements.roots),
+        tuple(JudgedCondition(condition, truths[condition.id]) for condition in in_the_way(requirements.roots, truths)),
         sufficient_sets(requirements.roots, truths) if outcome == "fits-with-conditions" else (),
     )
 

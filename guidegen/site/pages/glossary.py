@@ -11,19 +11,19 @@ from markupsafe import Markup
 from guidegen.site.pages.page import rel
 from guidegen.site.pages.place import GLOSSARY
 from guidegen.site.pages.template import render
-from guidegen.trade.shop import GlossaryTerm
+from guidegen.trade.shop import WrittenTerm
 
 _SILENT = re.compile(r"<(script|style|svg|option)\b.*?</\1>", re.S)
 
 
-def with_words(body: str, path: str, terms: Mapping[str, GlossaryTerm]) -> str:
+def with_words(body: str, path: str, terms: Mapping[str, WrittenTerm]) -> str:
     """The page's body, and below it the terms that occur in its text, if any."""
     text = Markup(_SILENT.sub(" ", body)).striptags()
     used = [{"id": name, "name": term.name, "means": term.means} for name, term in _used(text, terms)]
     return body + render("words.html", terms=used, glossary=rel(path, GLOSSARY)) if used else body
 
 
-def _used(text: str, terms: Mapping[str, GlossaryTerm]) -> Iterator[tuple[str, GlossaryTerm]]:
+def _used(text: str, terms: Mapping[str, WrittenTerm]) -> Iterator[tuple[str, WrittenTerm]]:
     for name, term in sorted(terms.items(), key=lambda one: one[1].name.lower()):
         if _pattern((term.name, *term.also)).search(text):
             yield name, term

@@ -14,7 +14,7 @@ from guidegen.site.pages.page import rel
 from guidegen.site.pages.place import SOURCES
 from guidegen.trade import Catalogue
 from guidegen.trade.machine import Machine
-from guidegen.trade.shop import GlossaryTerm, Source
+from guidegen.trade.shop import Source, WrittenTerm
 from guidegen.workshop.questions import Questions
 
 Pair = tuple[str, str]
@@ -36,7 +36,7 @@ class Site:
     records: Mapping[Pair, Assessment]
     variants: Mapping[str, VariantPart]
     sources: Mapping[str, Source] = field(default_factory=dict)
-    terms: Mapping[str, GlossaryTerm] = field(default_factory=dict)
+    terms: Mapping[str, WrittenTerm] = field(default_factory=dict)
     workshop: str = ""
     contact: str = ""
     machines: Mapping[str, Machine] = field(default_factory=dict)

@@ -5,11 +5,11 @@ from __future__ import annotations
 import pytest
 
 from guidegen.site.pages.glossary import with_words
-from guidegen.trade.shop import GlossaryTerm
+from guidegen.trade.shop import WrittenTerm
 
 TERMS = {
-    "boss": GlossaryTerm(name="boss", means="It stands out.", also=("lug",)),
-    "check-valve": GlossaryTerm(name="check valve", means="One direction <only>."),
+    "boss": WrittenTerm(name="boss", means="It stands out.", also=("lug",)),
+    "check-valve": WrittenTerm(name="check valve", means="One direction <only>."),
 }
 
 
