@@ -10,20 +10,20 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from difflib import get_close_matches
-from enum import Enum
+from enum import StrEnum
 from typing import Literal, Self
 
 Severity = Literal["error", "warning"]
 
 
-class Explained(Enum):
-    """Codes that bring what they mean: each member is a value and an explanation."""
+class Explained(StrEnum):
+    """Codes that bring what they mean: each member is a value and an explanation, and prints as its value."""
 
     explanation: str
 
     def __new__(cls, value: str, explanation: str) -> Self:
         """Keep the explanation beside the value."""
-        member = object.__new__(cls)
+        member = str.__new__(cls, value)
         member._value_ = value
         member.explanation = explanation
         member.__doc__ = explanation
@@ -161,6 +161,17 @@ class CatalogueError(Exception):
         """Sort and keep the problems, each once."""
         self.problems: tuple[Problem, ...] = tuple(sorted(set(problems)))
         super().__init__("\n".join(map(str, self.problems)))
+
+
+class UsageProblem(ValueError):
+    """A command that was asked for something that does not exist, or in a way that it cannot be done."""
+
+
+class RefusedProblem(RuntimeError):
+    """A rule of the workshop or of guidegen forbids what was asked; nothing was changed.
+
+    The sentence says which rule, and what to do instead.
+    """
 
 
 class EnvironmentProblem(RuntimeError):

@@ -11,7 +11,7 @@ import re
 from dataclasses import dataclass, field
 from functools import lru_cache
 
-from guidegen.problems import nearest, one_of
+from guidegen.problems import Code, nearest, one_of
 from guidegen.unit_table import LIMITS, MEANT, SPELLINGS
 from guidegen.unit_table import NAMES as NAMES
 from guidegen.unit_table import UNITS as UNITS
@@ -27,7 +27,7 @@ _KIND = {"~": "~", " AC": "~", "AC": "~", "⎓": "⎓", "=": "⎓", " DC": "⎓"
 class UnitError(ValueError):
     """Text that is no quantity of the wanted dimension. Carries the code, the message and the mend."""
 
-    def __init__(self, code: str, message: str, fix: str) -> None:
+    def __init__(self, code: Code, message: str, fix: str) -> None:
         """Keep the three for the problem that the catalogue makes of it."""
         super().__init__(message)
         self.code, self.message, self.fix = code, message, fix
@@ -77,7 +77,9 @@ def _parse(text: str, dimension: str) -> Quantity:
     clean = re.sub(r"[\s\u00a0\u202f\u2009]+", " ", text).strip().replace("−", "-")
     main, *rest = _SIGN.split(clean)
     if len(rest) > 1:
-        raise UnitError("Q05", f"got {_quoted(text)}, only one ± is allowed", _example(dimension, " ± {}"))
+        raise UnitError(
+            Code.BAD_UNCERTAINTY, f"got {_quoted(text)}, only one ± is allowed", _example(dimension, " ± {}")
+        )
     kind = ""
     if dimension == "voltage":
         main, kind = _voltage_kind(main.strip())
@@ -92,7 +94,7 @@ def _parse(text: str, dimension: str) -> Quantity:
     _check_limits(value, text, dimension)
     if dimension == "voltage" and not kind:
         raise UnitError(
-            "Q09", f"got {_quoted(text)}, a voltage needs its kind", f"write {number:g} V~ or {number:g} V⎓"
+            Code.VOLTAGE_KIND, f"got {_quoted(text)}, a voltage needs its kind", f"write {number:g} V~ or {number:g} V⎓"
         )
     return Quantity(value, half, dimension, text, kind)
 
@@ -103,8 +105,8 @@ def _with_uncertainty(main: str, rest: str, text: str, dimension: str) -> tuple[
     try:
         half_number, half_unit = _term(rest, text, other)
     except UnitError as error:
-        if error.code != "Q03":
-            raise UnitError("Q05", error.message, error.fix) from None
+        if error.code is not Code.MISSING_UNIT:
+            raise UnitError(Code.BAD_UNCERTAINTY, error.message, error.fix) from None
         number, unit = _term(main, text, dimension)
         half_number, half_unit = float(_TERM.fullmatch(rest)["number"]), unit  # type: ignore[index]
     else:
@@ -113,9 +115,9 @@ def _with_uncertainty(main: str, rest: str, text: str, dimension: str) -> tuple[
         number, unit = _term(main, text, dimension)
     half = half_number * UNITS[other][half_unit][0]
     if half < 0:
-        raise UnitError("Q05", f"got {_quoted(text)}, an uncertainty is not negative", "delete the sign")
+        raise UnitError(Code.BAD_UNCERTAINTY, f"got {_quoted(text)}, an uncertainty is not negative", "delete the sign")
     if not half <= LIMITS[dimension][1]:
-        raise UnitError("Q08", f"got {_quoted(text)}, an uncertainty of no bench matter", "look at the unit")
+        raise UnitError(Code.TOO_BIG, f"got {_quoted(text)}, an uncertainty of no bench matter", "look at the unit")
     return number, unit, half
 
 
@@ -123,34 +125,40 @@ def _term(part: str, text: str, dimension: str) -> tuple[float, str]:
     """Split one term into number and unit of the dimension."""
     name = NAMES[dimension]
     if re.fullmatch(r"[+-]?\.?((inf|infinity|nan)\b|∞).*", part, re.IGNORECASE):
-        raise UnitError("Q07", f"got {_quoted(text)}, {name} is a finite number", "write a number or unknown")
+        raise UnitError(Code.NOT_FINITE, f"got {_quoted(text)}, {name} is a finite number", "write a number or unknown")
     match = _TERM.fullmatch(part)
     if match is None:
-        raise UnitError("Q01", f"got {_quoted(text)}, {name} starts with a number", _example(dimension))
+        raise UnitError(Code.NO_NUMBER, f"got {_quoted(text)}, {name} starts with a number", _example(dimension))
     written = match["unit"].strip()
     if re.match(r"[,'’]\s?\d", written) or re.match(r"\d*\s?/\s?\d", written):
         comma = re.fullmatch(r"[+-]?\d+,\d+\D*", part)
         fix = f"write {part.replace(',', '.')}" if comma else "write it out with a decimal point"
-        raise UnitError("Q10", f"got {_quoted(text)}, the decimal sign is a point; no separators or fractions", fix)
+        raise UnitError(
+            Code.DECIMAL_SIGN, f"got {_quoted(text)}, the decimal sign is a point; no separators or fractions", fix
+        )
     number = float(match["number"])
     if not math.isfinite(number):
-        raise UnitError("Q08", f"got {_quoted(text)}, too large for {name}", _example(dimension))
+        raise UnitError(Code.TOO_BIG, f"got {_quoted(text)}, too large for {name}", _example(dimension))
     unit = SPELLINGS.get(written, written)
     if unit in UNITS[dimension]:
         return number, unit
     if not unit:
         raise UnitError(
-            "Q03", f"got {_quoted(text)}, {name} needs a unit", f"write {match['number']} {_first(dimension)}"
+            Code.MISSING_UNIT,
+            f"got {_quoted(text)}, {name} needs a unit",
+            f"write {match['number']} {_first(dimension)}",
         )
     for other, table in UNITS.items():
         if unit in table:
             fix = f"write it like {match['number']} {_first(dimension)}".strip()
-            raise UnitError("Q04", f"got {_quoted(text)}, {unit} measures {NAMES[other]}, not {name}", fix)
+            raise UnitError(
+                Code.WRONG_DIMENSION, f"got {_quoted(text)}, {unit} measures {NAMES[other]}, not {name}", fix
+            )
     known = [unit for unit in UNITS[dimension] if unit]
     meant = MEANT.get(unit)
     near = meant if meant in known else nearest(unit, known) if known else ""
     fix = f"write {match['number']} {near}".strip() if near is not None else f"use one of {one_of(known)}"
-    raise UnitError("Q02", f"got {_quoted(text)}, {_quoted(written)} is not in the table of units", fix)
+    raise UnitError(Code.UNKNOWN_UNIT, f"got {_quoted(text)}, {_quoted(written)} is not in the table of units", fix)
 
 
 def _voltage_kind(main: str) -> tuple[str, str]:
@@ -164,9 +172,9 @@ def _check_limits(value: float, text: str, dimension: str) -> None:
     low, high = LIMITS[dimension]
     if value < low:
         what = "lies above absolute zero" if dimension == "temperature" else "is not negative"
-        raise UnitError("Q06", f"got {_quoted(text)}, {NAMES[dimension]} {what}", "look at the sign")
+        raise UnitError(Code.NEGATIVE, f"got {_quoted(text)}, {NAMES[dimension]} {what}", "look at the sign")
     if value > high:
-        raise UnitError("Q08", f"got {_quoted(text)}, too large for {NAMES[dimension]}", "look at the unit")
+        raise UnitError(Code.TOO_BIG, f"got {_quoted(text)}, too large for {NAMES[dimension]}", "look at the unit")
 
 
 def _quoted(text: str) -> str:

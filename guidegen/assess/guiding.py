@@ -6,8 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from guidegen.assess import stated
-from guidegen.heat.temperature import ZERO_CELSIUS
-from guidegen.judge.safety.adapt import (
+from guidegen.assess.adapt import (
     avoided_words,
     facts_of,
     first_heat_value,
@@ -16,6 +15,7 @@ from guidegen.judge.safety.adapt import (
     machine_side,
     wait_value,
 )
+from guidegen.heat.temperature import ZERO_CELSIUS
 from guidegen.judge.safety.facts import Facts, Value, word
 from guidegen.judge.safety.guide import NOT_YET, Guide, Paper
 from guidegen.judge.safety.lint import lint

@@ -34,6 +34,7 @@ from guidegen.record.reference import (
 from guidegen.record.self_check import Finder
 from guidegen.trade import Catalogue
 from guidegen.trade.machine import Machine
+from guidegen.trade.paths import known_facts
 from guidegen.workshop.questions import Questions
 
 WORDS = CheckWords(spoken=MappingProxyType(SPOKEN), order=MappingProxyType(ORDER))
@@ -75,7 +76,7 @@ def find(known: Catalogue, variants: tuple[str, ...], edition: str) -> Finder:
 
 def finder(machines: Sequence[Machine], questions: Questions, edition: str, contact: str) -> Finder:
     """The same for these machines and questions."""
-    which = which_of(machines, questions, edition=edition, contact=contact)
+    which = which_of(machines, questions, known_facts(), edition=edition, contact=contact)
     return Finder.model_validate({**which, "longest": longest(which["rules"])})
 
 
@@ -83,9 +84,10 @@ def finder(machines: Sequence[Machine], questions: Questions, edition: str, cont
 def formulas() -> tuple[FormulaPart, ...]:
     """Every formula that a module of physics declares, by module, in the module's order."""
     found: list[FormulaPart] = []
-    for module in sorted(one.name for one in pkgutil.iter_modules(heat.__path__)):
-        declared = getattr(importlib.import_module(f"{heat.__name__}.{module}"), "FORMULAS", ())
-        found += [_formula(module, formula) for formula in declared]
+    prefix = f"{heat.__name__}."
+    for module in sorted(one.name for one in pkgutil.walk_packages(heat.__path__, prefix)):
+        declared = getattr(importlib.import_module(module), "FORMULAS", ())
+        found += [_formula(module.removeprefix(prefix), formula) for formula in declared]
     return tuple(found)
 
 

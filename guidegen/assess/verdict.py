@@ -5,21 +5,21 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from guidegen.heat.coil import Coil
+from guidegen.judge.comparison import RequirementError
 from guidegen.judge.fit.check import Check, check
-from guidegen.judge.fit.logic import Interval
 from guidegen.judge.fit.questions import TooManyQuestions
 from guidegen.judge.fit.remedies import TooManyRemedies
 from guidegen.judge.fit.store import TooLarge
-from guidegen.judge.fit.tree import RequirementError
+from guidegen.judge.logic import Interval
 from guidegen.language import gettext
 from guidegen.problems import CatalogueError, Code, Problem
 from guidegen.record import rounded
 from guidegen.record.stated import Fit, Protrusion, Reason
 from guidegen.trade import Catalogue
 from guidegen.trade.kit import Kit
-from guidegen.trade.machine import Machine
-from guidegen.trade.machine import Protrusion as WrittenProtrusion
-from guidegen.workshop.base import Document, Loc
+from guidegen.trade.machine import Machine, WrittenProtrusion
+from guidegen.trade.paths import known_facts
+from guidegen.workshop.base import HasPlaces, Loc
 from guidegen.workshop.facts import Fact
 from guidegen.workshop.walk import name_of
 
@@ -58,6 +58,7 @@ def checked(known: Catalogue, machine: Machine, kit: Kit, edition: str) -> Check
             known.kits,
             known.questions,
             computed(machine, known.kits, kit),
+            known_facts(),
             edition=edition,
             contact=known.workshop.contact,
         )
@@ -68,17 +69,17 @@ def checked(known: Catalogue, machine: Machine, kit: Kit, edition: str) -> Check
         raise _not_judged(document, error.loc or ("requirements",), str(error), error.fix) from None
 
 
-def _not_judged(document: Document, loc: Loc, message: str, fix: str) -> CatalogueError:
+def _not_judged(document: HasPlaces, loc: Loc, message: str, fix: str) -> CatalogueError:
     place, words = document.places[loc], f"{name_of(document, loc)}: {message}"
     mend = fix or "compare a quantity with a quantity, a word with words"
-    return CatalogueError([Problem(place.path, place.line, place.column, Code.NOT_JUDGED.value, words, mend)])
+    return CatalogueError([Problem(place.path, place.line, place.column, Code.NOT_JUDGED, words, mend)])
 
 
 def _too_large(machine: Machine, kit: Kit, message: str) -> CatalogueError:
     """The kit's requirements ask for it, on a variant of which too little is known."""
     place = kit.places.key(("requirements",))
     said, _, fix = message.partition(": ")
-    words, code = f"requirements: on {machine.id} {said}", Code.SELF_CHECK_TOO_LARGE.value
+    words, code = f"requirements: on {machine.id} {said}", Code.SELF_CHECK_TOO_LARGE
     return CatalogueError([Problem(place.path, place.line, place.column, code, words, fix)])
 
 

@@ -1,8 +1,8 @@
 """The command line: each command a few lines over `pipeline` and the catalogue.
 
 Exit codes: 0 all well, 1 a mistake in the workshop's data, 2 wrong usage, 3 something missing on this machine,
-70 a fault of guidegen itself. Heavy libraries are imported by the command that needs them, so that `--help`
-answers at once.
+4 refused by a rule with nothing changed, 70 a fault of guidegen itself. Heavy libraries are imported by the command
+that needs them, so that `--help` answers at once.
 """
 
 from __future__ import annotations
@@ -16,14 +16,13 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from guidegen import __version__
-from guidegen.commands.actions import UsageProblem
 from guidegen.commands.parsing import parser
-from guidegen.commands.terminal import clear_progress, complain, report, write_utf8
-from guidegen.problems import CatalogueError, EnvironmentProblem
+from guidegen.commands.terminal import clear_progress, print_error, report, write_utf8
+from guidegen.problems import CatalogueError, EnvironmentProblem, RefusedProblem, UsageProblem
 
 __all__ = ["main", "parser"]
 
-OK, AUTHOR, USAGE, ENVIRONMENT, OURS = 0, 1, 2, 3, 70
+OK, AUTHOR, USAGE, ENVIRONMENT, REFUSED, OURS = 0, 1, 2, 3, 4, 70
 INTERRUPTED = 130
 """As the shell has it for a program that ends on Ctrl-C: 128 and the number of the signal."""
 
@@ -53,15 +52,18 @@ def main(argv: Sequence[str] | None = None) -> int:
         report(error.problems)
         return AUTHOR
     except UsageProblem as error:
-        complain(str(error))
+        print_error(str(error))
         return USAGE
+    except RefusedProblem as error:
+        print_error(str(error))
+        return REFUSED
     except EnvironmentProblem as error:
-        complain(str(error))
+        print_error(str(error))
         return ENVIRONMENT
     except OSError as error:
         if error.errno not in REFUSED_BY_THE_SYSTEM:
             return own_fault(root, error)
-        complain(f"{error.filename or 'a file'}: {error.strerror}")
+        print_error(f"{error.filename or 'a file'}: {error.strerror}")
         return ENVIRONMENT
     except Exception as error:
         return own_fault(root, error)
@@ -75,7 +77,7 @@ def own_fault(root: Path, error: Exception) -> int:
         note.parent.mkdir(exist_ok=True)
         note.write_text(f"guidegen {__version__}\n{text}", encoding="utf-8")
         said = " ".join(str(error).split())[:200] or type(error).__name__
-        complain(f"a fault of guidegen itself: {said}; the details are in {note.as_posix()}")
+        print_error(f"a fault of guidegen itself: {said}; the details are in {note.as_posix()}")
     except OSError:
-        complain(f"a fault of guidegen itself:\n{text}")
+        print_error(f"a fault of guidegen itself:\n{text}")
     return OURS

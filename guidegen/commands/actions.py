@@ -8,14 +8,11 @@ import time
 from pathlib import Path
 
 from guidegen.commands.terminal import progress_of, report, say
+from guidegen.problems import UsageProblem
 
 OK = 0
 FEWEST_DRAWS = 8
 """With fewer, a record holds no rank correlations."""
-
-
-class UsageProblem(Exception):
-    """A command that was called in a way that cannot work, in one sentence that says how it could."""
 
 
 def check(arguments: argparse.Namespace, root: Path) -> int:
@@ -137,10 +134,7 @@ def new_workshop(arguments: argparse.Namespace, root: Path) -> int:
     """`guidegen new workshop DIR`."""
     from guidegen.commands import starting
 
-    try:
-        say(arguments, starting.new_workshop(root / arguments.folder))
-    except starting.Refused as refused:
-        raise UsageProblem(str(refused)) from None
+    say(arguments, starting.new_workshop(root / arguments.folder))
     return OK
 
 
@@ -170,10 +164,7 @@ def new_variant(arguments: argparse.Namespace, root: Path) -> int:
             raise UsageProblem("the questions were left; nothing was written") from None
     if family is None:
         raise UsageProblem("--family is missing; `guidegen list` shows the families there are, or name a new one")
-    try:
-        say(arguments, starting.new_variant(root, stem, family, given))
-    except starting.Refused as refused:
-        raise UsageProblem(str(refused)) from None
+    say(arguments, starting.new_variant(root, stem, family, given))
     return OK
 
 
@@ -206,10 +197,7 @@ def new_kit(arguments: argparse.Namespace, root: Path) -> int:
     workshop_at(root)
     from guidegen.commands import starting
 
-    try:
-        say(arguments, starting.new_kit(root, arguments.kit, arguments.name))
-    except starting.Refused as refused:
-        raise UsageProblem(str(refused)) from None
+    say(arguments, starting.new_kit(root, arguments.kit, arguments.name))
     return OK
 
 

@@ -8,7 +8,7 @@ from guidegen import pipeline
 from guidegen.editions import kept, offers, withdrawals
 from guidegen.editions.edition import DRAFT
 from guidegen.language import gettext
-from guidegen.problems import EnvironmentProblem
+from guidegen.problems import RefusedProblem, UsageProblem
 from guidegen.record import Assessment
 from guidegen.site.engine.settings import read_settings
 from guidegen.site.pages.replies import reply
@@ -25,7 +25,7 @@ def answer(root: Path, known: Catalogue, variant: str, topic: str, kit: str, edi
         gone = withdrawals.of_edition(withdrawals.read(root), name).get(f"{variant}/{kit}")
         if gone is not None:
             message = f"edition {name} of {variant}/{kit} was withdrawn on {gone.date}: {gone.because}"
-            raise EnvironmentProblem(f"{message}; --edition {DRAFT} answers from today's data")
+            raise RefusedProblem(f"{message}; --edition {DRAFT} answers from today's data")
         record = published(root, name, variant, kit)
     made = reply(record, topic)
     lines = [made.text.rstrip()]
@@ -51,7 +51,7 @@ def published(root: Path, name: str, variant: str, kit: str) -> Assessment:
     """The record of a guide as an edition has it."""
     for one in kept.assessments(root, name, f"{variant}/{kit}"):
         return one
-    raise EnvironmentProblem(f"edition {name} has no guide {variant}/{kit}")
+    raise UsageProblem(f"edition {name} has no guide {variant}/{kit}")
 
 
 def _price(root: Path, kit: str) -> str:

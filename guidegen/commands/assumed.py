@@ -22,7 +22,7 @@ LITTLE = 0.02
 
 
 @dataclass
-class Standing:
+class AssumedNumber:
     """One assumed number: how much it moves in all, what it moves most, and the guides that rest on it."""
 
     input: Input
@@ -32,14 +32,14 @@ class Standing:
     guides: set[tuple[str, str]] = field(default_factory=set)
 
 
-def ranking(records: Iterable[Assessment]) -> list[Standing]:
+def ranking(records: Iterable[Assessment]) -> list[AssumedNumber]:
     """The assumed numbers of all records, the most moving first."""
-    found: dict[tuple[str, str, str], Standing] = {}
+    found: dict[tuple[str, str, str], AssumedNumber] = {}
     for record in records:
         for one in record.inputs:
             if one.evidence != "assumed" or one.high <= one.low:
                 continue
-            standing = found.setdefault((one.place, one.id, one.text), Standing(one))
+            standing = found.setdefault((one.place, one.id, one.text), AssumedNumber(one))
             standing.guides.add((record.variant.id, record.kit.id))
             for figure in headlines(record.main_drink):
                 ranks = record.influence.get(figure, {})

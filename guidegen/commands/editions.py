@@ -9,8 +9,9 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
-from guidegen.commands.actions import UsageProblem, workshop_at
+from guidegen.commands.actions import workshop_at
 from guidegen.commands.terminal import clear_progress, progress_of, say
+from guidegen.problems import UsageProblem
 
 OK, AUTHOR = 0, 1
 BRANCH = "published"

@@ -9,8 +9,9 @@ from dataclasses import asdict
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from guidegen.commands.actions import UsageProblem, received_bytes, workshop_at
-from guidegen.commands.terminal import complain, report
+from guidegen.commands.actions import received_bytes, workshop_at
+from guidegen.commands.terminal import print_error, report
+from guidegen.problems import UsageProblem
 
 if TYPE_CHECKING:
     from guidegen.judge.fit.payload import Payload
@@ -164,5 +165,5 @@ def answer(arguments: argparse.Namespace, root: Path) -> int:
         text, note = answering.answer(root, known, arguments.variant, topic, kit, arguments.edition)
     print(text)
     if note:
-        complain(note)
+        print_error(note)
     return OK

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from guidegen.commands.orders import Received
 from guidegen.judge.fit.order import OUTCOME_WORDS, to_order
 from guidegen.judge.fit.payload import Payload
-from guidegen.judge.fit.result import Asked, Result, SetTold
+from guidegen.judge.fit.result import QuestionShown, Result, SetTold
 
 STANDS = {True: "on these answers", False: "if the machine is as the variant's data say"}
 
@@ -50,7 +50,7 @@ def _remedies(place: int, one: SetTold) -> Iterator[str]:
     yield from (f"     provided that: {text}" for text in one.provided)
 
 
-def _next(asked: Asked, variant: str, kit: str) -> Iterator[str]:
+def _next(asked: QuestionShown, variant: str, kit: str) -> Iterator[str]:
     yield f"asked next, because an owner's machine may differ: {asked.ask}"
     yield f"  {asked.how[:1].upper()}{asked.how[1:]}"
     if asked.data_say is not None:

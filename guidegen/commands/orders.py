@@ -15,9 +15,9 @@ from guidegen.editions.edition import DRAFT
 from guidegen.judge.fit.answers import stated
 from guidegen.judge.fit.order import OUTCOME_WORDS
 from guidegen.judge.fit.order_codes import OrderCode
-from guidegen.judge.fit.order_text import MOST_BYTES, Order, read
+from guidegen.judge.fit.order_text import MOST_BYTES, OrderText, read
 from guidegen.judge.fit.payload import Payload
-from guidegen.judge.fit.received import Judged, judged, judged_today
+from guidegen.judge.fit.received import JudgedOrder, judged, judged_today
 from guidegen.judge.fit.result import Result, result_of
 from guidegen.judge.fit.shape import FORMAT
 from guidegen.problems import CatalogueError, Code, EnvironmentProblem, Problem, nearest, one_of
@@ -34,11 +34,11 @@ class Received:
     `sound` is the order by the rules of its edition, `today` by those of today.
     """
 
-    order: Order
+    order: OrderText
     then: Payload | None
     now: Payload | None
-    sound: Judged | None
-    today: Judged | None
+    sound: JudgedOrder | None
+    today: JudgedOrder | None
     warnings: tuple[Problem, ...] = ()
 
     @property
@@ -59,14 +59,14 @@ def text_of(data: bytes, path: str) -> str:
     """The text of a file that was received; what is no text is told with its place."""
     if len(data) > MOST_BYTES:
         words, fix = f"{len(data)} bytes are no order text", "save the text of the mail alone"
-        raise CatalogueError([Problem(path, 1, 1, Code.TOO_LARGE.value, words, fix)])
+        raise CatalogueError([Problem(path, 1, 1, Code.TOO_LARGE, words, fix)])
     try:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError as fault:
         before = data[: fault.start]
         line, column = before.count(b"\n") + 1, fault.start - (before.rfind(b"\n") + 1) + 1
         words, fix = "the bytes are not UTF-8", "save the file as UTF-8"
-        raise CatalogueError([Problem(path, line, column, Code.NOT_UTF8.value, words, fix)]) from None
+        raise CatalogueError([Problem(path, line, column, Code.NOT_UTF8, words, fix)]) from None
 
 
 def receive(root: Path, known: Catalogue, text: str, path: str) -> Received:
@@ -85,14 +85,14 @@ def receive(root: Path, known: Catalogue, text: str, path: str) -> Received:
     return Received(order, then, now, sound, judged_today(order, now) if now is not None else None)
 
 
-def today_of(known: Catalogue, order: Order) -> Payload | None:
+def today_of(known: Catalogue, order: OrderText) -> Payload | None:
     """Rules and words of today; None where the variant or the kit is no longer there."""
     if order.variant not in known.machines or order.kit not in known.kits:
         return None
     return verdict.checked(known, known.machine(order.variant), known.kit(order.kit), DRAFT).payload
 
 
-def _of_draft(order: Order, now: Payload | None) -> Received:
+def _of_draft(order: OrderText, now: Payload | None) -> Received:
     """An order that a draft of the site wrote: there is no edition to hold it against, unless nothing changed."""
     if now is None:
         words = f"there is no guide {order.variant}/{order.kit} in today's catalogue"
@@ -105,7 +105,7 @@ def _of_draft(order: Order, now: Payload | None) -> Received:
     return Received(order, now, now, sound, judged_today(order, now))
 
 
-def _by_today(order: Order, now: Payload | None, words: str) -> Received:
+def _by_today(order: OrderText, now: Payload | None, words: str) -> Received:
     problem = order.problem(OrderCode.OTHER_RULES, "edition", words, "ask for a new text from the site of today")
     if now is None:
         raise CatalogueError([problem])
@@ -113,7 +113,7 @@ def _by_today(order: Order, now: Payload | None, words: str) -> Received:
     return Received(order, None, now, None, judged_today(order, now), (warning,))
 
 
-def _then(root: Path, order: Order) -> Payload | None:
+def _then(root: Path, order: OrderText) -> Payload | None:
     """Rules and words of the edition that the order names; None where its records are of another form."""
     names = [one.edition for one in kept.line(root)]
     if order.edition not in names:
@@ -194,7 +194,7 @@ def changes(received: Received) -> Iterator[str]:
     yield from _differing("to order", then.to_order, now.to_order)
 
 
-def _result(payload: Payload | None, judgement: Judged | None) -> Result | None:
+def _result(payload: Payload | None, judgement: JudgedOrder | None) -> Result | None:
     if payload is None or judgement is None or judgement.found["outcome"] is None:
         return None
     return result_of(payload, judgement.answers, judgement.found, judgement.choice)

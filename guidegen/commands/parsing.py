@@ -25,7 +25,7 @@ def parser() -> argparse.ArgumentParser:
         prog="guidegen",
         description="From a workshop's data about machines and retrofit kits to a computed, safe guide site.",
         epilog="Exit codes: 0 all well, 1 mistakes in the workshop's data, 2 wrong usage, 3 something missing on this "
-        "machine, 70 a fault of guidegen itself.",
+        "machine, 4 refused: a rule forbids it and nothing was changed, 70 a fault of guidegen itself.",
     )
     top.add_argument("--version", action="version", version=f"guidegen {__version__}")
     _everywhere(top, root=".", verbose=False, quiet=False)
@@ -34,6 +34,15 @@ def parser() -> argparse.ArgumentParser:
     one = _command(group, "new", None, "lay down a new workshop, or a new variant or kit in it")
     _new(one.add_subparsers(title="what", required=True, metavar="WHAT"))
 
+    _look_and_build(group)
+    editions.add(group, _command, _engine, _draws)
+    _compute(group)
+    fit.add(group, _command)
+    _print(group)
+    return top
+
+
+def _look_and_build(group: Any) -> None:
     one = _command(group, "check", actions.check, "read and cross-check all data, and lint every procedure")
     one.add_argument(
         "--states", action="store_true", help="print a table of steps and what each changes, for a reviewer"
@@ -56,16 +65,16 @@ def parser() -> argparse.ArgumentParser:
     _draws(one)
     one.add_argument("--port", type=int, default=8620, help="the port on this machine (default: %(default)s)")
 
-    editions.add(group, _command, _engine, _draws)
 
+def _compute(group: Any) -> None:
     one = _command(group, "assess", actions.assess, "compute one variant with one kit and print the result")
     one.add_argument("variant", metavar="VARIANT")
     one.add_argument("kit", metavar="KIT")
     one.add_argument("--json", action="store_true", help="the whole record as JSON")
     _draws(one)
 
-    fit.add(group, _command)
 
+def _print(group: Any) -> None:
     _command(group, "list", actions.list_all, "list all variants and kits")
 
     one = _command(group, "show", actions.show, "print every value of a variant, its evidence and where it stands")
@@ -77,7 +86,6 @@ def parser() -> argparse.ArgumentParser:
 
     one = _command(group, "schema", actions.schema, "print the JSON Schema of the YAML files, for editors")
     one.add_argument("kind", metavar="KIND", nargs="?", help="of one kind of file only, as machine, kit or procedure")
-    return top
 
 
 def _new(what: Any) -> None:

@@ -14,11 +14,12 @@ from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path
 
 from guidegen import trade
-from guidegen.problems import CatalogueError, Code, Problem
+from guidegen.problems import CatalogueError, Code, Problem, RefusedProblem, UsageProblem
 from guidegen.site.output import write_atomically
 from guidegen.trade import Catalogue
 from guidegen.trade.kit import Kit
-from guidegen.trade.new_variant import ASKED, Draft, draft
+from guidegen.trade.new_variant import ASKED, VariantDraft, draft
+from guidegen.trade.paths import known_facts
 from guidegen.workshop.base import ID
 from guidegen.workshop.explain import validated
 from guidegen.workshop.reader import read
@@ -37,16 +38,12 @@ Ask = Callable[[str], str]
 Tell = Callable[[str], None]
 
 
-class Refused(ValueError):
-    """What was asked for cannot be done as asked; the sentence says why and what to do instead."""
-
-
 def new_workshop(folder: Path) -> str:
     """Lay down a workshop in a folder that does not exist yet or is empty; it is there whole or not at all."""
     if folder.is_symlink() or (folder.exists() and not folder.is_dir()):
-        raise Refused(f"{folder.as_posix()} is there and is no folder; choose another name")
+        raise UsageProblem(f"{folder.as_posix()} is there and is no folder; choose another name")
     if folder.is_dir() and any(folder.iterdir()):
-        raise Refused(f"{folder.as_posix()} is not empty; choose a new folder, nothing is ever written over")
+        raise UsageProblem(f"{folder.as_posix()} is not empty; choose a new folder, nothing is ever written over")
     target = folder.absolute()
     target.parent.mkdir(parents=True, exist_ok=True)
     there = target.is_dir()
@@ -153,7 +150,7 @@ def _tried(known: Catalogue, name: str, value: str, tell: Tell) -> dict[str, str
     return {name: value.strip()}
 
 
-def _next(made: Draft, kits: Mapping[str, str], variant: str) -> Iterable[str]:
+def _next(made: VariantDraft, kits: Mapping[str, str], variant: str) -> Iterable[str]:
     """The measurements that decide whether a kit fits, then some of the others."""
     deciding = [one for one in made.next if one.needed_by]
     others = [one for one in made.next if not one.needed_by]
@@ -186,7 +183,7 @@ def new_kit(root: Path, kit: str, name: str | None = None) -> str:
     lines = "name: " + json.dumps(title, ensure_ascii=False) + ("\ninvented: true" if known.workshop.invented else "")
     text = text.replace("name: First Kit", lines, 1)
     problems: list[Problem] = []
-    validated(Kit, read(text.encode(), path), problems)
+    validated(Kit, read(text.encode(), path), problems, {"facts": known_facts()})
     if problems:
         raise CatalogueError(problems)
     _write_new(root, {path: text})
@@ -200,10 +197,10 @@ def new_kit(root: Path, kit: str, name: str | None = None) -> str:
 def _write_new(root: Path, files: Mapping[str, str]) -> None:
     taken = [path for path in files if (root / path).exists()]
     if taken:
-        raise Refused(f"{taken[0]} is there already; nothing is ever written over")
+        raise RefusedProblem(f"{taken[0]} is there already; nothing is ever written over")
     for path, text in files.items():
         write_atomically(root / path, text.encode())
 
 
 def _problem(code: Code, message: str, fix: str) -> Problem:
-    return Problem("what was given", 1, 1, code.value, message, fix)
+    return Problem("what was given", 1, 1, code, message, fix)

@@ -9,10 +9,9 @@ from typing import Any
 
 from guidegen import pipeline, trade
 from guidegen.assess import guiding
-from guidegen.commands.actions import UsageProblem
 from guidegen.editions import kept
 from guidegen.judge.safety.report import ROLES, StateRow, difference
-from guidegen.problems import nearest
+from guidegen.problems import UsageProblem, nearest
 from guidegen.record import Assessment
 from guidegen.trade import Catalogue
 

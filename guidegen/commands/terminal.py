@@ -42,7 +42,7 @@ def report(problems: Sequence[Problem]) -> None:
         print(f"{errors} {'problem' if errors == 1 else 'problems'} to mend", file=sys.stderr)
 
 
-def complain(text: str) -> None:
+def print_error(text: str) -> None:
     """Print one sentence on the error stream."""
     clear_progress()
     print(f"guidegen: {text}", file=sys.stderr)

@@ -7,7 +7,8 @@ from pathlib import Path
 
 from guidegen.editions import around, kept, place
 from guidegen.editions.edition import ANEW, FILE, Edition
-from guidegen.editions.publishing import Files, Refused, Render
+from guidegen.editions.publishing import Files, Render
+from guidegen.problems import RefusedProblem, UsageProblem
 
 MARK = (
     '<p class="gg-anew" role="note"><strong>Not the original.</strong> The original pages of edition {} are not here; '
@@ -27,12 +28,12 @@ def make(root: Path, name: str, render: Render) -> Path:
     around.refresh(root)
     line = {one.edition: one for one in kept.line(root)}
     if name not in line:
-        raise Refused(f"there is no edition {name}; the editions: {', '.join(line) or 'none'}")
+        raise UsageProblem(f"there is no edition {name}; the editions: {', '.join(line) or 'none'}")
     site, folder = place.site_of(root), name + ANEW
     if name in place.published(site):
-        raise Refused(f"edition {name} is here as it was published; nothing needs to be made anew")
+        raise RefusedProblem(f"edition {name} is here as it was published; nothing needs to be made anew")
     if folder in around.here(root).values():
-        raise Refused(f"the pages of {name} were made anew already; delete site/{folder} to do it again")
+        raise RefusedProblem(f"the pages of {name} were made anew already; delete site/{folder} to do it again")
     records = kept.assessments(root, name)
     edition: Edition = line[name]
     files = {**marked(render(records, edition), name), FILE: edition.to_bytes()}

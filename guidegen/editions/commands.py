@@ -22,7 +22,7 @@ from guidegen.editions.change import GuideChanges
 from guidegen.editions.changed_pages import grouped
 from guidegen.editions.compare import compare
 from guidegen.editions.edition import DRAFT, Edition
-from guidegen.problems import EnvironmentProblem, nearest
+from guidegen.problems import UsageProblem, nearest
 from guidegen.site import output
 from guidegen.site.engine.settings import read_settings
 
@@ -40,7 +40,7 @@ def changes(root: Path, older: str | None, newer: str | None, today: Today) -> I
     """
     line = kept.line(root)
     if not line:
-        raise EnvironmentProblem("there is no edition to compare with yet")
+        raise UsageProblem("there is no edition to compare with yet")
     older, newer = _two(line, older, newer)
     yield f"from {older} to {'what the workshop says today' if newer == DRAFT else newer}"
     compared = around.compared(root, older, newer) if newer != DRAFT else compare(kept.records(root, older), today())
@@ -68,7 +68,7 @@ def _two(line: tuple[Edition, ...], older: str | None, newer: str | None) -> tup
         if name != DRAFT:
             _known(line, name)
     if older in (newer, DRAFT):
-        raise EnvironmentProblem(f"{older} and {newer} cannot be compared; the older one comes first")
+        raise UsageProblem(f"{older} and {newer} cannot be compared; the older one comes first")
     return older, newer
 
 
@@ -177,7 +177,7 @@ def affected(root: Path, older: str, newer: str) -> Iterator[str]:
     for name in (older, newer):
         _known(line, name)
     if names.index(older) > names.index(newer):
-        raise EnvironmentProblem(f"{older} does not come before {newer}")
+        raise UsageProblem(f"{older} does not come before {newer}")
     units = list(units_sold.read(root))
     concerned = {unit.edition for unit in units} & {*names[names.index(older) : names.index(newer)]}
     between = {name: around.compared(root, name, newer) for name in concerned}
@@ -199,5 +199,5 @@ def _known(line: tuple[Edition, ...], name: str) -> Edition:
     if name not in found:
         near = nearest(name, found)
         hint = f"did you mean {near}?" if near else f"the editions: {', '.join(found) or 'none yet'}"
-        raise EnvironmentProblem(f"there is no edition {name}; {hint}")
+        raise UsageProblem(f"there is no edition {name}; {hint}")
     return found[name]

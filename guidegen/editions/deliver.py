@@ -21,7 +21,7 @@ from pathlib import Path
 from guidegen.editions import around, history, kept, place, verify
 from guidegen.editions.edition import ANEW, DRAFT, SUMS, Edition, in_line
 from guidegen.editions.stops import KEPT
-from guidegen.problems import EnvironmentProblem
+from guidegen.problems import EnvironmentProblem, RefusedProblem
 from guidegen.site.output import OutputTree, write_atomically
 
 _MANIFEST = ".guidegen-files.json"
@@ -42,11 +42,11 @@ def files_to_deliver(root: Path) -> dict[str, bytes]:
     faults = verify.verify(root)
     if faults:
         shown = "\n".join(f"  {fault}" for fault in faults[:8])
-        raise EnvironmentProblem(f"not delivered, because an edition is not what was published:\n{shown}")
+        raise RefusedProblem(f"not delivered, because an edition is not what was published:\n{shown}")
     site = place.site_of(root)
     names = place.published(site)
     if not names:
-        raise EnvironmentProblem("no edition is published here; publish one, or `guidegen recover` what was")
+        raise RefusedProblem("no edition is published here; publish one, or `guidegen recover` what was")
     files = {}
     for path in sorted(path for path in site.rglob("*") if path.is_file()):
         top = path.relative_to(site).parts[0]
@@ -169,7 +169,7 @@ def _original(root: Path, name: str, folder: Path, called: str) -> dict[str, byt
     sums = (folder / SUMS).read_bytes() if (folder / SUMS).is_file() else b""
     seal = kept.seal(root, name)
     if not sums or (seal and place.digest(sums) != seal):
-        raise EnvironmentProblem(f"edition {name} in {called} is not the one that {kept.FOLDER}/{name} vouches for")
+        raise RefusedProblem(f"edition {name} in {called} is not the one that {kept.FOLDER}/{name} vouches for")
     files, wrong = {}, []
     for path, total in place.read_sums(sums).items():
         there = (one for one in (folder / path, folder / KEPT / total) if one.is_file() and not one.is_symlink())
@@ -180,19 +180,19 @@ def _original(root: Path, name: str, folder: Path, called: str) -> dict[str, byt
             files[path] = data
     if wrong:
         shown = ", ".join(wrong[:4]) + (", …" if len(wrong) > 4 else "")
-        raise EnvironmentProblem(f"edition {name} in {called} is damaged, nothing of it was taken: {shown}")
+        raise RefusedProblem(f"edition {name} in {called} is damaged, nothing of it was taken: {shown}")
     return files
 
 
 def _refuse_change(there: Path, sums: bytes, name: str) -> None:
     if there.is_file() and there.read_bytes() != sums:
-        raise EnvironmentProblem(f"edition {name} was delivered with other bytes before; an edition never changes")
+        raise RefusedProblem(f"edition {name} was delivered with other bytes before; an edition never changes")
 
 
 def _refuse_loss(before: tuple[str, ...], now: tuple[str, ...], called: str) -> None:
     lost = sorted({*before} - {*now})
     if lost:
-        raise EnvironmentProblem(
+        raise RefusedProblem(
             f"{called} holds editions that are not here: {', '.join(lost)}; bring them back with `guidegen recover`"
         )
 

@@ -10,7 +10,7 @@ from typing import Annotated, Literal
 from pydantic import BaseModel, ConfigDict, Field, StringConstraints
 
 from guidegen.editions import lines
-from guidegen.problems import EnvironmentProblem
+from guidegen.problems import EnvironmentProblem, UsageProblem
 
 FILE = "edition.json"
 SUMS = "SHA256SUMS"
@@ -72,7 +72,7 @@ class Edition(Closed):
 def check_name(name: str) -> str:
     """The name, or a sentence that says what an edition may be called."""
     if not NAME.fullmatch(name) or ".." in name or name.endswith((".", ANEW, *_FILES)) or name in _TAKEN:
-        raise EnvironmentProblem(
+        raise UsageProblem(
             f'"{name}" cannot be an edition: at most 30 small letters, digits, dots and hyphens, as 2026.1; '
             f"{', '.join(_TAKEN)} and names that end in {', '.join((ANEW, *_FILES))} are taken"
         )

@@ -8,12 +8,12 @@ import subprocess
 from collections.abc import Sequence
 from pathlib import Path
 
-from guidegen.problems import EnvironmentProblem
+from guidegen.problems import EnvironmentProblem, RefusedProblem
 
 PATHS_SHOWN = 6
 
 
-class Uncommitted(EnvironmentProblem):
+class Uncommitted(RefusedProblem):
     """What is to be published is not in the workshop's history."""
 
 

@@ -20,7 +20,7 @@ from guidegen.editions.edition import (
     check_name,
     up_to,
 )
-from guidegen.problems import EnvironmentProblem
+from guidegen.problems import RefusedProblem
 from guidegen.record import Assessment
 
 CHANGES_SHOWN = 8
@@ -30,10 +30,6 @@ Judge = Callable[[], Sequence[Assessment]]
 """Read, assess and lint the workshop; raises where there are mistakes."""
 Render = Callable[[Sequence[Assessment], Edition], Files]
 """All files of the site for these records, as an edition."""
-
-
-class Refused(EnvironmentProblem):
-    """What was asked for would break what an edition promises; the sentence says why and what to do instead."""
 
 
 @dataclass(frozen=True)
@@ -68,7 +64,7 @@ def publish(root: Path, order: Order, judge: Judge, render: Render) -> Published
     line = kept.line(root)
     exists = name in place.published(site)
     if not exists and name in [one.edition for one in line]:
-        raise Refused(
+        raise RefusedProblem(
             f"edition {name} was published and its pages are not here; bring them back with `guidegen recover`, "
             "or publish under a new name"
         )
@@ -103,15 +99,15 @@ def _edition(
     was = next((one for one in line if one.edition == order.edition), None)
     grave = notifiable(changes)
     if order.date and older and order.date < older[-1].date:
-        raise Refused(
+        raise RefusedProblem(
             f"{order.date} is before {older[-1].date}, the day of edition {older[-1].edition}; a later one follows it"
         )
     note = order.note or (was.notice.text if was and was.notice else None)
     if grave and not note:
-        raise Refused(_asks_for_note(order.edition, older[-1].edition, grave))
+        raise RefusedProblem(_asks_for_note(order.edition, older[-1].edition, grave))
     concerned = grave or tuple(one for one in changes if one.own and not one.is_new)
     if note and not concerned:
-        raise Refused(
+        raise RefusedProblem(
             "no guide's data or words changed since an older edition, so a notice would concern nobody; publish "
             "without --note, and say why there is a new edition with --reason"
         )
@@ -171,7 +167,7 @@ def _refuse_other_bytes(site: Path, name: str, files: Files) -> None:
     differing = sorted(path for path in {*before, *now} if before.get(path) != now.get(path))
     if differing:
         shown = ", ".join(differing[:3]) + (", …" if len(differing) > 3 else "")
-        raise Refused(
+        raise RefusedProblem(
             f"edition {name} exists, and today's workshop makes other bytes of {len(differing)} files ({shown}); "
             "an edition never changes: publish under a new name"
         )

@@ -16,7 +16,7 @@ from guidegen.editions import lines, withdrawals
 from guidegen.editions.change import GuideChanges
 from guidegen.editions.edition import Closed, Edition
 from guidegen.editions.withdrawals import Withdrawal
-from guidegen.problems import EnvironmentProblem
+from guidegen.problems import EnvironmentProblem, RefusedProblem, UsageProblem
 from guidegen.site.output import write_atomically
 
 FOLDER = "units"
@@ -49,7 +49,7 @@ class Unit(Closed):
 def path_of(root: Path, serial: str) -> Path:
     """Where a unit is kept."""
     if not SERIAL.fullmatch(serial):
-        raise EnvironmentProblem(f'"{serial}" is no serial number: at most 40 letters, digits, dots and hyphens')
+        raise UsageProblem(f'"{serial}" is no serial number: at most 40 letters, digits, dots and hyphens')
     return root / FOLDER / f"{serial}.json"
 
 
@@ -57,16 +57,16 @@ def add(root: Path, unit: Unit, line: Sequence[Edition]) -> Path:
     """Keep a unit. What does not exist, and a serial number that does, is refused."""
     path = path_of(root, unit.serial)
     if path.exists():
-        raise EnvironmentProblem(f"{path.as_posix()} is there already; a serial number is given once")
+        raise RefusedProblem(f"{path.as_posix()} is there already; a serial number is given once")
     edition = next((one for one in line if one.edition == unit.edition), None)
     if edition is None:
         names = ", ".join(one.edition for one in line) or "none yet"
-        raise EnvironmentProblem(f"there is no edition {unit.edition}; the editions: {names}")
+        raise UsageProblem(f"there is no edition {unit.edition}; the editions: {names}")
     facts = edition.guides.get(unit.guide)
     if facts is None:
-        raise EnvironmentProblem(f"edition {unit.edition} has no guide for {unit.variant} with {unit.kit}")
+        raise UsageProblem(f"edition {unit.edition} has no guide for {unit.variant} with {unit.kit}")
     if facts.revision != unit.revision:
-        raise EnvironmentProblem(
+        raise RefusedProblem(
             f"edition {unit.edition} is for revision {facts.revision} of {unit.kit}, not for {unit.revision}"
         )
     refuse_shared(root)
@@ -86,7 +86,7 @@ def refuse_shared(root: Path) -> None:
     try:
         history.git(root, "check-ignore", "--quiet", f"{FOLDER}/any.json")
     except EnvironmentProblem as error:
-        raise EnvironmentProblem(
+        raise RefusedProblem(
             f"git would take in {FOLDER}/, which is private\n  fix: echo '/{FOLDER}/' >> .gitignore"
         ) from error
 
@@ -102,7 +102,7 @@ def read_one(path: Path) -> Unit:
     try:
         return Unit.model_validate_json(path.read_bytes())
     except FileNotFoundError as error:
-        raise EnvironmentProblem(f"there is no unit {path.stem}") from error
+        raise UsageProblem(f"there is no unit {path.stem}") from error
     except ValidationError as error:
         raise EnvironmentProblem(f"{path.as_posix()} cannot be read: {error}") from error
 

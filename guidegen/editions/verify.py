@@ -10,7 +10,7 @@ from pathlib import Path
 
 from guidegen.editions import around, kept, place, stops, withdrawals
 from guidegen.editions.edition import DRAFT, FILE, SUMS
-from guidegen.problems import EnvironmentProblem
+from guidegen.problems import EnvironmentProblem, RefusedProblem
 
 
 @dataclass(frozen=True, order=True)
@@ -106,5 +106,5 @@ def tidy(root: Path) -> None:
     """
     place.clear(place.site_of(root))
     if not around.is_fresh(root):
-        with contextlib.suppress(EnvironmentProblem):
+        with contextlib.suppress(EnvironmentProblem, RefusedProblem):
             around.refresh(root)

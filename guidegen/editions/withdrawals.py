@@ -14,7 +14,7 @@ from pydantic import Field, ValidationError
 
 from guidegen.editions import kept, lines
 from guidegen.editions.edition import Closed, Edition
-from guidegen.problems import EnvironmentProblem, nearest
+from guidegen.problems import EnvironmentProblem, UsageProblem, nearest
 from guidegen.site.output import write_atomically
 
 FILE = "withdrawn.json"
@@ -55,7 +55,7 @@ def add(root: Path, edition: Edition, guide: str | None, date: datetime.date, be
     """Note that a guide of an edition, or all of its guides, are withdrawn; returns what is new."""
     if guide is not None and guide not in edition.guides:
         near = nearest(guide, edition.guides)
-        raise EnvironmentProblem(
+        raise UsageProblem(
             f"edition {edition.edition} has no guide {guide}" + (f"; did you mean {near}?" if near else "")
         )
     before = read(root)

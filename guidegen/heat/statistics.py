@@ -106,7 +106,7 @@ def spread(columns: Mapping[str, int], inputs: Mapping[str, Distribution], point
 
 
 @dataclass(frozen=True, slots=True)
-class Interval:
+class CoverageInterval:
     """The middle and the ends of an output over the draws, and the share of draws that gave no value."""
 
     low: float
@@ -115,7 +115,7 @@ class Interval:
     missing: float
 
 
-def interval(values: ArrayLike, coverage: float = 0.95) -> Interval:
+def interval(values: ArrayLike, coverage: float = 0.95) -> CoverageInterval:
     """Give the interval, with equal tails, that holds a share of the values.
 
     A draw without a value (NaN, such as a recovery that never came) is left out and counted in `missing`.
@@ -127,15 +127,15 @@ def interval(values: ArrayLike, coverage: float = 0.95) -> Interval:
     Source: jcgm-101, 7.7 (probabilistically symmetric interval).
 
     >>> interval([1.0, 2.0, 3.0, float("nan")], 1.0)
-    Interval(low=1.0, middle=2.0, high=3.0, missing=0.25)
+    CoverageInterval(low=1.0, middle=2.0, high=3.0, missing=0.25)
     """
     Validity("coverage", 0.0, 1.0, "", "jcgm-101, 7.7").check(coverage)
     every = np.asarray(values, dtype=np.float64)
     present = every[~np.isnan(every)]
     if present.size == 0:
-        return Interval(np.nan, np.nan, np.nan, 1.0)
+        return CoverageInterval(np.nan, np.nan, np.nan, 1.0)
     low, middle, high = np.quantile(present, [(1 - coverage) / 2, 0.5, (1 + coverage) / 2])
-    return Interval(float(low), float(middle), float(high), 1 - present.size / every.size)
+    return CoverageInterval(float(low), float(middle), float(high), 1 - present.size / every.size)
 
 
 class Ranked:

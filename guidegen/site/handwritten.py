@@ -136,4 +136,4 @@ def _line_of(fault: BaseException) -> int:
 
 
 def _problem(code: SiteCode, path: str, line: int, message: str, fix: str) -> Problem:
-    return Problem(path, line, 1, code.value, message, fix)
+    return Problem(path, line, 1, code, message, fix)

@@ -15,7 +15,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 
-from guidegen.problems import EnvironmentProblem
+from guidegen.problems import RefusedProblem
 
 
 @dataclass(frozen=True)
@@ -94,7 +94,7 @@ class OutputTree:
         for part in PurePosixPath(path).parts[:-1]:
             place = place / part
             if place.is_symlink():
-                raise EnvironmentProblem(f"{place.as_posix()} is a link; the output is never written through one")
+                raise RefusedProblem(f"{place.as_posix()} is a link; the output is never written through one")
         return self.folder / path
 
     def _delete(self, path: str) -> bool:
@@ -142,7 +142,7 @@ def lock(root: Path) -> Iterator[None]:
             _hold(file.fileno())
         except OSError as refused:
             message = f"another guidegen is working in {root.resolve().as_posix()}; wait for it or stop it"
-            raise EnvironmentProblem(message) from refused
+            raise RefusedProblem(message) from refused
         yield
 
 

@@ -10,7 +10,7 @@ from pydantic import Field
 from guidegen.workshop.base import Document, Id, Line, Model, Prose
 
 
-class Build(Model):
+class RecordedBuild(Model):
     """One build that somebody carried out."""
 
     id: Id
@@ -26,10 +26,10 @@ class Build(Model):
 class Builds(Document):
     """machines/<family>/builds.yml."""
 
-    builds: tuple[Build, ...]
+    builds: tuple[RecordedBuild, ...]
 
 
-class Run(Document):
+class LoggedRun(Document):
     """machines/<family>/runs/<run>.yml, which says what the logged CSV file beside it is."""
 
     variant: Id

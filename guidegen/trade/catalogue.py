@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import TypeVar
 
 from guidegen.problems import CatalogueError, Code, Problem, nearest, one_of
-from guidegen.trade.builds import Builds, Run
+from guidegen.trade.builds import Builds, LoggedRun
 from guidegen.trade.kit import Kit
 from guidegen.trade.machine import Machine
 from guidegen.trade.shop import Drinks, Glossary, Sources, Workshop
@@ -32,7 +32,7 @@ class Catalogue:
     hazards: Hazards | None
     questions: Questions | None
     builds: Mapping[str, Builds]
-    runs: Mapping[str, Run]
+    runs: Mapping[str, LoggedRun]
     families: Mapping[str, str]
     warnings: tuple[Problem, ...] = ()
 
@@ -50,4 +50,4 @@ def _named(entries: Mapping[str, T], name: str, where: str, code: Code) -> T:
         return entries[name]
     near = nearest(name, entries)
     fix = f"write {near}" if near else f"use one of {one_of(entries)}"
-    raise CatalogueError([Problem(where, 1, 1, code.value, f'nothing here is called "{name[:60]}"', fix)])
+    raise CatalogueError([Problem(where, 1, 1, code, f'nothing here is called "{name[:60]}"', fix)])

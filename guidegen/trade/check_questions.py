@@ -7,10 +7,11 @@ from collections.abc import Iterator
 from guidegen.problems import Code, Problem, one_of
 from guidegen.trade.catalogue import Catalogue
 from guidegen.trade.contradiction import problem, unknown_fact, unknown_part
-from guidegen.trade.paths import Field, known_facts
+from guidegen.trade.paths import known_facts
 from guidegen.unit_table import NAMES
 from guidegen.units import UnitError, parse
 from guidegen.workshop.base import Loc
+from guidegen.workshop.fact_table import FactKind
 from guidegen.workshop.questions import Question, Questions
 
 
@@ -38,7 +39,7 @@ def check_questions(known: Catalogue) -> Iterator[Problem]:
             yield unknown_part(asked, ("remedies", index, "part"), effort.part, {part.id for part in kit.parts})
 
 
-def _choices(asked: Questions, loc: Loc, question: Question, field: Field) -> Iterator[Problem]:
+def _choices(asked: Questions, loc: Loc, question: Question, field: FactKind) -> Iterator[Problem]:
     """Answers to pick from. Of a quantity they are values that nobody measures: a rating plate names one of two."""
     for number, choice in enumerate(question.choices):
         here: Loc = (*loc, "choices", number, "is")
@@ -46,8 +47,7 @@ def _choices(asked: Questions, loc: Loc, question: Question, field: Field) -> It
             try:
                 parse(choice.is_, field.dimension)
             except UnitError as error:
-                code = next(code for code in Code if code.value == error.code)
-                yield problem(asked, here, code, f"{question.fact}: {error.message}", error.fix)
+                yield problem(asked, here, error.code, f"{question.fact}: {error.message}", error.fix)
         elif field.words and choice.is_ not in field.words:
             fix = f"use one of {one_of(field.words)}"
             words = f'{question.fact} is never "{choice.is_[:60]}"'

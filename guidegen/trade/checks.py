@@ -9,11 +9,10 @@ from pathlib import Path
 from guidegen.language import catalogues
 from guidegen.problems import Code, Problem, nearest, one_of
 from guidegen.trade.catalogue import Catalogue
+from guidegen.trade.check_kit import check_kit
 from guidegen.trade.check_questions import check_questions
-from guidegen.trade.contradiction import problem, unknown_fact, unknown_part
-from guidegen.trade.kit import Kit, names_in
+from guidegen.trade.contradiction import problem
 from guidegen.trade.machine import Machine, ThermostatControl
-from guidegen.trade.paths import CHOSEN, known_facts
 from guidegen.trade.plausible import documents
 from guidegen.trade.shop import Sources
 from guidegen.workshop.base import Document, Loc
@@ -29,9 +28,11 @@ def check(known: Catalogue, files: Files, root: Path, problems: list[Problem], m
         found = memory.of("check", (document, known.sources), partial(_document, document, known.sources))
         problems.extend(found)
     for kit in known.kits.values():
-        problems.extend(_kit(kit, files.kits))
+        problems.extend(check_kit(kit, files.kits))
     problems.extend(_kit_rings(known))
-    problems.extend(_workshop(known, files))
+    problems.extend(_drinks(known))
+    problems.extend(_terms(known))
+    problems.extend(_procedures(known, files))
     problems.extend(_language(known, root))
     problems.extend(_records(known, files, root))
     problems.extend(check_questions(known))
@@ -130,54 +131,6 @@ def _control(machine: Machine) -> Iterator[Problem]:
         yield problem(machine, ("control", "closes"), Code.NO_CONTROL, words, "swap the two")
 
 
-def _kit(kit: Kit, kits: Collection[str]) -> Iterator[Problem]:
-    parts = {part.id for part in kit.parts}
-    yield from _ways_out(kit, kits, parts)
-    for index, wetted in enumerate(kit.wetted):
-        if wetted.part not in parts:
-            yield unknown_part(kit, ("wetted", index, "part"), wetted.part, parts)
-    for place, size in _sizes(kit):
-        for fact in names_in(size):
-            if fact not in known_facts():
-                yield unknown_fact(kit, place, fact)
-    yield from _whens(kit)
-    for index, effect in enumerate(kit.effects):
-        for inner, words, fix in effect.contradictions():
-            yield problem(kit, ("effects", index, *inner), Code.OUT_OF_BOUNDS, words, fix)
-
-
-def _ways_out(kit: Kit, kits: Collection[str], parts: Collection[str]) -> Iterator[Problem]:
-    """Remedies that name a kit or a part which is not there."""
-    for index, requirement in enumerate(kit.requirements):
-        for number, unmet in enumerate(requirement.unmet):
-            loc: Loc = ("requirements", index, "unmet", number)
-            loc = loc if loc in kit.places else loc[:-1]
-            if unmet.kit is not None and unmet.kit not in kits:
-                near = nearest(unmet.kit, kits)
-                fix = f"write {near}" if near else f"use one of {one_of(kits)}"
-                yield problem(kit, (*loc, "kit"), Code.UNKNOWN_KIT, f'no kit "{unmet.kit}"', fix)
-            if unmet.part is not None and unmet.part not in parts:
-                yield unknown_part(kit, (*loc, "part"), unmet.part, parts)
-
-
-def _whens(kit: Kit) -> Iterator[Problem]:
-    """Conditions of parts, tools and consumables on facts that no machine has."""
-    whens = [("parts", index, part.when) for index, part in enumerate(kit.parts)]
-    whens += [("tools", index, tool.when) for index, tool in enumerate(kit.tools)]
-    whens += [("consumables", index, used.when) for index, used in enumerate(kit.consumables)]
-    for name, index, when in whens:
-        for fact in when or {}:
-            if fact not in known_facts() and fact not in CHOSEN:
-                yield unknown_fact(kit, (name, index, "when", fact), fact, key=True)
-
-
-def _sizes(kit: Kit) -> Iterator[tuple[Loc, str | None]]:
-    for index, part in enumerate(kit.parts):
-        yield ("parts", index, "size"), part.size
-        for number, seal in enumerate(part.seals):
-            yield ("parts", index, "seals", number, "size"), seal.size
-
-
 def _kit_rings(known: Catalogue) -> Iterator[Problem]:
     """Kits that need each other in a ring; each ring is reported once, at its first kit."""
     needs = {
@@ -199,31 +152,30 @@ def _kit_rings(known: Catalogue) -> Iterator[Problem]:
                     stack.append((*way, need))
 
 
-def _drinks_named(known: Catalogue) -> Iterator[tuple[Loc, str]]:
-    """Where the workshop names a drink, and which."""
-    if known.workshop is not None:
-        yield ("main_drink",), known.workshop.main_drink
-        for index, name in enumerate(known.workshop.usage.drinks):
-            yield ("usage", "drinks", index), name
+def _drinks(known: Catalogue) -> Iterator[Problem]:
+    if known.drinks is None or known.workshop is None:
+        return
+    drinks = {drink.id for drink in known.drinks.drinks}
+    named: list[tuple[Loc, str]] = [(("main_drink",), known.workshop.main_drink)]
+    named += [(("usage", "drinks", index), name) for index, name in enumerate(known.workshop.usage.drinks)]
+    for loc, name in named:
+        if name not in drinks:
+            near = nearest(name, drinks)
+            fix = f"write {near}" if near else f"use one of {one_of(drinks)}"
+            yield problem(known.workshop, loc, Code.UNKNOWN_DRINK, f'no drink "{name}"', fix)
 
 
-def _workshop(known: Catalogue, files: Files) -> Iterator[Problem]:
-    if known.drinks is not None:
-        drinks = {drink.id for drink in known.drinks.drinks}
-        for loc, name in _drinks_named(known):
-            if name not in drinks:
-                near = nearest(name, drinks)
-                fix = f"write {near}" if near else f"use one of {one_of(drinks)}"
-                yield problem(known.workshop, loc, Code.UNKNOWN_DRINK, f'no drink "{name}"', fix)
-    if known.glossary is not None:
-        terms = known.glossary.terms
-        for key, term in terms.items():
-            for index, name in enumerate(term.see):
-                if name not in terms:
-                    near = nearest(name, terms)
-                    fix = f"write {near}" if near else "add the term, or delete this"
-                    here: Loc = ("terms", key, "see", index)
-                    yield problem(known.glossary, here, Code.UNKNOWN_TERM, f'no term "{name}"', fix)
+def _terms(known: Catalogue) -> Iterator[Problem]:
+    terms = known.glossary.terms if known.glossary is not None else {}
+    for key, term in terms.items():
+        for index, name in enumerate(term.see):
+            if name not in terms:
+                near = nearest(name, terms)
+                fix = f"write {near}" if near else "add the term, or delete this"
+                yield problem(known.glossary, ("terms", key, "see", index), Code.UNKNOWN_TERM, f'no term "{name}"', fix)
+
+
+def _procedures(known: Catalogue, files: Files) -> Iterator[Problem]:
     for name, procedure in known.procedures.items():
         if name not in files.kits:
             near = nearest(name, files.kits)

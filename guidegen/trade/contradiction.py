@@ -14,7 +14,7 @@ def problem(document: Document, loc: Loc, code: Code, message: str, fix: str, *,
     place: Place = document.places.key(loc) if key else document.places[loc]
     name = name_of(document, loc)
     words = f"{name}: {message}" if name else message
-    return Problem(place.path, place.line, place.column, code.value, words, fix)
+    return Problem(place.path, place.line, place.column, code, words, fix)
 
 
 def unknown_fact(document: Document, loc: Loc, fact: str, *, key: bool = False) -> Problem:

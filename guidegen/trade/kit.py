@@ -2,20 +2,19 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
-from typing import Annotated, Any, Literal, Self
+from typing import Annotated, Literal, Self
 
 from pydantic import Field, model_validator
 
-from guidegen.problems import nearest, one_of
+from guidegen.problems import Code, nearest, one_of
 from guidegen.trade.effects import AnyEffect, numbered
 from guidegen.trade.effects.feed_coil import FeedCoil
-from guidegen.trade.machine import Machine
 from guidegen.trade.paths import known_facts
 from guidegen.trade.uncertain import Uncertain
-from guidegen.workshop.base import Document, Id, Line, Model, Prose, complain, quoted, shaped
+from guidegen.workshop.base import Document, Id, Line, Model, Prose, quoted, refused, shaped
 from guidegen.workshop.facts import Fact
+from guidegen.workshop.parts import Consumable, Part, Tool
 from guidegen.workshop.requirements import Requirement
 
 #: What a downside can be about; a kit says something on each of them before anyone orders.
@@ -36,67 +35,7 @@ Figure = Literal[
 ]  # fmt: skip
 
 
-_BRACES = re.compile(r"\{([^{}]*)\}")
-
-
-def names_in(size: str | None) -> tuple[str, ...]:
-    """Return the facts that a size names in braces.
-
-    >>> names_in("for a boiler of {boiler.diameter}")
-    ('boiler.diameter',)
-    """
-    return tuple(_BRACES.findall(size or ""))
-
-
-def size_on(machine: Machine, size: str | None) -> str | None:
-    """Return a size as it is for one machine, the facts in braces filled in."""
-
-    def fill(match: re.Match[str]) -> str:
-        fact = machine.fact(match[1])
-        return fact.text if fact is not None and fact.known else f"{match[1]}, still to be measured"
-
-    return None if size is None else _BRACES.sub(fill, size)
-
-
-class Seal(Model):
-    """A seal, sold with the part that needs it. `size` may name a fact in braces: `{boiler.gasket}`."""
-
-    id: Id
-    name: Line
-    size: Line
-    material: Line
-    count: int = Field(ge=1, le=99)
-
-
-class Part(Model):
-    """A part of the kit; with `when` only for machines of which it holds. `size` may name a fact in braces."""
-
-    id: Id
-    name: Line
-    count: int = Field(ge=1, le=99)
-    size: Line | None = None
-    seals: tuple[Seal, ...] = ()
-    when: dict[str, Any] | None = None
-
-
-class Tool(Model):
-    """A tool that the work needs."""
-
-    id: Id
-    name: Line
-    when: dict[str, Any] | None = None
-
-
-class Consumable(Model):
-    """What is used up."""
-
-    id: Id
-    name: Line
-    amount: Line
-    when: dict[str, Any] | None = None
-
-
-class Wetted(Model):
+class WettedSurface(Model):
     """A part that touches the water, with the filler and flux of its joints."""
 
     part: Id
@@ -106,7 +45,7 @@ class Wetted(Model):
     source: Line | None = None
 
 
-class Downside(Model):
+class WrittenDownside(Model):
     """What a kit costs: said before anything that could lead to an order."""
 
     id: Id
@@ -117,7 +56,7 @@ class Downside(Model):
     do: Prose
 
 
-class Restore(Model):
+class WayBack(Model):
     """The way back to the original, or why there is none."""
 
     possible: bool
@@ -138,10 +77,10 @@ class Kit(Document):
     parts: tuple[Part, ...] = Field(min_length=1)
     tools: tuple[Tool, ...]
     consumables: tuple[Consumable, ...]
-    wetted: tuple[Wetted, ...]
+    wetted: tuple[WettedSurface, ...]
     requirements: tuple[Requirement, ...]
-    downsides: tuple[Downside, ...] = Field(min_length=1)
-    restore: Restore
+    downsides: tuple[WrittenDownside, ...] = Field(min_length=1)
+    restore: WayBack
 
     _id: str = ""
 
@@ -152,10 +91,10 @@ class Kit(Document):
             if field is None:
                 near = nearest(name, known_facts())
                 fix = f"write {near}" if near else "look at `guidegen show` for the names of facts"
-                raise complain("X03", f"no machine has a fact {quoted(name)}", fix, ("gives", name))
+                raise refused(Code.UNKNOWN_FACT, f"no machine has a fact {quoted(name)}", fix, ("gives", name))
             if field.words and value not in field.words:
                 fix = f"use one of {one_of(field.words)}"
-                raise complain("S04", f"got {quoted(value)}, {name} is never that", fix, ("gives", name))
+                raise refused(Code.WRONG_CHOICE, f"got {quoted(value)}, {name} is never that", fix, ("gives", name))
         return self
 
     @model_validator(mode="after")
@@ -163,7 +102,7 @@ class Kit(Document):
         for index, (effect, number) in enumerate(numbered(self.effects)):
             if number > effect.most:
                 words = f"effect {number} of this kind, where a kit has at most {effect.most}"
-                raise complain("S07", words, "write them as one", ("effects", index, "kind"))
+                raise refused(Code.OUT_OF_BOUNDS, words, "write them as one", ("effects", index, "kind"))
         return self
 
     @property

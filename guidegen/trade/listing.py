@@ -15,7 +15,7 @@ from guidegen.workshop.walk import everything, name_of
 
 
 @dataclass(frozen=True)
-class Row:
+class ListedFact:
     """One value of a variant: its dotted name, what was written, on what evidence, where, and whether inherited."""
 
     name: str
@@ -28,7 +28,7 @@ class Row:
     settles: str
 
 
-def values(machine: Machine) -> tuple[Row, ...]:
+def values(machine: Machine) -> tuple[ListedFact, ...]:
     """Return every value of a variant in the order of its model."""
     own = machine.places[("name",)].path
     rows = []
@@ -41,9 +41,11 @@ def values(machine: Machine) -> tuple[Row, ...]:
             text = " or ".join(str(getattr(one, "text", one)) for one in value.options) or value.text
             text = f"some units: {text}" if value.options else text
             evidence = value.evidence if value.known else ""
-            row = Row(name, text, evidence, value.source or "", place, place.path != own, value.known, value.settles)
+            row = ListedFact(
+                name, text, evidence, value.source or "", place, place.path != own, value.known, value.settles
+            )
         else:
-            row = Row(name, _plain(value), "", "", place, place.path != own, True, "")
+            row = ListedFact(name, _plain(value), "", "", place, place.path != own, True, "")
         rows.append(row)
     return tuple(rows)
 
@@ -84,7 +86,7 @@ def table(head: Sequence[str], rows: Iterable[Sequence[str]]) -> list[str]:
     return ["  ".join(cell.ljust(width) for cell, width in zip(line, widths, strict=True)).rstrip() for line in lines]
 
 
-def _origin(row: Row) -> str:
+def _origin(row: ListedFact) -> str:
     return f"{row.place.path}:{row.place.line}" + (" (inherited)" if row.inherited else "")
 
 

@@ -12,10 +12,11 @@ from typing import Any, TypeVar
 
 from guidegen.problems import CatalogueError, Code, Problem, nearest
 from guidegen.trade import checks, plausible
-from guidegen.trade.builds import Builds, Run
+from guidegen.trade.builds import Builds, LoggedRun
 from guidegen.trade.catalogue import Catalogue
 from guidegen.trade.kit import Kit
 from guidegen.trade.machine import Machine
+from guidegen.trade.paths import known_facts
 from guidegen.trade.shop import Drinks, Glossary, Sources, Workshop
 from guidegen.workshop.base import Document
 from guidegen.workshop.explain import validated
@@ -121,7 +122,7 @@ class _Reading:
 
         def make() -> tuple[D | None, list[Problem]]:
             found: list[Problem] = []
-            return validated(model, whole(found), found, {"evidence": evidence}), found
+            return validated(model, whole(found), found, {"evidence": evidence, "facts": known_facts()}), found
 
         document, problems = self.memory.of("document", (model, repr(evidence), *nodes), make)
         self.problems.extend(problems)
@@ -155,9 +156,9 @@ class _Reading:
         named = {name: self.document(path, Builds) for name, path in sorted(self.files.builds.items())}
         return {name: builds for name, builds in named.items() if builds is not None}
 
-    def runs(self) -> dict[str, Run]:
+    def runs(self) -> dict[str, LoggedRun]:
         """Return what the logged runs are, by the path of their description."""
-        named = {path: self.document(path, Run) for path in self.files.runs}
+        named = {path: self.document(path, LoggedRun) for path in self.files.runs}
         return {path: run for path, run in named.items() if run is not None}
 
     def machines(self, sources: Sources | None) -> dict[str, Machine]:
@@ -251,4 +252,4 @@ class _Reading:
 
     def _problem(self, code: Code, node: Any, message: str, fix: str) -> None:
         place = node.place
-        self.problems.append(Problem(place.path, place.line, place.column, code.value, message, fix))
+        self.problems.append(Problem(place.path, place.line, place.column, code, message, fix))

@@ -48,7 +48,7 @@ class Years(Model):
     to: int | None = Field(None, ge=1850, le=2100)
 
 
-class Mark(Model):
+class WrittenMark(Model):
     """An outside mark that tells this variant from its neighbours."""
 
     id: Id
@@ -79,20 +79,20 @@ class Bolts(Model):
     engagement: Annotated[Length, Spec("Engaged thread", ("4 mm", "15 mm"), "depth gauge")] | None = None
 
 
-class Band(Model):
+class WallBand(Model):
     """A band of the straight wall, as heights above its lower edge."""
 
     from_: Annotated[Length, Spec("Lower end of the band", settles="height gauge")] = Field(alias="from")
     to: Annotated[Length, Spec("Upper end of the band", settles="height gauge")]
 
 
-class Protrusion(Model):
+class WrittenProtrusion(Model):
     """Something that stands out of the boiler's wall. What it carries is known before anyone cuts it."""
 
     id: Id
     name: Line
     kind: Literal["boss", "web", "ear", "stud", "unknown"]
-    band: Band
+    band: WallBand
     stands_out: Annotated[Length, Spec("How far it stands out", ("0 mm", "20 mm"), "depth gauge")]
     width: Annotated[Length, Spec("Width", ("2 mm", "60 mm"), "calliper")]
     carries: Annotated[Words, Spec("What it carries", settles="look, under the lid, unplugged and cold")]
@@ -118,7 +118,7 @@ class Boiler(Model):
     insulation: Annotated[Words, Spec("Insulation", settles="look under the lid", stand_in="none")]
     gasket: Annotated[Words, Spec("Boiler gasket", settles="measure the old gasket", stand_in="as the old gasket")]
     bolts: Bolts
-    protrusions: tuple[Protrusion, ...]
+    protrusions: tuple[WrittenProtrusion, ...]
 
 
 class Heater(Model):
@@ -255,7 +255,7 @@ class MachineData(Document):
     source: str | None = None
     status: Status
     based_on: Id | None = None
-    marks: tuple[Mark, ...]
+    marks: tuple[WrittenMark, ...]
     mains: Mains
     boiler: Boiler
     heater: Heater

@@ -50,14 +50,14 @@ class Measurement:
 
 
 @dataclass(frozen=True)
-class Draft:
+class VariantDraft:
     """Files to write, by path from the workshop's root, and what to measure next, the most wanted first."""
 
     files: Mapping[str, str]
     next: tuple[Measurement, ...]
 
 
-def draft(known: Catalogue | None, family: str, stem: str, given: Mapping[str, str]) -> Draft:
+def draft(known: Catalogue | None, family: str, stem: str, given: Mapping[str, str]) -> VariantDraft:
     """Return the files of a new variant; raise `CatalogueError` where something given cannot be right.
 
     `given` maps dotted names of facts to what would stand in the YAML, as `boiler.mass: 520 g ± 10 g`.
@@ -82,7 +82,7 @@ def draft(known: Catalogue | None, family: str, stem: str, given: Mapping[str, s
     files = {path: text}
     if known is None or family not in known.families:
         files[f"machines/{family}/family.yml"] = f"name: {scalar(given.get('family_name', family.capitalize()))}\n"
-    return Draft(files, _wanted(known, given))
+    return VariantDraft(files, _wanted(known, given))
 
 
 def given_from(data: bytes, path: str) -> dict[str, str]:
@@ -101,7 +101,7 @@ def given_from(data: bytes, path: str) -> dict[str, str]:
             found[name] = node.text
         else:
             place, words = node.place, f"{name}: got a list, one value is wanted"
-            code = Code.WRONG_TYPE.value
+            code = Code.WRONG_TYPE
             problems.append(Problem(place.path, place.line, place.column, code, words, "write it into the new file"))
 
     flatten(read(data, path), "")
@@ -231,4 +231,4 @@ def _is_fact(info: FieldInfo) -> bool:
 
 
 def _problem(code: Code, message: str, fix: str) -> Problem:
-    return Problem("what was given", 1, 1, code.value, message, fix)
+    return Problem("what was given", 1, 1, code, message, fix)

@@ -8,7 +8,6 @@ from __future__ import annotations
 import types
 import typing
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import cache
 from typing import Annotated, Any, Literal
 
@@ -16,6 +15,7 @@ from pydantic import BaseModel
 
 from guidegen.trade.machine import Machine, MachineData
 from guidegen.units import Quantity
+from guidegen.workshop.fact_table import FactKind, FactTable
 from guidegen.workshop.fields import Choice, Choices, Dimension, Fact, Spec
 
 #: Numbers that the geometry of the coil gives; a requirement may compare a fact with them.
@@ -31,39 +31,30 @@ COMPUTED = {
 CHOSEN = ("protrusions.to_trim", "boiler.exchanged")
 
 
-@dataclass(frozen=True)
-class Field:
-    """What kind of fact stands behind a name: a quantity of a dimension, or one of some words."""
-
-    dimension: str | None
-    words: tuple[str, ...]
-    spec: Spec | None
-
-
 #: Facts about the boiler's protrusions taken together.
 _DERIVED = {
-    "protrusions.stand_out": Field(
+    "protrusions.stand_out": FactKind(
         "length", (), Spec("How far the highest protrusion stands out", None, "depth gauge")
     ),
-    "protrusions.carry_device": Field(
+    "protrusions.carry_device": FactKind(
         None, ("yes", "no"), Spec("A protrusion carries a safety device", None, "look, unplugged and cold")
     ),
 }
 
 
 @cache
-def known_facts() -> dict[str, Field]:
-    """Return every name that a requirement may ask for."""
-    return dict(_walk(MachineData, "")) | _DERIVED
+def known_facts() -> FactTable:
+    """Return the table of every name that may be asked of a machine."""
+    return FactTable(dict(_walk(MachineData, "")) | _DERIVED, COMPUTED, CHOSEN)
 
 
-def _walk(model: type[BaseModel], prefix: str) -> Iterator[tuple[str, Field]]:
+def _walk(model: type[BaseModel], prefix: str) -> Iterator[tuple[str, FactKind]]:
     for name, info in model.model_fields.items():
         path = f"{prefix}{info.alias or name}"
         yield from _of_annotation(info.annotation, tuple(info.metadata), path)
 
 
-def _of_annotation(annotation: Any, metadata: tuple[Any, ...], path: str) -> Iterator[tuple[str, Field]]:
+def _of_annotation(annotation: Any, metadata: tuple[Any, ...], path: str) -> Iterator[tuple[str, FactKind]]:
     origin = typing.get_origin(annotation)
     if origin is Annotated:
         inner, *more = typing.get_args(annotation)
@@ -73,12 +64,12 @@ def _of_annotation(annotation: Any, metadata: tuple[Any, ...], path: str) -> Ite
             yield from _of_annotation(inner, metadata, path)
     elif origin is Literal and path.endswith(".kind"):
         kinds = ("pid", "thermostat") if path == "control.kind" else typing.get_args(annotation)
-        yield path, Field(None, kinds, None)
+        yield path, FactKind(None, kinds, None)
     elif annotation in (Fact, Choice):
         spec = next((item for item in metadata if isinstance(item, Spec)), None)
         dimension = next((item.dimension for item in metadata if isinstance(item, Dimension)), None)
         words = next((item.words for item in metadata if isinstance(item, Choices)), ())
-        yield path, Field(dimension, words, spec)
+        yield path, FactKind(dimension, words, spec)
     elif isinstance(annotation, type) and issubclass(annotation, BaseModel):
         yield from _walk(annotation, f"{path}.")
 

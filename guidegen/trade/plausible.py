@@ -75,4 +75,4 @@ def _of_fact(document: Document, loc: Loc, fact: Fact) -> Iterator[Problem]:
 
 def _warning(document: Document, loc: Loc, code: Code, message: str, fix: str) -> Problem:
     place = document.places[loc]
-    return Problem(place.path, place.line, place.column, code.value, message, fix, "warning")
+    return Problem(place.path, place.line, place.column, code, message, fix, "warning")

@@ -11,7 +11,7 @@ from typing import Any
 
 from pydantic.json_schema import models_json_schema
 
-from guidegen.trade.builds import Builds, Run
+from guidegen.trade.builds import Builds, LoggedRun
 from guidegen.trade.kit import Kit
 from guidegen.trade.machine import MachineData
 from guidegen.trade.shop import Drinks, Glossary, Sources, Workshop
@@ -27,7 +27,7 @@ Schema = dict[str, Any]
 KINDS: dict[str, tuple[type[Document], str]] = {
     "machine": (MachineData, "machines/*/*.yml"),
     "builds": (Builds, "machines/*/builds.yml"),
-    "run": (Run, "machines/*/runs/*.yml"),
+    "run": (LoggedRun, "machines/*/runs/*.yml"),
     "kit": (Kit, "content/kits/*.yml"),
     "procedure": (Procedure, "content/procedures/*.yml"),
     "shared": (SharedBlocks, "content/procedures/shared.yml"),

@@ -9,7 +9,8 @@ from typing import Annotated, Any, Literal, Self
 from pydantic import Field, GetCoreSchemaHandler, GetJsonSchemaHandler, model_validator
 from pydantic_core import CoreSchema, core_schema
 
-from guidegen.workshop.base import Document, Id, Line, Model, Prose, complain, quoted, shaped
+from guidegen.problems import Code
+from guidegen.workshop.base import Document, Id, Line, Model, Prose, quoted, refused, shaped
 from guidegen.workshop.fields import Mass, Spec, Temperature, Time
 
 #: The format of the catalogue that this program reads.
@@ -37,11 +38,13 @@ class Tariff:
     def _read(cls, value: Any) -> Tariff:
         match = re.fullmatch(r"(\d{1,6}(?:\.\d{1,6})?) per kWh", value) if isinstance(value, str) else None
         if match is None:
-            raise complain("S07", f"got {quoted(value)}, a price per kWh is wanted", "write it like 0.30 per kWh")
+            raise refused(
+                Code.OUT_OF_BOUNDS, f"got {quoted(value)}, a price per kWh is wanted", "write it like 0.30 per kWh"
+            )
         return cls(float(match[1]), str(value))
 
 
-class Usage(Model):
+class UsagePattern(Model):
     """The pattern of use that day energy is computed for."""
 
     sessions_per_day: int = Field(ge=1, le=48)
@@ -62,17 +65,17 @@ class Workshop(Document):
     room: Annotated[Temperature, Spec("Room", ("5 °C", "40 °C"), "a thermometer")]
     feed: Annotated[Temperature, Spec("Feed water", ("4 °C", "35 °C"), "a thermometer in the tank")]
     main_drink: Annotated[Id, Field(description="The drink of content/drinks.yml that guides compare by")]
-    usage: Usage
+    usage: UsagePattern
 
     @model_validator(mode="after")
     def _format(self) -> Self:
         if self.catalogue_format != FORMAT:
             words = f"this program reads catalogue format {FORMAT}, not {self.catalogue_format}"
-            raise complain("X13", words, f"write {FORMAT}, or use the program that matches", ("catalogue_format",))
+            raise refused(Code.FORMAT, words, f"write {FORMAT}, or use the program that matches", ("catalogue_format",))
         return self
 
 
-class Drink(Model):
+class WrittenDrink(Model):
     """A drink, by what it takes from the boiler."""
 
     id: Id
@@ -86,7 +89,7 @@ class Drink(Model):
 class Drinks(Document):
     """content/drinks.yml."""
 
-    drinks: tuple[Drink, ...] = Field(min_length=1)
+    drinks: tuple[WrittenDrink, ...] = Field(min_length=1)
 
 
 class Source(Model):
@@ -107,7 +110,7 @@ class Sources(Document):
     sources: dict[Id, Source]
 
 
-class Term(Model):
+class WrittenTerm(Model):
     """A word of the trade."""
 
     name: Line
@@ -119,4 +122,4 @@ class Term(Model):
 class Glossary(Document):
     """content/glossary.yml."""
 
-    terms: dict[Id, Term]
+    terms: dict[Id, WrittenTerm]

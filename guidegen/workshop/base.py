@@ -17,10 +17,12 @@ import typing
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache, cached_property
-from typing import Annotated, Any
+from typing import Annotated, Any, Protocol
 
 from pydantic import AfterValidator, BaseModel, ConfigDict, PrivateAttr, StringConstraints, model_validator
 from pydantic_core import PydanticCustomError
+
+from guidegen.problems import Code
 
 Loc = tuple[str | int, ...]
 
@@ -58,7 +60,7 @@ class Text(str):
         return made
 
 
-def complain(code: str, message: str, fix: str = "", inner: Loc = ()) -> PydanticCustomError:
+def refused(code: Code, message: str, fix: str = "", inner: Loc = ()) -> PydanticCustomError:
     """Return the error that a validator raises; `inner` leads to a mistake deeper in the value."""
     words = {"message": message, "fix": fix, "inner": inner}
     # The message is passed as data: a brace that somebody wrote must not be read as a placeholder.
@@ -146,7 +148,7 @@ class Model(BaseModel):
     @classmethod
     def _resolve_scalars(cls, data: Any) -> Any:
         if not isinstance(data, dict):
-            raise complain("S03", f"got {quoted(data)}, a mapping is wanted", "write key: value")
+            raise refused(Code.WRONG_TYPE, f"got {quoted(data)}, a mapping is wanted", "write key: value")
         resolvers = _resolvers(cls)
         if not resolvers:
             return data
@@ -203,6 +205,14 @@ def _below(part: Any, step: str | int) -> Any:
     return part.get(step) if isinstance(part, dict) else None
 
 
+class HasPlaces(Protocol):
+    """Anything that knows where each part of it was written."""
+
+    @property
+    def places(self) -> Places:
+        """Return the table of places."""
+
+
 class Document(Model):
     """A whole file (or a variant joined with its family), which remembers where each leaf was written."""
 
@@ -229,7 +239,7 @@ def shaped(pattern: str, example: str) -> AfterValidator:
 
     def check(text: str) -> str:
         if not re.fullmatch(pattern, text):
-            raise complain("S07", f"got {quoted(text)}, which has another form", f"write it like {example}")
+            raise refused(Code.OUT_OF_BOUNDS, f"got {quoted(text)}, which has another form", f"write it like {example}")
         return text
 
     return AfterValidator(check)

@@ -17,13 +17,17 @@ from guidegen.workshop.nodes import Mapping, Node, Scalar, Sequence, dotted, to_
 
 D = TypeVar("D", bound=Document)
 
-_OWN = frozenset(code.value for code in Code)
+_OWN = frozenset(Code)
 
 
 def validated(
     model: type[D], root: Mapping, problems: list[Problem], context: dict[str, Any] | None = None
 ) -> D | None:
-    """Return the document, or None after adding everything that is wrong with it to `problems`."""
+    """Return the document, or None after adding everything that is wrong with it to `problems`.
+
+    `context` holds what the document does not say itself: `evidence`, the defaults of each file, and `facts`, the
+    `FactTable` that requirements are checked against.
+    """
     data, places = to_data(root)
     try:
         document = model.model_validate(data, context=context or {})
@@ -45,10 +49,10 @@ def _problem(model: type[BaseModel], root: Mapping, detail: ErrorDetails) -> Pro
     kind = detail["type"]
     name = dotted(root, loc)
     if kind in _OWN:
-        place = _place(root, loc, key=kind in ("S01",))
+        place = _place(root, loc, key=kind == Code.UNKNOWN_KEY)
         return _made(place, kind, name, str(context["message"]), str(context["fix"]))
     code, message, fix = _words(model, root, loc, detail, context)
-    return _made(_place(root, loc, key=code is Code.UNKNOWN_KEY), code.value, name, message, fix)
+    return _made(_place(root, loc, key=code is Code.UNKNOWN_KEY), code, name, message, fix)
 
 
 def _made(place: Place, code: str, name: str, message: str, fix: str) -> Problem:
@@ -90,7 +94,7 @@ def _words(
         return Code.UNKNOWN_KEY, "no such field here", fix
     if value is None or value == "":
         return Code.EMPTY_VALUE, "has no value", "write one"
-    if detail["loc"][-1:] == ("[key]",):
+    if detail["loc"][-1:] == ("[key]",) or (kind == "string_pattern_mismatch" and "a-z0-9" in str(context["pattern"])):
         return Code.BAD_ID, f"{got}, no id", f"write {_as_id(str(value))}"
     if kind in ("literal_error", "union_tag_invalid"):
         words = re.findall(r"'([^']*)'", str(context.get("expected") or context.get("expected_tags") or ""))
@@ -100,8 +104,6 @@ def _words(
         return Code.WRONG_CHOICE, f"got {quoted(tag or value)}, not one of the words known here", fix
     if kind == "union_tag_not_found":
         return Code.MISSING_KEY, "`kind` is missing", "add kind:"
-    if kind == "string_pattern_mismatch" and "a-z0-9" in str(context.get("pattern")):
-        return Code.BAD_ID, f"{got}, no id", f"write {_as_id(str(value))}"
     if kind in ("int_type", "int_parsing", "float_type", "int_from_float"):
         whole = kind.startswith("int")
         wanted = "a whole number" if whole else "a plain number"

@@ -17,10 +17,10 @@ from typing import Annotated, Any, cast
 from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler, ValidationInfo
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
-from guidegen.problems import nearest, one_of
+from guidegen.problems import Code, nearest, one_of
 from guidegen.unit_table import UNITS
 from guidegen.units import Quantity, UnitError, parse
-from guidegen.workshop.base import Place, Text, complain, quoted
+from guidegen.workshop.base import Place, Text, quoted, refused
 from guidegen.workshop.facts import EVIDENCE, SOME_UNITS, UNKNOWN
 from guidegen.workshop.facts import Choice as Choice
 from guidegen.workshop.facts import Evidence as Evidence
@@ -42,69 +42,55 @@ class _Reader:
         if isinstance(value, str):
             word = str(value)
             if not word.strip():
-                raise complain("S08", "has no value", f"write it like {self.example()}, or unknown")
+                raise refused(Code.EMPTY_VALUE, "has no value", f"write it like {self.example()}, or unknown")
             if word == UNKNOWN:
                 return self.make(word, place, known=False)
             if word == SOME_UNITS:
                 return self.make(word, place, known=False, spread=True)
             return self.make(word, place, word=word, evidence=default, source=source)
         if value is None:
-            raise complain("S08", "has no value", f"write it like {self.example()}, or unknown")
+            raise refused(Code.EMPTY_VALUE, "has no value", f"write it like {self.example()}, or unknown")
         if not isinstance(value, dict):
-            raise complain("S03", f"got {quoted(value)}, one value is wanted", self.mend())
+            raise refused(Code.WRONG_TYPE, f"got {quoted(value)}, one value is wanted", self.mend())
         return self._read_mapping(value, default, source, info)
 
     def _read_mapping(self, value: dict[str, Any], default: Evidence, source: str | None, info: ValidationInfo) -> Any:
-        for key in value:
-            if key not in _KEYS:
-                near = nearest(key, _KEYS)
-                fix = f"write {near}" if near else f"use {one_of(_KEYS)}"
-                raise complain("S01", f"no field {quoted(key)} beside a value", fix, (key,))
+        _refuse_unknown_keys(value)
         given = value.get("is", value.get("some_units"))
         if given is None:
-            raise complain("S02", "`is` is missing", f"add is:, as in is: {self.example()}")
-        more: dict[str, Any] = {}
-        for key in ("note", "source"):
-            if key in value and not isinstance(value[key], str):
-                raise complain("S03", f"got {quoted(value[key])}, text is wanted", "", (key,))
-        if "note" in value:
-            more["note"] = str(value["note"])
+            raise refused(Code.MISSING_KEY, "`is` is missing", f"add is:, as in is: {self.example()}")
         if isinstance(given, Text):
-            file_default, file_source = _file_default(given.place, info)
-            default, source = file_default, file_source
-        own = value.get("evidence", default)
-        if own not in EVIDENCE:
-            near = nearest(str(own), EVIDENCE)
-            fix = f"write {near}" if near else f"use one of {one_of(EVIDENCE)}"
-            raise complain("S04", f"got {quoted(own)}, no kind of evidence", fix, ("evidence",))
-        cited = str(value["source"]) if "source" in value else source
+            default, source = _file_default(given.place, info)
+        beside: dict[str, Any] = {"source": _beside(value, "source") or source}
+        if "note" in value:
+            beside["note"] = _beside(value, "note")
+        own = _evidence(value, default)
         if "some_units" in value:
-            return self.make(SOME_UNITS, _place(given), known=False, spread=True, source=cited,
-                             options=self._options(given), **more)  # fmt: skip
+            options = self._options(given)
+            return self.make(SOME_UNITS, _place(given), known=False, spread=True, options=options, **beside)
         if not isinstance(given, str):
-            raise complain("S03", f"got {quoted(given)}, one value is wanted", self.mend(), ("is",))
-        if str(given) in (UNKNOWN, SOME_UNITS):
-            return self.make(str(given), _place(given), known=False, spread=str(given) == SOME_UNITS,
-                             source=cited, **more)  # fmt: skip
-        if own not in ("assumed", "calculated") and cited is None:
+            raise refused(Code.WRONG_TYPE, f"got {quoted(given)}, one value is wanted", self.mend(), ("is",))
+        text = str(given)
+        if text in (UNKNOWN, SOME_UNITS):
+            return self.make(text, _place(given), known=False, spread=text == SOME_UNITS, **beside)
+        if own not in ("assumed", "calculated") and beside["source"] is None:
             where = ("evidence",) if "evidence" in value else ("is",)
-            raise complain("Q11", f"{own}, but it is not said by what", _A_SOURCE, where)
+            raise refused(Code.EVIDENCE, f"{own}, but it is not said by what", _A_SOURCE, where)
         try:
-            return self.make(str(given), _place(given), word=str(given), evidence=own, source=cited,
-                             ends=self._ends(value), **more)  # fmt: skip
+            return self.make(text, _place(given), word=text, evidence=own, ends=self._ends(value), **beside)
         except PydanticCustomError as error:
             raise _deeper(error, "is") from None
 
     def _options(self, given: Any) -> tuple[str, ...]:
         if not isinstance(given, tuple) or len(given) < 2 or not all(isinstance(item, str) for item in given):
-            raise complain("S03", f"got {quoted(given)}, a list of two or more values is wanted",
+            raise refused(Code.WRONG_TYPE, f"got {quoted(given)}, a list of two or more values is wanted",
                            f"write some_units: [{self.example()}, …]", ("some_units",))  # fmt: skip
         return tuple(map(str, given))
 
     def _ends(self, value: dict[str, Any]) -> tuple[str, str] | None:
         if ("from" in value) != ("to" in value):
             given = ("from",) if "from" in value else ("to",)
-            raise complain("S02", "a range has two ends: `from` and `to`", "add the other end", given)
+            raise refused(Code.MISSING_KEY, "a range has two ends: `from` and `to`", "add the other end", given)
         if "from" not in value:
             return None
         return str(value["from"]), str(value["to"])
@@ -147,7 +133,7 @@ class Dimension(_Reader):
             first, last = self._parse(ends[0], ("from",)).value, self._parse(ends[1], ("to",)).value
             if quantity is not None and not first <= quantity.value <= last:
                 words = f"{word} does not lie between {ends[0]} and {ends[1]}"
-                raise complain("Q05", words, "mend the ends", ("from",))
+                raise refused(Code.BAD_UNCERTAINTY, words, "mend the ends", ("from",))
             known["ends"] = (first, last)
         known.update(dimension=self.dimension, quantity=quantity, options=options)
         return Fact(text=text, place=place, **known)
@@ -156,7 +142,7 @@ class Dimension(_Reader):
         try:
             return parse(text, self.dimension)
         except UnitError as error:
-            raise complain(error.code, error.message, error.fix, inner) from None
+            raise refused(error.code, error.message, error.fix, inner) from None
 
 
 @dataclass(frozen=True)
@@ -181,7 +167,7 @@ class Choices(_Reader):
         """Check what was written."""
         word, options = known.pop("word", None), known.pop("options", ())
         if known.pop("ends", None):
-            raise complain("S03", "a range is given, but words have none", "delete from and to", ("from",))
+            raise refused(Code.WRONG_TYPE, "a range is given, but words have none", "delete from and to", ("from",))
         for option in options:
             self._check(option, ("some_units",))
         if word is not None:
@@ -191,11 +177,37 @@ class Choices(_Reader):
     def _check(self, word: str, inner: tuple[str, ...] = ()) -> None:
         if len(word) > 300 or "\n" in word:
             words = f"got {quoted(word)}, one line of at most 300 characters is wanted"
-            raise complain("S07", words, "shorten it", inner)
+            raise refused(Code.OUT_OF_BOUNDS, words, "shorten it", inner)
         if self.words and word not in self.words:
             near = nearest(word, self.words)
             fix = f"write {near}" if near else f"use one of {', '.join(self.words)}"
-            raise complain("S04", f"got {quoted(word)}, not one of the words known here", fix, inner)
+            raise refused(Code.WRONG_CHOICE, f"got {quoted(word)}, not one of the words known here", fix, inner)
+
+
+def _refuse_unknown_keys(value: dict[str, Any]) -> None:
+    for key in value:
+        if key not in _KEYS:
+            near = nearest(key, _KEYS)
+            fix = f"write {near}" if near else f"use {one_of(_KEYS)}"
+            raise refused(Code.UNKNOWN_KEY, f"no field {quoted(key)} beside a value", fix, (key,))
+
+
+def _beside(value: dict[str, Any], key: str) -> str | None:
+    """Return a text that stands beside a value; None where there is none."""
+    if key not in value:
+        return None
+    if not isinstance(value[key], str):
+        raise refused(Code.WRONG_TYPE, f"got {quoted(value[key])}, text is wanted", "", (key,))
+    return str(value[key])
+
+
+def _evidence(value: dict[str, Any], default: Evidence) -> Evidence:
+    own = value.get("evidence", default)
+    if own not in EVIDENCE:
+        near = nearest(str(own), EVIDENCE)
+        fix = f"write {near}" if near else f"use one of {one_of(EVIDENCE)}"
+        raise refused(Code.WRONG_CHOICE, f"got {quoted(own)}, no kind of evidence", fix, ("evidence",))
+    return cast(Evidence, own)
 
 
 def _place(value: Any) -> Place | None:

@@ -117,12 +117,9 @@ def _sort_in(path: str, files: Files, problems: list[Problem]) -> None:
                 problems.append(_problem(Code.BAD_ID, path, words, "shorten the name of the file"))
         case ["machines", _, "runs", _]:
             files.runs.append(path)
-        case ["content", "kits", kit]:
-            files.kits[kit] = path
-            _check_id(kit, path, "file", problems)
-        case ["content", "procedures", procedure]:
-            files.procedures[procedure] = path
-            _check_id(procedure, path, "file", problems)
+        case ["content", "kits" | "procedures" as folder, name]:
+            {"kits": files.kits, "procedures": files.procedures}[folder][name] = path
+            _check_id(name, path, "file", problems)
         case ["content", "editions", *_]:
             pass
         case ["content", name] if name in (*REQUIRED, *OPTIONAL):
@@ -143,4 +140,4 @@ def _check_id(name: str, path: str, what: str, problems: list[Problem]) -> None:
 
 
 def _problem(code: Code, path: str, message: str, fix: str) -> Problem:
-    return Problem(path, 1, 1, code.value, message, fix)
+    return Problem(path, 1, 1, code, message, fix)

@@ -119,4 +119,4 @@ def _removed(item: Node) -> tuple[str, Place] | None:
 
 
 def _problem(code: Code, place: Place, message: str, fix: str) -> Problem:
-    return Problem(place.path, place.line, place.column, code.value, message, fix)
+    return Problem(place.path, place.line, place.column, code, message, fix)

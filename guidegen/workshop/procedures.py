@@ -12,7 +12,8 @@ from typing import Literal
 from pydantic import Field
 
 from guidegen.workshop.base import Document, Id, Line, Model, Prose
-from guidegen.workshop.steps import Condition, Entry, Names, Role, Stated, Way
+from guidegen.workshop.steps import Entry, Names, Role, StatedNumber, Way
+from guidegen.workshop.when import Condition
 
 
 class NightStop(Model):
@@ -33,7 +34,7 @@ class Phase(Model):
     stop: NightStop | None = None
 
 
-class Remedy(Model):
+class FailingSide(Model):
     """Steps for the failing side of a hold point, and where they lead."""
 
     id: Id
@@ -68,7 +69,7 @@ class Note(Model):
     when: Condition | None = None
 
 
-class Fault(Model):
+class FaultEntry(Model):
     """A symptom, its likely cause, the check that tells, what to do, and whether to stop using the machine."""
 
     symptom: Prose
@@ -97,11 +98,11 @@ class Waiver(Model):
     date: datetime.date
 
 
-class Restore(Model):
+class Restoring(Model):
     """The way back: its phases, what is not yet on the machine when it starts, and what it cannot bring back."""
 
     phases: tuple[Phase, ...] = ()
-    remedies: tuple[Remedy, ...] = ()
+    remedies: tuple[FailingSide, ...] = ()
     out_at_start: NewParts = NewParts()
     lasting: tuple[Prose, ...] = ()
 
@@ -119,13 +120,13 @@ class Procedure(Document):
     place: Prose | None = None
     preliminary: tuple[Note, ...] = ()
     brings: NewParts = NewParts()
-    values: dict[str, Stated] = Field(default_factory=dict)
+    values: dict[str, StatedNumber] = Field(default_factory=dict)
     residual: tuple[Residual, ...] = ()
     phases: tuple[Phase, ...] = Field(min_length=1)
-    remedies: tuple[Remedy, ...] = ()
-    restore: Restore | None = None
+    remedies: tuple[FailingSide, ...] = ()
+    restore: Restoring | None = None
     aftercare: tuple[Note, ...] = ()
-    faults: tuple[Fault, ...] = ()
+    faults: tuple[FaultEntry, ...] = ()
     stop_use: tuple[Prose, ...] = ()
     waivers: tuple[Waiver, ...] = ()
 
@@ -140,9 +141,9 @@ class Block(Model):
 class SharedBlocks(Document):
     """content/procedures/shared.yml: blocks and remedies for every procedure, and the values they print."""
 
-    values: dict[str, Stated] = Field(default_factory=dict)
+    values: dict[str, StatedNumber] = Field(default_factory=dict)
     blocks: dict[Id, Block]
-    remedies: tuple[Remedy, ...] = ()
+    remedies: tuple[FailingSide, ...] = ()
 
 
 class Sign(Model):

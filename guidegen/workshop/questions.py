@@ -39,14 +39,15 @@ from typing import Annotated, Literal, Self
 
 from pydantic import Field, StringConstraints, model_validator
 
+from guidegen.problems import Code
 from guidegen.units import UNITS, Quantity, UnitError, parse
-from guidegen.workshop.base import Document, Id, Line, Model, complain
+from guidegen.workshop.base import Document, Id, Line, Model, refused
 from guidegen.workshop.requirements import Requirement
 
 FactPath = Annotated[str, StringConstraints(pattern=r"^[a-z0-9_-]+(\.[a-z0-9_-]+)*$", max_length=120)]
 
 
-class Choice(Model):
+class OfferedAnswer(Model):
     """One answer that can be picked: the word it stands for, and what the owner sees."""
 
     is_: Line = Field(alias="is")
@@ -69,14 +70,14 @@ class Question(Model):
     units: tuple[Line, ...] = ()
     tolerance: Line | None = None
     plausible: tuple[Line, ...] = ()
-    choices: tuple[Choice, ...] = ()
+    choices: tuple[OfferedAnswer, ...] = ()
     other: Line | None = None
 
     @model_validator(mode="after")
     def _one_kind(self) -> Self:
         """Check that a question either measures or lets the owner choose, and that its numbers are such."""
         if bool(self.units) == bool(self.choices):
-            raise complain("S02", "a question measures in `units` or offers `choices`, one of the two",
+            raise refused(Code.MISSING_KEY, "a question measures in `units` or offers `choices`, one of the two",
                            "write units, tolerance and plausible, or choices")  # fmt: skip
         if self.choices:
             self._check_choices()
@@ -88,30 +89,41 @@ class Question(Model):
         words = [choice.is_ for choice in self.choices]
         for place, word in enumerate(words):
             if word in words[:place]:
-                raise complain("X05", f'the answer "{word}" is offered twice', "keep one", ("choices", place, "is"))
+                raise refused(
+                    Code.DUPLICATE_ID, f'the answer "{word}" is offered twice', "keep one", ("choices", place, "is")
+                )
         for name, value in (("tolerance", self.tolerance), ("plausible", self.plausible)):
             if value:
-                raise complain("S01", f"a question with choices has no {name}", f"delete {name}", (name,))
+                raise refused(Code.UNKNOWN_KEY, f"a question with choices has no {name}", f"delete {name}", (name,))
 
     def _check_measure(self) -> None:
         if self.tolerance is None:
-            raise complain("S02", "what is measured has a tolerance", "write tolerance: 0.5 mm, what the tool can do")
+            raise refused(
+                Code.MISSING_KEY, "what is measured has a tolerance", "write tolerance: 0.5 mm, what the tool can do"
+            )
         if len(self.plausible) != 2:
-            raise complain(
-                "S02", "what is measured has a plausible range of two ends", "write plausible: [30 mm, 90 mm]"
+            raise refused(
+                Code.MISSING_KEY,
+                "what is measured has a plausible range of two ends",
+                "write plausible: [30 mm, 90 mm]",
             )
         dimension = self.measures
         for place, unit in enumerate(self.units):
             if unit not in UNITS[dimension]:
-                raise complain("Q02", f'"{unit}" is no unit of {dimension.replace("_", " ")}',
+                raise refused(Code.UNKNOWN_UNIT, f'"{unit}" is no unit of {dimension.replace("_", " ")}',
                                f"use some of {', '.join(UNITS[dimension])}", ("units", place))  # fmt: skip
         self._read(self.tolerance, ("tolerance",), difference=True)
         ends = [self._read(end, ("plausible", place)) for place, end in enumerate(self.plausible)]
         if ends[0].value >= ends[1].value:
-            raise complain("Q05", "the plausible range ends below its start", "swap the ends", ("plausible",))
+            raise refused(
+                Code.BAD_UNCERTAINTY, "the plausible range ends below its start", "swap the ends", ("plausible",)
+            )
         if self.half_width <= 0:
-            raise complain(
-                "Q05", "no tool measures without any tolerance", "write what the tool can do", ("tolerance",)
+            raise refused(
+                Code.BAD_UNCERTAINTY,
+                "no tool measures without any tolerance",
+                "write what the tool can do",
+                ("tolerance",),
             )
 
     def _read(self, text: str, inner: tuple[str | int, ...], difference: bool = False) -> Quantity:
@@ -119,7 +131,7 @@ class Question(Model):
         try:
             return parse(text, dimension)
         except UnitError as error:
-            raise complain(error.code, error.message, error.fix, inner) from None
+            raise refused(error.code, error.message, error.fix, inner) from None
 
     @property
     def measures(self) -> str:
@@ -128,7 +140,7 @@ class Question(Model):
             return self.dimension
         found = [dimension for dimension, units in UNITS.items() if self.units[0] in units]
         if not found or self.dimension is not None:
-            raise complain("Q02", f'"{self.dimension or self.units[0]}" is not in the table of units',
+            raise refused(Code.UNKNOWN_UNIT, f'"{self.dimension or self.units[0]}" is not in the table of units',
                            "look at the units the documentation lists", ("units", 0))  # fmt: skip
         return found[0]
 
@@ -164,7 +176,7 @@ class Effort(Model):
         """Refuse a part and a fabrication in one."""
         if self.part is not None and self.fabrication is not None:
             words = "a remedy is a part or a fabrication, not both"
-            raise complain("S02", words, "write two remedies", ("fabrication",))
+            raise refused(Code.MISSING_KEY, words, "write two remedies", ("fabrication",))
         return self
 
 
@@ -180,8 +192,11 @@ class Questions(Document):
         seen: set[str] = set()
         for place, question in enumerate(self.questions):
             if question.fact in seen:
-                raise complain(
-                    "X05", f"two questions ask about {question.fact}", "keep one", ("questions", place, "fact")
+                raise refused(
+                    Code.DUPLICATE_ID,
+                    f"two questions ask about {question.fact}",
+                    "keep one",
+                    ("questions", place, "fact"),
                 )
             seen.add(question.fact)
         return self

@@ -68,7 +68,7 @@ def read(data: bytes, path: str) -> Mapping:
     _refuse_hidden(text, path)
     if not text.strip():
         _refuse(Code.EMPTY_FILE, Place(path, 1, 1), "the file is empty", "write it, or delete it")
-    return _Composer(text, path).compose()
+    return _DocumentReader(text, path).compose()
 
 
 def _too_large(size: int) -> tuple[str, str]:
@@ -77,7 +77,7 @@ def _too_large(size: int) -> tuple[str, str]:
 
 
 def _refuse(code: Code, place: Place, message: str, fix: str) -> NoReturn:
-    raise CatalogueError([Problem(place.path, place.line, place.column, code.value, message, fix)])
+    raise CatalogueError([Problem(place.path, place.line, place.column, code, message, fix)])
 
 
 def _decoded(data: bytes, path: str) -> str:
@@ -108,28 +108,29 @@ def _refuse_hidden(text: str, path: str) -> None:
         problems = []
         for index, code, message, fix in found[:20]:
             place = _place_in(text, index, path)
-            problems.append(Problem(path, place.line, place.column, code.value, message, fix))
+            problems.append(Problem(path, place.line, place.column, code, message, fix))
         raise CatalogueError(problems)
 
 
-class _Composer:
+class _DocumentReader:
     """Builds the nodes of one document from the parser's events, without recursion."""
 
     def __init__(self, text: str, path: str) -> None:
         self.path = path
         self.problems: list[Problem] = []
         self.anchors: dict[str, tuple[Node, int]] = {}
+        self.stack: list[_Open] = []
+        self.root: Node | None = None
         self.aliases = 0
         self.nodes = 0
         self.text = text
 
     def compose(self) -> Mapping:
         """Return the root mapping, or raise all that was found."""
-        root: Node | None = None
         try:
             loader = _Loader(self.text)
             try:
-                root = self._walk(loader)
+                self._walk(loader)
             finally:
                 loader.dispose()
         except yaml.MarkedYAMLError as error:
@@ -139,80 +140,77 @@ class _Composer:
             self._problem(Code.NOT_YAML, place, f"not YAML: {' '.join(str(error).split())[:80]}", "write YAML")
         if self.problems:
             raise CatalogueError(self.problems)
+        root = self.root
         if root is None:
             _refuse(Code.EMPTY_FILE, Place(self.path, 1, 1), "the file is empty", "write it, or delete it")
         if not isinstance(root, Mapping):
             _refuse(Code.NOT_A_MAPPING, root.place, "no `key: value` here", "start with a key and a colon")
         return root
 
-    def _walk(self, loader: Any) -> Node | None:
+    def _walk(self, loader: Any) -> None:
         """Consume all events; stop where going on makes no sense."""
-        root: Node | None = None
-        stack: list[_Open] = []
-        while True:
-            event = loader.get_event()
-            if event is None or isinstance(event, yaml.StreamEndEvent):
-                return root
-            place = Place(self.path, event.start_mark.line + 1, event.start_mark.column + 1)
-            if isinstance(event, yaml.DocumentStartEvent):
-                if root is not None:
-                    self._problem(Code.SECOND_DOCUMENT, place, "a second document", "make it a file of its own")
-                    return root
-                continue
-            if isinstance(event, yaml.CollectionEndEvent):
-                done = stack.pop()
-                if done.anchor:
-                    self.anchors[done.anchor] = (done.node, self.nodes - done.before)
-                node: Node = done.node
-            elif isinstance(event, yaml.CollectionStartEvent):
-                if len(stack) >= MAX_DEPTH:
-                    words = f"nested deeper than {MAX_DEPTH} levels"
-                    self._problem(Code.TOO_DEEP, place, words, "make it flatter")
-                    return root
-                self._tag(event, place)
-                self.nodes += 1
-                is_map = isinstance(event, yaml.MappingStartEvent)
-                opened = Mapping({}, {}, place) if is_map else Sequence([], place)
-                stack.append(_Open(opened, event.anchor, self.nodes - 1))
-                continue
-            elif isinstance(event, yaml.ScalarEvent):
-                self._tag(event, place)
-                self.nodes += 1
-                node = self._scalar(event, place)
-                if event.anchor:
-                    self.anchors[event.anchor] = (node, 1)
-            elif isinstance(event, yaml.AliasEvent):
-                found = self._alias(event, place)
-                if found is None:
-                    return root
-                node = found
-            else:
-                continue
-            if stack:
-                where = place if isinstance(event, yaml.AliasEvent) else node.place
-                self._place_into(stack[-1], node, where)
-            else:
-                root = node
+        try:
+            while (event := loader.get_event()) is not None and not isinstance(event, yaml.StreamEndEvent):
+                self._take(event, Place(self.path, event.start_mark.line + 1, event.start_mark.column + 1))
+        except _Enough:
+            return
+
+    def _take(self, event: Any, place: Place) -> None:
+        if isinstance(event, yaml.ScalarEvent):
+            self._put(self._scalar(event, place))
+        elif isinstance(event, yaml.CollectionStartEvent):
+            self._open(event, place)
+        elif isinstance(event, yaml.CollectionEndEvent):
+            done = self.stack.pop()
+            if done.anchor:
+                self.anchors[done.anchor] = (done.node, self.nodes - done.before)
+            self._put(done.node)
+        elif isinstance(event, yaml.AliasEvent):
+            self._put(self._alias(event, place), place)
+        elif isinstance(event, yaml.DocumentStartEvent) and self.root is not None:
+            self._problem(Code.SECOND_DOCUMENT, place, "a second document", "make it a file of its own")
+            raise _Enough
+
+    def _put(self, node: Node, place: Place | None = None) -> None:
+        """Put a finished node where it belongs: into what is open, else it is the root."""
+        if self.stack:
+            self._place_into(self.stack[-1], node, place or node.place)
+        else:
+            self.root = node
+
+    def _open(self, event: Any, place: Place) -> None:
+        if len(self.stack) >= MAX_DEPTH:
+            self._problem(Code.TOO_DEEP, place, f"nested deeper than {MAX_DEPTH} levels", "make it flatter")
+            raise _Enough
+        self._tag(event, place)
+        self.nodes += 1
+        opened = Mapping({}, {}, place) if isinstance(event, yaml.MappingStartEvent) else Sequence([], place)
+        self.stack.append(_Open(opened, event.anchor, self.nodes - 1))
 
     def _scalar(self, event: yaml.ScalarEvent, place: Place) -> Scalar:
+        self._tag(event, place)
+        self.nodes += 1
         hidden = _HIDDEN.search(event.value) or _TAB.search(event.value)
         if hidden:
             name = f"the invisible character U+{ord(hidden.group()):04X}, written as an escape"
             self._problem(Code.CONTROL_CHARACTER, place, name, "delete it")
         # libyaml gives plain scalars the style "", the Python parser gives None.
-        return Scalar(event.value, not event.style, place)
+        made = Scalar(event.value, not event.style, place)
+        if event.anchor:
+            self.anchors[event.anchor] = (made, 1)
+        return made
 
-    def _alias(self, event: yaml.AliasEvent, place: Place) -> Node | None:
+    def _alias(self, event: yaml.AliasEvent, place: Place) -> Node:
         self.aliases += 1
         if event.anchor not in self.anchors:
             words = f"*{event.anchor} stands for nothing"
             self._problem(Code.UNKNOWN_ALIAS, place, words, f"write &{event.anchor} at a value before it")
-            return None
+            raise _Enough
         node, size = self.anchors[event.anchor]
         self.nodes += size
         if self.aliases > MAX_ALIASES or self.nodes > MAX_NODES:
             self._problem(Code.TOO_MANY_ALIASES, place, "aliases blow the document up", "write the values out")
-            return None
+            raise _Enough
         return node
 
     def _place_into(self, opened: _Open, node: Node, place: Place) -> None:
@@ -260,12 +258,16 @@ class _Composer:
         self._problem(Code.NOT_YAML, place, f"not YAML: {error.problem or error.context}", fix)
 
     def _problem(self, code: Code, place: Place, message: str, fix: str) -> None:
-        self.problems.append(Problem(place.path, place.line, place.column, code.value, message, fix))
+        self.problems.append(Problem(place.path, place.line, place.column, code, message, fix))
 
 
 def _short(tag: str) -> str:
     """Return a tag as it is usually written."""
     return " ".join(tag.replace("tag:yaml.org,2002:", "!!").split())[:60]
+
+
+class _Enough(Exception):
+    """Going on makes no sense; what is wrong stands among the problems."""
 
 
 class _Open:

@@ -8,8 +8,8 @@
       unmet: no
       because: Above the straight wall the coil does not touch the boiler.
 
-A bound is a quantity, a word, or one of the computed names of the coil's geometry. Names of facts are checked
-against the machine's model: a requirement about a fact that no machine has is refused, with the nearest name.
+A bound is a quantity, a word, or one of the computed names. Names of facts are checked against the table of known
+facts: a requirement about a fact that no machine has is refused, with the nearest name.
 """
 
 from __future__ import annotations
@@ -17,12 +17,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Annotated, Any, Literal, Self
 
-from pydantic import BeforeValidator, Field, WithJsonSchema, model_validator
+from pydantic import BeforeValidator, Field, ValidationInfo, WithJsonSchema, model_validator
 
-from guidegen.problems import nearest, one_of
-from guidegen.trade.paths import COMPUTED, known_facts
+from guidegen.problems import Code, nearest, one_of
 from guidegen.units import NAMES, Quantity, UnitError, parse
-from guidegen.workshop.base import Id, Line, Model, Prose, complain, quoted
+from guidegen.workshop.base import Id, Line, Model, Prose, quoted, refused
+from guidegen.workshop.fact_table import FactKind, FactTable
 
 Comparison = Literal["at_least", "at_most", "is", "one_of"]
 
@@ -47,16 +47,18 @@ class Unmet(Model):
     @model_validator(mode="after")
     def _exactly_one(self) -> Self:
         if sum(name is not None for name in (self.kit, self.part, self.fabrication)) != 1:
-            raise complain("S02", "one remedy is wanted: kit, part or fabrication", "write unmet: no, or one remedy")
+            raise refused(
+                Code.MISSING_KEY, "one remedy is wanted: kit, part or fabrication", "write unmet: no, or one remedy"
+            )
         return self
 
 
-class Condition(Model):
+class WrittenCondition(Model):
     """A node of the tree: exactly one of `all`, `any`, `not` or a comparison of a `fact`."""
 
-    all_: tuple[Condition, ...] = Field((), alias="all")
-    any_: tuple[Condition, ...] = Field((), alias="any")
-    not_: Condition | None = Field(None, alias="not")
+    all_: tuple[WrittenCondition, ...] = Field((), alias="all")
+    any_: tuple[WrittenCondition, ...] = Field((), alias="any")
+    not_: WrittenCondition | None = Field(None, alias="not")
     fact: Line | None = None
     at_least: Line | None = None
     at_most: Line | None = None
@@ -65,17 +67,21 @@ class Condition(Model):
     margin: Line | None = None
 
     @model_validator(mode="after")
-    def _check(self) -> Self:
+    def _check(self, info: ValidationInfo) -> Self:
         given = [name for name, value in self._branches().items() if value]
         if len(given) != 1:
             found = f"{' and '.join(given)} stand together" if given else "nothing is asked"
-            raise complain("X06", f"{found}; a condition is one of all, any, not, or a fact", "keep one of them")
+            raise refused(
+                Code.COMPARISON, f"{found}; a condition is one of all, any, not, or a fact", "keep one of them"
+            )
         if self.fact is None:
             loose = [name for name, value in self._comparisons().items() if value]
             if loose or self.margin:
-                raise complain("X06", f"{(loose or ['margin'])[0]} compares nothing: no fact here", "add fact:")
+                raise refused(
+                    Code.COMPARISON, f"{(loose or ['margin'])[0]} compares nothing: no fact here", "add fact:"
+                )
         else:
-            self._check_comparison(self.fact)
+            self._check_comparison(self.fact, FactTable.of(info))
         return self
 
     def _branches(self) -> dict[str, Any]:
@@ -84,17 +90,16 @@ class Condition(Model):
     def _comparisons(self) -> dict[str, Any]:
         return {"at_least": self.at_least, "at_most": self.at_most, "is": self.is_, "one_of": self.one_of}
 
-    def _check_comparison(self, fact: str) -> None:
-        facts = known_facts()
+    def _check_comparison(self, fact: str, facts: FactTable) -> None:
         if fact not in facts:
             near = nearest(fact, facts)
             fix = f"write {near}" if near else "look at `guidegen show` for the names of facts"
-            raise complain("X03", f"no machine has a fact {quoted(fact)}", fix, ("fact",))
+            raise refused(Code.UNKNOWN_FACT, f"no machine has a fact {quoted(fact)}", fix, ("fact",))
         given = [name for name, value in self._comparisons().items() if value]
         if len(given) != 1:
             found = f"{' and '.join(given)} stand together" if given else "a fact alone decides nothing"
-            raise complain("X06", found, "keep one of at_least, at_most, is, one_of", ("fact",))
-        self.bound()
+            raise refused(Code.COMPARISON, found, "keep one of at_least, at_most, is, one_of", ("fact",))
+        self.bound(facts)
 
     @property
     def comparison(self) -> Comparison | None:
@@ -103,49 +108,55 @@ class Condition(Model):
         given = self._comparisons()
         return next((name for name in names if given[name]), None)
 
-    def bound(self) -> Bound | None:
+    def bound(self, facts: FactTable) -> Bound | None:
         """Return what the fact is compared with; None for all, any, not."""
         if self.fact is None or self.comparison is None:
             return None
-        name, field = self.comparison, known_facts()[self.fact]
+        name, kind = self.comparison, facts[self.fact]
         written = self.one_of or (self.at_least or self.at_most or self.is_ or "",)
-        if field.dimension is None:
-            if name in ("at_least", "at_most"):
-                words = f"{self.fact} is a word; {name} compares quantities"
-                raise complain("X06", words, "use is or one_of", (name,))
-            if self.margin:
-                raise complain("X06", f"{self.fact} is a word and has no margin", "delete margin", ("margin",))
-            for index, word in enumerate(written):
-                if field.words and word not in field.words:
-                    near = nearest(word, field.words)
-                    fix = f"write {near}" if near else f"use one of {one_of(field.words)}"
-                    inner = ("one_of", index) if self.one_of else (name,)
-                    raise complain("S04", f"got {quoted(word)}, {self.fact} is never that", fix, inner)
-            return Bound(words=written)
+        if kind.dimension is None:
+            return self._words(name, kind, written)
         if name in ("is", "one_of"):
             words = f"{self.fact} is a quantity and never exactly anything"
-            raise complain("X06", words, "use at_least or at_most", (name,))
-        margin = self._quantity(self.margin, _difference(field.dimension), "margin").value if self.margin else 0.0
-        text = written[0]
-        if text in COMPUTED:
-            if COMPUTED[text] != field.dimension:
-                words = f"{text} is {NAMES[COMPUTED[text]]}, {self.fact} is {NAMES[field.dimension]}"
-                raise complain("X06", words, "compare like with like", (name,))
+            raise refused(Code.COMPARISON, words, "use at_least or at_most", (name,))
+        return self._limit(name, kind.dimension, written[0], facts)
+
+    def _words(self, name: Comparison, kind: FactKind, written: tuple[str, ...]) -> Bound:
+        if name in ("at_least", "at_most"):
+            words = f"{self.fact} is a word; {name} compares quantities"
+            raise refused(Code.COMPARISON, words, "use is or one_of", (name,))
+        if self.margin:
+            raise refused(Code.COMPARISON, f"{self.fact} is a word and has no margin", "delete margin", ("margin",))
+        for index, word in enumerate(written):
+            if kind.words and word not in kind.words:
+                near = nearest(word, kind.words)
+                fix = f"write {near}" if near else f"use one of {one_of(kind.words)}"
+                inner = ("one_of", index) if self.one_of else (name,)
+                raise refused(Code.WRONG_CHOICE, f"got {quoted(word)}, {self.fact} is never that", fix, inner)
+        return Bound(words=written)
+
+    def _limit(self, name: Comparison, dimension: str, text: str, facts: FactTable) -> Bound:
+        margin = self._quantity(self.margin, _difference(dimension), "margin").value if self.margin else 0.0
+        computed = facts.computed
+        if text in computed:
+            if computed[text] != dimension:
+                words = f"{text} is {NAMES[computed[text]]}, {self.fact} is {NAMES[dimension]}"
+                raise refused(Code.COMPARISON, words, "compare like with like", (name,))
             return Bound(computed=text, margin=margin)
-        if text in known_facts():
+        if text in facts:
             words = f"compares two facts of the machine, {self.fact} with {text}"
-            raise complain("X06", words, "compare one fact with a quantity or a computed name", (name,))
+            raise refused(Code.COMPARISON, words, "compare one fact with a quantity or a computed name", (name,))
         if text[:1].isalpha():
-            near = nearest(text, COMPUTED)
-            fix = f"write {near}" if near else f"use one of {one_of(COMPUTED)}, or a quantity"
-            raise complain("X06", f"got {quoted(text)}, nothing of that name is computed", fix, (name,))
-        return Bound(quantity=self._quantity(text, field.dimension, name), margin=margin)
+            near = nearest(text, computed)
+            fix = f"write {near}" if near else f"use one of {one_of(computed)}, or a quantity"
+            raise refused(Code.COMPARISON, f"got {quoted(text)}, nothing of that name is computed", fix, (name,))
+        return Bound(quantity=self._quantity(text, dimension, name), margin=margin)
 
     def _quantity(self, text: str, dimension: str, name: str) -> Quantity:
         try:
             return parse(text, dimension)
         except UnitError as error:
-            raise complain(error.code, error.message, error.fix, (name,)) from None
+            raise refused(error.code, error.message, error.fix, (name,)) from None
 
 
 def _difference(dimension: str) -> str:
@@ -168,11 +179,13 @@ def _remedies(value: Any) -> Any:
     if isinstance(value, str):
         if value == "no":
             return ()
-        raise complain("S04", f"got {quoted(value)}, no or a remedy is wanted", "write no, or {kit: banjo-feed}")
+        raise refused(
+            Code.WRONG_CHOICE, f"got {quoted(value)}, no or a remedy is wanted", "write no, or {kit: banjo-feed}"
+        )
     return value
 
 
-class Requirement(Condition):
+class Requirement(WrittenCondition):
     """A condition with its name, its words, its reason, and what mends it where it is not met.
 
     `unmet: no` when nothing does; else one remedy, or a list of which any one suffices.
@@ -184,7 +197,7 @@ class Requirement(Condition):
     unmet: Annotated[tuple[Unmet, ...], BeforeValidator(_remedies), WithJsonSchema(_UNMET)] = ()
 
 
-def comparisons(condition: Condition) -> tuple[Condition, ...]:
+def comparisons(condition: WrittenCondition) -> tuple[WrittenCondition, ...]:
     """Return every comparison in a tree, in document order."""
     if condition.fact is not None:
         return (condition,)

@@ -12,8 +12,8 @@ from typing import Annotated, Any, Literal
 from pydantic import Discriminator, Field, Tag
 
 from guidegen.workshop.base import Id, Line, Model, Prose
-from guidegen.workshop.step_state import Condition as Condition
 from guidegen.workshop.step_state import StateValues
+from guidegen.workshop.when import Condition
 
 Evidence = Literal["measured", "maker-document", "standard", "calculated", "assumed"]
 Role = Literal["anyone", "hand-tools", "wiring", "electrically-skilled"]
@@ -27,7 +27,7 @@ Act = Literal[
 ]  # fmt: skip
 
 
-class Stated(Model):
+class StatedNumber(Model):
     """A number with its evidence and source. `is: "{boiler.bolts.torque}"` takes all three from the machine."""
 
     is_: Line = Field(alias="is")
@@ -35,7 +35,7 @@ class Stated(Model):
     source: Line | None = None
 
 
-class Torque(Stated):
+class WrittenTorque(StatedNumber):
     """A tightening torque: value, unit and tolerance in `is`, the thread, and whether it is dry or greased."""
 
     thread: Line | None = None
@@ -110,7 +110,7 @@ class Prove(Model):
 class Supply(Model):
     """Energising: behind which residual-current device, and how it is watched."""
 
-    rcd: Stated | None = None
+    rcd: StatedNumber | None = None
     watched: bool = False
     hands_off: bool = False
 
@@ -119,7 +119,7 @@ class Cooling(Model):
     """How it is known that the boiler can be touched."""
 
     by: Literal["measuring", "waiting"]
-    wait: Stated | None = None
+    wait: StatedNumber | None = None
 
 
 class Release(Model):
@@ -156,22 +156,22 @@ class Clearance(Model):
 class SeatFace(Model):
     """What must be left of a seat before metal beside it may be cut."""
 
-    face: Stated
-    thread_left: Stated
+    face: StatedNumber
+    thread_left: StatedNumber
     gauge: Id | None = None
     photo: bool = False
 
 
-class Cut(Model):
+class WrittenCut(Model):
     """A cut: of what, along which line, and the metal that must remain."""
 
     of: Line
     tool: Id
     carries: Line = "nothing"
     material: Line | None = None
-    line: Stated | None = None
-    leaves: Stated | None = None
-    template: Stated | None = None
+    line: StatedNumber | None = None
+    leaves: StatedNumber | None = None
+    template: StatedNumber | None = None
     seat: SeatFace | None = None
 
 
@@ -207,7 +207,7 @@ class Step(Model):
     refits: Moves | None = None
     records: Names = ()
     verifies: Names = ()
-    values: dict[str, Stated] = Field(default_factory=dict)
+    values: dict[str, StatedNumber] = Field(default_factory=dict)
     isolate: Isolate | None = None
     prove: Prove | None = None
     supply: Supply | None = None
@@ -218,9 +218,9 @@ class Step(Model):
     leak: LeakTest | None = None
     relief: Relief | None = None
     clearance: Clearance | None = None
-    cut: Cut | None = None
+    cut: WrittenCut | None = None
     seat: SensorSeat | None = None
-    torque: Torque | None = None
+    torque: WrittenTorque | None = None
     hold: Hold | None = None
 
     @cached_property

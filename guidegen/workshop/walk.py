@@ -32,7 +32,7 @@ def facts(value: Any) -> Iterator[tuple[Loc, Fact | Choice]]:
             yield loc, one
 
 
-def name_of(document: BaseModel, loc: Loc) -> str:
+def name_of(document: object, loc: Loc) -> str:
     """Return a loc as people read it, with the ids of list items in place of their numbers."""
     words = ""
     node: Any = document

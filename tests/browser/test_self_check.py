@@ -25,7 +25,7 @@ from guidegen.judge.fit.phrases import ORDER, SPOKEN
 from guidegen.judge.fit.walk import class_of, walk
 from guidegen.record.self_check import SelfCheck
 from guidegen.site.pages.page import Heading, Page
-from guidegen.site.pages.self_check import Place, body, head, which_body
+from guidegen.site.pages.self_check import VariantPlace, body, head, which_body
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser
@@ -188,9 +188,9 @@ def page_of(case: Case) -> Page:
 def which_page() -> Page:
     found = finder(LOOKALIKES, LOOKALIKE_QUESTIONS, "2026.2", "bench@example.invalid")
     pages = {
-        "one": Place("nothing-known.html", {}),
-        "two": Place("much-known.html", {"Some kit": "too-short.html"}),
-        "three": Place("too-short.html", {}),
+        "one": VariantPlace("nothing-known.html", {}),
+        "two": VariantPlace("much-known.html", {"Some kit": "too-short.html"}),
+        "three": VariantPlace("too-short.html", {}),
     }
     return Page(
         path=PATH.format("which"),

@@ -32,6 +32,7 @@ from guidegen.site.output import OutputTree
 from guidegen.site.pages.page import Heading, Page
 from guidegen.site.pages.self_check import body, head
 from guidegen.trade import Catalogue, load
+from guidegen.trade.paths import known_facts
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser
@@ -62,13 +63,14 @@ def test_every_pair_of_the_demonstration_walks_alike(blank: Tab) -> None:
             known.kits,
             known.questions,
             computed(machine, known.kits, kit),
+            known_facts(),
             edition="next",
             contact="bench",
         ).payload["rules"]
         for machine in known.machines.values()
         for kit in known.kits.values()
     }
-    which = compile_identification(list(known.machines.values()), known.questions)[0]
+    which = compile_identification(list(known.machines.values()), known.questions, known_facts())[0]
     for rules in {compact(rules): rules for rules in (*pairs.values(), which)}.values():
         every_edge(blank, rules)
         agree(blank, rules, sets_of_answers(rules, 10_000 if rules["facts"] else 1, seed=7))

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from guidegen.assess import guiding, verdict
-from guidegen.judge.safety.adapt import (
+from guidegen.assess.adapt import (
     avoided_words,
     first_heat_value,
     flush_value,

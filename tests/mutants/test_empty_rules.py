@@ -29,7 +29,7 @@ def _guides(rule: str) -> list[tuple[str, Guide]]:
 def failures(rule: str, monkeypatch: pytest.MonkeyPatch) -> int:
     """Return how many mutants of a rule survive once its body is empty."""
     rules = tuple(replace(one, check=lambda guide: iter(())) if one.id == rule else one for one in RULES)
-    if rule == linting.WAIVERS:
+    if rule == linting.WAIVER_RULE.id:
         monkeypatch.setattr(linting, "_waived", lambda guide, found, rules: iter(found))
     return sum(rule not in {one.rule for one in linting.lint(guide, rules)} for _, guide in _guides(rule))
 
@@ -47,6 +47,6 @@ def test_the_rules_are_what_catches_them() -> None:
     rules = tuple(replace(one, check=lambda guide: iter(())) for one in RULES)
     caught = Counter[str]()
     for rule in IDS:
-        if rule != linting.WAIVERS:
+        if rule != linting.WAIVER_RULE.id:
             caught.update(one.rule for _, guide in _guides(rule) for one in linting.lint(guide, rules))
     assert caught == Counter()

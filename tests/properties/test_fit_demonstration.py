@@ -42,6 +42,7 @@ def demonstration() -> dict[str, Check]:
             known.kits,
             known.questions,
             computed(machine, known.kits, kit),
+            known_facts(),
             edition="next",
             contact="bench",
         )
@@ -163,7 +164,7 @@ def test_telling_variants_apart_agrees_with_their_data() -> None:
     """2,000 random sets of answers leave exactly the variants that no asked answer speaks against."""
     known = load(ROOT)
     machines = list(known.machines.values())
-    rules, questions = compile_identification(machines, known.questions)
+    rules, questions = compile_identification(machines, known.questions, known_facts())
     asked = {question.fact: question for question in questions}
     units = {fact["fact"]: {unit["unit"]: unit for unit in fact["units"]} for fact in rules["facts"]}
     chance = random.Random(9)

@@ -17,9 +17,10 @@ sys.path.insert(0, str(Path(__file__).parents[1] / "fixtures"))
 from fit_cases import Case, cases, written
 from fit_parity import answer_of_class, answers_at_random, compare, directly, every_edge
 
-from guidegen.judge.fit.logic import Truth
 from guidegen.judge.fit.questions import known_from
 from guidegen.judge.fit.walk import walk
+from guidegen.judge.logic import Truth
+from guidegen.trade.paths import known_facts
 
 CASES = {case.name: case for case in cases()}
 
@@ -97,7 +98,7 @@ def test_what_to_find_out_next_really_decides(name: str) -> None:
 
 def settles(case: Case, fact: dict, answer: dict) -> bool:
     """Whether an answer leaves none of its fact's comparisons open; judged directly."""
-    known = known_from(case.questions.about(fact["fact"]), written(fact, answer))
+    known = known_from(case.questions.about(fact["fact"]), written(fact, answer), known_facts())
     asked = next(one for one in case.plan.asked if one.fact == fact["fact"])
     return known is not None and all(one.judge_known(known) is not Truth.UNKNOWN for one in asked.comparisons)
 

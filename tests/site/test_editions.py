@@ -47,7 +47,7 @@ def test_a_torque_is_not_changed_in_silence(tmp_path: Path, capsys: pytest.Captu
     before = held(root / "site" / "2025.1")
     change_torque(root)
     capsys.readouterr()
-    assert publish(root, "2025.2") == 3
+    assert publish(root, "2025.2") == 4
     said = capsys.readouterr().err
     assert "plain-one/collar: 4 boiler bolts, M5, class A2-70: 5 ± 0.5 N·m, M5, dry → 4.2 ± 0.4 N·m, M5, dry" in said
     assert "fix: guidegen publish 2025.2 --note" in said
@@ -63,7 +63,7 @@ def test_uncommitted_work_is_refused_with_the_command_that_mends_it(
 ) -> None:
     """Nothing is published that nobody could find again."""
     (root / FAMILY).write_text((root / FAMILY).read_text(encoding="utf-8") + "# a thought\n", encoding="utf-8")
-    assert guidegen(root, "publish", "2025.3") == 3
+    assert guidegen(root, "publish", "2025.3") == 4
     mend = capsys.readouterr().err.split("fix: ")[1]
     assert f"git -C {root} add -- {FAMILY}" in mend
     subprocess.run(mend, shell=True, check=True, capture_output=True)
@@ -88,7 +88,7 @@ def test_publishing_the_same_again_does_nothing(root: Path, capsys: pytest.Captu
     assert {path: path.stat().st_mtime_ns for path in site.rglob("*") if path.is_file()} == before
     (root / FAMILY).write_text((root / FAMILY).read_text(encoding="utf-8").replace("water: 100 ml", "water: 110 ml"))
     commit(root)
-    assert guidegen(root, "publish", "2025.2", "--draws", "0") == 3
+    assert guidegen(root, "publish", "2025.2", "--draws", "0") == 4
     assert "an edition never changes: publish under a new name" in capsys.readouterr().err
 
 

@@ -29,7 +29,7 @@ def test_each_job_publishes_from_a_clone_of_its_own(tmp_path: Path) -> None:
     work = job(origin, tmp_path / "work")
     change_torque(work)
     git(work, "push", "--quiet", "origin", "HEAD")
-    assert run(job(origin, tmp_path / "refused"), "2025.2") == 3
+    assert run(job(origin, tmp_path / "refused"), "2025.2") == 4
     assert run(job(origin, tmp_path / "second"), "2025.2", "Tighten to the new torque.") == 0
 
     last = job(origin, tmp_path / "last")

@@ -17,7 +17,7 @@ from guidegen.commands.serve.view import Records, Shelf, View
 from guidegen.commands.serve.waiting import mistakes_page
 from guidegen.editions import Since
 from guidegen.editions.edition import DRAFT
-from guidegen.problems import CatalogueError, EnvironmentProblem, Problem
+from guidegen.problems import CatalogueError, EnvironmentProblem, Problem, RefusedProblem
 from guidegen.record import Outline
 from guidegen.site import bind, engine, output, pages
 from guidegen.site.bind import Shell
@@ -195,7 +195,7 @@ class Draft:
             made = do()
         except CatalogueError as error:
             problems = error.problems
-        except EnvironmentProblem as error:
+        except (EnvironmentProblem, RefusedProblem) as error:
             # Another guidegen may be at work; what failed is tried again.
             self.unfinished = True
             problems = (Problem("guidegen", 1, 1, "", str(error)),)

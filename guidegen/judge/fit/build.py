@@ -1,4 +1,4 @@
-"""From the catalogue to what is judged: a kit's requirements as a tree, a machine's data as facts.
+"""From what is written to what is judged: a kit's requirements as a tree, a machine's data as facts.
 
 Computed names (`coil.height`) become numbers here, `not` is pushed down to the comparisons, and a kit that mends an
 unmet requirement brings its own requirements along.
@@ -10,32 +10,32 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, Literal
 
-from guidegen.judge.fit.logic import Interval, Truth, all_of, exact
-from guidegen.judge.fit.requirements import Requirements
-from guidegen.judge.fit.tree import (
+from guidegen.judge.comparison import (
     Comparison,
-    Condition,
+    Connective,
     Facts,
-    Group,
     Known,
     OneOf,
-    Remedy,
     RequirementError,
     Test,
     Within,
-    all_conditions,
     comparisons_of,
 )
+from guidegen.judge.fit.explained import wanted as in_words
+from guidegen.judge.fit.requirements import Requirements
+from guidegen.judge.fit.subject import JudgedKit, JudgedMachine
+from guidegen.judge.fit.tree import Condition, Remedy, all_conditions
+from guidegen.judge.logic import Interval, Truth, all_of, exact
+from guidegen.judge.when import tree_of
 from guidegen.language import gettext
 from guidegen.language.choices import choice
-from guidegen.trade.kit import Kit, Part
-from guidegen.trade.machine import Machine
-from guidegen.trade.paths import CHOSEN, known_facts
-from guidegen.units import UnitError, parse
 from guidegen.workshop import requirements as written
-from guidegen.workshop.base import Document, Loc
+from guidegen.workshop.base import HasPlaces, Loc
+from guidegen.workshop.fact_table import FactTable
 from guidegen.workshop.fields import Choice, Fact
+from guidegen.workshop.parts import Part
 from guidegen.workshop.questions import Effort, Questions
+from guidegen.workshop.when import lines_of
 
 Computed = Mapping[str, Interval]
 MINUTES = 60.0
@@ -43,17 +43,21 @@ MINUTES = 60.0
 
 
 def requirements_of(
-    kit: Kit, kits: Mapping[str, Kit], computed: Computed, efforts: Questions | None = None
+    kit: JudgedKit,
+    kits: Mapping[str, JudgedKit],
+    computed: Computed,
+    table: FactTable,
+    efforts: Questions | None = None,
 ) -> Requirements:
     """Return what a kit asks of the machine for which `computed` was computed.
 
     `computed` holds the kit's own computed names as intervals in SI, `coil.height`; those of another kit that may
     serve as a remedy under its id, `banjo-feed:coil.height`. `efforts` say what remedies take.
     """
-    return Requirements(_Builder(kits, computed, efforts or Questions()).of_kit(kit, "", ()))
+    return Requirements(_Builder(kits, computed, table, efforts or Questions()).of_kit(kit, "", ()))
 
 
-def facts_of(machine: Machine, requirements: Requirements) -> dict[str, Known]:
+def facts_of(machine: JudgedMachine, requirements: Requirements) -> dict[str, Known]:
     """Return what the variant's data know of the facts that the requirements ask for.
 
     What is unknown stays out. Of a fact that differs from unit to unit the listed possibilities count, all of them.
@@ -82,21 +86,21 @@ def known_of(fact: Fact | Choice | None) -> Known | None:
     return None
 
 
-def judged_facts(machine: Machine, requirements: Requirements) -> Facts:
+def judged_facts(machine: JudgedMachine, requirements: Requirements) -> Facts:
     """Return the facts that the variant's data settle: known, and the same on every unit."""
     known = facts_of(machine, requirements)
     return {path: value for path, value in known.items() if not is_spread(machine, path)}
 
 
-def is_spread(machine: Machine, path: str) -> bool:
+def is_spread(machine: JudgedMachine, path: str) -> bool:
     """Return whether a fact differs from unit to unit of the variant, so that the data cannot answer for one."""
     fact = machine.fact(path)
     return fact is not None and fact.spread
 
 
-def applies(part: Part, machine: Machine, kit: Kit | None = None) -> Truth:
+def applies(part: Part, machine: JudgedMachine, table: FactTable, kit: JudgedKit | None = None) -> Truth:
     """Return whether a part is made for this variant, by its `when`; a mistake is told with its place in the kit."""
-    conditions = _applicability(kit, part, "")
+    conditions = _applicability(kit, part, table, "")
     facts = facts_of(machine, Requirements(conditions))
     return all_of(condition.judge(facts) for condition in conditions)
 
@@ -105,7 +109,7 @@ def applies(part: Part, machine: Machine, kit: Kit | None = None) -> Truth:
 class _Place:
     """Where something was written, to be told with what is wrong with it."""
 
-    document: Document | None
+    document: HasPlaces | None
     loc: Loc
 
     def below(self, *more: str | int) -> _Place:
@@ -118,10 +122,10 @@ class _Place:
 class _Builder:
     """Builds the conditions of one kit and of every kit that may serve as a remedy."""
 
-    def __init__(self, kits: Mapping[str, Kit], computed: Computed, efforts: Questions) -> None:
-        self._kits, self._computed, self._efforts = kits, computed, efforts
+    def __init__(self, kits: Mapping[str, JudgedKit], computed: Computed, table: FactTable, efforts: Questions) -> None:
+        self._kits, self._computed, self._table, self._efforts = kits, computed, table, efforts
 
-    def of_kit(self, kit: Kit, prefix: str, within: tuple[str, ...]) -> tuple[Condition, ...]:
+    def of_kit(self, kit: JudgedKit, prefix: str, within: tuple[str, ...]) -> tuple[Condition, ...]:
         """Return the kit's conditions; `within` are the kits for which it serves as a remedy."""
         if kit.id in within:
             ring = " needs ".join((*within[within.index(kit.id) :], kit.id))
@@ -133,7 +137,7 @@ class _Builder:
         )
 
     def _condition(
-        self, requirement: written.Requirement, kit: Kit, prefix: str, within: tuple[str, ...], place: _Place
+        self, requirement: written.Requirement, kit: JudgedKit, prefix: str, within: tuple[str, ...], place: _Place
     ) -> Condition:
         computed_prefix = f"{kit.id}:" if prefix else ""
         return Condition(
@@ -144,7 +148,7 @@ class _Builder:
             remedies=tuple(self._remedy(unmet, kit, prefix, within, place) for unmet in requirement.unmet),
         )
 
-    def _test(self, node: written.Condition, prefix: str, negated: bool, place: _Place) -> Test:
+    def _test(self, node: written.WrittenCondition, prefix: str, negated: bool, place: _Place) -> Test:
         if node.not_ is not None:
             return self._test(node.not_, prefix, not negated, place.below("not"))
         if node.fact is None:
@@ -154,12 +158,12 @@ class _Builder:
                 for index, member in enumerate(node.all_ or node.any_)
             )
             kind: Literal["all", "any"] = "all" if bool(node.all_) != negated else "any"
-            return Group(kind, members)
+            return Connective(kind, members)
         place = place.below(node.comparison or "fact")
         return Comparison(node.fact, self._bound(node, node.fact, prefix, place), negated)
 
-    def _bound(self, node: written.Condition, fact: str, prefix: str, place: _Place) -> Within | OneOf:
-        bound = node.bound()
+    def _bound(self, node: written.WrittenCondition, fact: str, prefix: str, place: _Place) -> Within | OneOf:
+        bound = node.bound(self._table)
         if bound is None:
             raise place.error(f"{fact}: nothing to compare with")
         if bound.words:
@@ -173,19 +177,21 @@ class _Builder:
             limit = Interval.around(bound.quantity.value, bound.quantity.plus_minus)
         else:
             raise place.error(f"{fact}: nothing to compare with")
-        dimension = known_facts()[fact].dimension or ""
+        dimension = self._table[fact].dimension or ""
         margin = exact(bound.margin)
         if node.comparison == "at_least":
             return Within(dimension, lowest=limit.moved(margin))
         return Within(dimension, highest=limit.moved(-margin))
 
-    def _remedy(self, unmet: written.Unmet, kit: Kit, prefix: str, within: tuple[str, ...], place: _Place) -> Remedy:
+    def _remedy(
+        self, unmet: written.Unmet, kit: JudgedKit, prefix: str, within: tuple[str, ...], place: _Place
+    ) -> Remedy:
         if unmet.kit is not None:
             return self._other_kit(unmet.kit, kit, within, place)
         kind: Literal["part", "fabrication"] = "part" if unmet.part is not None else "fabrication"
         name = unmet.part or unmet.fabrication or ""
         part = next((part for part in kit.parts if part.id == name), None)
-        needs = _applicability(kit, part, prefix) if part is not None else ()
+        needs = _applicability(kit, part, self._table, prefix) if part is not None else ()
         effort = self._efforts.effort(kit.id, unmet.part, unmet.fabrication)
         if effort is None:
             title = part.name if part is not None else name.replace("-", " ")
@@ -200,43 +206,46 @@ class _Builder:
     def _place_of(self, effort: Effort) -> _Place:
         return _Place(self._efforts, ("remedies", self._efforts.remedies.index(effort)))
 
-    def _other_kit(self, name: str, kit: Kit, within: tuple[str, ...], place: _Place) -> Remedy:
+    def _other_kit(self, name: str, kit: JudgedKit, within: tuple[str, ...], place: _Place) -> Remedy:
         other = self._kits.get(name)
         if other is None:
             raise place.below("unmet").error(f"kit {kit.id} is mended by kit {name}, which does not exist")
         effort = self._efforts.effort(name)
         minutes, cuts = (effort.minutes, effort.cuts) if effort else (MINUTES, False)
-        return Remedy(
-            f"kit:{name}", "kit", other.name, minutes, cuts, other.mains_work, self.of_kit(other, f"{name}/", within)
-        )
+        needs = self.of_kit(other, f"{name}/", within)
+        return Remedy(f"kit:{name}", "kit", other.name, minutes, cuts, other.mains_work, needs)
 
 
-def _applicability(kit: Kit | None, part: Part, prefix: str) -> tuple[Condition, ...]:
-    """Return for which machines a part is made, from its `when`: a fact and the value, or one of the values.
+def _applicability(kit: JudgedKit | None, part: Part, table: FactTable, prefix: str) -> tuple[Condition, ...]:
+    """Return for which machines a part is made, from its `when`, line by line.
 
-    What is chosen for a guide says nothing about the machine and is left out.
+    What is chosen for a guide says nothing about the machine; a line that asks it is left out.
     """
-    place = _Place(kit, ("parts", kit.parts.index(part), "when") if kit is not None else ())
+    loc: Loc = ("parts", kit.parts.index(part), "when") if kit is not None else ()
     return tuple(
         Condition(
-            id=f"{prefix}{part.id}/{fact.replace('.', '-')}",
-            test=_one_of(fact, wanted, place.below(fact)),
-            says=gettext("{part}: {fact} is {words}").format(
-                part=part.name, fact=_title(fact), words=_in_words(wanted)
-            ),
+            id=f"{prefix}{part.id}/{name.replace('.', '-')}",
+            test=(test := tree_of({name: wanted}, lambda fact: table[fact].dimension, kit, loc)),
+            says=_made_for(part, name, wanted, test, table),
         )
-        for fact, wanted in (part.when or {}).items()
-        if fact not in CHOSEN
+        for name, wanted in (part.when or {}).items()
+        if not any(fact in table.chosen for _, fact, _ in lines_of({name: wanted}))
     )
 
 
-def _one_of(fact: str, wanted: Any, place: _Place) -> Test:
-    """Return the test behind `value`, `[values]` or `{not: value or values}`."""
+def _made_for(part: Part, name: str, wanted: Any, test: Test, table: FactTable) -> str:
+    """Return for what a part is made: the values as they are written, else the whole test in words."""
+    if name in ("any", "all", "not") or not _is_values(wanted):
+        return f"{part.name}: {in_words(test, table)}"
+    words = gettext("{part}: {fact} is {words}")
+    return words.format(part=part.name, fact=_title(name, table), words=_in_words(wanted))
+
+
+def _is_values(wanted: Any) -> bool:
+    """Return whether a line lists values that are wanted, or not wanted."""
     if isinstance(wanted, Mapping):
-        if set(wanted) != {"not"}:
-            raise place.error("a mapping here has the one key not", "write {not: value}")
-        return Group("all", tuple(_equal(fact, str(one), place, negated=True) for one in _listed(wanted["not"])))
-    return Group("any", tuple(_equal(fact, str(one), place) for one in _listed(wanted)))
+        return set(wanted) == {"not"} and _is_values(wanted["not"])
+    return isinstance(wanted, str) or all(isinstance(one, str) for one in wanted)
 
 
 def _in_words(wanted: Any) -> str:
@@ -245,25 +254,10 @@ def _in_words(wanted: Any) -> str:
     return gettext(" or ").join(choice(str(one)) for one in _listed(wanted))
 
 
-def _equal(fact: str, wanted: str, place: _Place, negated: bool = False) -> Comparison:
-    field = known_facts().get(fact)
-    if field is None:
-        raise place.error(f"no machine has a fact {fact}")
-    if field.dimension is None:
-        return Comparison(fact, OneOf(frozenset({wanted})), negated)
-    try:
-        value = parse(wanted, field.dimension)
-    except UnitError as error:
-        raise place.error(error.message, error.fix) from None
-    low, high = Interval.around(value.low), Interval.around(value.high)
-    return Comparison(fact, Within(field.dimension, lowest=low, highest=high), negated)
-
-
 def _listed(wanted: Any) -> tuple[Any, ...]:
     return tuple(wanted) if isinstance(wanted, tuple | list) else (wanted,)
 
 
-def _title(fact: str) -> str:
-    field = known_facts().get(fact)
-    title = gettext(field.spec.title) if field is not None and field.spec is not None else fact.rsplit(".", 1)[-1]
-    return title[:1].lower() + title[1:]
+def _title(fact: str, table: FactTable) -> str:
+    kind = table[fact]
+    return table.title(fact) if kind.spec is not None else fact.rsplit(".", 1)[-1]

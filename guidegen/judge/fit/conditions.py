@@ -8,12 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from guidegen.judge.fit.logic import Truth
 from guidegen.judge.fit.remedies import RemedySet, sufficient_sets
 from guidegen.judge.fit.requirements import Requirements
 from guidegen.judge.fit.shape import MendingRules, Rules, SetRules
 from guidegen.judge.fit.store import TooLarge
 from guidegen.judge.fit.walk import key_of, truth_of
+from guidegen.judge.logic import Truth
 
 MOST_MENDABLE = 6
 """Conditions with remedies that are asked; the table doubles with each."""

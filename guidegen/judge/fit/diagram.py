@@ -9,17 +9,18 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Mapping, Sequence
 
-from guidegen.judge.fit.logic import Truth, all_of, any_of
-from guidegen.judge.fit.questions import Asked, Plan, weights
+from guidegen.judge.comparison import Comparison, Test
+from guidegen.judge.fit.questions import Asked, QuestionPlan, weights
 from guidegen.judge.fit.requirements import Requirements, outcome_of
 from guidegen.judge.fit.store import Store
-from guidegen.judge.fit.tree import Comparison, Condition, Test
+from guidegen.judge.fit.tree import Condition
+from guidegen.judge.logic import Truth, all_of, any_of
 
 MOST_NODES = 20_000
 """While it is put together; the finished diagram is a small part of that."""
 
 
-def ordered(requirements: Requirements, plan: Plan) -> tuple[Asked, ...]:
+def ordered(requirements: Requirements, plan: QuestionPlan) -> tuple[Asked, ...]:
     """Return the asked facts in the order in which they are asked."""
     provisional = sorted(plan.asked, key=_tier)
     store = Store(MOST_NODES)
@@ -33,7 +34,7 @@ def _tier(asked: Asked) -> tuple[bool, bool]:
     return asked.question.look == "under-lid", not asked.disqualifies
 
 
-def compose(store: Store, requirements: Requirements, plan: Plan, order: Sequence[Asked]) -> int:
+def compose(store: Store, requirements: Requirements, plan: QuestionPlan, order: Sequence[Asked]) -> int:
     """Return the diagram of the outcome, its nodes in the order of `order`."""
     return _Composer(store, plan, order).outcome(requirements)
 
@@ -41,7 +42,7 @@ def compose(store: Store, requirements: Requirements, plan: Plan, order: Sequenc
 class _Composer:
     """Puts diagrams of comparisons together to one of the outcome."""
 
-    def __init__(self, store: Store, plan: Plan, order: Sequence[Asked]) -> None:
+    def __init__(self, store: Store, plan: QuestionPlan, order: Sequence[Asked]) -> None:
         self._store, self._plan = store, plan
         self._levels = {one.fact: (level, one) for level, one in enumerate(order)}
         self._conditions: dict[str, int] = {}

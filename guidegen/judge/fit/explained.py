@@ -5,17 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from guidegen.judge.fit.logic import Interval, Truth
-from guidegen.judge.fit.requirements import Evaluation, Judged
-from guidegen.judge.fit.tree import Comparison, Facts, Group, OneOf, Test, Within, comparisons_of
+from guidegen.judge.comparison import Comparison, Connective, Facts, OneOf, Test, Within, comparisons_of
+from guidegen.judge.fit.requirements import Evaluation, JudgedCondition
+from guidegen.judge.logic import Interval, Truth
 from guidegen.language import gettext
 from guidegen.language.choices import choice, remedy_words
-from guidegen.trade.paths import known_facts
 from guidegen.units import NARROW_SPACE, in_unit, number, unit_for
+from guidegen.workshop.fact_table import FactTable
 
 
 @dataclass(frozen=True)
-class Row:
+class FitRow:
     """One requirement on one machine. `met` is None while it cannot be told."""
 
     id: str
@@ -27,26 +27,26 @@ class Row:
     settles: str | None
 
 
-def rows(evaluation: Evaluation, facts: Facts) -> tuple[Row, ...]:
+def rows(evaluation: Evaluation, facts: Facts, table: FactTable) -> tuple[FitRow, ...]:
     """Return one row per requirement of the kit, in document order."""
-    return tuple(_row(judged, facts) for judged in evaluation.judged)
+    return tuple(_row(judged, facts, table) for judged in evaluation.judged)
 
 
-def _row(judged: Judged, facts: Facts) -> Row:
+def _row(judged: JudgedCondition, facts: Facts, table: FactTable) -> FitRow:
     condition, truth = judged.condition, judged.truth
     comparisons = tuple(dict.fromkeys(comparisons_of(condition.test)))
-    return Row(
+    return FitRow(
         id=condition.id,
         says=condition.says,
         met=None if truth is Truth.UNKNOWN else truth is Truth.TRUE,
-        detail="; ".join(detail(one, facts, imperial=False) for one in comparisons),
-        detail_imperial="; ".join(detail(one, facts, imperial=True) for one in comparisons),
+        detail="; ".join(detail(one, facts, table, imperial=False) for one in comparisons),
+        detail_imperial="; ".join(detail(one, facts, table, imperial=True) for one in comparisons),
         remedy=_remedies(judged),
-        settles=" · ".join(_settling(comparisons, facts)) or None if truth is Truth.UNKNOWN else None,
+        settles=" · ".join(_settling(comparisons, facts, table)) or None if truth is Truth.UNKNOWN else None,
     )
 
 
-def _remedies(judged: Judged) -> str | None:
+def _remedies(judged: JudgedCondition) -> str | None:
     if judged.truth is not Truth.FALSE or not judged.condition.remedies:
         return None
     return mended_by((remedy.kind, remedy.name) for remedy in judged.condition.remedies)
@@ -61,23 +61,23 @@ def mended_by(remedies: Iterable[tuple[str, str]]) -> str:
     return gettext("; or: ").join(remedy_words(kind).format(name=name) for kind, name in remedies)
 
 
-def _settling(comparisons: tuple[Comparison, ...], facts: Facts) -> Iterator[str]:
+def _settling(comparisons: tuple[Comparison, ...], facts: Facts, table: FactTable) -> Iterator[str]:
     """Yield the measurements that would settle what is not known."""
     for comparison in comparisons:
-        field = known_facts().get(comparison.fact)
-        if comparison.judge(facts) is Truth.UNKNOWN and field is not None and field.spec is not None:
-            settles = gettext(field.spec.settles)
+        kind = table.get(comparison.fact)
+        if comparison.judge(facts) is Truth.UNKNOWN and kind is not None and kind.spec is not None:
+            settles = gettext(kind.spec.settles)
             better = comparison.fact in facts
             yield gettext("measure better: {how}").format(how=settles) if better else settles
 
 
-def detail(comparison: Comparison, facts: Facts, imperial: bool) -> str:
+def detail(comparison: Comparison, facts: Facts, table: FactTable, imperial: bool) -> str:
     """Return what is known of the fact, what is wanted, and by how much it misses.
 
     `height of the straight wall 40.0 ± 0.5 mm, at least 42.0 mm needed: short by 2.0 mm`
     """
     known = facts.get(comparison.fact)
-    name = title(comparison.fact)
+    name = table.title(comparison.fact)
     if isinstance(comparison.test, OneOf):
         words = joined_by_or(map(choice, sorted(known))) if isinstance(known, frozenset) else ""
         there = gettext("not known") if known is None else words
@@ -110,32 +110,24 @@ def _limits(test: Within, unit: str) -> str:
     return gettext("at least {least}").format(least=least) if least else gettext("at most {most}").format(most=most)
 
 
-def wanted(test: Test) -> str:
+def wanted(test: Test, table: FactTable) -> str:
     """Return a whole test in words, in both systems of units."""
-    if isinstance(test, Group):
-        return (gettext(" and ") if test.kind == "all" else gettext(" or ")).join(map(wanted, test.members))
+    if isinstance(test, Connective):
+        between = gettext(" and ") if test.kind == "all" else gettext(" or ")
+        return between.join(wanted(one, table) for one in test.members)
     if isinstance(test.test, OneOf):
         words = gettext("{fact} is not {words}") if test.negated else gettext("{fact} is {words}")
-        return words.format(fact=title(test.fact), words=joined_by_or(map(choice, sorted(test.test.wanted))))
+        return words.format(fact=table.title(test.fact), words=joined_by_or(map(choice, sorted(test.test.wanted))))
     metric, imperial = (_limits(test.test, _unit(test.test, imperial)) for imperial in (False, True))
     limits = gettext("not {limits}") if test.negated else "{limits}"
     metric, imperial = limits.format(limits=metric), limits.format(limits=imperial)
     text = metric if metric == imperial else f"{metric} ({imperial})"
-    return f"{title(test.fact)} {text}"
+    return f"{table.title(test.fact)} {text}"
 
 
 def joined_by_or(words: Iterable[str]) -> str:
     """Return words of which one is enough."""
     return gettext(" or ").join(words)
-
-
-def title(fact: str) -> str:
-    """Return what pages call a fact, starting small so that it stands in a sentence."""
-    field = known_facts().get(fact)
-    if field is None or field.spec is None:
-        return fact.replace(".", " ").replace("_", " ")
-    text = gettext(field.spec.title)
-    return text[:1].lower() + text[1:]
 
 
 def _unit(test: Within, imperial: bool) -> str:

@@ -11,20 +11,19 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import cast
 
+from guidegen.judge.comparison import Comparison, Known, OneOf, Within
 from guidegen.judge.fit.build import known_of
-from guidegen.judge.fit.explained import title
-from guidegen.judge.fit.logic import Interval, Truth
 from guidegen.judge.fit.payload import Variant, Which, WhichPair, Words, question_words
 from guidegen.judge.fit.questions import asked_about
 from guidegen.judge.fit.rules import fact_rules
 from guidegen.judge.fit.shape import FORMAT, MendingRules, Rules
 from guidegen.judge.fit.store import TooLarge
-from guidegen.judge.fit.tree import Comparison, Known, OneOf, Within
+from guidegen.judge.fit.subject import Candidate
+from guidegen.judge.logic import Interval, Truth
 from guidegen.language import gettext, marked
-from guidegen.trade.machine import Machine
-from guidegen.trade.paths import known_facts
 from guidegen.units import NARROW_SPACE
-from guidegen.workshop.questions import Choice, Question, Questions
+from guidegen.workshop.fact_table import FactTable
+from guidegen.workshop.questions import OfferedAnswer, Question, Questions
 
 PLATE = ("mains.voltage", "heater.power")
 """What the rating plate names; it stays as the maker riveted it, whatever an earlier owner has changed."""
@@ -42,20 +41,24 @@ Described = Mapping[str, Mapping[str, Comparison]]
 """Per variant and fact: what is seen where it is this variant."""
 
 
-def compile_identification(machines: Sequence[Machine], questions: Questions) -> tuple[Rules, tuple[Question, ...]]:
+def compile_identification(
+    machines: Sequence[Candidate], questions: Questions, table: FactTable
+) -> tuple[Rules, tuple[Question, ...]]:
     """Return rules for `walk` whose outcomes are the variants that are left, and the questions they ask.
 
     An outcome holds ids with spaces between; the empty one says that it is none of these.
     """
     read = tuple(one for one in questions.questions if one.fact in PLATE or not one.may_differ)
     asks = {one.fact: one for one in (*family_question(machines), *mark_questions(machines), *read)}
-    described = {machine.id: dict(_seen(machine, asks)) for machine in machines}
-    made = _Tree(described, asks)
+    described = {machine.id: dict(_seen(machine, asks, table)) for machine in machines}
+    made = _Tree(described, asks, table)
     top = made.branch(tuple(described), frozenset())
     return made.rules(top), tuple(one.question for one in made.asked)
 
 
-def which_of(machines: Sequence[Machine], questions: Questions, *, edition: str, contact: str) -> Which:
+def which_of(
+    machines: Sequence[Candidate], questions: Questions, table: FactTable, *, edition: str, contact: str
+) -> Which:
     """Return everything that telling these variants apart carries.
 
     Where sizes make too much of it they are left out; where even that is too much nothing is asked, and the table
@@ -64,13 +67,15 @@ def which_of(machines: Sequence[Machine], questions: Questions, *, edition: str,
     outside = Questions(questions=tuple(one for one in questions.questions if one.look == "outside"))
     for askable in (questions, outside):
         try:
-            rules, asked = compile_identification(machines, askable)
+            rules, asked = compile_identification(machines, askable, table)
             break
         except TooLarge:
             continue
     else:
-        rules, asked = compile_identification((), Questions())
-    words = [{**question_words(question), "title": _short(question), "why": gettext(WHY)} for question in asked]
+        rules, asked = compile_identification((), Questions(), table)
+    words = [
+        {**question_words(question, table), "title": _short(question, table), "why": gettext(WHY)} for question in asked
+    ]
     return Which(
         pair=WhichPair(edition=edition),
         rules=rules,
@@ -80,7 +85,7 @@ def which_of(machines: Sequence[Machine], questions: Questions, *, edition: str,
     )
 
 
-def _variant(machine: Machine) -> Variant:
+def _variant(machine: Candidate) -> Variant:
     known = [machine.fact(path) for path in PLATE]
     # A plate names its watts without a tolerance.
     plate = [fact.text.split(" ±")[0].replace(" ", NARROW_SPACE) for fact in known if fact is not None and fact.known]
@@ -92,14 +97,14 @@ def _variant(machine: Machine) -> Variant:
     )
 
 
-def _short(question: Question) -> str:
+def _short(question: Question, table: FactTable) -> str:
     """Return what the list of answers calls a question: where to look, or the name of the fact."""
     if question.fact == FAMILY:
         return gettext("the machine's name")
-    return question.where if question.fact.startswith(MARK) else title(question.fact)
+    return question.where if question.fact.startswith(MARK) else table.title(question.fact)
 
 
-def family_question(machines: Sequence[Machine]) -> tuple[Question, ...]:
+def family_question(machines: Sequence[Candidate]) -> tuple[Question, ...]:
     """Return the question for the name on the machine, where there is more than one."""
     names = {machine.family: machine.family_name for machine in machines}
     if len(names) < 2:
@@ -117,13 +122,13 @@ def family_question(machines: Sequence[Machine]) -> tuple[Question, ...]:
                 gettext("the machine from the front"),
                 gettext("the whole rating plate, sharp and straight on"),
             ),
-            choices=tuple(Choice.model_validate({"is": one, "says": name}) for one, name in names.items()),
+            choices=tuple(OfferedAnswer.model_validate({"is": one, "says": name}) for one, name in names.items()),
             other=gettext("Another name"),
         ),
     )
 
 
-def mark_questions(machines: Sequence[Machine]) -> tuple[Question, ...]:
+def mark_questions(machines: Sequence[Candidate]) -> tuple[Question, ...]:
     """Return one question per mark; its answers are what the variants show there."""
     looks: dict[str, str] = {}
     sees: dict[str, dict[str, None]] = {}
@@ -141,21 +146,21 @@ def mark_questions(machines: Sequence[Machine]) -> tuple[Question, ...]:
             look="outside",
             minutes=MARK_MINUTES,
             photos=(look,),
-            choices=tuple(Choice.model_validate({"is": see, "says": see}) for see in sees[name]),
+            choices=tuple(OfferedAnswer.model_validate({"is": see, "says": see}) for see in sees[name]),
             other=gettext("Something else"),
         )
         for name, look in looks.items()
     )
 
 
-def _seen(machine: Machine, asks: Mapping[str, Question]) -> Iterator[tuple[str, Comparison]]:
+def _seen(machine: Candidate, asks: Mapping[str, Question], table: FactTable) -> Iterator[tuple[str, Comparison]]:
     if FAMILY in asks:
         yield FAMILY, Comparison(FAMILY, OneOf(frozenset({machine.family})))
     for mark in machine.marks:
         fact = f"{MARK}{mark.id}"
         yield fact, Comparison(fact, OneOf(frozenset({mark.see})))
     for fact, question in asks.items():
-        if fact not in known_facts():
+        if fact not in table:
             continue
         known = known_of(machine.fact(fact))
         if known is not None:
@@ -173,10 +178,10 @@ def _agrees(known: Known, question: Question) -> Within | OneOf:
 class _Tree:
     """Asks, of the variants that are left, what tells most of them apart per minute; equal situations share a node."""
 
-    def __init__(self, described: Described, asks: Mapping[str, Question]) -> None:
+    def __init__(self, described: Described, asks: Mapping[str, Question], table: FactTable) -> None:
         self._described = described
         self.asked = tuple(
-            asked_about(question, comparisons)
+            asked_about(question, comparisons, table)
             for fact, question in asks.items()
             if (comparisons := tuple(dict.fromkeys(one[fact] for one in described.values() if fact in one)))
         )

@@ -58,7 +58,7 @@ class Line:
 
 
 @dataclass(frozen=True)
-class Order:
+class OrderText:
     """What a text says, and where."""
 
     path: str
@@ -82,7 +82,7 @@ class Order:
 
 def problem(path: str, spot: Spot, code: OrderCode, message: str, fix: str = AGAIN) -> Problem:
     """Return a problem at a place of the text."""
-    return Problem(path, *spot, code.value, message, fix)
+    return Problem(path, *spot, code, message, fix)
 
 
 def is_order(text: str) -> bool:
@@ -94,7 +94,7 @@ def is_order(text: str) -> bool:
     return any(_TELLING.match(line.text) for line in lines_of(text))
 
 
-def read(text: str, path: str = "the text") -> Order:
+def read(text: str, path: str = "the text") -> OrderText:
     """Return what a received text says; raise `CatalogueError` with every line that cannot be."""
     lines = lines_of(text)
     start = next((place for place, line in enumerate(lines) if _HEAD["machine"].match(line.text)), 0)
@@ -125,7 +125,7 @@ def read(text: str, path: str = "the text") -> Order:
         spots["remedies"] = chosen[0].spot
     if problems:
         raise CatalogueError(problems)
-    return Order(
+    return OrderText(
         path=path,
         variant=machine[1],
         kit=kit[1],

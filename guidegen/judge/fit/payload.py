@@ -7,20 +7,23 @@ rules of the edition that it was made with.
 from __future__ import annotations
 
 import hashlib
+from collections.abc import Iterable, Mapping
 from typing import TypedDict
 
+from guidegen.judge.comparison import comparisons_of
 from guidegen.judge.fit.answers import SOMETHING_ELSE
 from guidegen.judge.fit.build import applies
-from guidegen.judge.fit.explained import detail, mended_by, title, wanted
-from guidegen.judge.fit.logic import Truth
-from guidegen.judge.fit.questions import Plan
+from guidegen.judge.fit.explained import detail, mended_by, wanted
+from guidegen.judge.fit.questions import QuestionPlan
 from guidegen.judge.fit.requirements import Requirements
 from guidegen.judge.fit.rules import compact
 from guidegen.judge.fit.shape import Rules
-from guidegen.judge.fit.tree import Condition, all_remedies, comparisons_of
+from guidegen.judge.fit.subject import JudgedKit, JudgedMachine
+from guidegen.judge.fit.tree import Condition, all_remedies
+from guidegen.judge.logic import Truth
 from guidegen.language import gettext
-from guidegen.trade.kit import Kit, Part, size_on
-from guidegen.trade.machine import Machine
+from guidegen.workshop.fact_table import FactTable
+from guidegen.workshop.parts import Part, size_with
 from guidegen.workshop.questions import Question
 
 
@@ -118,11 +121,12 @@ class Which(TypedDict):
 
 
 def payload_of(
-    machine: Machine,
-    kit: Kit,
-    kits: dict[str, Kit],
+    machine: JudgedMachine,
+    kit: JudgedKit,
+    kits: Mapping[str, JudgedKit],
+    table: FactTable,
     requirements: Requirements,
-    plan: Plan,
+    plan: QuestionPlan,
     rules: Rules,
     *,
     edition: str,
@@ -142,8 +146,8 @@ def payload_of(
             rules=digest(rules),
         ),
         rules=rules,
-        questions=[question_words(asked[fact["fact"]].question, machine) for fact in rules["facts"]],
-        conditions=[_condition(one, plan) for one in requirements.conditions],
+        questions=[question_words(asked[fact["fact"]].question, table, machine) for fact in rules["facts"]],
+        conditions=[_condition(one, plan, table) for one in requirements.conditions],
         remedies=[
             RemedyWords(
                 id=one.id,
@@ -155,8 +159,8 @@ def payload_of(
             )
             for one in remedies.values()
         ],
-        parts=_parts(machine, kit, kits, tuple(remedies)),
-        unasked=[title(fact) for fact in plan.open],
+        parts=_OrderLines(machine, table).parts(kit, kits, tuple(remedies)),
+        unasked=[table.title(fact) for fact in plan.open],
         contact=contact,
     )
 
@@ -166,7 +170,7 @@ def digest(rules: Rules) -> str:
     return hashlib.sha256(compact(rules).encode()).hexdigest()[:8]
 
 
-def question_words(question: Question, machine: Machine | None = None) -> Words:
+def question_words(question: Question, table: FactTable, machine: JudgedMachine | None = None) -> Words:
     """Return a question in words, with what the variant's data say where an earlier owner may have changed it."""
     known = machine.fact(question.fact) if machine is not None else None
     choices = [[choice.is_, choice.says] for choice in question.choices]
@@ -174,7 +178,7 @@ def question_words(question: Question, machine: Machine | None = None) -> Words:
         choices.append([SOMETHING_ELSE, question.other])
     return Words(
         fact=question.fact,
-        title=title(question.fact),
+        title=table.title(question.fact),
         ask=question.ask,
         why=question.why,
         tool=question.tool,
@@ -187,50 +191,59 @@ def question_words(question: Question, machine: Machine | None = None) -> Words:
     )
 
 
-def _condition(condition: Condition, plan: Plan) -> ConditionWords:
+def _condition(condition: Condition, plan: QuestionPlan, table: FactTable) -> ConditionWords:
     comparisons = tuple(dict.fromkeys(comparisons_of(condition.test)))
     settled = all(one.fact in plan.settled for one in comparisons)
     return ConditionWords(
         id=condition.id,
         says=condition.says,
         because=condition.because,
-        wanted=wanted(condition.test),
+        wanted=wanted(condition.test, table),
         mended=mended_by([(remedy.kind, remedy.name) for remedy in condition.remedies]) or None,
-        detail="; ".join(detail(one, plan.settled, imperial=False) for one in comparisons) if settled else None,
+        detail="; ".join(detail(one, plan.settled, table, imperial=False) for one in comparisons) if settled else None,
     )
 
 
-def _parts(machine: Machine, kit: Kit, kits: dict[str, Kit], remedies: tuple[str, ...]) -> dict[str, list[str]]:
-    """Return the lines of an order: parts with sizes, each with its seals, only those made for this variant."""
-    alternatives = {unmet.part for requirement in kit.requirements for unmet in requirement.unmet}
-    found = {"": [_kit(kit)]}
-    found[""] += [line for part in kit.parts if part.id not in alternatives for line in _lines(machine, kit, part)]
-    for remedy in remedies:
-        kind, _, name = remedy.partition(":")
-        if kind == "kit" and name in kits:
-            other = kits[name]
-            lines = [line for part in other.parts for line in _lines(machine, other, part)]
-            found[remedy] = [_kit(other), *lines]
-        elif kind == "part":
-            found[remedy] = [line for part in kit.parts if part.id == name for line in _lines(machine, kit, part)]
-    return found
+class _OrderLines:
+    """The lines of an order for one machine: parts with sizes, each with its seals, only those made for it."""
+
+    def __init__(self, machine: JudgedMachine, table: FactTable) -> None:
+        self._machine, self._table = machine, table
+
+    def parts(self, kit: JudgedKit, kits: Mapping[str, JudgedKit], remedies: tuple[str, ...]) -> dict[str, list[str]]:
+        """Return the lines of the kit under "", those of each remedy under its id."""
+        alternatives = {unmet.part for requirement in kit.requirements for unmet in requirement.unmet}
+        always = [part for part in kit.parts if part.id not in alternatives]
+        found = {"": [_kit(kit), *self._of_parts(kit, always)]}
+        for remedy in remedies:
+            kind, _, name = remedy.partition(":")
+            if kind == "kit" and name in kits:
+                found[remedy] = [_kit(kits[name]), *self._of_parts(kits[name], kits[name].parts)]
+            elif kind == "part":
+                found[remedy] = self._of_parts(kit, [part for part in kit.parts if part.id == name])
+        return found
+
+    def _of_parts(self, kit: JudgedKit, parts: Iterable[Part]) -> list[str]:
+        return [line for part in parts for line in self._of_part(kit, part)]
+
+    def _of_part(self, kit: JudgedKit, part: Part) -> list[str]:
+        truth = applies(part, self._machine, self._table, kit)
+        if truth is Truth.FALSE:
+            return []
+        doubt = "" if truth is Truth.TRUE else " " + gettext("(only if made for your machine: we ask)")
+        size = size_with(self._machine.fact, part.size)
+        lines = [f"{part.count} × {part.name}{f', {size}' if size else ''}{doubt}"]
+        return lines + [
+            "  "
+            + gettext("seal: {count} × {name}, {size}, {material}").format(
+                count=seal.count,
+                name=seal.name,
+                size=size_with(self._machine.fact, seal.size),
+                material=seal.material,
+            )
+            for seal in part.seals
+        ]
 
 
-def _kit(kit: Kit) -> str:
+def _kit(kit: JudgedKit) -> str:
     return gettext("Kit {kit}, revision {revision}").format(kit=kit.name, revision=kit.revision)
-
-
-def _lines(machine: Machine, kit: Kit, part: Part) -> list[str]:
-    truth = applies(part, machine, kit)
-    if truth is Truth.FALSE:
-        return []
-    doubt = "" if truth is Truth.TRUE else " " + gettext("(only if made for your machine: we ask)")
-    size = size_on(machine, part.size)
-    lines = [f"{part.count} × {part.name}{f', {size}' if size else ''}{doubt}"]
-    return lines + [
-        "  "
-        + gettext("seal: {count} × {name}, {size}, {material}").format(
-            count=seal.count, name=seal.name, size=size_on(machine, seal.size), material=seal.material
-        )
-        for seal in part.seals
-    ]

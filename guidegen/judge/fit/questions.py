@@ -11,13 +11,13 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 
+from guidegen.judge.comparison import Comparison, Facts, Known, RequirementError, Within, comparisons_of
 from guidegen.judge.fit.answers import SOMETHING_ELSE
-from guidegen.judge.fit.logic import Interval, Truth
 from guidegen.judge.fit.requirements import Requirements
 from guidegen.judge.fit.scale import Scale, scales_of
-from guidegen.judge.fit.tree import Comparison, Facts, Known, RequirementError, Within, comparisons_of
-from guidegen.trade.paths import known_facts
+from guidegen.judge.logic import Interval, Truth
 from guidegen.units import parse
+from guidegen.workshop.fact_table import FactTable
 from guidegen.workshop.questions import Question, Questions
 
 Vector = tuple[Truth, ...]
@@ -68,7 +68,7 @@ class Asked:
 
 
 @dataclass(frozen=True)
-class Plan:
+class QuestionPlan:
     """What is settled by data, what is asked, and what nobody can be asked for."""
 
     settled: dict[str, Known]
@@ -77,7 +77,9 @@ class Plan:
     """Facts that neither the data know nor a question asks for: their conditions stay unknown for ever."""
 
 
-def plan(requirements: Requirements, data: Facts, spread: frozenset[str], questions: Questions) -> Plan:
+def plan(
+    requirements: Requirements, data: Facts, spread: frozenset[str], questions: Questions, table: FactTable
+) -> QuestionPlan:
     """Return how each fact of the requirements becomes known. `spread` are the facts that differ from unit to unit."""
     settled: dict[str, Known] = {}
     asked: list[Asked] = []
@@ -87,7 +89,7 @@ def plan(requirements: Requirements, data: Facts, spread: frozenset[str], questi
         question, known = questions.about(fact), data.get(fact)
         certain = known is not None and fact not in spread
         if question is not None and not (certain and not question.may_differ and _decides(comparisons, known)):
-            one = asked_about(question, comparisons, known if fact not in spread else None)
+            one = asked_about(question, comparisons, table, known if fact not in spread else None)
             asked.append(replace(one, disqualifies=fact in deciding))
         elif certain and known is not None:
             settled[fact] = known
@@ -95,10 +97,10 @@ def plan(requirements: Requirements, data: Facts, spread: frozenset[str], questi
             nobody.append(fact)
     if len(asked) > MOST_QUESTIONS:
         raise TooManyQuestions(f"{len(asked)} facts would be asked, {MOST_QUESTIONS} at most: settle some in the data")
-    return Plan(settled, tuple(asked), tuple(nobody))
+    return QuestionPlan(settled, tuple(asked), tuple(nobody))
 
 
-def known_from(question: Question, written: str) -> Known | None:
+def known_from(question: Question, written: str, table: FactTable) -> Known | None:
     """Return what an answer says: a number with its unit, one of the choices, or None for "not sure".
 
     An answer is written as in a link or an order: `57.3 mm`, `banjo`, `something-else`, `not-sure`, `photo`.
@@ -106,7 +108,7 @@ def known_from(question: Question, written: str) -> Known | None:
     if written in ("not-sure", "photo"):
         return None
     if question.choices:
-        return _chosen(question, written)
+        return _chosen(question, written, table)
     # The longest unit first: "57.3 mm" also ends in "m".
     for scale in sorted(scales_of(question), key=lambda scale: -len(scale.unit)):
         if written.endswith(scale.unit):
@@ -114,8 +116,8 @@ def known_from(question: Question, written: str) -> Known | None:
     raise RequirementError(f"{question.fact}: {written!r} has none of the units {', '.join(question.units)}")
 
 
-def _chosen(question: Question, written: str) -> Known | None:
-    dimension = _dimension(question.fact)
+def _chosen(question: Question, written: str, table: FactTable) -> Known | None:
+    dimension = table.dimension(question.fact)
     if written == SOMETHING_ELSE and question.other is not None:
         # Of a quantity, "something else" tells no number, so it tells nothing that a limit could be held against.
         return frozenset({SOMETHING_ELSE}) if dimension is None else None
@@ -125,11 +127,6 @@ def _chosen(question: Question, written: str) -> Known | None:
         return frozenset({written})
     value = parse(written, dimension)
     return Interval.around(value.value, value.plus_minus)
-
-
-def _dimension(fact: str) -> str | None:
-    field = known_facts().get(fact)
-    return field.dimension if field is not None else None
 
 
 def _by_fact(requirements: Requirements) -> dict[str, tuple[Comparison, ...]]:
@@ -154,7 +151,9 @@ def _decides(comparisons: Iterable[Comparison], known: Known | None) -> bool:
     return known is not None and all(one.judge_known(known) is not Truth.UNKNOWN for one in comparisons)
 
 
-def asked_about(question: Question, comparisons: tuple[Comparison, ...], known: Known | None = None) -> Asked:
+def asked_about(
+    question: Question, comparisons: tuple[Comparison, ...], table: FactTable, known: Known | None = None
+) -> Asked:
     """Return the question with the classes of its answers; `known` is what the data expect."""
     numbers: dict[Vector, int] = {}
 
@@ -165,7 +164,7 @@ def asked_about(question: Question, comparisons: tuple[Comparison, ...], known: 
 
     cells = tuple(_cells(scale, comparisons, way) for scale in (scales_of(question) if question.units else ()))
     words = [choice.is_ for choice in question.choices] + ([SOMETHING_ELSE] if question.other is not None else [])
-    choices = tuple((word, way(_chosen(question, word))) for word in words)
+    choices = tuple((word, way(_chosen(question, word, table))) for word in words)
     unsure = way(None)
     expected = way(known) if known is not None else None
     return Asked(question, comparisons, tuple(numbers), cells, choices, unsure, expected)

@@ -10,7 +10,7 @@ from difflib import get_close_matches
 from guidegen.judge.fit.answers import accepted, read_answer
 from guidegen.judge.fit.order import OUTCOME_WORDS, write
 from guidegen.judge.fit.order_codes import OrderCode
-from guidegen.judge.fit.order_text import Order, Word, lines_of, problem
+from guidegen.judge.fit.order_text import OrderText, Word, lines_of, problem
 from guidegen.judge.fit.payload import Payload
 from guidegen.judge.fit.scale import NotRead
 from guidegen.judge.fit.walk import Answer, Walk, walk
@@ -20,7 +20,7 @@ _PART = re.compile(r"\d+ × |seal: |Kit .*, revision ")
 
 
 @dataclass(frozen=True)
-class Judged:
+class JudgedOrder:
     """An order held against the rules of one edition."""
 
     answers: Mapping[str, Answer]
@@ -30,7 +30,7 @@ class Judged:
     problems: tuple[Problem, ...]
 
 
-def judged(order: Order, payload: Payload) -> Judged:
+def judged(order: OrderText, payload: Payload) -> JudgedOrder:
     """Hold an order against the rules of the edition that it names: it must say what its page wrote."""
     problems = []
     if payload["pair"]["rules"] != order.rules:
@@ -49,16 +49,16 @@ def judged(order: Order, payload: Payload) -> Judged:
         problems += _said(order, found, choice)
         if not problems:
             problems += _compared(order, write(payload, answers, choice or 0))
-    return Judged(answers, found, choice or 0, tuple(problems))
+    return JudgedOrder(answers, found, choice or 0, tuple(problems))
 
 
-def choice_of(order: Order, found: Walk) -> int | None:
+def choice_of(order: OrderText, found: Walk) -> int | None:
     """Return the place of the chosen remedies among the sufficient sets; None where they are not among them."""
     sets = [tuple(one["remedies"]) for one in found["remedies"]]
     return sets.index(order.remedies) if order.remedies in sets else None
 
 
-def read_answers(order: Order, payload: Payload) -> tuple[dict[str, Answer], list[Problem]]:
+def read_answers(order: OrderText, payload: Payload) -> tuple[dict[str, Answer], list[Problem]]:
     """Return the answers as these rules read them, and what cannot be read."""
     facts = {fact["fact"]: fact for fact in payload["rules"]["facts"]}
     answers: dict[str, Answer] = {}
@@ -76,7 +76,7 @@ def read_answers(order: Order, payload: Payload) -> tuple[dict[str, Answer], lis
     return answers, problems
 
 
-def _asked(order: Order, payload: Payload, found: Walk) -> Iterator[Problem]:
+def _asked(order: OrderText, payload: Payload, found: Walk) -> Iterator[Problem]:
     """What is missing, and what is answered although nobody asks it after the other answers."""
     if found["ask"] is not None and found["ask"] not in order.answers:
         question = next(one for one in payload["questions"] if one["fact"] == found["ask"])
@@ -90,7 +90,7 @@ def _asked(order: Order, payload: Payload, found: Walk) -> Iterator[Problem]:
                 yield order.problem(OrderCode.BAD_ANSWER, name, words, "delete the line, or ask for the text again")
 
 
-def _said(order: Order, found: Walk, choice: int | None) -> Iterator[Problem]:
+def _said(order: OrderText, found: Walk, choice: int | None) -> Iterator[Problem]:
     """The outcome and the chosen remedies, against what the answers give."""
     outcome = found["outcome"] or ""
     if outcome != order.outcome:
@@ -103,7 +103,7 @@ def _said(order: Order, found: Walk, choice: int | None) -> Iterator[Problem]:
         yield order.problem(OrderCode.EDITED, "remedies", words)
 
 
-def _compared(order: Order, text: str) -> Iterator[Problem]:
+def _compared(order: OrderText, text: str) -> Iterator[Problem]:
     """The first word from the outcome on that is not the page's; behind them a greeting may follow, but no part."""
     wanted = lines_of(text[text.index("\nOutcome: ") :])
     words = [word for line in order.tail for word in line.words]
@@ -128,7 +128,7 @@ def _compared(order: Order, text: str) -> Iterator[Problem]:
 # --- and today ---------------------------------------------------------------------------------------
 
 
-def judged_today(order: Order, now: Payload) -> Judged:
+def judged_today(order: OrderText, now: Payload) -> JudgedOrder:
     """Hold the same answers against today's rules; what ends otherwise must not be carried out as it is."""
     answers, _ = read_answers(order, now)
     found = walk(now["rules"], answers)
@@ -144,4 +144,4 @@ def judged_today(order: Order, now: Payload) -> Judged:
     elif found["remedies"] and choice is None:
         words = f"by today's rules {' + '.join(order.remedies)[:80]} does not make the kit fit any more"
         problems.append(order.problem(OrderCode.OVERTAKEN, "remedies", words, "answer with today's remedies"))
-    return Judged(answers, found, choice or 0, tuple(problems))
+    return JudgedOrder(answers, found, choice or 0, tuple(problems))

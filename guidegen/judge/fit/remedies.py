@@ -10,8 +10,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from guidegen.judge.fit.logic import Truth
 from guidegen.judge.fit.tree import Condition, Remedy
+from guidegen.judge.logic import Truth
 
 MOST_SETS = 64
 """More alternatives than that help nobody to choose, and point at a mistake in the requirements."""

@@ -11,9 +11,10 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
-from guidegen.judge.fit.logic import Truth, all_of, any_of
+from guidegen.judge.comparison import Facts, RequirementError
 from guidegen.judge.fit.remedies import RemedySet, sufficient_sets
-from guidegen.judge.fit.tree import Condition, Facts, RequirementError, all_conditions
+from guidegen.judge.fit.tree import Condition, all_conditions
+from guidegen.judge.logic import Truth, all_of, any_of
 
 Outcome = Literal["fits", "fits-with-conditions", "does-not-fit", "cannot-tell-yet"]
 OUTCOMES: tuple[Outcome, ...] = ("fits", "fits-with-conditions", "does-not-fit", "cannot-tell-yet")
@@ -40,7 +41,7 @@ class Requirements:
 
 
 @dataclass(frozen=True)
-class Judged:
+class JudgedCondition:
     """One condition with its truth on this machine."""
 
     condition: Condition
@@ -62,8 +63,8 @@ class Evaluation:
     """
 
     outcome: Outcome
-    judged: tuple[Judged, ...]
-    reasons: tuple[Judged, ...]
+    judged: tuple[JudgedCondition, ...]
+    reasons: tuple[JudgedCondition, ...]
     remedies: tuple[RemedySet, ...]
 
 
@@ -73,8 +74,8 @@ def evaluate(requirements: Requirements, facts: Facts) -> Evaluation:
     outcome = outcome_of(as_it_is(requirements.roots, truths), with_remedies(requirements.roots, truths))
     return Evaluation(
         outcome,
-        tuple(Judged(condition, truths[condition.id]) for condition in requirements.roots),
-        tuple(Judged(condition, truths[condition.id]) for condition in in_the_way(requirements.roots, truths)),
+        tuple(JudgedCondition(condition, truths[condition.id]) for condition in requirements.roots),
+        tuple(JudgedCondition(condition, truths[condition.id]) for condition in in_the_way(requirements.roots, truths)),
         sufficient_sets(requirements.roots, truths) if outcome == "fits-with-conditions" else (),
     )
 

@@ -49,7 +49,7 @@ class SetTold:
 
 
 @dataclass(frozen=True)
-class Asked:
+class QuestionShown:
     """One question, and which answers it takes."""
 
     fact: str
@@ -70,10 +70,10 @@ class Result:
     answers: tuple[tuple[str, str], ...]
     unused: tuple[str, ...]
     """Facts that were answered although nobody asks for them after the other answers."""
-    next: Asked | None
+    next: QuestionShown | None
     reasons: tuple[ReasonTold, ...]
     remedies: tuple[SetTold, ...]
-    decide: tuple[Asked, ...]
+    decide: tuple[QuestionShown, ...]
     """What would decide, the best start first."""
     unasked: tuple[str, ...]
     """What only the workshop can find out."""
@@ -114,12 +114,12 @@ def result_on_data(check: Check, questions: Questions, answers: Mapping[str, Ans
     known = dict(check.facts)
     for name, answer in answers.items():
         question = questions.about(name)
-        said = known_from(question, write_answer(by_fact[name], answer)) if question is not None else None
+        said = known_from(question, write_answer(by_fact[name], answer), check.table) if question is not None else None
         known.pop(name, None)
         if said is not None:
             known[name] = said
     evaluation = evaluate(check.requirements, known)
-    told = {row.id: row for row in rows(evaluation, known)}
+    told = {row.id: row for row in rows(evaluation, known, check.table)}
     sets = [
         SetRules(remedies=list(one.ids), provided=[need.id for need in one.provided], minutes=one.minutes,
                  cuts=one.cuts, mains_work=one.mains_work)
@@ -145,7 +145,7 @@ def result_on_data(check: Check, questions: Questions, answers: Mapping[str, Ans
     )
 
 
-def asked(payload: Payload, name: str) -> Asked:
+def asked(payload: Payload, name: str) -> QuestionShown:
     """Return one question in words."""
     question = next(one for one in payload["questions"] if one["fact"] == name)
     fact = next(one for one in payload["rules"]["facts"] if one["fact"] == name)
@@ -153,7 +153,7 @@ def asked(payload: Payload, name: str) -> Asked:
     units = (f"a number in {unit['unit']}, ± {_count(unit, unit['plus_minus'])}" for unit in fact["units"])
     takes = (*fact["choices"], *units, "not-sure", "photo")
     how = gettext(SPOKEN["settle"]).format(**settle)
-    return Asked(name, question["title"], question["ask"], how, takes, question["hint"])
+    return QuestionShown(name, question["title"], question["ask"], how, takes, question["hint"])
 
 
 def _answers(payload: Payload, answers: Mapping[str, Answer], found: Walk) -> tuple[tuple[str, str], ...]:

@@ -6,9 +6,10 @@ import json
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from guidegen.judge.comparison import Comparison, OneOf, Test
 from guidegen.judge.fit.conditions import LETTER, mending_of
 from guidegen.judge.fit.diagram import MOST_NODES, compose, ordered
-from guidegen.judge.fit.questions import Asked, Plan
+from guidegen.judge.fit.questions import Asked, QuestionPlan
 from guidegen.judge.fit.requirements import OUTCOMES, Requirements
 from guidegen.judge.fit.shape import (
     FORMAT,
@@ -20,7 +21,7 @@ from guidegen.judge.fit.shape import (
     UnitRules,
 )
 from guidegen.judge.fit.store import Store, TooLarge
-from guidegen.judge.fit.tree import Comparison, Condition, OneOf, Test
+from guidegen.judge.fit.tree import Condition
 
 MOST_STEPS = 400
 """Nodes of the finished diagram of one pair."""
@@ -53,7 +54,7 @@ def _count(count: int, one: str, many: str = "") -> str:
     return f"{count} {one if count == 1 else many or one + 's'}"
 
 
-def compile_rules(requirements: Requirements, plan: Plan) -> Rules:
+def compile_rules(requirements: Requirements, plan: QuestionPlan) -> Rules:
     """Return the rules of one pair; raise `TooLarge` where they would not stay small."""
     order = ordered(requirements, plan)
     store = Store(MOST_NODES)
@@ -150,7 +151,7 @@ def _condition(condition: Condition, trees: _Trees, index: dict[str, int]) -> Co
 class _Trees:
     """Writes tests with what is settled folded away. A fact that no node asks is not known, but need not be."""
 
-    def __init__(self, plan: Plan, asked: Sequence[Asked]) -> None:
+    def __init__(self, plan: QuestionPlan, asked: Sequence[Asked]) -> None:
         self._plan = plan
         self._asked = {one.fact: (place, one) for place, one in enumerate(asked)}
         self._dropped = {one.fact for one in plan.asked} - set(self._asked)

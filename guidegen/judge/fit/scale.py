@@ -13,8 +13,8 @@ import re
 from dataclasses import dataclass
 from fractions import Fraction
 
-from guidegen.judge.fit.logic import Interval, exact
-from guidegen.judge.fit.tree import Within
+from guidegen.judge.comparison import Within
+from guidegen.judge.logic import Interval, exact
 from guidegen.units import UNITS
 from guidegen.workshop.questions import Question
 

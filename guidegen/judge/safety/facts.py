@@ -1,32 +1,55 @@
-"""What a procedure may ask of a machine and a kit, as plain values, and the three-valued answer to `when:`.
+"""What a procedure may ask of a machine and a kit, as plain values.
 
 A fact is a value with its text, evidence and source; or unknown; or a factory spread, of which the reader's own
-machine has one. An unknown fact makes a condition unknown, never true (strong Kleene logic).
+machine has one.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from itertools import product
 from typing import Any
 
+from guidegen.judge import when
+from guidegen.judge.comparison import Known
+from guidegen.judge.logic import Interval, Truth
 from guidegen.units import UnitError, parse
-
-Truth = bool | None
-"""True, False, or None where it cannot be told."""
+from guidegen.workshop.when import names_in
 
 
 @dataclass(frozen=True)
 class Value:
-    """One fact: how it is printed, what it compares as (SI or a word; None: unknown), and where it comes from."""
+    """One fact: how it is printed, what it compares as (SI or a word; None: unknown), and where it comes from.
+
+    `ends` are those of a quantity that is known between two; `options` those of a factory spread.
+    """
 
     text: str
-    value: str | float | bool | None
+    value: str | float | None
     dimension: str = ""
     evidence: str = "assumed"
     source: str | None = None
     options: tuple[str, ...] = ()
+    ends: tuple[float, float] | None = None
+
+    @property
+    def known(self) -> Known | None:
+        """Return what is known for comparisons; None where nothing is."""
+        if self.value is None:
+            return None
+        if not isinstance(self.value, str):
+            return Interval.between(*(self.ends or (self.value, self.value)))
+        return _quantity(self.value, self.dimension) if self.dimension else frozenset({self.value})
+
+
+def _quantity(text: str, dimension: str) -> Known | None:
+    """Return one possibility of a spread as a quantity."""
+    try:
+        read = parse(text, dimension)
+    except UnitError:
+        return None
+    return Interval.between(read.low, read.high)
 
 
 UNKNOWN = Value("unknown", None)
@@ -78,84 +101,16 @@ def word(text: str, like: Value | None = None) -> Value:
 
 
 def holds(condition: Mapping[str, Any] | None, facts: Facts) -> Truth:
-    """Answer a `when:`: all of its lines hold; True, False or None where a fact is unknown.
-
-    A line is a fact and its wanted value, a list of wanted values, or `at_least`, `at_most`, `not` with one;
-    `any`, `all` and `not` take conditions.
+    """Judge a `when:` on these facts.
 
     >>> holds({"mains.connection": "corded"}, Facts({"mains.connection": word("corded")}))
-    True
-    >>> holds({"mains.connection": "corded"}, Facts()) is None
-    True
+    <Truth.TRUE: 'true'>
+    >>> holds({"mains.connection": "corded"}, Facts())
+    <Truth.UNKNOWN: 'unknown'>
     """
-    return True if not condition else _all(_line(name, wanted, facts) for name, wanted in condition.items())
+    known = {name: one for name in names_in(condition) if (one := facts.get(name).known) is not None}
+    return when.holds(condition, known, lambda name: _dimension(known.get(name), facts.get(name)))
 
 
-def names_in(condition: Mapping[str, Any] | None) -> frozenset[str]:
-    """Return the facts that a condition asks."""
-    return frozenset(_names(condition)) if condition else frozenset()
-
-
-def _names(condition: Mapping[str, Any]) -> Iterator[str]:
-    for name, wanted in condition.items():
-        if name in ("any", "all"):
-            for part in wanted:
-                yield from _names(part)
-        elif name == "not":
-            yield from _names(wanted)
-        else:
-            yield name
-
-
-def _line(name: str, wanted: Any, facts: Facts) -> Truth:
-    if name == "all":
-        return _all(holds(part, facts) for part in wanted)
-    if name == "any":
-        return _not(_all(_not(holds(part, facts)) for part in wanted))
-    if name == "not":
-        return _not(holds(wanted, facts))
-    return _compare(facts.get(name), wanted)
-
-
-def _compare(have: Value, wanted: Any) -> Truth:
-    if have.value is None:
-        return None
-    if isinstance(wanted, Mapping):
-        return _all(_sense(have, sense, limit) for sense, limit in wanted.items())
-    if isinstance(wanted, tuple | list):
-        return any(_same(have, one) for one in wanted)
-    return _same(have, wanted)
-
-
-def _sense(have: Value, sense: str, limit: Any) -> Truth:
-    if sense == "not":
-        return _not(_compare(have, limit))
-    if not isinstance(have.value, float | int):
-        return None
-    try:
-        bound = parse(str(limit), have.dimension).value
-    except UnitError:
-        return None
-    return have.value >= bound if sense == "at_least" else have.value <= bound
-
-
-def _same(have: Value, wanted: Any) -> bool:
-    if isinstance(have.value, bool):
-        return str(wanted).lower() == str(have.value).lower()
-    if isinstance(have.value, float | int):
-        try:
-            return parse(str(wanted), have.dimension or "count").value == have.value
-        except UnitError:
-            return False
-    return str(wanted) == have.value
-
-
-def _not(truth: Truth) -> Truth:
-    return None if truth is None else not truth
-
-
-def _all(truths: Iterator[Truth]) -> Truth:
-    listed = list(truths)
-    if False in listed:
-        return False
-    return None if None in listed else True
+def _dimension(known: Known | None, value: Value) -> str | None:
+    return (value.dimension or "count") if isinstance(known, Interval) else None

@@ -13,7 +13,7 @@ from pydantic import BaseModel
 from guidegen.judge.safety.facts import Facts, Value
 from guidegen.judge.safety.model import Authored, Number
 from guidegen.workshop.base import FINGERPRINT_DIGITS
-from guidegen.workshop.steps import Stated
+from guidegen.workshop.steps import StatedNumber
 
 BRACES = re.compile(r"\{([a-z0-9_.-]+)\}")
 
@@ -49,7 +49,7 @@ def texts_in(value: Any) -> Iterator[str]:
 class Filler:
     """Fills texts, and keeps which numbers it printed and which it could not find."""
 
-    def __init__(self, facts: Facts, values: Mapping[str, Stated], given: Mapping[str, str]) -> None:
+    def __init__(self, facts: Facts, values: Mapping[str, StatedNumber], given: Mapping[str, str]) -> None:
         """Look names up first in `given`, then in the procedure's values, then in the facts."""
         self._facts, self._values, self._given = facts, values, given
         self.numbers: dict[str, Number] = {}

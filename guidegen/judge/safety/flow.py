@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from guidegen.judge.safety.graph import Edge, Graph, graph_of
-from guidegen.judge.safety.model import Course, Resolved, ResolvedStep
+from guidegen.judge.safety.model import Course, ResolvedProcedure, ResolvedStep
 from guidegen.judge.safety.state import State, apply, join, night
 
 Test = Callable[[ResolvedStep], bool]
@@ -59,7 +59,7 @@ def failing(state: State, step: ResolvedStep) -> State:
     return worse if step.step.prove is None else replace(worse, mains="unknown")
 
 
-def runs_of(resolved: Resolved) -> tuple[Run, ...]:
+def runs_of(resolved: ResolvedProcedure) -> tuple[Run, ...]:
     """Return a run per course and scenario."""
     return tuple(run(course, index) for course in resolved.courses for index in range(resolved.scenarios))
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from guidegen.judge.safety.flow import Run, runs_of
-from guidegen.judge.safety.model import Resolved
+from guidegen.judge.safety.model import ResolvedProcedure
 from guidegen.judge.safety.signal_words import Word, signal_word
 from guidegen.language import marked
 from guidegen.workshop.base import Place
@@ -100,7 +100,7 @@ class Paper:
 class Guide:
     """One machine, one kit, one procedure."""
 
-    resolved: Resolved
+    resolved: ResolvedProcedure
     hazards: Hazards = field(repr=False)
     machine: MachineSide
     kit: KitSide

@@ -17,9 +17,8 @@ from guidegen.problems import Problem
 from guidegen.workshop.base import Place
 from guidegen.workshop.procedures import Waiver
 
-WAIVERS = "WVR01"
 WAIVER_RULE = Rule(
-    WAIVERS, "error", "A waiver names a rule that has waivers, by role and date, and covers something that was found.",
+    "WVR01", "error", "A waiver names a rule that has waivers, by role and date, and covers something that was found.",
     "mend the guide, and delete the waiver", lambda guide: iter(()),
 )  # fmt: skip
 DOCUMENTED: tuple[Rule, ...] = (*RULES, WAIVER_RULE)
@@ -95,4 +94,4 @@ def _covers(waiver: Waiver, one: Finding) -> bool:
 
 
 def _refused(place: Place, message: str) -> Finding:
-    return Finding(place, WAIVERS, message, WAIVER_RULE.mend, WAIVER_RULE.severity, True)
+    return Finding(place, WAIVER_RULE.id, message, WAIVER_RULE.mend, WAIVER_RULE.severity, True)

@@ -156,7 +156,7 @@ class Course:
 
 
 @dataclass(frozen=True)
-class Resolved:
+class ResolvedProcedure:
     """The procedure of one machine and one kit."""
 
     source: Procedure = field(repr=False)

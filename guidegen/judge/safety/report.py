@@ -13,7 +13,7 @@ from dataclasses import dataclass
 
 from guidegen.judge.safety.flow import Run, runs_of
 from guidegen.judge.safety.graph import Edge
-from guidegen.judge.safety.model import Resolved, ResolvedStep
+from guidegen.judge.safety.model import ResolvedProcedure, ResolvedStep
 from guidegen.judge.safety.state import CHAINS, KINDS, Named, State, night
 from guidegen.workshop.procedures import NightStop
 
@@ -43,7 +43,7 @@ class StateRow:
         return f"{self.who:<{WHO}} {self.words:<{WORDS}} {self.changes}".rstrip()
 
 
-def states_report(resolved: Resolved, title: str = "") -> str:
+def states_report(resolved: ResolvedProcedure, title: str = "") -> str:
     """The table of one machine with one kit."""
     lines = [title] if title else []
     for name, rows in _tables(resolved):
@@ -51,12 +51,12 @@ def states_report(resolved: Resolved, title: str = "") -> str:
     return "\n".join(lines).strip() + "\n"
 
 
-def state_rows(resolved: Resolved) -> tuple[StateRow, ...]:
+def state_rows(resolved: ResolvedProcedure) -> tuple[StateRow, ...]:
     """The rows of the table, its courses and cases among them, to compare with those of another."""
     return tuple(row for name, rows in _tables(resolved) for row in (StateRow(name), *rows))
 
 
-def _tables(resolved: Resolved) -> Iterator[tuple[str, tuple[StateRow, ...]]]:
+def _tables(resolved: ResolvedProcedure) -> Iterator[tuple[str, tuple[StateRow, ...]]]:
     """Each course in each case with its name and rows; of a further case those that the first does not have."""
     first: dict[str, tuple[StateRow, ...]] = {}
     for run in runs_of(resolved):

@@ -11,14 +11,15 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any, TypeVar
 
-from guidegen.judge.safety.facts import Facts, Truth, holds, names_in, word
+from guidegen.judge.logic import Truth, all_of
+from guidegen.judge.safety.facts import Facts, holds, word
 from guidegen.judge.safety.fill import Filler, texts_in
 from guidegen.judge.safety.hazard_kinds import missing_in
 from guidegen.judge.safety.measure import IN_TEXT
 from guidegen.judge.safety.model import (
     Course,
-    Resolved,
     ResolvedPhase,
+    ResolvedProcedure,
     ResolvedRemedy,
     ResolvedStep,
     Undecided,
@@ -26,15 +27,16 @@ from guidegen.judge.safety.model import (
 )
 from guidegen.judge.safety.state import KINDS, State
 from guidegen.workshop.base import Loc
-from guidegen.workshop.procedures import NewParts, NightStop, Phase, Procedure, Remedy, SharedBlocks
-from guidegen.workshop.steps import Condition, Each, Entry, Include, Stated, Step, Way
+from guidegen.workshop.procedures import FailingSide, NewParts, NightStop, Phase, Procedure, SharedBlocks
+from guidegen.workshop.steps import Each, Entry, Include, StatedNumber, Step, Way
+from guidegen.workshop.when import Condition, names_in
 
 Said = TypeVar("Said", NightStop | None, Way)
 MAXIMUM_SCENARIOS = 16
 """More combinations of factory spreads than this are no longer a guide."""
 
 
-def resolve(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> Resolved:
+def resolve(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> ResolvedProcedure:
     """Return the procedure of one machine with one kit.
 
     `facts` are those of the machine with the kit's computed ones added; see `guidegen.judge.safety.facts`.
@@ -54,7 +56,7 @@ def resolve(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> Resolve
     makers.append(maker)
     fitting = maker.course("fitting", procedure.phases, procedure.remedies, procedure.brings, ())
     printed, missing, unstated = _printed(procedure, shared, whole)
-    return Resolved(
+    return ResolvedProcedure(
         source=printed,
         missing=tuple(dict.fromkeys((*missing, *(name for one in makers for name in one.missing)))),
         unstated=unstated,
@@ -82,7 +84,7 @@ def _printed(
     for name in _AROUND_STEPS:
         value = getattr(procedure, name)
         if isinstance(value, tuple):
-            value = tuple(one for one in value if holds(getattr(one, "when", None), facts) is not False)
+            value = tuple(one for one in value if holds(getattr(one, "when", None), facts) is not Truth.FALSE)
         changes[name] = filler.any(value)
         unstated += [hit.group() for text in texts_in(value) if (hit := IN_TEXT.search(text))]
     printed = procedure.model_copy(update=changes)
@@ -120,12 +122,12 @@ class _Maker:
 
     def __init__(self, procedure: Procedure, shared: SharedBlocks, facts: Facts) -> None:
         self._procedure, self._shared, self._facts, self._scenarios = procedure, shared, facts, facts.scenarios()
-        self._values: dict[str, Stated] = {**shared.values, **procedure.values}
+        self._values: dict[str, StatedNumber] = {**shared.values, **procedure.values}
         self._undecided: list[Undecided] = []
         self.missing: list[str] = []
 
     def course(
-        self, name: str, phases: Sequence[Phase], remedies: Sequence[Remedy], brings: NewParts, loc: Loc
+        self, name: str, phases: Sequence[Phase], remedies: Sequence[FailingSide], brings: NewParts, loc: Loc
     ) -> Course:
         """Return the phases and remedies that apply; remedies only where something leads to them."""
         made_phases = self._phases(phases, loc)
@@ -146,7 +148,9 @@ class _Maker:
                 made_phases.append(ResolvedPhase(phase.id, number, phase.name, _numbered(steps, number), where, stop))
         return made_phases
 
-    def _remedies(self, phases: Sequence[ResolvedPhase], remedies: Sequence[Remedy], loc: Loc) -> list[ResolvedRemedy]:
+    def _remedies(
+        self, phases: Sequence[ResolvedPhase], remedies: Sequence[FailingSide], loc: Loc
+    ) -> list[ResolvedRemedy]:
         wanted = [(one, Where(self._procedure.places, (*loc, "remedies", index)))
                   for index, one in enumerate(remedies)]  # fmt: skip
         own = {one.id for one in remedies}
@@ -178,7 +182,7 @@ class _Maker:
         corded = self._facts.get("mains.connection").value == "corded"
         return "hand-tools" if corded and not self._procedure.mains_work else "electrically-skilled"
 
-    def _steps(self, part: Phase | Remedy, where: Where) -> list[ResolvedStep]:
+    def _steps(self, part: Phase | FailingSide, where: Where) -> list[ResolvedStep]:
         conditions = (part.when,) if part.when else ()
         only_if = part.only_if if isinstance(part, Phase) else None
         around = _Around(conditions, self._facts, self._scenarios, f"{part.id}/", part.id, only_if=only_if)
@@ -227,13 +231,13 @@ class _Maker:
 
     def _step(self, step: Step, where: Where, around: _Around) -> Iterator[ResolvedStep]:
         conditions = around.conditions + ((step.when,) if step.when else ())
-        truths = [_every(conditions, facts) for facts in around.scenarios]
-        if None in truths:
+        truths = [all_of(holds(one, facts) for one in conditions) for facts in around.scenarios]
+        if Truth.UNKNOWN in truths:
             asked = sorted({name for one in conditions for name in names_in(one)
                             if around.facts.get(name).value is None})  # fmt: skip
             self._undecided.append(Undecided(f"step `{step.id}`", tuple(asked), where))
             return
-        chosen = frozenset(index for index, truth in enumerate(truths) if truth)
+        chosen = frozenset(index for index, truth in enumerate(truths) if truth is Truth.TRUE)
         if not chosen:
             return
         filler = Filler(around.facts, {**self._values, **step.values}, around.given)
@@ -274,13 +278,6 @@ def announced(steps: Iterable[ResolvedStep]) -> Iterator[ResolvedStep]:
 
 def _aims(steps: Sequence[ResolvedStep]) -> set[str | None]:
     return {step.step.hold.on_fail.goto for step in steps if step.step.hold and step.step.hold.on_fail}
-
-
-def _every(conditions: Sequence[Condition], facts: Facts) -> Truth:
-    truths = [holds(one, facts) for one in conditions]
-    if False in truths:
-        return False
-    return None if None in truths else True
 
 
 def _numbered(steps: Sequence[ResolvedStep], number: str) -> tuple[ResolvedStep, ...]:

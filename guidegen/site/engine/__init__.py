@@ -109,7 +109,7 @@ def _located(root: Path, complaint: str, engine: str) -> Problem:
         places = (number for word in words for number, text in enumerate(lines, 1) if word in text)
         line = next(places, 1)
     shown = path.relative_to(root).as_posix()
-    return Problem(shown, line, 1, SiteCode.ENGINE.value, f"{engine}: {complaint}", "mend what it names")
+    return Problem(shown, line, 1, SiteCode.ENGINE, f"{engine}: {complaint}", "mend what it names")
 
 
 def _frames() -> dict[str, bytes]:

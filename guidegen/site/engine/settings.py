@@ -91,7 +91,7 @@ def read_settings(path: Path) -> dict[str, Any]:
         if error.problem_mark:
             line, column = error.problem_mark.line + 1, error.problem_mark.column + 1
     fix = "a workshop laid down by `guidegen new workshop` has one to look at"
-    raise CatalogueError((Problem(path.name, line, column, SiteCode.SETTINGS.value, f"mkdocs.yml: {fault}", fix),))
+    raise CatalogueError((Problem(path.name, line, column, SiteCode.SETTINGS, f"mkdocs.yml: {fault}", fix),))
 
 
 def refuse_what_it_drops(settings: Mapping[str, Any]) -> None:
@@ -102,7 +102,7 @@ def refuse_what_it_drops(settings: Mapping[str, Any]) -> None:
     if dropped:
         message = f"zensical would leave out without a word: {', '.join(dropped)}"
         fix = "build with --engine mkdocs, or take them out"
-        raise CatalogueError((Problem("mkdocs.yml", 1, 1, SiteCode.SETTINGS.value, message, fix),))
+        raise CatalogueError((Problem("mkdocs.yml", 1, 1, SiteCode.SETTINGS, message, fix),))
 
 
 def config(settings: Mapping[str, Any], docs: Mapping[str, bytes], engine: str, edition: str = "") -> str:
@@ -165,7 +165,7 @@ def _theme(settings: Mapping[str, Any], engine: str) -> dict[str, Any]:
     own = own if isinstance(own, dict) else {"name": own}
     if own.get("name", "material") != "material":
         message = f"theme.name: the shell is made for material, not for {own['name']}"
-        raise CatalogueError((Problem("mkdocs.yml", 1, 1, SiteCode.SETTINGS.value, message, "write material"),))
+        raise CatalogueError((Problem("mkdocs.yml", 1, 1, SiteCode.SETTINGS, message, "write material"),))
     # The tabs are the only navigation of wide screens; instant navigation would keep scripts of another page alive.
     features = [name for name in own.get("features") or [] if not str(name).startswith("navigation.instant")]
     theme = {

@@ -136,4 +136,4 @@ def _inside(
 
 
 def _problem(code: SiteCode, path: str, message: str, fix: str) -> Problem:
-    return Problem(path, 1, 1, code.value, message, fix)
+    return Problem(path, 1, 1, code, message, fix)

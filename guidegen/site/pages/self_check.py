@@ -72,14 +72,14 @@ def _limits(check: SelfCheck) -> list[dict[str, str]]:
 
 
 @dataclass(frozen=True)
-class Place:
+class VariantPlace:
     """Where a variant's page lies, and its self-checks by the name of the kit; as seen from the page at hand."""
 
     href: str
     checks: dict[str, str]
 
 
-def which_body(finder: Finder, places: Mapping[str, Place], words: CheckWords) -> Markup:
+def which_body(finder: Finder, places: Mapping[str, VariantPlace], words: CheckWords) -> Markup:
     """Return the section that tells variants apart, and ends in links to the pages and checks of what is left."""
     variants = {
         one.id: {**one.model_dump(mode="json"), "href": places[one.id].href, "checks": [*places[one.id].checks.items()]}

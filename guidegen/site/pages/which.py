@@ -16,7 +16,7 @@ def which_page(site: Site) -> Page:
     """The page that tells the variants apart which have guides on this site."""
     edition = next((record.edition for record in site.records.values()), "")
     finder = site.reference.find(tuple(site.variants), edition)
-    places = {one.id: self_check.Place(rel(WHICH, variant_path(one.id)), {}) for one in finder.variants}
+    places = {one.id: self_check.VariantPlace(rel(WHICH, variant_path(one.id)), {}) for one in finder.variants}
     kits = site.reference.kits
     for variant, kit in site.records:
         if variant in places and kit in kits:

@@ -19,6 +19,7 @@ from typing import Any
 import pytest
 
 from guidegen.commands import main, parser
+from guidegen.problems import CatalogueError, Code, EnvironmentProblem, Problem, RefusedProblem, UsageProblem
 from guidegen.record import FORMAT
 from guidegen.site import output
 from guidegen.trade.schema import KINDS
@@ -363,9 +364,9 @@ def test_a_folder_that_is_no_workshop_is_left_alone(
 
 
 def test_a_workshop_in_use_is_no_fault_of_the_author(run: Run, root: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    """Exit code 3: something about this machine."""
+    """Exit code 4: refused, and nothing was changed."""
     with output.lock(root):
-        assert run("build") == 3
+        assert run("build") == 4
     said = capsys.readouterr().err
     assert said.startswith("guidegen: another guidegen is working in ")
     assert said.count("\n") == 1
@@ -434,6 +435,32 @@ def test_no_right_to_write_is_no_fault_of_ours(
     faulty(PermissionError(13, "Permission denied", "site/next/index.html"))
     assert run("check") == 3
     assert capsys.readouterr().err == "guidegen: site/next/index.html: Permission denied\n"
+
+
+@pytest.mark.parametrize(
+    ("problem", "code"),
+    [
+        (CatalogueError([Problem("a.yml", 1, 1, Code.MISSING_KEY, "said")]), 1),
+        (UsageProblem("said"), 2),
+        (EnvironmentProblem("said"), 3),
+        (RefusedProblem("said"), 4),
+        (RuntimeError("said"), 70),
+    ],
+)
+def test_a_script_can_tell_by_the_exit_code_what_to_do(
+    problem: Exception,
+    code: int,
+    run: Run,
+    faulty: Callable[[BaseException], None],
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    """Correct the data, the call or the machine; do as the rule says; report a fault. The help lists them all."""
+    faulty(problem)
+    assert run("check") == code
+    said = capsys.readouterr().err
+    assert "said" in said
+    assert "Traceback" not in said
+    assert f"{code} " in (parser().epilog or "")
 
 
 def test_an_interrupt_ends_quietly(

@@ -390,7 +390,7 @@ def test_a_guide_that_was_withdrawn_is_not_quoted(run: Run, workshop: Path, caps
     entry = {"edition": EDITION, "guide": guide, "date": "2026-01-31", "because": "A wrong torque."}
     path = workshop / "content/editions/withdrawn.json"
     path.write_text(json.dumps({"format": 1, "withdrawn": [entry]}), encoding="utf-8")
-    assert run("answer", "tamsin-mk1", "gain", "--kit", "feed-preheater", root=workshop) == 3
+    assert run("answer", "tamsin-mk1", "gain", "--kit", "feed-preheater", root=workshop) == 4
     said = capsys.readouterr()
     assert said.out == ""
     assert "was withdrawn on 2026-01-31: A wrong torque.; --edition next answers" in said.err

@@ -9,7 +9,7 @@ import pytest
 
 from guidegen import trade
 from guidegen.commands import starting
-from guidegen.problems import CatalogueError
+from guidegen.problems import CatalogueError, RefusedProblem, UsageProblem
 from guidegen.trade.new_variant import draft
 from guidegen.workshop.walk import facts
 from tests.starter_copies import COPIES, copy_of
@@ -141,7 +141,7 @@ def test_what_is_there_is_left_alone(tmp_path: Path, kind: str) -> None:
             (tmp_path / "elsewhere").mkdir()
         target.symlink_to(tmp_path / "elsewhere", target_is_directory=True)
     before = sorted(tmp_path.rglob("*"))
-    with pytest.raises(starting.Refused, match="there"):
+    with pytest.raises(UsageProblem, match="there"):
         starting.new_workshop(target)
     assert sorted(tmp_path.rglob("*")) == before
 
@@ -187,7 +187,7 @@ def test_a_variant_in_a_family_of_its_own(small: Path) -> None:
 def test_a_variant_never_takes_the_place_of_a_file(small: Path) -> None:
     """Not even of a file that is no variant yet: `builds` is the name of a family's records."""
     (small / "machines" / "plain" / "builds.yml").write_text("builds: []\n", encoding="utf-8")
-    with pytest.raises(starting.Refused, match=r"machines/plain/builds\.yml is there already"):
+    with pytest.raises(RefusedProblem, match=r"machines/plain/builds\.yml is there already"):
         starting.new_variant(small, "builds", "plain", GIVEN)
     assert (small / "machines" / "plain" / "builds.yml").read_text(encoding="utf-8") == "builds: []\n"
 

@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 
 from guidegen.editions import around, commands, place, verify
-from guidegen.problems import EnvironmentProblem
+from guidegen.problems import EnvironmentProblem, RefusedProblem
 from tests.unit.editions.conftest import Publish, git
 from tests.unit.editions.small import record
 
@@ -76,7 +76,7 @@ def test_a_damaged_source_is_refused_and_nothing_of_it_taken(two: Path, tmp_path
     commands.deliver_to(two, "published", out)
     (out / "1" / "index.html").write_bytes(b"other")
     shutil.rmtree(two / "site")
-    with pytest.raises(EnvironmentProblem, match=r"edition 1 .* is damaged, nothing of it was taken: index\.html"):
+    with pytest.raises(RefusedProblem, match=r"edition 1 .* is damaged, nothing of it was taken: index\.html"):
         commands.recover(two, "published", out)
     assert place.published(two / "site") == ()
 
@@ -89,7 +89,7 @@ def test_a_source_whose_sums_were_changed_too_is_refused(two: Path, tmp_path: Pa
     inside = {path: data for path, data in held(out / "1").items() if path != "SHA256SUMS" and "withdrawn" not in path}
     (out / "1" / "SHA256SUMS").write_bytes(place.sums_of(inside))
     shutil.rmtree(two / "site")
-    with pytest.raises(EnvironmentProblem, match="is not the one that content/editions/1 vouches for"):
+    with pytest.raises(RefusedProblem, match="is not the one that content/editions/1 vouches for"):
         commands.recover(two, "published", out)
 
 
@@ -105,7 +105,7 @@ def test_a_damaged_edition_here_is_mended_by_recovering(two: Path, tmp_path: Pat
 def test_what_is_not_whole_is_not_delivered(two: Path, tmp_path: Path) -> None:
     """Readers get what was published, or nothing."""
     (two / "site" / "2" / "index.html").write_bytes(b"other")
-    with pytest.raises(EnvironmentProblem, match=r"2/index\.html: changed"):
+    with pytest.raises(RefusedProblem, match=r"2/index\.html: changed"):
         commands.deliver_to(two, "published", tmp_path / "out")
     assert not (tmp_path / "out").exists()
 
@@ -118,11 +118,11 @@ def test_an_edition_that_was_delivered_is_never_lost_or_changed(two: Path, tmp_p
     (two / "site" / place.VERSIONS).write_bytes(place.versions_bytes(["2"]))
     shutil.rmtree(two / "site" / "1")
     for branch, folder in (("published", None), ("published", out)):
-        with pytest.raises(EnvironmentProblem, match="holds editions that are not here: 1"):
+        with pytest.raises(RefusedProblem, match="holds editions that are not here: 1"):
             commands.deliver_to(two, branch, folder)
     commands.recover(two, "published", out)
     (out / "2" / "SHA256SUMS").write_bytes(b"")
-    with pytest.raises(EnvironmentProblem, match="edition 2 was delivered with other bytes before"):
+    with pytest.raises(RefusedProblem, match="edition 2 was delivered with other bytes before"):
         commands.deliver_to(two, "published", out)
 
 
@@ -148,7 +148,7 @@ def test_an_edition_that_only_the_fetched_branch_has_is_not_lost(two: Path, tmp_
     git(clone, "branch", "--force", "published", "old")
     shutil.rmtree(clone / "site" / "2")
     (clone / "site" / place.VERSIONS).write_bytes(place.versions_bytes(["1"]))
-    with pytest.raises(EnvironmentProblem, match="the branch origin/published holds editions that are not here: 2"):
+    with pytest.raises(RefusedProblem, match="the branch origin/published holds editions that are not here: 2"):
         commands.deliver_to(clone, "published", None)
     assert commands.recover(clone, "published", None).startswith("brought back and verified: 2,")
     assert place.published(clone / "site") == whole

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from guidegen.editions.edition import Edition, LineProblem, check_name, in_line, up_to
-from guidegen.problems import EnvironmentProblem
+from guidegen.problems import UsageProblem
 from tests.unit.editions.small import edition
 
 
@@ -26,7 +26,7 @@ def test_names_that_an_edition_may_have(name: str) -> None:
 )  # fmt: skip
 def test_names_that_an_edition_may_not_have(name: str) -> None:
     """Taken by something else, no single folder, or not the same on every file system."""
-    with pytest.raises(EnvironmentProblem):
+    with pytest.raises(UsageProblem):
         check_name(name)
 
 

@@ -10,8 +10,9 @@ import pytest
 
 from guidegen.editions import commands, kept
 from guidegen.editions.edition import Edition
-from guidegen.editions.publishing import Order, Published, Refused, publish
+from guidegen.editions.publishing import Order, Published, publish
 from guidegen.editions.snapshot import steps_of
+from guidegen.problems import RefusedProblem
 from guidegen.record import Assessment
 from tests.fixtures.records import record
 from tests.unit.editions.conftest import commit, git
@@ -41,7 +42,7 @@ def test_a_notice_may_be_given_though_it_need_not(root: Path) -> None:
     done = published(root, "2", lighter(what), note="Read the downsides again.")
     assert done.edition.notice is not None
     assert done.edition.notice.guides == (f"{what.variant.id}/{what.kit.id}",)
-    with pytest.raises(Refused, match="a notice would concern nobody"):
+    with pytest.raises(RefusedProblem, match="a notice would concern nobody"):
         published(root, "3", lighter(what), note="Read them again.")
 
 
@@ -59,7 +60,7 @@ def test_what_the_program_does_anew_needs_no_notice(root: Path) -> None:
     """Nobody has to be told, a notice would concern nobody, and the reason says whose doing it is."""
     what = record()
     published(root, "1", what)
-    with pytest.raises(Refused, match="no guide's data or words changed"):
+    with pytest.raises(RefusedProblem, match="no guide's data or words changed"):
         published(root, "2", by_another_program(what), note="Everything reads otherwise.")
     done = published(root, "2", by_another_program(what))
     assert done.edition.reason == "1 guide computed or worded anew by the program."
@@ -74,7 +75,7 @@ def test_a_torque_is_told_among_all_that_the_program_does_anew(root: Path) -> No
     new = by_another_program(what)
     first, *others = new.torques
     new = new.model_copy(update={"torques": (first.model_copy(update={"nominal_n_m": 1.25}), *others)})
-    with pytest.raises(Refused, match="everybody who fitted by it must be told") as refused:
+    with pytest.raises(RefusedProblem, match="everybody who fitted by it must be told") as refused:
         published(root, "2", new)
     rows = [line for line in str(refused.value).splitlines() if f"{what.variant.id}/{what.kit.id}: " in line]
     assert len(rows) == 1
@@ -88,7 +89,7 @@ def test_an_edition_is_not_older_than_the_one_that_it_supersedes(root: Path) -> 
     """A day that was given is refused; that of a commit made before counts as the older edition's."""
     what = record()
     published(root, "1", what, date=datetime.date(2025, 5, 1))
-    with pytest.raises(Refused, match="2025-04-30 is before 2025-05-01, the day of edition 1"):
+    with pytest.raises(RefusedProblem, match="2025-04-30 is before 2025-05-01, the day of edition 1"):
         published(root, "2", what, date=datetime.date(2025, 4, 30))
     assert git(root, "log", "-1", "--format=%ad", "--date=format:%Y-%m-%d").strip() < "2025-05-01"
     assert published(root, "2", what).edition.date == datetime.date(2025, 5, 1)
@@ -99,7 +100,7 @@ def test_an_edition_whose_pages_are_not_here_is_not_published_again(root: Path) 
     what = record()
     published(root, "1", what)
     (root / "site" / "versions.json").write_bytes(b"[]\n")
-    with pytest.raises(Refused, match="bring them back with `guidegen recover`"):
+    with pytest.raises(RefusedProblem, match="bring them back with `guidegen recover`"):
         published(root, "1", what)
 
 

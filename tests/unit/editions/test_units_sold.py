@@ -11,7 +11,7 @@ import pytest
 from guidegen.editions import commands
 from guidegen.editions.labels import address, code
 from guidegen.editions.units_sold import Unit
-from guidegen.problems import EnvironmentProblem
+from guidegen.problems import RefusedProblem, UsageProblem
 from tests.unit.editions.conftest import Publish, git
 from tests.unit.editions.small import record
 
@@ -78,24 +78,24 @@ def test_those_are_affected_who_fitted_by_the_newest_edition_when_it_is_withdraw
 
 def test_the_order_of_editions_matters(sold: Path) -> None:
     """Backwards nobody is affected; it is a slip."""
-    with pytest.raises(EnvironmentProblem, match="3 does not come before 1"):
+    with pytest.raises(UsageProblem, match="3 does not come before 1"):
         list(commands.affected(sold, "3", "1"))
 
 
 @pytest.mark.parametrize(
-    ("wrong", "said"),
+    ("wrong", "refusal", "said"),
     [
-        (unit("K-0"), "a serial number is given once"),
-        (unit("../K"), "is no serial number"),
-        (unit("K-9", edition="9"), "there is no edition 9"),
-        (unit("K-9", variant="plain-nine"), "has no guide for plain-nine"),
-        (unit("K-9", revision="B"), "is for revision A of collar, not for B"),
+        (unit("K-0"), RefusedProblem, "a serial number is given once"),
+        (unit("../K"), UsageProblem, "is no serial number"),
+        (unit("K-9", edition="9"), UsageProblem, "there is no edition 9"),
+        (unit("K-9", variant="plain-nine"), UsageProblem, "has no guide for plain-nine"),
+        (unit("K-9", revision="B"), RefusedProblem, "is for revision A of collar, not for B"),
     ],
 )
-def test_a_unit_that_cannot_be_is_refused(sold: Path, wrong: Unit, said: str) -> None:
+def test_a_unit_that_cannot_be_is_refused(sold: Path, wrong: Unit, refusal: type[Exception], said: str) -> None:
     """Before anything is written."""
     before = sorted((sold / "units").iterdir())
-    with pytest.raises(EnvironmentProblem, match=said):
+    with pytest.raises(refusal, match=said):
         commands.add_unit(sold, wrong)
     assert sorted((sold / "units").iterdir()) == before
 
@@ -103,7 +103,7 @@ def test_a_unit_that_cannot_be_is_refused(sold: Path, wrong: Unit, said: str) ->
 def test_units_are_refused_where_git_would_take_them_in(sold: Path) -> None:
     """Private means: not in the history either."""
     (sold / ".gitignore").write_text("/site/\n", encoding="utf-8")
-    with pytest.raises(EnvironmentProblem, match=r"echo '/units/' >> \.gitignore"):
+    with pytest.raises(RefusedProblem, match=r"echo '/units/' >> \.gitignore"):
         commands.add_unit(sold, unit("K-9"))
 
 

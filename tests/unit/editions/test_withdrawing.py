@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 
 from guidegen.editions import around, commands, verify
-from guidegen.problems import EnvironmentProblem
+from guidegen.problems import UsageProblem
 from tests.unit.editions.conftest import Publish, commit
 
 DAY = datetime.date(2025, 4, 1)
@@ -172,7 +172,7 @@ def test_what_does_not_exist_cannot_be_withdrawn(
 ) -> None:
     """The nearest name is offered."""
     publish("1")
-    with pytest.raises(EnvironmentProblem, match=said):
+    with pytest.raises(UsageProblem, match=said):
         commands.withdraw(root, edition, guide, "Because.", DAY)
 
 

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from guidegen.problems import EnvironmentProblem
+from guidegen.problems import RefusedProblem
 from guidegen.site import output
 from guidegen.site.output import OutputTree, lock
 
@@ -112,7 +112,7 @@ def test_link_inside_the_folder_is_not_followed(tree: OutputTree, tmp_path: Path
     (tmp_path / "elsewhere").mkdir()
     tree.folder.mkdir()
     (tree.folder / "a").symlink_to(tmp_path / "elsewhere")
-    with pytest.raises(EnvironmentProblem, match="is a link"):
+    with pytest.raises(RefusedProblem, match="is a link"):
         tree.write(ONE)
     assert list((tmp_path / "elsewhere").iterdir()) == []
 

@@ -266,10 +266,10 @@ def test_computed_names_are_no_facts() -> None:
 def test_a_condition_knows_its_bound(known: trade.Catalogue) -> None:
     """A computed name with its margin in SI, a word, a quantity."""
     wall, inlet = known.kit("collar").requirements
-    bound = wall.bound()
+    bound = wall.bound(known_facts())
     assert bound is not None
     assert (wall.comparison, bound.computed, bound.margin) == ("at_least", "coil.height", pytest.approx(0.002))
-    words, length = (branch.bound() for branch in inlet.any_)
+    words, length = (branch.bound(known_facts()) for branch in inlet.any_)
     assert words is not None
     assert words.words == ("banjo",)
     assert length is not None

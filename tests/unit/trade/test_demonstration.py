@@ -8,7 +8,8 @@ from pathlib import Path
 import pytest
 
 from guidegen import trade
-from guidegen.trade.kit import ABOUT, names_in, size_on
+from guidegen.trade.kit import ABOUT
+from guidegen.workshop.parts import names_in_size, size_with
 
 ROOT = Path(__file__).parents[3]
 #: kg/m³ of cartridge brass and aluminium at 300 K, Incropera Table A.1
@@ -87,10 +88,13 @@ def test_each_kit_speaks_of_every_downside(known: trade.Catalogue) -> None:
 def test_sizes_are_those_of_the_variant(known: trade.Catalogue) -> None:
     """A gasket for each boiler; what nobody knows is asked for."""
     gasket = next(part for part in known.kit("feed-preheater").parts if part.id == "boiler-gasket")
-    assert size_on(known.machine("tamsin-mk1"), gasket.size) == "66 × 2 mm"
-    assert size_on(known.machine("tamsin-mk3"), gasket.size) == "68 × 2 mm"
-    assert size_on(known.machine("tamsin-mk1-120"), "{boiler.clearance}") == "boiler.clearance, still to be measured"
-    assert names_in("a {b.c} and {d}") == ("b.c", "d")
+    assert size_with(known.machine("tamsin-mk1").fact, gasket.size) == "66 × 2 mm"
+    assert size_with(known.machine("tamsin-mk3").fact, gasket.size) == "68 × 2 mm"
+    assert (
+        size_with(known.machine("tamsin-mk1-120").fact, "{boiler.clearance}")
+        == "boiler.clearance, still to be measured"
+    )
+    assert names_in_size("a {b.c} and {d}") == ("b.c", "d")
 
 
 def test_only_what_a_machine_truly_has_is_called_measured(known: trade.Catalogue) -> None:

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
-from guidegen.judge.safety.flow import Run
+from guidegen.judge.safety.flow import Run, Test
 from guidegen.judge.safety.graph import Edge
 from guidegen.judge.safety.guide import Guide
+from guidegen.judge.safety.measure import Measure, measured
 from guidegen.judge.safety.model import ResolvedStep
 from guidegen.workshop.base import Place
+from guidegen.workshop.steps import Accept
 
 Severity = Literal["error", "warning"]
 
@@ -109,6 +111,32 @@ def unmet(guide: Guide, *variables: str) -> Iterator[Found]:
             if variable in variables and not before.holds(variable, wanted):
                 yield at_step(step, f"needs {variable} {wanted}, but a path reaches it with {variable} "
                                     f"{before.get(variable)}", "requires")  # fmt: skip
+
+
+def comes_too_early(run: Run, moment: Test, done: Mapping[str, bool], message: str) -> Iterator[Found]:
+    """Yield every step of a kind that some path reaches before something is done; `done` as `settled` returns it."""
+    for step in run.steps:
+        if moment(step) and not done[step.key]:
+            yield at_step(step, message)
+
+
+def ends_without(run: Run, done: Mapping[str, bool], message: str) -> Iterator[Found]:
+    """Yield every end of the work that some path reaches before something is done."""
+    for edge in run.ends():
+        if not done[f"{edge.source}>end"]:
+            yield at_step(run.graph.steps[edge.source], message)
+
+
+def acceptance_of(step: ResolvedStep) -> Accept | None:
+    """Return what a hold point accepts; None where the step is none, or accepts nothing."""
+    return step.step.hold.accept if step.step.hold else None
+
+
+def limit_of(step: ResolvedStep, sense: Literal["at_least", "at_most"]) -> Measure | None:
+    """Return the limit that a hold point accepts in one sense, where it can be read."""
+    accept = acceptance_of(step)
+    text = getattr(accept, sense) if accept else None
+    return measured(text) if text else None
 
 
 def stops(run: Run) -> Iterator[Edge]:

@@ -2,13 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 
-from guidegen.judge.safety.flow import Run, Test, settled
+from guidegen.judge.safety.flow import Test, settled
 from guidegen.judge.safety.guide import Guide
 from guidegen.judge.safety.measure import measured
 from guidegen.judge.safety.model import ResolvedStep
-from guidegen.judge.safety.rules.base import Found, Rule, at_step, energises, never, printed_steps
+from guidegen.judge.safety.rules.base import (
+    Found,
+    Rule,
+    at_step,
+    comes_too_early,
+    ends_without,
+    energises,
+    never,
+    printed_steps,
+)
+from guidegen.workshop.steps import WrittenCut
 
 #: act that must come before a cut -> how a finding calls it, and the act that undoes it
 BEFORE = {
@@ -46,22 +56,23 @@ def prepared(guide: Guide) -> Iterator[Found]:
             continue
         for act, (missing, undo) in BEFORE.items():
             done = settled(run, _does(act), _does(undo) if undo else never)
-            for step in cuts:
-                if not done[step.key]:
-                    yield at_step(step, f"cuts, but {missing}", "cut")
+            yield from comes_too_early(run, is_cut, done, f"cuts, but {missing}")
         held = settled(run, lambda step: step.step.hold is not None and "identify" in step.step.acts, never)
+        yield from comes_too_early(run, is_cut, held, "cuts without a hold point before it")
         for step in cuts:
-            cut = step.step.cut
-            if not held[step.key]:
-                yield at_step(step, "cuts without a hold point before it", "cut")
-            if step.step.reversible:
-                yield at_step(step, "cuts, but is not marked irreversible", "reversible")
-            line = measured(cut.line.is_) if cut and cut.line else None
-            leaves = measured(cut.leaves.is_) if cut and cut.leaves else None
-            if line is None or line.tolerance is None or line.dimension != "length":
-                yield at_step(step, "the cut line has no dimension with a tolerance", "cut")
-            if leaves is None or leaves.dimension != "length":
-                yield at_step(step, "nothing says how much metal must remain", "cut")
+            yield from _dimensioned(step)
+
+
+def _dimensioned(step: ResolvedStep) -> Iterator[Found]:
+    cut = step.step.cut
+    if step.step.reversible:
+        yield at_step(step, "cuts, but is not marked irreversible", "reversible")
+    line = measured(cut.line.is_) if cut and cut.line else None
+    leaves = measured(cut.leaves.is_) if cut and cut.leaves else None
+    if line is None or line.tolerance is None or line.dimension != "length":
+        yield at_step(step, "the cut line has no dimension with a tolerance", "cut")
+    if leaves is None or leaves.dimension != "length":
+        yield at_step(step, "nothing says how much metal must remain", "cut")
 
 
 def cleaned(guide: Guide) -> Iterator[Found]:
@@ -72,21 +83,13 @@ def cleaned(guide: Guide) -> Iterator[Found]:
         for act, missing in AFTER.items():
             undo = _does("plug-ports") if act == "unplug-ports" else is_cut
             done = settled(run, _does(act), undo, start=True)
-            yield from _before_power(run, done, f"puts power on, but after a cut {missing}")
+            yield from comes_too_early(run, energises, done, f"puts power on, but after a cut {missing}")
         tested = settled(run, lambda step: step.step.leak is not None, is_cut, start=True)
-        for edge in run.ends():
-            if not tested[f"{edge.source}>end"]:
-                yield at_step(run.graph.steps[edge.source], "the work ends without a leak test after a cut")
+        yield from ends_without(run, tested, "the work ends without a leak test after a cut")
 
 
 def _does(act: str) -> Test:
     return lambda step: act in step.step.acts
-
-
-def _before_power(run: Run, done: Mapping[str, bool], message: str) -> Iterator[Found]:
-    for step in run.steps:
-        if energises(step) and not done[step.key]:
-            yield at_step(step, message)
 
 
 def protected(guide: Guide) -> Iterator[Found]:
@@ -100,16 +103,20 @@ def protected(guide: Guide) -> Iterator[Found]:
             yield at_step(step, "uses an angle grinder: hand saw and file come first", "uses")
         if "rotary-tool" in tools and "disc-check" not in step.step.acts:
             yield at_step(step, "does not check that the disc is rated above the tool's speed", "acts")
-        cut = step.step.cut
-        if cut is not None and cut.tool not in EQUIPMENT:
-            yield at_step(step, f"cuts with {cut.tool}: nothing is known of what protects whoever uses it", "cut")
-        if cut is not None and cut.tool not in tools:
-            yield at_step(step, f"cuts with {cut.tool}, but does not take it in hand", "uses")
-        if cut is not None and cut.material == "aluminium":
-            if "catch-dust" not in step.step.acts:
-                yield at_step(step, "cuts aluminium without catching the dust damp", "acts")
-            if not any(hazard.kind == "dust" for name in step.step.hazards if (hazard := guide.hazard(name))):
-                yield at_step(step, "cuts aluminium without a statement about its dust", "hazards")
+        if step.step.cut is not None:
+            yield from _cut_with(guide, step, step.step.cut)
+
+
+def _cut_with(guide: Guide, step: ResolvedStep, cut: WrittenCut) -> Iterator[Found]:
+    if cut.tool not in EQUIPMENT:
+        yield at_step(step, f"cuts with {cut.tool}: nothing is known of what protects whoever uses it", "cut")
+    if cut.tool not in step.step.uses.tools:
+        yield at_step(step, f"cuts with {cut.tool}, but does not take it in hand", "uses")
+    if cut.material == "aluminium":
+        if "catch-dust" not in step.step.acts:
+            yield at_step(step, "cuts aluminium without catching the dust damp", "acts")
+        if not any(hazard.kind == "dust" for name in step.step.hazards if (hazard := guide.hazard(name))):
+            yield at_step(step, "cuts aluminium without a statement about its dust", "hazards")
 
 
 def carries_nothing(guide: Guide) -> Iterator[Found]:
@@ -145,7 +152,8 @@ def nothing_assumed(guide: Guide) -> Iterator[Found]:
             yield at_step(step, "the torque is an assumed value", "torque")
     for run in guide.runs:
         gauged = settled(run, _gauges, is_cut, start=True)
-        yield from _before_power(run, gauged, "puts power on, but no ring gauge has passed the whole band after a cut")
+        message = "puts power on, but no ring gauge has passed the whole band after a cut"
+        yield from comes_too_early(run, energises, gauged, message)
 
 
 def _gauges(step: ResolvedStep) -> bool:

@@ -7,15 +7,17 @@ from collections.abc import Iterator
 
 from guidegen.judge.safety.flow import settled
 from guidegen.judge.safety.guide import Guide
-from guidegen.judge.safety.measure import measured
 from guidegen.judge.safety.model import ResolvedStep
 from guidegen.judge.safety.rules.base import (
     Found,
     Rule,
+    acceptance_of,
     at_step,
+    comes_too_early,
     energises,
     every_step,
     heats,
+    limit_of,
     never,
     printed_steps,
 )
@@ -36,31 +38,31 @@ def moved_devices(step: ResolvedStep) -> tuple[str, ...]:
 def refitted(guide: Guide) -> Iterator[Found]:
     """SFD01."""
     for step in printed_steps(guide):
-        moves = step.step.removes
-        if moves is not None and moves.permanent:
-            for name in moves.devices:
-                device = guide.machine.device(name)
-                if name in guide.resolved.source.brings.devices:
-                    continue
-                if device is None or device.duty != "control":
-                    duty = device.duty if device else "not listed"
-                    yield at_step(step, f"takes {name} off for good, but it is {duty}; only a control device may go",
-                                  "removes")  # fmt: skip
+        yield from _gone_for_good(guide, step)
     for run in guide.runs:
         for edge in run.ends():
             if missing := run.at(edge).missing("devices"):
                 yield at_step(run.graph.steps[edge.source], f"the work ends with {', '.join(missing)} out")
-        back = {name for step in run.steps for kind, name in step.refits if kind == "devices"}
-        for name in sorted(back):
+        for name in sorted({name for step in run.steps for kind, name in step.refits if kind == "devices"}):
             verified = settled(
                 run,
                 lambda step, name=name: name in step.step.verifies and step.step.hold is not None,  # type: ignore[misc]
                 lambda step, name=name: name in moved_devices(step),  # type: ignore[misc]
                 start=True,
             )
-            for step in run.steps:
-                if heats(step) and not verified[step.key]:
-                    yield at_step(step, f"heats, but {name} is not verified since it was put back")
+            message = f"heats, but {name} is not verified since it was put back"
+            yield from comes_too_early(run, heats, verified, message)
+
+
+def _gone_for_good(guide: Guide, step: ResolvedStep) -> Iterator[Found]:
+    """What is taken off for good is what the kit brought, or a device that controls."""
+    moves = step.step.removes
+    for name in moves.devices if moves is not None and moves.permanent else ():
+        device = guide.machine.device(name)
+        duty = device.duty if device else "not listed"
+        if name not in guide.resolved.source.brings.devices and duty != "control":
+            words = f"takes {name} off for good, but it is {duty}; only a control device may go"
+            yield at_step(step, words, "removes")
 
 
 def undefeated(guide: Guide) -> Iterator[Found]:
@@ -103,17 +105,15 @@ def clear(guide: Guide) -> Iterator[Found]:
     for _, step in every_step(guide):
         if step.step.clearance is None:
             continue
-        accept = step.step.hold.accept if step.step.hold else None
-        limit = measured(accept.at_least) if accept and accept.at_least else None
+        accept, limit = acceptance_of(step), limit_of(step, "at_least")
         if limit is None or limit.dimension != "length" or accept is None or accept.instrument is None:
             yield at_step(step, "the clearance is no hold point with a least distance and an instrument", "clearance")
         if not step.step.clearance.restraint:
             yield at_step(step, "nothing says what keeps the coil at its distance", "clearance")
     for run in guide.fitting_runs:
         measured_first = settled(run, lambda step: step.step.clearance is not None, never)
-        for step in run.steps:
-            if energises(step) and not measured_first[step.key]:
-                yield at_step(step, "puts power on before the coil's clearance to live parts is measured")
+        message = "puts power on before the coil's clearance to live parts is measured"
+        yield from comes_too_early(run, energises, measured_first, message)
 
 
 RULES = (

@@ -6,10 +6,11 @@ from collections.abc import Iterator
 
 from guidegen.judge.safety.fill import texts_in
 from guidegen.judge.safety.flow import settled
-from guidegen.judge.safety.guide import Guide
+from guidegen.judge.safety.guide import Guide, Wetted
 from guidegen.judge.safety.measure import IN_TEXT
-from guidegen.judge.safety.model import ResolvedStep, Where
-from guidegen.judge.safety.rules.base import Found, Rule, at_step, never, printed_steps
+from guidegen.judge.safety.model import Number, ResolvedStep, Where
+from guidegen.judge.safety.rules.base import Found, Rule, acceptance_of, at_step, ends_without, never, printed_steps
+from guidegen.workshop.steps import Accept, WrittenTorque
 
 DOWNSIDES = (
     "irreversible", "warranty", "approval", "mass", "energy", "warm-up", "noise", "leak", "scale", "water",
@@ -44,33 +45,40 @@ def decided(guide: Guide) -> Iterator[Found]:
 
 def evidenced(guide: Guide) -> Iterator[Found]:
     """DOC03."""
+    resolved = guide.resolved
     for step in printed_steps(guide):
-        for name in dict.fromkeys(step.missing):
-            yield at_step(step, f"prints {{{name}}}, which is not known")
-        for text in _raw_texts(guide, step):
-            if hit := IN_TEXT.search(text):
-                yield at_step(step, f"prints `{hit.group()}` without evidence",
-                              mend="state it under values: with evidence, and its name in braces")  # fmt: skip
-        for number in step.numbers:
-            if number.evidence is None or (number.evidence in SOURCED and not number.source):
-                yield at_step(step, f"{number.name} ({number.text}) has no evidence, or no source for it")
-        hold = step.step.hold
-        stated = [("torque", step.step.torque), ("hold", hold.accept if hold else None)]
-        for name, one in stated:
-            if one is not None and (one.evidence is None or (one.evidence in SOURCED and not one.source)):
-                yield at_step(step, f"the number of its {name} has no evidence, or no source for it", name)
-    for bare in guide.resolved.unstated:
-        yield Found(guide.resolved.where.place(), f"the text around the steps prints `{bare}` without evidence",
+        yield from _evidenced_step(guide, step)
+    for bare in resolved.unstated:
+        yield Found(resolved.where.place(), f"the text around the steps prints `{bare}` without evidence",
                     mend="state it under values: with evidence, and its name in braces")  # fmt: skip
     for name in guide.used_hazards:
         hazard = guide.hazard(name)
         if hit := next((hit for text in texts_in(hazard) if (hit := IN_TEXT.search(text))), None):
             yield Found(Where(guide.hazards.places, ("hazards", name)).place(),
                         f"{name}: prints `{hit.group()}` without evidence", mend="say it without a number")  # fmt: skip
-    for name in guide.resolved.missing:
-        yield Found(guide.resolved.where.place(), f"the text around the steps prints {{{name}}}, which is not known")
+    for name in resolved.missing:
+        yield Found(resolved.where.place(), f"the text around the steps prints {{{name}}}, which is not known")
     if guide.paper.builds == 0 and not guide.paper.notice:
-        yield Found(guide.resolved.where.place(), "no build on this variant is recorded, and page one does not say so")
+        yield Found(resolved.where.place(), "no build on this variant is recorded, and page one does not say so")
+
+
+def _evidenced_step(guide: Guide, step: ResolvedStep) -> Iterator[Found]:
+    for name in dict.fromkeys(step.missing):
+        yield at_step(step, f"prints {{{name}}}, which is not known")
+    for text in _raw_texts(guide, step):
+        if hit := IN_TEXT.search(text):
+            yield at_step(step, f"prints `{hit.group()}` without evidence",
+                          mend="state it under values: with evidence, and its name in braces")  # fmt: skip
+    for number in step.numbers:
+        if _without_source(number):
+            yield at_step(step, f"{number.name} ({number.text}) has no evidence, or no source for it")
+    for name, one in (("torque", step.step.torque), ("hold", acceptance_of(step))):
+        if one is not None and _without_source(one):
+            yield at_step(step, f"the number of its {name} has no evidence, or no source for it", name)
+
+
+def _without_source(one: Number | WrittenTorque | Accept) -> bool:
+    return one.evidence is None or (one.evidence in SOURCED and not one.source)
 
 
 def _raw_texts(guide: Guide, step: ResolvedStep) -> Iterator[str]:
@@ -117,21 +125,23 @@ def food(guide: Guide) -> Iterator[Found]:
     if not guide.kit.wetted:
         yield Found(guide.kit.place, "the kit opens the water path and declares no wetted part")
     for one in guide.kit.wetted:
-        if not one.material:
-            yield Found(guide.kit.place, f"the wetted part {one.part} has no material")
-        if not one.filler or not one.flux:
-            yield Found(guide.kit.place, f"the wetted part {one.part} does not name filler and flux of its joints",
-                        mend="write filler and flux; `none` where nothing is soldered or brazed")  # fmt: skip
-        if one.filler and "soft" in one.filler.lower():
-            yield Found(guide.kit.place, f"{one.part}: soft solder at the boiler's temperature")
+        yield from _declared(guide, one)
     for run in guide.runs:
         for act in ("flush", "discard"):
             done = settled(run, lambda step, act=act: act in step.step.acts, never)  # type: ignore[misc]
-            for edge in run.ends():
-                if not done[f"{edge.source}>end"]:
-                    yield at_step(run.graph.steps[edge.source], f"the work ends without `{act}` before the first drink")
+            yield from ends_without(run, done, f"the work ends without `{act}` before the first drink")
     if not any("descal" in f"{one.id} {one.says}".lower() for one in guide.resolved.source.aftercare):
         yield Found(guide.resolved.where.place("aftercare"), "after-care says nothing about descaling")
+
+
+def _declared(guide: Guide, one: Wetted) -> Iterator[Found]:
+    if not one.material:
+        yield Found(guide.kit.place, f"the wetted part {one.part} has no material")
+    if not one.filler or not one.flux:
+        yield Found(guide.kit.place, f"the wetted part {one.part} does not name filler and flux of its joints",
+                    mend="write filler and flux; `none` where nothing is soldered or brazed")  # fmt: skip
+    if one.filler and "soft" in one.filler.lower():
+        yield Found(guide.kit.place, f"{one.part}: soft solder at the boiler's temperature")
 
 
 RULES = (

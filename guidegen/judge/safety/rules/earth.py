@@ -6,15 +6,17 @@ from collections.abc import Iterator
 
 from guidegen.judge.safety.flow import settled
 from guidegen.judge.safety.guide import Guide
-from guidegen.judge.safety.measure import measured
 from guidegen.judge.safety.model import ResolvedStep
 from guidegen.judge.safety.rules.base import (
     Found,
     Rule,
+    acceptance_of,
     at_step,
+    comes_too_early,
     energises,
     every_step,
     heats,
+    limit_of,
     moves_leads,
     opens,
     unmet,
@@ -36,24 +38,23 @@ def continuous(guide: Guide) -> Iterator[Found]:
     yield from unmet(guide, "earth")
     for _, step in every_step(guide):
         if step.step.earth_points:
-            accept = step.step.hold.accept if step.step.hold else None
-            limit = measured(accept.at_most) if accept and accept.at_most else None
-            if accept is None or limit is None or limit.dimension != "resistance":
-                yield at_step(step, "the earth test has no limit in ohms", "hold")
-            elif accept.instrument is None or not accept.source:
-                yield at_step(step, "the earth test names no instrument, or no source of its limit", "hold", "accept")
+            yield from _limited(step)
         elif step.step.sets.get("earth") == "tested":
             yield at_step(step, "sets earth tested without testing any point", "sets")
     for run in guide.runs:
-        if run.graph.course is guide.resolved.restoring:
-            wanted: tuple[str, ...] = ("boiler", "casing")
-        else:
-            wanted = points(guide)
-        for point in wanted:
+        restoring = run.graph.course is guide.resolved.restoring
+        for point in ("boiler", "casing") if restoring else points(guide):
             tested = settled(run, lambda step, point=point: point in step.step.earth_points, disturbs)  # type: ignore[misc]
-            for step in run.steps:
-                if energises(step) and not tested[step.key]:
-                    yield at_step(step, f"puts power on, but {point} has no earth test after the last disturbance")
+            message = f"puts power on, but {point} has no earth test after the last disturbance"
+            yield from comes_too_early(run, energises, tested, message)
+
+
+def _limited(step: ResolvedStep) -> Iterator[Found]:
+    accept, limit = acceptance_of(step), limit_of(step, "at_most")
+    if accept is None or limit is None or limit.dimension != "resistance":
+        yield at_step(step, "the earth test has no limit in ohms", "hold")
+    elif accept.instrument is None or not accept.source:
+        yield at_step(step, "the earth test names no instrument, or no source of its limit", "hold", "accept")
 
 
 def insulated(guide: Guide) -> Iterator[Found]:
@@ -61,19 +62,16 @@ def insulated(guide: Guide) -> Iterator[Found]:
     for _, step in every_step(guide):
         if not step.step.insulation_of:
             continue
-        accept = step.step.hold.accept if step.step.hold else None
-        limit = measured(accept.at_least) if accept and accept.at_least else None
+        limit = limit_of(step, "at_least")
         if limit is None or limit.dimension != "resistance":
             yield at_step(step, "the insulation test has no lower limit in megohms", "hold")
         if step.step.role != "electrically-skilled":
             yield at_step(step, "an insulation test is for an electrically skilled person", "role")
     for run in guide.runs:
-        if not any(moves_leads(step) for step in run.steps):
-            continue
-        tested = settled(run, lambda step: bool(step.step.insulation_of), moves_leads, start=True)
-        for step in run.steps:
-            if heats(step) and not tested[step.key]:
-                yield at_step(step, "puts full power on, but wiring was moved and its insulation not tested since")
+        if any(moves_leads(step) for step in run.steps):
+            tested = settled(run, lambda step: bool(step.step.insulation_of), moves_leads, start=True)
+            message = "puts full power on, but wiring was moved and its insulation not tested since"
+            yield from comes_too_early(run, heats, tested, message)
 
 
 RULES = (

@@ -7,7 +7,16 @@ from collections.abc import Iterator
 from guidegen.judge.safety.guide import Guide
 from guidegen.judge.safety.measure import Measure, measured
 from guidegen.judge.safety.model import ResolvedStep
-from guidegen.judge.safety.rules.base import Found, Rule, at_step, every_step, touches_boiler, unmet
+from guidegen.judge.safety.rules.base import (
+    Found,
+    Rule,
+    acceptance_of,
+    at_step,
+    every_step,
+    limit_of,
+    touches_boiler,
+    unmet,
+)
 
 TOUCH_LIMIT_DEGC = 40.0
 SHORTEST_WAIT_H = 4.0
@@ -37,8 +46,7 @@ def _really_cool(step: ResolvedStep) -> Iterator[Found]:
         elif not any(number.name == WAIT for number in step.numbers):
             yield at_step(step, f"its wait does not come from the computed cool-down ({{{WAIT}}})", "cooling")
     else:
-        accept = step.step.hold.accept if step.step.hold else None
-        limit = measured(accept.at_most) if accept and accept.at_most else None
+        accept, limit = acceptance_of(step), limit_of(step, "at_most")
         if limit is None or not _within(limit):
             yield at_step(step, "measures, but accepts no temperature of 40 °C or less", "hold")
         elif accept is None or accept.instrument != "contact-probe":

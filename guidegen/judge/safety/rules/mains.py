@@ -20,6 +20,7 @@ from guidegen.judge.safety.rules.base import (
     touches_conductors,
     unmet,
 )
+from guidegen.judge.safety.state import State
 
 PAIRS = frozenset({"L-N", "L-E", "N-E"})
 ORDER = ("prove", "test", "prove")
@@ -41,22 +42,31 @@ def isolated(guide: Guide) -> Iterator[Found]:
             before = run.before[step.key]
             if opens(step) and not before.holds("mains", "off"):
                 yield at_step(step, f"opens the enclosure, but a path reaches it with mains {before.mains}")
-            isolate = step.step.isolate
-            if isolate is not None and isolate.by == "plug":
-                if guide.machine.hard_wired:
-                    yield at_step(step, "isolates by the plug, but this machine has none, or nobody knows", "isolate")
-                elif not (isolate.in_sight and isolate.pins_clear):
-                    yield at_step(step, "the plug is not said to be in sight with its pins clear", "isolate")
+            yield from _by_plug(guide, step)
             if touches_conductors(step) and "mains" not in step.step.sets:
-                wanted = "proved_dead" if needs_proof(guide) else "off"
-                if not before.holds("mains", wanted):
-                    yield at_step(step, f"touches a conductor, but a path reaches it with mains {before.mains}; "
-                                        f"{wanted} is needed")  # fmt: skip
-                elif not checked[step.key]:
-                    yield at_step(step, "touches a conductor, but the mains is not checked again after opening")
+                yield from _dead(guide, step, before, checked[step.key])
             unsafe = before.enclosure == "open" and not before.holds("mains", "off")
             if unsafe and not _looks_after_mains(step) and step.step.role != "electrically-skilled":
                 yield at_step(step, f"works in the open enclosure with mains {before.mains}")
+
+
+def _by_plug(guide: Guide, step: ResolvedStep) -> Iterator[Found]:
+    isolate = step.step.isolate
+    if isolate is None or isolate.by != "plug":
+        return
+    if guide.machine.hard_wired:
+        yield at_step(step, "isolates by the plug, but this machine has none, or nobody knows", "isolate")
+    elif not (isolate.in_sight and isolate.pins_clear):
+        yield at_step(step, "the plug is not said to be in sight with its pins clear", "isolate")
+
+
+def _dead(guide: Guide, step: ResolvedStep, before: State, checked: bool) -> Iterator[Found]:
+    wanted = "proved_dead" if needs_proof(guide) else "off"
+    if not before.holds("mains", wanted):
+        words = f"touches a conductor, but a path reaches it with mains {before.mains}; {wanted} is needed"
+        yield at_step(step, words)
+    elif not checked:
+        yield at_step(step, "touches a conductor, but the mains is not checked again after opening")
 
 
 def _checks_again(run: Run, step: ResolvedStep) -> bool:

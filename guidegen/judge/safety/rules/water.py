@@ -12,12 +12,15 @@ from guidegen.judge.safety.rules.base import (
     Found,
     Rule,
     at_step,
+    comes_too_early,
     energises,
     every_step,
     heats,
     never,
     unmet,
 )
+from guidegen.judge.safety.state import State
+from guidegen.workshop.steps import LeakTest
 
 SETS_BY_RUNG = {"bench": "bench_ok", "cold": "cold_ok", "cooled": "hot_ok"}
 #: what a leak test writes for all joints that the work made
@@ -67,27 +70,13 @@ def ladder(guide: Guide) -> Iterator[Found]:
 
 
 def _rung(run: Run, step: ResolvedStep, made: set[str], pumped: bool, heated: bool) -> Iterator[Found]:
-    test, before, reached = step.step.leak, run.before[step.key], step.step.sets.get("leak")
-    if reached is not None and not (step.step.as_found or (test and SETS_BY_RUNG.get(test.rung) == reached)):
-        yield at_step(step, f"sets leak {reached} without the test of that rung", "sets")
-    if reached is not None and step.step.as_found and (before.earth != "ok" or before.enclosure != "closed"):
-        yield at_step(step, "takes the machine as found, but it was opened before", "as_found")
+    test, before = step.step.leak, run.before[step.key]
+    yield from _reached(step, before)
     if test is None:
         return
-    text = " ".join(filter(None, (step.step.do, step.step.hold.method if step.step.hold else "")))
-    if test.medium != "cold water" and test.rung in ("bench", "cold"):
-        yield at_step(step, f"tests with {test.medium}; cold water only, never air or gas", "leak")
-    elif GAS.search(text):
-        yield at_step(step, "speaks of air or gas in a leak test", "do")
-    if step.step.hold is None:
-        yield at_step(step, "a leak test that is no hold point", "leak")
+    yield from _tested_with(step, test)
     if test.rung == "cold":
-        if not before.holds("leak", "bench_ok"):
-            yield at_step(step, f"the cold test comes with leak {before.leak}; the bench test comes first", "leak")
-        if not pumped:
-            yield at_step(step, "looks for leaks, but the pump has not run since a joint was opened", "leak")
-        if not before.holds("mains", "off") or before.enclosure != "open":
-            yield at_step(step, "looks at the joints, but not unplugged with the enclosure open", "leak")
+        yield from _cold(step, before, pumped)
     if test.rung in ("hot", "cooled") and not heated:
         yield at_step(step, f"the {test.rung} look comes before any heat", "leak")
     if test.rung in ("hot", "cooled") and not before.holds("leak", "cold_ok"):
@@ -95,6 +84,37 @@ def _rung(run: Run, step: ResolvedStep, made: set[str], pumped: bool, heated: bo
     looked = made if EVERY in test.joints else set(test.joints)
     if test.rung in ("cold", "cooled") and (missing := made - looked):
         yield at_step(step, f"does not look at {', '.join(sorted(missing))}", "leak")
+
+
+def _reached(step: ResolvedStep, before: State) -> Iterator[Found]:
+    """A rung counts as reached by its test, or on a machine as found that nobody has opened."""
+    test, reached = step.step.leak, step.step.sets.get("leak")
+    if reached is None:
+        return
+    if not (step.step.as_found or (test and SETS_BY_RUNG.get(test.rung) == reached)):
+        yield at_step(step, f"sets leak {reached} without the test of that rung", "sets")
+    if step.step.as_found and (before.earth != "ok" or before.enclosure != "closed"):
+        yield at_step(step, "takes the machine as found, but it was opened before", "as_found")
+
+
+def _tested_with(step: ResolvedStep, test: LeakTest) -> Iterator[Found]:
+    """Cold water only, and a hold point."""
+    text = " ".join(filter(None, (step.step.do, step.step.hold.method if step.step.hold else "")))
+    if test.medium != "cold water" and test.rung in ("bench", "cold"):
+        yield at_step(step, f"tests with {test.medium}; cold water only, never air or gas", "leak")
+    elif GAS.search(text):
+        yield at_step(step, "speaks of air or gas in a leak test", "do")
+    if step.step.hold is None:
+        yield at_step(step, "a leak test that is no hold point", "leak")
+
+
+def _cold(step: ResolvedStep, before: State, pumped: bool) -> Iterator[Found]:
+    if not before.holds("leak", "bench_ok"):
+        yield at_step(step, f"the cold test comes with leak {before.leak}; the bench test comes first", "leak")
+    if not pumped:
+        yield at_step(step, "looks for leaks, but the pump has not run since a joint was opened", "leak")
+    if not before.holds("mains", "off") or before.enclosure != "open":
+        yield at_step(step, "looks at the joints, but not unplugged with the enclosure open", "leak")
 
 
 def relieved(guide: Guide) -> Iterator[Found]:
@@ -115,9 +135,8 @@ def relieved(guide: Guide) -> Iterator[Found]:
             yield at_step(step, "the relief valve is named, but its check is no hold point", "relief")
     for run in guide.runs:
         checked = settled(run, lambda step: step.step.relief is not None, never)
-        for step in run.steps:
-            if energises(step) and not checked[step.key]:
-                yield at_step(step, "puts power on before the relief valve that protects the new water path is checked")
+        message = "puts power on before the relief valve that protects the new water path is checked"
+        yield from comes_too_early(run, energises, checked, message)
 
 
 RULES = (

@@ -16,11 +16,12 @@ from fit_cases import LOOKALIKE_QUESTIONS, LOOKALIKES, measured
 from guidegen.judge.fit.identify import compile_identification, mark_questions, which_of
 from guidegen.judge.fit.walk import walk
 from guidegen.trade.machine import Machine
+from guidegen.trade.paths import known_facts
 from guidegen.units import parse
 from guidegen.workshop.fields import Fact
 from guidegen.workshop.questions import Questions
 
-RULES, QUESTIONS = compile_identification(LOOKALIKES, LOOKALIKE_QUESTIONS)
+RULES, QUESTIONS = compile_identification(LOOKALIKES, LOOKALIKE_QUESTIONS, known_facts())
 
 
 def left(**answers: Any) -> str | None:
@@ -91,7 +92,7 @@ SIZES = Questions(questions=(
 
 def test_the_name_is_asked_first_and_sizes_under_the_lid_last() -> None:
     """What an earlier owner may have exchanged tells nothing; 60 mm of wall leaves the taller of the family."""
-    rules, questions = compile_identification(relatives(), SIZES)
+    rules, questions = compile_identification(relatives(), SIZES, known_facts())
     assert [one.fact for one in questions] == ["family", "boiler.straight_wall"]
     assert walk(rules, {})["ask"] == "family"
     assert walk(rules, {"family": {"is": "b"}})["outcome"] == "b"
@@ -104,6 +105,6 @@ def test_the_name_is_asked_first_and_sizes_under_the_lid_last() -> None:
 def test_too_many_to_ask_leaves_the_table(monkeypatch: pytest.MonkeyPatch) -> None:
     """Where even the questions from outside would take too many steps nothing is asked, and all variants are shown."""
     monkeypatch.setattr("guidegen.judge.fit.identify.MOST_STEPS", 0)
-    which = which_of(LOOKALIKES, LOOKALIKE_QUESTIONS, edition="next", contact="bench")
+    which = which_of(LOOKALIKES, LOOKALIKE_QUESTIONS, known_facts(), edition="next", contact="bench")
     assert which["questions"] == []
     assert [one["id"] for one in which["variants"]] == ["one", "two", "three"]

@@ -17,7 +17,7 @@ from fit_cases import Case, cases, payload
 from guidegen.judge.fit.answers import read_answer
 from guidegen.judge.fit.order import NOTHING_TO_ORDER, OrderError, write
 from guidegen.judge.fit.order_codes import OrderCode
-from guidegen.judge.fit.order_text import Order, is_order, read
+from guidegen.judge.fit.order_text import OrderText, is_order, read
 from guidegen.judge.fit.received import judged, judged_today
 from guidegen.problems import CatalogueError, Problem
 
@@ -240,7 +240,7 @@ def test_a_claimed_outcome_is_not_believed() -> None:
     assert problem.message == "the answers give “cannot tell yet”, the text says “fits”"
 
 
-def changed() -> tuple[Order, dict]:
+def changed() -> tuple[OrderText, dict]:
     """An order, and rules of today by which what stands out by 3 mm may stay."""
     now = deepcopy(PAYLOAD)
     smooth = now["rules"]["facts"][[*FACTS].index("protrusions.stand_out")]

@@ -14,17 +14,20 @@ sys.path.insert(0, str(Path(__file__).parents[3] / "fixtures"))
 
 from fit_cases import RICH, RICH_QUESTIONS, Case, at_least, at_most, cases, chosen, measured, millimetres, one_of
 
+from guidegen.judge.comparison import RequirementError, Within
 from guidegen.judge.fit.answers import read_answer, write_answer
-from guidegen.judge.fit.logic import Truth
 from guidegen.judge.fit.questions import MOST_QUESTIONS, known_from, plan
 from guidegen.judge.fit.requirements import Requirements
 from guidegen.judge.fit.rules import sizes
 from guidegen.judge.fit.scale import NotRead, scales_of
 from guidegen.judge.fit.store import Store, TooLarge
-from guidegen.judge.fit.tree import Condition, Remedy, RequirementError, Within
+from guidegen.judge.fit.tree import Condition, Remedy
+from guidegen.judge.logic import Truth
+from guidegen.trade.paths import known_facts
 from guidegen.workshop.questions import Questions
 
 WALL = measured("boiler.straight_wall")
+TABLE = known_facts()
 CASES = {case.name: case for case in cases()}
 
 
@@ -96,7 +99,7 @@ def test_a_spread_fact_is_never_taken_from_the_data() -> None:
 
 def test_data_that_straddle_a_limit_are_asked() -> None:
     data = {"boiler.straight_wall": millimetres(40, 42)}
-    found = plan(RICH, data, frozenset(), RICH_QUESTIONS)
+    found = plan(RICH, data, frozenset(), RICH_QUESTIONS, TABLE)
     assert "boiler.straight_wall" in {one.fact for one in found.asked}
 
 
@@ -134,11 +137,11 @@ def test_something_else_is_none_of_the_wanted_words() -> None:
     voltage = RICH_QUESTIONS.about("mains.voltage")
     assert fitting is not None
     assert voltage is not None
-    known = known_from(fitting, "something-else")
+    known = known_from(fitting, "something-else", TABLE)
     assert known is not None
     assert one_of(fitting.fact, "banjo").judge_known(known) is Truth.FALSE
-    assert known_from(voltage, "something-else") is None
-    assert known_from(fitting, "photo") is None
+    assert known_from(voltage, "something-else", TABLE) is None
+    assert known_from(fitting, "photo", TABLE) is None
 
 
 def test_too_many_questions_are_refused_with_the_mend() -> None:
@@ -146,7 +149,7 @@ def test_too_many_questions_are_refused_with_the_mend() -> None:
     many = Requirements(tuple(Condition(f"c{n}", "Good.", one_of(f"fact{n}", "good")) for n in range(count)))
     asks = Questions(questions=tuple(chosen(f"fact{n}", "good", "bad") for n in range(count)))
     with pytest.raises(RequirementError, match="13 facts would be asked, 12 at most: settle some in the data"):
-        plan(many, {}, frozenset(), asks)
+        plan(many, {}, frozenset(), asks, TABLE)
 
 
 def test_seven_mendable_conditions_are_refused_with_the_mend() -> None:

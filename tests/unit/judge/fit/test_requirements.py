@@ -11,10 +11,11 @@ sys.path.insert(0, str(Path(__file__).parents[3] / "fixtures"))
 
 from fit_cases import RICH, at_least, at_most, millimetres, one_of
 
-from guidegen.judge.fit.logic import Interval, Truth
+from guidegen.judge.comparison import Facts, RequirementError
 from guidegen.judge.fit.remedies import MOST_SETS, TooManyRemedies, without_cutting
 from guidegen.judge.fit.requirements import Requirements, evaluate
-from guidegen.judge.fit.tree import Condition, Facts, Remedy, RequirementError
+from guidegen.judge.fit.tree import Condition, Remedy
+from guidegen.judge.logic import Interval, Truth
 
 GOOD: Facts = {
     "boiler.straight_wall": millimetres(46),

@@ -1,73 +1,27 @@
-"""Conditions on a machine: strong Kleene logic, where unknown never counts as true."""
+"""Plain values that a procedure asks: scenarios of a factory spread, and what a repeated step sees."""
 
 from __future__ import annotations
 
-from typing import Any
-
-import pytest
-
-from guidegen.judge.safety.facts import UNKNOWN, Facts, Item, Value, holds, names_in, word
-
-T, F, U = {"t": "1"}, {"f": "1"}, {"u": "1"}
-FACTS = Facts({
-    "t": word("1"), "f": word("0"), "u": UNKNOWN,
-    "wall": Value("46 mm", 0.046, "length"),
-    "volts": Value("230 V~", 230.0, "voltage"),
-    "count": Value("4", 4.0, "count"),
-})  # fmt: skip
-VALUES = {"T": (T, True), "F": (F, False), "U": (U, None)}
-
-#: Kleene's strong tables, written out (Kleene 1952, section 64)
-AND = {("T", "T"): True, ("T", "F"): False, ("T", "U"): None, ("F", "F"): False, ("F", "U"): False, ("U", "U"): None}
-OR = {("T", "T"): True, ("T", "F"): True, ("T", "U"): True, ("F", "F"): False, ("F", "U"): None, ("U", "U"): None}
+from guidegen.judge.logic import Interval, Truth
+from guidegen.judge.safety.facts import UNKNOWN, Facts, Item, Value, holds, word
 
 
-@pytest.mark.parametrize(("pair", "truth"), AND.items())
-def test_and(pair: tuple[str, str], truth: bool | None) -> None:
-    """`all`, in both orders."""
-    for first, second in (pair, pair[::-1]):
-        assert holds({"all": [VALUES[first][0], VALUES[second][0]]}, FACTS) is truth
+def test_a_value_is_known_by_its_ends_or_its_word() -> None:
+    """A quantity with a tolerance is all that lies between its ends; the possibility of a spread is read, too."""
+    assert UNKNOWN.known is None
+    assert word("brass").known == frozenset({"brass"})
+    assert Value("4", 4.0, "count").known == Interval.around(4)
+    assert Value("46 mm ± 1 mm", 0.046, "length", ends=(0.045, 0.047)).known == Interval.between(0.045, 0.047)
+    assert Value("45 mm", "45 mm", "length").known == Interval.around(0.045)
+    assert Value("tall", "tall", "length").known is None
 
 
-@pytest.mark.parametrize(("pair", "truth"), OR.items())
-def test_or(pair: tuple[str, str], truth: bool | None) -> None:
-    """`any`, in both orders."""
-    for first, second in (pair, pair[::-1]):
-        assert holds({"any": [VALUES[first][0], VALUES[second][0]]}, FACTS) is truth
-
-
-@pytest.mark.parametrize(("name", "truth"), [("T", False), ("F", True), ("U", None)])
-def test_not(name: str, truth: bool | None) -> None:
-    """`not` of unknown is unknown."""
-    assert holds({"not": VALUES[name][0]}, FACTS) is truth
-
-
-@pytest.mark.parametrize(
-    ("condition", "truth"),
-    [
-        (None, True),
-        ({}, True),
-        ({"t": ["0", "1"]}, True),
-        ({"t": {"not": "1"}}, False),
-        ({"wall": {"at_least": "40 mm"}}, True),
-        ({"wall": {"at_most": "4 cm"}}, False),
-        ({"wall": {"at_least": "1.8 in", "at_most": "1.9 in"}}, True),
-        ({"volts": "230 V~"}, True),
-        ({"volts": ["110 V~", "120 V~"]}, False),
-        ({"count": "4"}, True),
-        ({"wall": {"at_least": "tall"}}, None),
-        ({"nobody-knows": "1"}, None),
-    ],
-)
-def test_lines(condition: dict[str, Any] | None, truth: bool | None) -> None:
-    """Words, lists, senses and quantities in other units."""
-    assert holds(condition, FACTS) is truth
-
-
-def test_names_in_a_condition() -> None:
-    """Every fact that is asked, however deep."""
-    condition = {"a": "1", "any": [{"b": "1"}, {"not": {"c": "1"}}], "all": [{"d": {"at_least": "1 mm"}}]}
-    assert names_in(condition) == {"a", "b", "c", "d"}
+def test_a_limit_inside_the_tolerance_is_undecided() -> None:
+    """46 mm ± 1 mm may be less than 45.5 mm: nobody may act on the nominal value alone."""
+    facts = Facts({"wall": Value("46 mm ± 1 mm", 0.046, "length", ends=(0.045, 0.047))})
+    assert holds({"wall": {"at_least": "45 mm"}}, facts) is Truth.TRUE
+    assert holds({"wall": {"at_least": "45.5 mm"}}, facts) is Truth.UNKNOWN
+    assert holds({"wall": {"at_least": "47.5 mm"}}, facts) is Truth.FALSE
 
 
 def test_a_factory_spread_makes_scenarios() -> None:
@@ -80,6 +34,6 @@ def test_a_factory_spread_makes_scenarios() -> None:
 
 def test_an_item_sees_its_own_facts() -> None:
     """A repeated step asks `item.…` and still sees the machine."""
-    facts = FACTS.for_item(Item("boss", "drain boss", {"kind": word("boss")}))
-    assert holds({"item.kind": "boss", "item.id": "boss", "t": "1"}, facts) is True
+    facts = Facts({"t": word("1")}).for_item(Item("boss", "drain boss", {"kind": word("boss")}))
+    assert holds({"item.kind": "boss", "item.id": "boss", "t": "1"}, facts) is Truth.TRUE
     assert facts.get("item.name").text == "drain boss"

@@ -7,7 +7,7 @@ from fractions import Fraction
 
 import pytest
 
-from guidegen.judge.fit.logic import Interval, Truth, all_of, among, any_of, at_least, at_most, exact
+from guidegen.judge.logic import Interval, Truth, all_of, among, any_of, at_least, at_most, exact
 
 F, U, T = Truth.FALSE, Truth.UNKNOWN, Truth.TRUE
 

@@ -5,12 +5,13 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping, Sequence
 
+from guidegen.judge.logic import Truth
 from guidegen.judge.safety.facts import UNKNOWN, Facts, Item, Value, holds, word
 from guidegen.judge.safety.fill import Filler
 from guidegen.judge.safety.guide import Device, Drawback, KitSide, MachineSide, Wetted
 from guidegen.language import gettext
 from guidegen.trade.kit import Kit
-from guidegen.trade.machine import Machine, Protrusion, SafetyDevice
+from guidegen.trade.machine import Machine, SafetyDevice, WrittenProtrusion
 from guidegen.trade.paths import known_facts
 from guidegen.trade.shop import Glossary
 from guidegen.workshop.base import Place
@@ -55,7 +56,8 @@ def value_of(fact: Fact | Choice) -> Value:
     if not fact.known:
         options = tuple(option if isinstance(option, str) else option.text for option in fact.options)
         return Value(fact.text, None, dimension, "assumed", fact.source, options)
-    return Value(fact.text, fact.value, dimension, fact.evidence, fact.source)
+    ends = (fact.low, fact.high) if isinstance(fact, Fact) else None
+    return Value(fact.text, fact.value, dimension, fact.evidence, fact.source, ends=ends)
 
 
 def crosswise(count: int) -> tuple[int, ...]:
@@ -116,9 +118,9 @@ def kit_side(kit: Kit, facts: Facts) -> KitSide:
     return KitSide(
         id=kit.id,
         revision=kit.revision,
-        tools={one.id: one.name for one in kit.tools if holds(one.when, facts) is not False},
-        parts={one.id: one.name for one in kit.parts if holds(one.when, facts) is not False},
-        consumables={one.id: one.name for one in kit.consumables if holds(one.when, facts) is not False},
+        tools={one.id: one.name for one in kit.tools if holds(one.when, facts) is not Truth.FALSE},
+        parts={one.id: one.name for one in kit.parts if holds(one.when, facts) is not Truth.FALSE},
+        consumables={one.id: one.name for one in kit.consumables if holds(one.when, facts) is not Truth.FALSE},
         details=dict(_details(kit, facts)),
         coil=kit.coil is not None,
         wetted=tuple(Wetted(one.part, one.material, one.filler, one.flux, one.source) for one in kit.wetted),
@@ -185,11 +187,11 @@ def _wall(machine: Machine, kit: Kit, facts: Facts) -> Value:
         return word("smooth")
     needs = {name: wanted for part in kit.parts if part.id == EXCHANGE for name, wanted in (part.when or {}).items()}
     needs.pop("boiler.exchanged", None)
-    offered = any(part.id == EXCHANGE for part in kit.parts) and holds(needs, facts) is True
+    offered = any(part.id == EXCHANGE for part in kit.parts) and holds(needs, facts) is Truth.TRUE
     return Value("trimmed or exchanged", None, options=("trimmed", "exchanged")) if offered else word("trimmed")
 
 
-def _protrusion(one: Protrusion, devices: tuple[SafetyDevice, ...]) -> Item:
+def _protrusion(one: WrittenProtrusion, devices: tuple[SafetyDevice, ...]) -> Item:
     carried = value_of(one.carries)
     kinds = {device.id: device.kind for device in devices}
     values: dict[str, Value] = {

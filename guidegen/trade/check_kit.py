@@ -1,0 +1,83 @@
+"""One kit against itself, the other kits and the facts that machines have."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator
+
+from guidegen.problems import Code, Problem, nearest, one_of
+from guidegen.trade.contradiction import problem, unknown_fact, unknown_part
+from guidegen.trade.kit import Kit
+from guidegen.trade.paths import known_facts
+from guidegen.units import UnitError, parse
+from guidegen.workshop.base import Loc
+from guidegen.workshop.parts import names_in_size
+from guidegen.workshop.when import lines_of, values_in
+
+
+def check_kit(kit: Kit, kits: Collection[str]) -> Iterator[Problem]:
+    """Whatever a kit says about its own parts, about other kits, and about facts of machines."""
+    yield from _remedies(kit, kits)
+    yield from _wetted(kit)
+    yield from _sizes(kit)
+    yield from _whens(kit)
+    yield from _effects(kit)
+
+
+def _remedies(kit: Kit, kits: Collection[str]) -> Iterator[Problem]:
+    parts = {part.id for part in kit.parts}
+    for index, requirement in enumerate(kit.requirements):
+        for number, unmet in enumerate(requirement.unmet):
+            loc: Loc = ("requirements", index, "unmet", number)
+            loc = loc if loc in kit.places else loc[:-1]
+            if unmet.kit is not None and unmet.kit not in kits:
+                near = nearest(unmet.kit, kits)
+                fix = f"write {near}" if near else f"use one of {one_of(kits)}"
+                yield problem(kit, (*loc, "kit"), Code.UNKNOWN_KIT, f'no kit "{unmet.kit}"', fix)
+            if unmet.part is not None and unmet.part not in parts:
+                yield unknown_part(kit, (*loc, "part"), unmet.part, parts)
+
+
+def _wetted(kit: Kit) -> Iterator[Problem]:
+    parts = {part.id for part in kit.parts}
+    for index, wetted in enumerate(kit.wetted):
+        if wetted.part not in parts:
+            yield unknown_part(kit, ("wetted", index, "part"), wetted.part, parts)
+
+
+def _sizes(kit: Kit) -> Iterator[Problem]:
+    """Facts that sizes of parts and seals name in braces."""
+    sizes: list[tuple[Loc, str | None]] = []
+    for index, part in enumerate(kit.parts):
+        sizes.append((("parts", index, "size"), part.size))
+        sizes += [(("parts", index, "seals", number, "size"), seal.size) for number, seal in enumerate(part.seals)]
+    for place, size in sizes:
+        for fact in names_in_size(size):
+            if fact not in known_facts():
+                yield unknown_fact(kit, place, fact)
+
+
+def _whens(kit: Kit) -> Iterator[Problem]:
+    """Facts that the `when` of a part, tool or consumable asks, and what it compares them with."""
+    table = known_facts()
+    for name in ("parts", "tools", "consumables"):
+        for index, one in enumerate(getattr(kit, name)):
+            for loc, fact, wanted in lines_of(one.when, (name, index, "when")):
+                if fact in table:
+                    yield from _values(kit, loc, table.dimension(fact), wanted)
+                elif fact not in table.chosen:
+                    yield unknown_fact(kit, loc, fact, key=True)
+
+
+def _values(kit: Kit, loc: Loc, dimension: str | None, wanted: object) -> Iterator[Problem]:
+    """A quantity is compared with quantities of its dimension; else no machine would ever be meant."""
+    for text in values_in(wanted) if dimension is not None else ():
+        try:
+            parse(text, dimension or "")
+        except UnitError as error:
+            yield problem(kit, loc, Code.NOT_JUDGED, error.message, error.fix)
+
+
+def _effects(kit: Kit) -> Iterator[Problem]:
+    for index, effect in enumerate(kit.effects):
+        for inner, words, fix in effect.contradictions():
+            yield problem(kit, ("effects", index, *inner), Code.OUT_OF_BOUNDS, words, fix)

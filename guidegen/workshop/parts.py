@@ -1,0 +1,71 @@
+"""What a kit consists of and what the work takes: parts with their seals, tools, consumables."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+
+from pydantic import Field
+
+from guidegen.workshop.base import Id, Line, Model
+from guidegen.workshop.facts import Choice, Fact
+from guidegen.workshop.when import Condition
+
+_BRACES = re.compile(r"\{([^{}]*)\}")
+
+
+class Seal(Model):
+    """A seal, sold with the part that needs it. `size` may name a fact in braces: `{boiler.gasket}`."""
+
+    id: Id
+    name: Line
+    size: Line
+    material: Line
+    count: int = Field(ge=1, le=99)
+
+
+class Part(Model):
+    """A part of the kit; with `when` only for machines of which it holds. `size` may name a fact in braces."""
+
+    id: Id
+    name: Line
+    count: int = Field(ge=1, le=99)
+    size: Line | None = None
+    seals: tuple[Seal, ...] = ()
+    when: Condition | None = None
+
+
+class Tool(Model):
+    """A tool that the work needs."""
+
+    id: Id
+    name: Line
+    when: Condition | None = None
+
+
+class Consumable(Model):
+    """What is used up."""
+
+    id: Id
+    name: Line
+    amount: Line
+    when: Condition | None = None
+
+
+def names_in_size(size: str | None) -> tuple[str, ...]:
+    """Return the facts that a size names in braces.
+
+    >>> names_in_size("for a boiler of {boiler.diameter}")
+    ('boiler.diameter',)
+    """
+    return tuple(_BRACES.findall(size or ""))
+
+
+def size_with(fact_of: Callable[[str], Fact | Choice | None], size: str | None) -> str | None:
+    """Return a size with the facts in braces filled in; what is not known says so."""
+
+    def fill(match: re.Match[str]) -> str:
+        fact = fact_of(match[1])
+        return fact.text if fact is not None and fact.known else f"{match[1]}, still to be measured"
+
+    return None if size is None else _BRACES.sub(fill, size)
