@@ -41,7 +41,9 @@ SI = {
     for dimension, table in UNITS.items()
 } | {"temperature": "K", "volume": "m³", "pressure": "Pa", "flow": "m³/s"}
 """The unit of each dimension in which the record keeps inputs."""
-SEED = 20260131
+SEED = 7
+"""Of eight that were tried the one whose ranges come nearest to those of 20,000 plain draws: ends off by at most 3 % of
+the width, and 4 % from another 20,000, where the worst seed was off by 7 %. Like the width, it never changes again."""
 
 
 def names() -> tuple[str, ...]:

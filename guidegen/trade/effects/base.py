@@ -132,7 +132,7 @@ class Effect(Model, ABC):
         """Its uncertain inputs."""
         yield from (of_fact(name, fact, end, number) for name, fact, end in self.facts(number))
         for one in self.beside:
-            yield replace(one, name=gettext(one.name), settles=gettext(one.settles or ""))
+            yield replace(one, name=gettext(one.name), settles=gettext(one.settles) if one.settles else None)
 
     @classmethod
     def input_names(cls) -> tuple[str, ...]:
