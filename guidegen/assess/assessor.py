@@ -64,13 +64,13 @@ class Assessor:
 
     def assess(self, machine: Machine, kit: Kit) -> Assessment:
         """The record of one pair. Raises `CatalogueError` where its requirements cannot be judged."""
-        checked = verdict.checked(self.known, machine, kit, self.edition)
+        pair = verdict.judged(self.known, machine, kit, self.edition)
         listed = [*inputs.of_machine(machine, self.known), *inputs.of_kit(kit)]
         values = inputs.draw(listed, self.draws)
         plain = without_kit(machine, values)
         fitted = with_kit(machine, kit, values, plain)
         before, after = self._side(plain, values), self._side(fitted.network, values)
-        fit = verdict.fit_part(checked)
+        fit = verdict.fit_part(pair.check)
         make = figures.Figures(values)
         masses = {
             "boiler": values["boiler.mass"],
@@ -82,7 +82,7 @@ class Assessor:
         display = _display(make, after)
         warm_up = figures.warm_up(make, before.study, after.study)
         values_printed = dict(guiding.computed(coil, cooling.with_, display, warm_up))
-        guided = guiding.guide(self.known, machine, kit, fit, values_printed, self.edition)
+        guided = guiding.guide(self.known, machine, kit, fit, pair, values_printed, self.edition)
         mass = masses["boiler"] + masses["group"] + masses["water"]
         drinks = {}
         for one in self.known.drinks.drinks:
@@ -133,10 +133,11 @@ class Assessor:
             coil=coil,
             cool_down=cooling,
             torques=stated.torques(machine),
-            protrusions=verdict.protrusions(machine, fitted.wound),
+            protrusions=verdict.protrusions(machine, kit, pair),
+            bolts=verdict.bolts(kit, pair),
             downsides=stated.downsides(kit),
             restore=stated.restore(kit),
-            self_check=dict(checked.payload),
+            self_check=dict(pair.check.payload),
             builds=stated.builds(self.known, machine, kit),
             inputs=tuple(one.record() for one in listed),
             procedure=guided.procedure,

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from guidegen.assess import stated
+from guidegen.assess.verdict import Judged
 from guidegen.judge.safety.adapt import (
     avoided_words,
     facts_of,
@@ -51,6 +52,7 @@ def guide(
     machine: Machine,
     kit: Kit,
     fit: Fit,
+    pair: Judged,
     values: Mapping[str, Value],
     edition: str,
 ) -> Guided:
@@ -59,7 +61,7 @@ def guide(
     Where it cannot be told yet, what is unknown can make steps impossible to write. Then the instruction is withheld
     until somebody has measured; the findings are no mistakes of the author.
     """
-    made = made_guide(known, machine, kit, fit, values, edition)
+    made = made_guide(known, machine, kit, fit, pair, values, edition)
     if made is None:
         return Guided()
     findings = lint(made)
@@ -79,10 +81,12 @@ def kits_before(known: Catalogue, kit: Kit, fit: Fit) -> tuple[Kit, ...]:
     return tuple(known.kits[name] for name in dict.fromkeys(wanted) if name and name in known.kits)
 
 
-def facts_for(known: Catalogue, machine: Machine, kit: Kit, fit: Fit, values: Mapping[str, Value]) -> Facts:
+def facts_for(
+    known: Catalogue, machine: Machine, kit: Kit, fit: Fit, pair: Judged, values: Mapping[str, Value]
+) -> Facts:
     """What the procedure may ask: of the machine as it is once the kits that come first are fitted."""
     given = {name: word(text) for one in kits_before(known, kit, fit) for name, text in one.gives.items()}
-    return facts_of(machine, kit, values).having(given)
+    return facts_of(machine, kit, {**values, **pair.numbers, **pair.ways}, pair.decisions).having(given)
 
 
 def _fitted_first(known: Catalogue, kit: Kit, fit: Fit) -> Iterator[dict[str, Any]]:
@@ -92,13 +96,13 @@ def _fitted_first(known: Catalogue, kit: Kit, fit: Fit) -> Iterator[dict[str, An
 
 
 def made_guide(
-    known: Catalogue, machine: Machine, kit: Kit, fit: Fit, values: Mapping[str, Value], edition: str
+    known: Catalogue, machine: Machine, kit: Kit, fit: Fit, pair: Judged, values: Mapping[str, Value], edition: str
 ) -> Guide | None:
     """The resolved guide with all that the rules look at."""
     procedure = known.procedures.get(kit.id)
     if procedure is None or known.shared is None or known.hazards is None or fit.outcome == "does-not-fit":
         return None
-    facts = facts_for(known, machine, kit, fit, values)
+    facts = facts_for(known, machine, kit, fit, pair, values)
     paper = Paper(
         edition=edition,
         contact=known.workshop.contact,
@@ -107,9 +111,8 @@ def made_guide(
         builds=len(stated.builds(known, machine, kit)),
     )
     resolved = resolve(procedure, known.shared, facts)
-    return Guide(
-        resolved, known.hazards, machine_side(machine), kit_side(kit, facts), paper, avoided_words(known.glossary)
-    )
+    sides = machine_side(machine, pair.decisions), kit_side(kit, facts)
+    return Guide(resolved, known.hazards, *sides, paper, avoided_words(known.glossary))
 
 
 def computed(
@@ -146,9 +149,11 @@ def _calculated(text: str, value: float, dimension: str) -> Value:
     return Value(text, value, dimension, "calculated")
 
 
-def states(known: Catalogue, machine: Machine, kit: Kit, fit: Fit, values: Mapping[str, Value], edition: str) -> str:
+def states(
+    known: Catalogue, machine: Machine, kit: Kit, fit: Fit, pair: Judged, values: Mapping[str, Value], edition: str
+) -> str:
     """The state after every step, for `guidegen check --states`."""
-    made = made_guide(known, machine, kit, fit, values, edition)
+    made = made_guide(known, machine, kit, fit, pair, values, edition)
     title = f"{machine.name} with {kit.name}"
     return states_report(made.resolved, title) if made is not None else f"{title}: no guide\n"
 

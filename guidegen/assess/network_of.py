@@ -127,7 +127,7 @@ def wound_coil(machine: Machine, effect: FeedCoil) -> Wound | None:
     boiler = machine.boiler
     if not (boiler.diameter.known and boiler.straight_wall.known):
         return None
-    return wind(_demand(effect, boiler.diameter.value, boiler.straight_wall.value))
+    return wind(coil_demand(effect, boiler.diameter.value, boiler.straight_wall.value))
 
 
 def possible_coils(machine: Machine, effect: FeedCoil) -> tuple[Wound, ...]:
@@ -141,22 +141,30 @@ def possible_coils(machine: Machine, effect: FeedCoil) -> tuple[Wound, ...]:
     made = []
     for diameter in diameters:
         if boiler.straight_wall.known:
-            made.append(wind(_demand(effect, diameter, boiler.straight_wall.value)))
+            made.append(wind(coil_demand(effect, diameter, boiler.straight_wall.value)))
             continue
-        lowest = wind(_demand(effect, diameter, 0.0)).height_missing
-        made += [wind(_demand(effect, diameter, wall)) for wall in (math.inf, lowest)]
+        lowest = wind(coil_demand(effect, diameter, 0.0)).height_missing
+        made += [wind(coil_demand(effect, diameter, wall)) for wall in (math.inf, lowest)]
     return tuple(made)
 
 
-def _demand(effect: FeedCoil, diameter: float, wall: float) -> CoilDemand:
+def coil_demand(
+    effect: FeedCoil,
+    diameter: float,
+    wall: float,
+    outside: float | None = None,
+    holds: float | None = None,
+    gap: float | None = None,
+) -> CoilDemand:
+    """What is asked of the winding on a boiler of a size; the tube and its volume as stated, or as given."""
     return CoilDemand(
         boiler_diameter=diameter,
         straight_wall=wall,
-        tube_outside=effect.tube.outside.value,
+        tube_outside=effect.tube.outside.value if outside is None else outside,
         tube_wall=effect.tube.wall.value,
-        holds=effect.holds.value,
+        holds=effect.holds.value if holds is None else holds,
         layers_max=effect.layers_max,
-        gap=effect.gap.value,
+        gap=effect.gap.value if gap is None else gap,
         tails=effect.tails.value,
         fittings_mass=effect.fittings_mass.value,
         tube_density=material(effect.tube.material.value).density,

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 from guidegen import pipeline, trade
-from guidegen.assess import guiding
+from guidegen.assess import guiding, verdict
 from guidegen.record import Assessment
 from guidegen.trade import Catalogue
 
@@ -27,4 +27,5 @@ def report(known: Catalogue, record: Assessment) -> str:
     """The report of one pair, from its record."""
     values = dict(guiding.computed(record.coil, record.cool_down.with_, record.display, record.warm_up))
     machine, kit = known.machine(record.variant.id), known.kit(record.kit.id)
-    return guiding.states(known, machine, kit, record.fit, values, record.edition)
+    pair = verdict.judged(known, machine, kit, record.edition)
+    return guiding.states(known, machine, kit, record.fit, pair, values, record.edition)

@@ -30,6 +30,7 @@ from guidegen.record.computed import (
     WhatIf,
 )
 from guidegen.record.stated import (
+    BoltAccess,
     Build,
     Downside,
     Evidence,
@@ -84,6 +85,7 @@ class Assessment(Record):
     cool_down: CoolDown
     torques: tuple[Torque, ...]
     protrusions: tuple[Protrusion, ...]
+    bolts: BoltAccess | None = None
     downsides: tuple[Downside, ...]
     restore: Restore
     self_check: dict[str, Any]

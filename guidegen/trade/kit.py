@@ -37,10 +37,10 @@ About = Literal[
 ]  # fmt: skip
 #: Figures that the assessment computes and a downside may show.
 FIGURES = (
-    "mass.added", "energy.idle_added", "energy.day_added", "energy.ratio", "warm_up.added", "minutes", "cuts",
+    "mass.added", "energy.idle_added", "energy.day_added", "energy.ratio", "warm_up.added", "minutes", "cuts", "bolts",
 )  # fmt: skip
 Figure = Literal[
-    "mass.added", "energy.idle_added", "energy.day_added", "energy.ratio", "warm_up.added", "minutes", "cuts",
+    "mass.added", "energy.idle_added", "energy.day_added", "energy.ratio", "warm_up.added", "minutes", "cuts", "bolts",
 ]  # fmt: skip
 
 
@@ -58,7 +58,11 @@ class Tube(Model):
 
 
 class FeedCoil(Model):
-    """A coil of tube round the boiler, through which the feed water passes."""
+    """A coil of tube round the boiler, through which the feed water passes.
+
+    `put_on`: a finished coil slides over the wall from above or from below and passes whatever stands there; one that
+    is bent round the wall in place passes nothing. `outer_layer`: where a last layer of fewer turns stands.
+    """
 
     kind: Literal["feed_coil"]
     tube: Tube
@@ -70,6 +74,22 @@ class FeedCoil(Model):
     contact: Annotated[Conductance, Spec("Boiler to coil", ("0.3 W/K", "6 W/K"), "the coil's time constant")]
     to_case: Annotated[Conductance, Spec("Coil to the case's air", ("0.15 W/K", "1.0 W/K"), "parked temperature")]
     shields: Annotated[Ratio, Spec("Share of the boiler's skin it shields", ("30 %", "90 %"), "idle watts")]
+    put_on: (
+        Annotated[
+            Choice,
+            Choices(("from-above", "from-below", "in-place")),
+            Spec("How the coil comes onto the wall", settles="the kit's instruction"),
+        ]
+        | None
+    ) = None
+    outer_layer: (
+        Annotated[
+            Choice,
+            Choices(("lower-end", "upper-end")),
+            Spec("End of the wall at which a shorter outer layer stands", settles="look at the coil"),
+        ]
+        | None
+    ) = None
 
 
 class SetControl(Model):
@@ -147,8 +167,18 @@ class Seal(Model):
     count: int = Field(ge=1, le=99)
 
 
+class Key(Model):
+    """A key for the boiler's bolts: what it needs over a bolt's head while it is put in or lifted off."""
+
+    height: Annotated[Length, Spec("Height of the key over the bolt's head", ("4 mm", "80 mm"), "calliper")]
+    width: Annotated[Length, Spec("Outside diameter of the key", ("3 mm", "30 mm"), "calliper")]
+
+
 class Part(Model):
-    """A part of the kit; with `when` only for machines of which it holds. `size` may name a fact in braces."""
+    """A part of the kit; with `when` only for machines of which it holds. `size` may name a fact in braces.
+
+    A part with `key` is a shortened key for the boiler's bolts, sold where the usual one does not reach.
+    """
 
     id: Id
     name: Line
@@ -156,14 +186,16 @@ class Part(Model):
     size: Line | None = None
     seals: tuple[Seal, ...] = ()
     when: dict[str, Any] | None = None
+    key: Key | None = None
 
 
 class Tool(Model):
-    """A tool that the work needs."""
+    """A tool that the work needs. A tool with `key` is the usual one for the boiler's bolts."""
 
     id: Id
     name: Line
     when: dict[str, Any] | None = None
+    key: Key | None = None
 
 
 class Consumable(Model):
@@ -246,3 +278,13 @@ class Kit(Document):
     def coil(self) -> FeedCoil | None:
         """Return the coil that the kit brings, if it brings one."""
         return next((effect for effect in self.effects if isinstance(effect, FeedCoil)), None)
+
+    @property
+    def key(self) -> Tool | None:
+        """Return the tool for the boiler's bolts, where the kit says how large it is."""
+        return next((tool for tool in self.tools if tool.key is not None), None)
+
+    @property
+    def short_key(self) -> Part | None:
+        """Return the part that is a shortened key for the boiler's bolts."""
+        return next((part for part in self.parts if part.key is not None), None)

@@ -39,7 +39,8 @@ class ResolvedStep:
     """One step as this machine needs it, its text complete.
 
     `key` is unique (phase, name of the include, id, item); `scenarios` are the factory spreads it belongs to;
-    `only_if` says so in words where it is not all of them; `missing` are braces that nothing could fill.
+    `only_if` says so in words where it is not all of them; `missing` are braces that nothing could fill; `item` is the
+    id of the thing for which it is repeated.
     """
 
     key: str
@@ -51,6 +52,7 @@ class ResolvedStep:
     only_if: str | None = None
     numbers: tuple[Number, ...] = ()
     missing: tuple[str, ...] = ()
+    item: str | None = None
 
     @cached_property
     def removes(self) -> tuple[Named, ...]:

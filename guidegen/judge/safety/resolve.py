@@ -134,6 +134,7 @@ class _Around:
     phase: str
     suffix: str = ""
     only_if: str | None = None
+    item: str | None = None
     given: Mapping[str, str] = field(default_factory=dict)
 
 
@@ -243,6 +244,7 @@ class _Maker:
                 facts=around.facts.for_item(item),
                 scenarios=tuple(one.for_item(item) for one in around.scenarios),
                 suffix=f"-{item.id}",
+                item=item.id,
                 only_if=entry.only_if or around.only_if,
             )
             yield from self._entries(entry.steps, Where(where.places, (*where.loc, "steps")), inner)
@@ -274,6 +276,7 @@ class _Maker:
             only_if=(step.only_if or around.only_if) if partly else None,
             numbers=tuple(filler.numbers.values()),
             missing=tuple(filler.missing),
+            item=around.item,
         )
 
 
