@@ -7,18 +7,21 @@ takes what the instruction takes more that way than without. All others take wha
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 from guidegen.assess.ways import COIL_OFF
 from guidegen.judge.safety.adapt import facts_of
 from guidegen.judge.safety.facts import Facts, Item, word
-from guidegen.judge.safety.resolve import resolve
+from guidegen.judge.safety.resolve import working_time
 from guidegen.language import gettext
 from guidegen.trade import Catalogue
 from guidegen.trade.cutting import EXCHANGE, TRIM, Action, Decision
 from guidegen.trade.kit import Kit
 from guidegen.trade.machine import Machine
+from guidegen.workshop.procedures import Procedure, SharedBlocks
 from guidegen.workshop.questions import Effort, Questions
 from guidegen.workshop.requirements import Requirement
+from guidegen.workshop.steps import Include
 
 MINUTES = 60.0
 """Where neither an instruction nor content/questions.yml says it; it only ranks."""
@@ -76,37 +79,58 @@ def minutes_of(known: Catalogue, machine: Machine, effort: Effort, decisions: Se
     kit = known.kits.get(effort.kit)
     if kit is None or known.shared is None or effort.kit not in known.procedures:
         return None
+    work = _Work(known.procedures[kit.id], known.shared, machine, kit, decisions)
     if effort.part is None and effort.fabrication is None:
-        return _whole(known, machine, kit, decisions, "smooth", "usual")
-    way = way_of(kit, effort)
+        return work.minutes(*PLAIN)
+    way = _way_of(kit, effort)
     if way is None:
         return None
-    with_it, without = (_whole(known, machine, kit, decisions, *one) for one in way)
-    return max(0.0, with_it - without)
+    later = work.service() if effort.fabrication == COIL_OFF else 0.0
+    return max(0.0, work.minutes(*way) - work.minutes(*PLAIN)) + later
 
 
-def way_of(kit: Kit, effort: Effort) -> tuple[tuple[str, str], tuple[str, str]] | None:
-    """The ways of wall and bolts with a remedy, and without it; None where the program knows none."""
-    plain = ("smooth", "usual")
-    short = kit.short_key
-    ways = {
-        (None, TRIM): ("trimmed", "usual"),
-        (EXCHANGE, None): ("exchanged", "usual"),
-        (short.id if short else "", None): ("smooth", "short-key"),
-        (None, COIL_OFF): ("smooth", COIL_OFF),
-    }
-    found = ways.get((effort.part, effort.fabrication))
-    return None if found is None else (found, plain)
+PLAIN = ("smooth", "usual")
+"""The ways of wall and bolts that ask for nothing more."""
+SERVICE = ("coil-off", "coil-on")
+"""The shared blocks of steps that whoever gets at the bolts later goes through, where the coil comes off first."""
 
 
-def _whole(
-    known: Catalogue, machine: Machine, kit: Kit, decisions: Sequence[Decision], wall: str, bolts: str
-) -> float:
-    facts = facts_of(machine, kit, {"wall.way": word(wall), "bolts.way": word(bolts)}, decisions)
-    facts = Facts(facts.values, {**facts.lists, "boiler.protrusions": _as_if_trimmed(facts)})
-    procedure = known.procedures[kit.id].model_copy(update={"restore": None})
-    assert known.shared is not None
-    return float(resolve(procedure, known.shared, facts).fitting.minutes[1])
+def _way_of(kit: Kit, effort: Effort) -> tuple[str, str] | None:
+    """The ways of wall and bolts with a remedy; None where the program knows none."""
+    ways = {(None, TRIM): ("trimmed", "usual"), (EXCHANGE, None): ("exchanged", "usual"),
+            (None, COIL_OFF): ("smooth", COIL_OFF)}  # fmt: skip
+    if kit.short_key is not None:
+        ways[kit.short_key.id, None] = ("smooth", "short-key")
+    return ways.get((effort.part, effort.fabrication))
+
+
+@dataclass(frozen=True)
+class _Work:
+    """The instruction of a kit on one machine, for adding up its minutes."""
+
+    procedure: Procedure
+    shared: SharedBlocks
+    machine: Machine
+    kit: Kit
+    decisions: Sequence[Decision]
+
+    def minutes(self, wall: str, bolts: str) -> float:
+        """The whole of it, that way."""
+        return working_time(self.procedure, self.shared, self._facts(wall, bolts))
+
+    def service(self) -> float:
+        """Taking the coil off and putting it on again once, which somebody does later who needs the bolts."""
+        blocks = [name for name in SERVICE if name in self.shared.blocks]
+        steps = tuple(Include.model_validate({"include": name}) for name in blocks)
+        if not steps or not self.procedure.phases:
+            return 0.0
+        phase = self.procedure.phases[0].model_copy(update={"when": None, "steps": steps})
+        once = self.procedure.model_copy(update={"phases": (phase,)})
+        return working_time(once, self.shared, self._facts("smooth", COIL_OFF))
+
+    def _facts(self, wall: str, bolts: str) -> Facts:
+        facts = facts_of(self.machine, self.kit, {"wall.way": word(wall), "bolts.way": word(bolts)}, self.decisions)
+        return Facts(facts.values, {**facts.lists, "boiler.protrusions": _as_if_trimmed(facts)})
 
 
 def _as_if_trimmed(facts: Facts) -> tuple[Item, ...]:

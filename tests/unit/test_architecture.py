@@ -20,7 +20,7 @@ MAY_IMPORT = {
     "units": {"problems", "unit_table"},
     "workshop": {"trade"},
     "heat": set(),
-    "trade": {"workshop"},
+    "trade": {"heat", "workshop"},
     "judge": {"trade", "workshop"},
     "record": set(),
     "assess": {"heat", "judge", "record", "trade", "workshop"},

@@ -12,9 +12,9 @@ from dataclasses import dataclass, replace
 
 from guidegen.judge.safety.guide import Guide
 from guidegen.judge.safety.model import Where
-from guidegen.judge.safety.resolve import hazards_written
 from guidegen.judge.safety.rules import RULES
 from guidegen.judge.safety.rules.base import Found, Rule, Severity
+from guidegen.judge.safety.written import hazards_written
 from guidegen.problems import Problem
 from guidegen.workshop.base import Place
 from guidegen.workshop.procedures import Hazards, Procedure, SharedBlocks, Waiver

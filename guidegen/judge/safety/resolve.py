@@ -24,6 +24,7 @@ from guidegen.judge.safety.model import (
     Where,
 )
 from guidegen.judge.safety.state import KINDS, State
+from guidegen.judge.safety.written import hazards_written
 from guidegen.workshop.base import Loc
 from guidegen.workshop.procedures import NewParts, NightStop, Phase, Procedure, Remedy, SharedBlocks
 from guidegen.workshop.steps import Condition, Each, Entry, Include, Stated, Step, Way
@@ -65,6 +66,12 @@ def resolve(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> Resolve
     )
 
 
+def working_time(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> float:
+    """Return the minutes that fitting takes in the longest case; only which steps apply is looked at, no text."""
+    maker = _Maker(procedure, shared, _on(facts, "fitting", procedure), fill=False)
+    return maker.course("fitting", procedure.phases, (), NewParts(), ()).minutes[1]
+
+
 #: what a procedure prints outside of its steps
 _AROUND_STEPS = ("effectivity", "preliminary", "residual", "aftercare", "faults", "stop_use")
 
@@ -101,28 +108,6 @@ def _on(facts: Facts, course: str, procedure: Procedure) -> Facts:
     })  # fmt: skip
 
 
-def hazards_written(procedure: Procedure, shared: SharedBlocks) -> Iterator[str]:
-    """Yield the hazards of every step that the procedure could have on some machine."""
-    parts: list[Phase | Remedy] = [*procedure.phases, *procedure.remedies, *shared.remedies]
-    if procedure.restore:
-        parts += [*procedure.restore.phases, *procedure.restore.remedies]
-    for part in parts:
-        for entry in part.steps:
-            yield from _entry_hazards(entry, shared)
-
-
-def _entry_hazards(entry: Entry, shared: SharedBlocks) -> Iterator[str]:
-    if isinstance(entry, Include):
-        block = shared.blocks.get(entry.include)
-        for inner in block.steps if block else ():
-            yield from _entry_hazards(inner, shared)
-    elif isinstance(entry, Each):
-        for step in entry.steps:
-            yield from step.hazards
-    else:
-        yield from entry.hazards
-
-
 @dataclass(frozen=True)
 class _Around:
     """What surrounds an entry: its conditions, the facts it sees, its prefix, the texts an include gives."""
@@ -141,10 +126,11 @@ class _Around:
 class _Maker:
     """Makes courses; keeps what stayed undecided."""
 
-    def __init__(self, procedure: Procedure, shared: SharedBlocks, facts: Facts) -> None:
+    def __init__(self, procedure: Procedure, shared: SharedBlocks, facts: Facts, fill: bool = True) -> None:
         self._procedure, self._shared, self._facts, self._scenarios = procedure, shared, facts, facts.scenarios()
         self._values: dict[str, Stated] = {**shared.values, **procedure.values}
         self._undecided: list[Undecided] = []
+        self._fill = fill
         self.missing: list[str] = []
 
     def course(
@@ -261,7 +247,7 @@ class _Maker:
         if not chosen:
             return
         filler = Filler(around.facts, {**self._values, **step.values}, around.given)
-        filled = filler.model(step)
+        filled = filler.model(step) if self._fill else step
         assert isinstance(filled, Step)
         if filled.role == "wiring":
             filled = filled.model_copy(update={"role": self._wiring_role()})
