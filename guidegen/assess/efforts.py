@@ -9,14 +9,15 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from guidegen.assess.ways import COIL_OFF
 from guidegen.judge.safety.adapt import facts_of
 from guidegen.judge.safety.facts import Facts, Item, word
 from guidegen.judge.safety.resolve import working_time
 from guidegen.language import gettext
 from guidegen.trade import Catalogue
-from guidegen.trade.cutting import EXCHANGE, TRIM, Action, Decision
+from guidegen.trade.access import COIL_OFF
+from guidegen.trade.cutting import TRIM, Action, Decision
 from guidegen.trade.kit import Kit
+from guidegen.trade.known_remedies import PLAIN, is_timed, way_of
 from guidegen.trade.machine import Machine
 from guidegen.workshop.procedures import Procedure, SharedBlocks
 from guidegen.workshop.questions import Effort, Questions
@@ -77,31 +78,18 @@ def _can_be_trimmed() -> Requirement:
 def minutes_of(known: Catalogue, machine: Machine, effort: Effort, decisions: Sequence[Decision]) -> float | None:
     """The working time of a remedy as its instruction adds it up; None where no instruction carries it out."""
     kit = known.kits.get(effort.kit)
-    if kit is None or known.shared is None or effort.kit not in known.procedures:
+    if kit is None or known.shared is None or not is_timed(known, effort):
         return None
     work = _Work(known.procedures[kit.id], known.shared, machine, kit, decisions)
-    if effort.part is None and effort.fabrication is None:
-        return work.minutes(*PLAIN)
-    way = _way_of(kit, effort)
+    way = way_of(kit, effort)
     if way is None:
-        return None
+        return work.minutes(*PLAIN)
     later = work.service() if effort.fabrication == COIL_OFF else 0.0
     return max(0.0, work.minutes(*way) - work.minutes(*PLAIN)) + later
 
 
-PLAIN = ("smooth", "usual")
-"""The ways of wall and bolts that ask for nothing more."""
 SERVICE = ("coil-off", "coil-on")
 """The shared blocks of steps that whoever gets at the bolts later goes through, where the coil comes off first."""
-
-
-def _way_of(kit: Kit, effort: Effort) -> tuple[str, str] | None:
-    """The ways of wall and bolts with a remedy; None where the program knows none."""
-    ways = {(None, TRIM): ("trimmed", "usual"), (EXCHANGE, None): ("exchanged", "usual"),
-            (None, COIL_OFF): ("smooth", COIL_OFF)}  # fmt: skip
-    if kit.short_key is not None:
-        ways[kit.short_key.id, None] = ("smooth", "short-key")
-    return ways.get((effort.part, effort.fabrication))
 
 
 @dataclass(frozen=True)

@@ -9,7 +9,7 @@ from guidegen.assess import cutting_words
 from guidegen.assess.coil_place import bolt_numbers, limits, place_of
 from guidegen.assess.efforts import priced
 from guidegen.assess.network_of import possible_coils
-from guidegen.assess.ways import COIL_OFF, options, ways_of
+from guidegen.assess.ways import options, ways_of
 from guidegen.heat.cuts import cut, overlap
 from guidegen.heat.materials import MATERIALS
 from guidegen.judge.fit.check import Check, check
@@ -23,6 +23,7 @@ from guidegen.problems import CatalogueError, Code, Problem
 from guidegen.record import rounded
 from guidegen.record.stated import BoltAccess, Fit, Protrusion, Reason
 from guidegen.trade import Catalogue
+from guidegen.trade.access import COIL_OFF
 from guidegen.trade.cutting import FLUSH, Action, CoilPlace, Decision, decide, settled
 from guidegen.trade.kit import Kit
 from guidegen.trade.machine import Machine

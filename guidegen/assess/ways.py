@@ -15,12 +15,11 @@ from guidegen.judge.fit.logic import Truth
 from guidegen.judge.fit.remedies import sufficient_sets
 from guidegen.judge.fit.tree import Condition
 from guidegen.judge.safety.facts import UNKNOWN, Value, word
+from guidegen.trade.access import COIL_OFF
 from guidegen.trade.cutting import EXCHANGE, TRIM, Action, Decision
 from guidegen.trade.kit import Kit
 from guidegen.workshop.requirements import comparisons
 
-COIL_OFF = "coil-off-first"
-"""The work that a kit's requirement names where the coil comes off before anybody gets at the bolts."""
 WALL = MappingProxyType({f"part:{EXCHANGE}": "exchanged", f"fabrication:{TRIM}": "trimmed"})
 """What the wall becomes by each remedy."""
 BOLTS = "bolts."

@@ -14,6 +14,8 @@ from dataclasses import dataclass
 from guidegen.trade.cutting import Span
 
 NOTHING = Span(0.0, 0.0)
+COIL_OFF = "coil-off-first"
+"""The work that a kit's requirement names where the coil comes off before anybody gets at the bolts."""
 
 
 @dataclass(frozen=True)
@@ -101,7 +103,10 @@ def _lowest_edges(layers: Sequence[Layer], circle: Span | None, key: BoltKey) ->
 
 
 def _reaches_inside(circle: Span, layer: Layer, key: BoltKey) -> bool | None:
-    """Whether the key's edge, half its width inside of the bolt's axis, is nearer to the boiler than the layer's."""
-    if circle.high - key.width.low < layer.outside.low:
+    """Whether the key's edge, half its width inside of the bolt's axis, is nearer to the boiler than the layer's.
+
+    To the nanometre: what touches exactly does not reach inside.
+    """
+    if round(circle.high - key.width.low, 9) < round(layer.outside.low, 9):
         return True
-    return False if circle.low - key.width.high >= layer.outside.high else None
+    return False if round(circle.low - key.width.high, 9) >= round(layer.outside.high, 9) else None
