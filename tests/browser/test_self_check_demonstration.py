@@ -20,8 +20,7 @@ from test_self_check import (
     sets_of_answers,
 )
 
-from guidegen.assess.verdict import computed
-from guidegen.judge.fit.check import check
+from guidegen.assess.verdict import checked
 from guidegen.judge.fit.identify import compile_identification
 from guidegen.judge.fit.payload import Payload
 from guidegen.judge.fit.rules import compact
@@ -55,15 +54,7 @@ def test_every_pair_of_the_demonstration_walks_alike(blank: Tab) -> None:
     """
     known = load(ROOT)
     pairs = {
-        f"{machine.id} with {kit.id}": check(
-            machine,
-            kit,
-            known.kits,
-            known.questions,
-            computed(machine, known.kits, kit),
-            edition="next",
-            contact="bench",
-        ).payload["rules"]
+        f"{machine.id} with {kit.id}": checked(known, machine, kit, "next").payload["rules"]
         for machine in known.machines.values()
         for kit in known.kits.values()
     }
@@ -74,9 +65,7 @@ def test_every_pair_of_the_demonstration_walks_alike(blank: Tab) -> None:
 
 
 def payload_for(known: Catalogue, variant: str, kit: str) -> Payload:
-    machine, fitted = known.machine(variant), known.kit(kit)
-    numbers = computed(machine, known.kits, fitted)
-    return check(machine, fitted, known.kits, known.questions, numbers, edition="next", contact="bench").payload
+    return checked(known, known.machine(variant), known.kit(kit), "next").payload
 
 
 def test_the_oldest_tamsin_and_the_short_bracken_by_keyboard(
