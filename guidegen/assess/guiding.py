@@ -33,6 +33,8 @@ from guidegen.trade.kit import Kit
 from guidegen.trade.machine import Machine
 
 DAY_S = 24 * 3600.0
+UNDECIDED = "DOC02"
+"""The rule that names the facts without which nobody can say whether a step applies."""
 
 
 @dataclass(frozen=True)
@@ -65,10 +67,11 @@ def guide(
     if made is None:
         return Guided()
     findings = lint(made)
-    blocking = sorted({finding.message for finding in findings if finding.blocks})
+    # What is not known comes first; that steps are missing without it only follows.
+    blocking = sorted({(finding.rule != UNDECIDED, finding.message) for finding in findings if finding.blocks})
     if fit.outcome == "cannot-tell-yet" and blocking:
         words = gettext("Steps cannot be written before something is measured: {what}.")
-        return Guided(withheld=words.format(what=blocking[0]))
+        return Guided(withheld=words.format(what=blocking[0][1]))
     procedure = procedure_record(made)
     procedure["preliminary"] = [*_fitted_first(known, kit, fit), *procedure["preliminary"]]
     return Guided(procedure, tuple(finding_record(one) for one in findings))

@@ -25,9 +25,7 @@ FLUSHED_TIMES = 10
 """How often the new water path is filled and emptied before the first drink."""
 
 
-def facts_of(
-    machine: Machine, kit: Kit, computed: Mapping[str, Value], decisions: Sequence[Decision]
-) -> Facts:
+def facts_of(machine: Machine, kit: Kit, computed: Mapping[str, Value], decisions: Sequence[Decision]) -> Facts:
     """Return everything that a procedure may ask about a machine with a kit.
 
     `computed` adds what was calculated, with the ways of wall and bolts; `decisions` say what is cut.

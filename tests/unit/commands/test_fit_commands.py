@@ -117,11 +117,7 @@ def test_what_would_decide_is_told(run: Run, capsys: pytest.CaptureFixture[str])
     """ "Not sure" everywhere: the cheapest thing to find out."""
     machine, kit = KNOWN.machine("tamsin-mk1-120"), KNOWN.kit("feed-preheater")
     asked = [one["fact"] for one in verdict.checked(KNOWN, machine, kit, "next").payload["rules"]["facts"]]
-    words = [
-        word
-        for name in asked
-        for word in ("--answer", f"{name}=not-sure")
-    ]
+    words = [word for name in asked for word in ("--answer", f"{name}=not-sure")]
     assert run("fit", "tamsin-mk1-120", "feed-preheater", *words) == 0
     said = capsys.readouterr().out
     assert "\ncannot tell yet, on these answers" in said
