@@ -19,6 +19,8 @@ from guidegen.workshop.facts import Fact
 
 RISE = Span(0.0, 20e-3)
 """m; by how much a head may come up where nobody knows the engaged thread."""
+HEAD = Span(0.0, 20e-3)
+"""m; how wide a head may be where nobody knows it."""
 _wound = lru_cache(maxsize=4096)(wind)
 
 
@@ -78,7 +80,10 @@ def _of_key(machine: Machine, name: str, key: Key, every: list[tuple[Layer, ...]
     bolts = machine.boiler.bolts
     circle = span(bolts.circle) if bolts.circle is not None and bolts.circle.known else None
     rise = span(bolts.engagement) if bolts.engagement is not None and bolts.engagement.known else RISE
-    sizes = BoltKey(span(key.height), span(key.width))
+    # The head comes up while the bolt is undone, so the wider of key and head must pass.
+    head = span(bolts.head) if bolts.head is not None and bolts.head.known else HEAD
+    key_width = span(key.width)
+    sizes = BoltKey(span(key.height), Span(max(key_width.low, head.low), max(key_width.high, head.high)))
     rooms = [room_needed(layers, circle, sizes, rise) for layers in every]
     circles = [circle_needed(layers, sizes) for layers in every]
     return {f"bolts.{name}_room": _hull(rooms), f"bolts.{name}_circle": _hull(circles)}

@@ -28,7 +28,7 @@ class Layer:
 
 @dataclass(frozen=True)
 class BoltKey:
-    """A key: what it needs over a head while it is put in or lifted off, and how wide it is, in m."""
+    """A key: what it needs over a head while it is put in or lifted off, and the wider of key and head, in m."""
 
     height: Span
     width: Span

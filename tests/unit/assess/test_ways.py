@@ -69,7 +69,9 @@ def bolted(**facts: str) -> Machine:
         ({"head_room": "31 mm"}, False),
         ({"engagement": "unknown"}, False),
         ({"engagement": "unknown", "head_room": "30 mm"}, None),
-        ({"circle": "108 mm ± 0.5 mm"}, True),
+        ({"circle": "111.6 mm ± 0.5 mm"}, True),  # 70.2 mm of boiler, four tubes of 8.05 mm, 8.6 mm of head: 111.0 mm
+        ({"circle": "111.4 mm ± 0.5 mm"}, None),
+        ({"circle": "111.6 mm ± 0.5 mm", "head": "unknown"}, None),
         ({"circle": "unknown"}, None),
     ],
 )
