@@ -8,19 +8,16 @@ from collections.abc import Iterator, Mapping, Sequence
 from guidegen.judge.logic import Truth
 from guidegen.judge.safety.facts import UNKNOWN, Facts, Item, Value, holds, word
 from guidegen.judge.safety.fill import Filler
-from guidegen.judge.safety.guide import Device, Drawback, KitSide, MachineSide, Wetted
+from guidegen.judge.safety.guide import Device, Drawback, KitSide, MachineSide, Outstanding, Wetted
 from guidegen.language import gettext
+from guidegen.trade.cutting import Decision
 from guidegen.trade.kit import Kit
-from guidegen.trade.machine import Machine, SafetyDevice, WrittenProtrusion
+from guidegen.trade.machine import Machine, SafetyDevice
 from guidegen.trade.paths import known_facts
 from guidegen.trade.shop import Glossary
 from guidegen.workshop.base import Place
 from guidegen.workshop.facts import Choice, Fact
 
-EXCHANGE = "exchange-boiler"
-"""The part that a kit offers in place of cutting."""
-TRIMMED_FROM_M = 0.5e-3
-"""What stands out further than this keeps a coil off the wall."""
 GUARD_HEAT = ("thermostat", "thermal-fuse")
 """Kinds of devices that guard against too much heat; the last of them listed is the last line."""
 SHORTEST_WAIT_H = 4.0
@@ -28,12 +25,15 @@ FLUSHED_TIMES = 10
 """How often the new water path is filled and emptied before the first drink."""
 
 
-def facts_of(machine: Machine, kit: Kit, computed: Mapping[str, Value] | None = None) -> Facts:
-    """Return everything that a procedure may ask about a machine with a kit; `computed` adds what was calculated."""
+def facts_of(machine: Machine, kit: Kit, computed: Mapping[str, Value], decisions: Sequence[Decision]) -> Facts:
+    """Return everything that a procedure may ask about a machine with a kit.
+
+    `computed` adds what was calculated, with the ways of wall and bolts; `decisions` say what is cut.
+    """
     values = {name: value_of(fact) for name in known_facts() if (fact := machine.fact(name)) is not None}
     devices = machine.safety_devices
     values |= dict(_derived(machine))
-    values["boiler.wall"] = way = _wall(machine, kit, Facts(values))
+    way = computed.get("wall.way", UNKNOWN)
     ways = way.options or (way.text,)
     values["protrusions.to_trim"] = _yes("trimmed" in ways)
     values["boiler.exchanged"] = _yes("exchanged" in ways)
@@ -41,13 +41,13 @@ def facts_of(machine: Machine, kit: Kit, computed: Mapping[str, Value] | None = 
                "kit.revision": word(kit.revision), "kit.coil": _yes(kit.coil is not None)}  # fmt: skip
     values |= {name: value_of(fact) for name, fact in kit.facts()}
     lists = {
-        "boiler.protrusions": tuple(_protrusion(one, devices) for one in machine.boiler.protrusions),
+        "boiler.protrusions": tuple(_protrusion(one, devices) for one in decisions),
         "safety_devices": tuple(_device_item(one) for one in devices),
     }
     count = machine.boiler.bolts.count
     if count.known:
         lists["boiler.bolts"] = tuple(Item(str(n), f"bolt {n}", {}) for n in crosswise(round(count.value)))
-    return Facts({**values, **(computed or {})}, lists)
+    return Facts({**values, **computed}, lists)
 
 
 def value_of(fact: Fact | Choice) -> Value:
@@ -99,8 +99,8 @@ def first_heat_value(ready_upper_s: float) -> Value:
     return Value(f"{minutes} min", minutes * 60.0, "time", "calculated")
 
 
-def machine_side(machine: Machine) -> MachineSide:
-    """Return what the rules ask of the machine."""
+def machine_side(machine: Machine, decisions: Sequence[Decision]) -> MachineSide:
+    """Return what the rules ask of the machine; `decisions` say what is cut."""
     connection = machine.mains.connection
     return MachineSide(
         id=machine.id,
@@ -109,6 +109,9 @@ def machine_side(machine: Machine) -> MachineSide:
             Device(one.id, one.name, one.kind, one.class_, one.rating.value if one.rating.known else None,
                    one.seat.value if one.seat.known else None)
             for one in machine.safety_devices
+        ),
+        protrusions=tuple(
+            Outstanding(one.protrusion.id, one.action.value, one.keeps) for one in decisions
         ),
     )  # fmt: skip
 
@@ -167,55 +170,33 @@ def _derived(machine: Machine) -> Iterator[tuple[str, Value]]:
         yield "relief.name", word(relief[0].name)
 
 
-def _wall(machine: Machine, kit: Kit, facts: Facts) -> Value:
-    """Return what makes the wall smooth for a coil: nothing, trimming, an exchange boiler, or either of the two.
-
-    Aluminium and whatever carries a device leave the exchange boiler only. Where the kit offers one for this
-    machine, its owner may also choose it instead of cutting; the guide then prints both ways.
-    """
-    if kit.coil is None:
-        return word("smooth")
-    material, protrusions = machine.boiler.material, machine.boiler.protrusions
-    if any(not fact.known for fact in (material, *(one.carries for one in protrusions))):
-        return UNKNOWN
-    if material.value == "aluminium" or any(one.carries.value != "nothing" for one in protrusions):
-        return word("exchanged")
-    heights = [one.stands_out for one in protrusions if one.kind != "stud"]
-    if any(not height.known for height in heights):
-        return UNKNOWN
-    if not any(height.value > TRIMMED_FROM_M for height in heights):
-        return word("smooth")
-    needs = {name: wanted for part in kit.parts if part.id == EXCHANGE for name, wanted in (part.when or {}).items()}
-    needs.pop("boiler.exchanged", None)
-    offered = any(part.id == EXCHANGE for part in kit.parts) and holds(needs, facts) is Truth.TRUE
-    return Value("trimmed or exchanged", None, options=("trimmed", "exchanged")) if offered else word("trimmed")
-
-
-def _protrusion(one: WrittenProtrusion, devices: tuple[SafetyDevice, ...]) -> Item:
+def _protrusion(decision: Decision, devices: tuple[SafetyDevice, ...]) -> Item:
+    one = decision.protrusion
     carried = value_of(one.carries)
     kinds = {device.id: device.kind for device in devices}
     values: dict[str, Value] = {
+        "action": word(decision.action.value),
         "kind": word(one.kind),
         "function": word(one.function),
         "carries": carried,
         "carries_kind": word(kinds.get(str(carried.value), "nothing")) if carried.value is not None else UNKNOWN,
         "stands_out": value_of(one.stands_out),
         "width": value_of(one.width),
-        "metal_left": value_of(one.metal_left),
-        "metal_least": _least(one.metal_left),
+        "keeps": _keeps(decision),
         "from": value_of(one.band.from_),
         "to": value_of(one.band.to),
     }
     return Item(one.id, one.name, values)
 
 
-def _least(fact: Fact) -> Value:
-    """Return the lower end of a length as one number: a limit with a tolerance would be two limits."""
-    value = value_of(fact)
-    if not isinstance(value.value, float):
-        return value
-    low = value.value - fact.plus_minus
-    return Value(f"{round(low * 1e3, 2):g} mm", low, value.dimension, value.evidence, value.source)
+def _keeps(decision: Decision) -> Value:
+    """Return the metal that must remain as one number: a limit with a tolerance would be two limits."""
+    if decision.keeps is None:
+        return UNKNOWN
+    if decision.computed:
+        return Value(decision.keeps_text, decision.keeps, "length", "calculated")
+    stated = decision.protrusion.metal_left
+    return Value(decision.keeps_text, decision.keeps, "length", stated.evidence, stated.source)
 
 
 def listed(names: Sequence[str]) -> str:

@@ -37,14 +37,14 @@ class Assessor:
 
     def assess(self, machine: Machine, kit: Kit) -> Assessment:
         """The record of one pair. Raises `CatalogueError` where its requirements cannot be judged."""
-        checked = verdict.checked(self.known, machine, kit, self.edition)
+        pair = verdict.judged(self.known, machine, kit, self.edition)
         listed = self._inputs(machine, kit)
         asked, fitted = question(machine, kit, listed, self._served, self.draws)
         names = {one.id: one.name for one in fitted.parts}
         numbers = worded(self._numbers(machine, kit, asked), self.known, names)
-        fit = verdict.fit_part(checked)
+        fit = verdict.fit_part(pair.check)
         printed = guiding.computed(numbers.coil, numbers.cool_down.with_, numbers.display, numbers.warm_up)
-        guided = guiding.guide(self.known, machine, kit, fit, dict(printed), self.edition)
+        guided = guiding.guide(self.known, machine, kit, fit, pair, dict(printed), self.edition)
         return Assessment(
             **{name: getattr(numbers, name) for name in Numbers.model_fields},
             origin=origin.origin(self.known, machine, kit),
@@ -53,10 +53,11 @@ class Assessor:
             edition=self.edition,
             fit=fit,
             torques=stated.torques(machine),
-            protrusions=verdict.protrusions(machine, fitted.wound),
+            protrusions=verdict.protrusions(machine, kit, pair),
+            bolts=verdict.bolts(kit, pair),
             downsides=stated.downsides(kit),
             restore=stated.restore(kit),
-            self_check=SelfCheck.model_validate(checked.payload),
+            self_check=SelfCheck.model_validate(pair.check.payload),
             builds=stated.builds(self.known, machine, kit),
             inputs=tuple(inputs.recorded(one) for one in listed),
             procedure=guided.procedure,

@@ -15,6 +15,7 @@ from guidegen.assess.adapt import (
     machine_side,
     wait_value,
 )
+from guidegen.assess.verdict import Judged
 from guidegen.heat.temperature import ZERO_CELSIUS
 from guidegen.judge.safety.facts import Facts, Value, word
 from guidegen.judge.safety.guide import NOT_YET, Guide, Paper
@@ -35,6 +36,8 @@ from guidegen.trade.kit import Kit
 from guidegen.trade.machine import Machine
 
 DAY_S = 24 * 3600.0
+UNDECIDED = "DOC02"
+"""The rule that names the facts without which nobody can say whether a step applies."""
 
 
 @dataclass(frozen=True)
@@ -54,6 +57,7 @@ def guide(
     machine: Machine,
     kit: Kit,
     fit: Fit,
+    pair: Judged,
     values: Mapping[str, Value],
     edition: str,
 ) -> Guided:
@@ -62,14 +66,15 @@ def guide(
     Where it cannot be told yet, what is unknown can make steps impossible to write. Then the instruction is withheld
     until somebody has measured; the findings are no mistakes of the author.
     """
-    made = made_guide(known, machine, kit, fit, values, edition)
+    made = made_guide(known, machine, kit, fit, pair, values, edition)
     if made is None:
         return Guided()
     findings = lint(made)
-    blocking = sorted({finding.message for finding in findings if finding.blocks})
+    # What is not known comes first; that steps are missing without it only follows.
+    blocking = sorted({(finding.rule != UNDECIDED, finding.message) for finding in findings if finding.blocks})
     if fit.outcome == "cannot-tell-yet" and blocking:
         words = gettext("Steps cannot be written before something is measured: {what}.")
-        return Guided(withheld=words.format(what=blocking[0]))
+        return Guided(withheld=words.format(what=blocking[0][1]))
     procedure = Instruction.model_validate(procedure_record(made))
     before = (*_fitted_first(known, kit, fit), *procedure.preliminary)
     return Guided(
@@ -85,10 +90,12 @@ def kits_before(known: Catalogue, kit: Kit, fit: Fit) -> tuple[Kit, ...]:
     return tuple(known.kits[name] for name in dict.fromkeys(wanted) if name and name in known.kits)
 
 
-def facts_for(known: Catalogue, machine: Machine, kit: Kit, fit: Fit, values: Mapping[str, Value]) -> Facts:
+def facts_for(
+    known: Catalogue, machine: Machine, kit: Kit, fit: Fit, pair: Judged, values: Mapping[str, Value]
+) -> Facts:
     """What the procedure may ask: of the machine as it is once the kits that come first are fitted."""
     given = {name: word(text) for one in kits_before(known, kit, fit) for name, text in one.gives.items()}
-    return facts_of(machine, kit, values).having(given)
+    return facts_of(machine, kit, {**values, **pair.numbers, **pair.ways}, pair.decisions).having(given)
 
 
 def _fitted_first(known: Catalogue, kit: Kit, fit: Fit) -> Iterator[WorkNote]:
@@ -98,13 +105,13 @@ def _fitted_first(known: Catalogue, kit: Kit, fit: Fit) -> Iterator[WorkNote]:
 
 
 def made_guide(
-    known: Catalogue, machine: Machine, kit: Kit, fit: Fit, values: Mapping[str, Value], edition: str
+    known: Catalogue, machine: Machine, kit: Kit, fit: Fit, pair: Judged, values: Mapping[str, Value], edition: str
 ) -> Guide | None:
     """The resolved guide with all that the rules look at."""
     procedure = known.procedures.get(kit.id)
     if procedure is None or known.shared is None or known.hazards is None or fit.outcome == "does-not-fit":
         return None
-    facts = facts_for(known, machine, kit, fit, values)
+    facts = facts_for(known, machine, kit, fit, pair, values)
     paper = Paper(
         edition=edition,
         contact=known.workshop.contact,
@@ -113,9 +120,8 @@ def made_guide(
         builds=len(stated.builds(known, machine, kit)),
     )
     resolved = resolve(procedure, known.shared, facts)
-    return Guide(
-        resolved, known.hazards, machine_side(machine), kit_side(kit, facts), paper, avoided_words(known.glossary)
-    )
+    sides = machine_side(machine, pair.decisions), kit_side(kit, facts)
+    return Guide(resolved, known.hazards, *sides, paper, avoided_words(known.glossary))
 
 
 def computed(
@@ -152,18 +158,20 @@ def _calculated(text: str, value: float, dimension: str) -> Value:
     return Value(text, value, dimension, "calculated")
 
 
-def states(known: Catalogue, machine: Machine, kit: Kit, fit: Fit, values: Mapping[str, Value], edition: str) -> str:
+def states(
+    known: Catalogue, machine: Machine, kit: Kit, fit: Fit, pair: Judged, values: Mapping[str, Value], edition: str
+) -> str:
     """The state after every step, for `guidegen check --states`."""
-    made = made_guide(known, machine, kit, fit, values, edition)
+    made = made_guide(known, machine, kit, fit, pair, values, edition)
     title = f"{machine.name} with {kit.name}"
     return states_report(made.resolved, title) if made is not None else f"{title}: no guide\n"
 
 
 def rows(
-    known: Catalogue, machine: Machine, kit: Kit, fit: Fit, values: Mapping[str, Value], edition: str
+    known: Catalogue, machine: Machine, kit: Kit, fit: Fit, pair: Judged, values: Mapping[str, Value], edition: str
 ) -> tuple[StateRow, ...]:
     """The same as rows, to compare with another guide's; none where there is no guide."""
-    made = made_guide(known, machine, kit, fit, values, edition)
+    made = made_guide(known, machine, kit, fit, pair, values, edition)
     return state_rows(made.resolved) if made is not None else ()
 
 

@@ -23,6 +23,7 @@ FIGURES = {
     "warm_up.added": "warm_up.added_s",
     "minutes": "procedure.minutes",
     "cuts": "protrusions",
+    "bolts": "bolts",
 }
 """Where the figure that a downside may name lies in the record."""
 

@@ -3,28 +3,48 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 
-from guidegen.heat.coil import Coil
+from guidegen.assess import cutting_words
+from guidegen.assess.coil_place import bolt_numbers, limits, place_of
+from guidegen.assess.efforts import priced
+from guidegen.assess.ways import options, ways_of
+from guidegen.heat.cuts import cut, overlap
+from guidegen.heat.materials import MATERIALS
 from guidegen.judge.comparison import RequirementError
 from guidegen.judge.fit.check import Check, check
 from guidegen.judge.fit.questions import TooManyQuestions
 from guidegen.judge.fit.remedies import TooManyRemedies
 from guidegen.judge.fit.store import TooLarge
 from guidegen.judge.logic import Interval
-from guidegen.language import gettext
+from guidegen.judge.safety.facts import Value
 from guidegen.problems import CatalogueError, Code, Problem
 from guidegen.record import rounded
-from guidegen.record.stated import Fit, Protrusion, Reason
+from guidegen.record.stated import BoltAccess, Fit, Protrusion, Reason
 from guidegen.trade import Catalogue
+from guidegen.trade.access import COIL_OFF
+from guidegen.trade.cutting import FLUSH, Action, CoilPlace, Decision, decide, settled
 from guidegen.trade.kit import Kit
-from guidegen.trade.machine import Machine, WrittenProtrusion
+from guidegen.trade.machine import Machine
 from guidegen.trade.paths import known_facts
+from guidegen.trade.seen import with_coil
 from guidegen.workshop.base import HasPlaces, Loc
 from guidegen.workshop.facts import Fact
+from guidegen.workshop.questions import Questions
 from guidegen.workshop.walk import name_of
 
-FLUSH = 0.5e-3
-"""m; a protrusion that stands out less than this lies under the tube as the wall does."""
+
+@dataclass(frozen=True)
+class Judged:
+    """A pair judged: what its data say, what becomes of every protrusion, and which ways its guide takes."""
+
+    check: Check
+    decisions: tuple[Decision, ...]
+    ways: Mapping[str, Value]
+    numbers: Mapping[str, Value]
+    """Limits about the boiler's bolts that a step may print: the safe end of each computed name."""
+    efforts: Questions
+    """What remedies take on this machine."""
 
 
 def computed(machine: Machine, kits: Mapping[str, Kit], kit: Kit) -> dict[str, Interval]:
@@ -41,23 +61,33 @@ def computed(machine: Machine, kits: Mapping[str, Kit], kit: Kit) -> dict[str, I
             "coil.radial_build": [coil.radial_build for coil in coils],
             "coil.length": [coil.length for coil in coils],
             "coil.bend_radius": [coil.tightest_radius for coil in coils],
+            "coil.flush": [FLUSH],
         }
-        made |= {prefix + name: Interval.between(min(values), max(values)) for name, values in numbers.items()}
+        intervals = {name: Interval.between(min(values), max(values)) for name, values in numbers.items()}
+        intervals |= bolt_numbers(machine, other, coils)
+        made |= {prefix + name: interval for name, interval in intervals.items()}
     return made
 
 
 def checked(known: Catalogue, machine: Machine, kit: Kit, edition: str) -> Check:
-    """The verdict from the variant's own data, and what its owner's self-check carries.
+    """The verdict from the variant's own data, and what its owner's self-check carries; raises as `judged` does."""
+    return judged(known, machine, kit, edition).check
+
+
+def judged(known: Catalogue, machine: Machine, kit: Kit, edition: str) -> Judged:
+    """The verdict, with what becomes of the wall and of everything that stands out of it.
 
     Raises `CatalogueError` where the requirements cannot be judged or the self-check would not stay small.
     """
+    decisions = decide(machine, place_of(machine, kit))
+    efforts, numbers = priced(known, machine, kit, decisions), computed(machine, known.kits, kit)
     try:
-        return check(
-            machine,
+        done = check(
+            with_coil(machine, decisions),
             kit,
             known.kits,
-            known.questions,
-            computed(machine, known.kits, kit),
+            efforts,
+            numbers,
             known_facts(),
             edition=edition,
             contact=known.workshop.contact,
@@ -67,6 +97,10 @@ def checked(known: Catalogue, machine: Machine, kit: Kit, edition: str) -> Check
     except RequirementError as error:
         document = error.document if error.document is not None else kit
         raise _not_judged(document, error.loc or ("requirements",), str(error), error.fix) from None
+    ways = ways_of(done, kit, decisions)
+    goes_on = done.evaluation.outcome != "does-not-fit"
+    decided = settled(decisions, options(ways["wall.way"]), goes_on)
+    return Judged(done, decided, ways, limits(numbers), efforts)
 
 
 def _not_judged(document: HasPlaces, loc: Loc, message: str, fix: str) -> CatalogueError:
@@ -92,50 +126,68 @@ def fit_part(checked: Check) -> Fit:
     return Fit(outcome=checked.evaluation.outcome, reasons=reasons)
 
 
-def protrusions(machine: Machine, coil: Coil | None) -> tuple[Protrusion, ...]:
-    """What stands out of the boiler's straight wall, and what a coil would make of it."""
-    return tuple(_protrusion(one, coil) for one in machine.boiler.protrusions)
+def protrusions(machine: Machine, kit: Kit, pair: Judged) -> tuple[Protrusion, ...]:
+    """What stands out of the boiler's straight wall, and what happens to it."""
+    place = place_of(machine, kit)
+    return tuple(_protrusion(machine, one, place) for one in pair.decisions)
 
 
-def _protrusion(one: WrittenProtrusion, coil: Coil | None) -> Protrusion:
-    """One of them. A band that nobody measured may lie anywhere on the wall; nothing unknown is ever cut."""
-    height = coil.height if coil is not None else 0.0
-    low, high = _stated(one.band.from_, 0.0), _stated(one.band.to, height)
-    out = one.stands_out.value
-    overlap = max(0.0, min(high, height) - max(low, 0.0))
+def _protrusion(machine: Machine, decision: Decision, place: CoilPlace | None) -> Protrusion:
+    one = decision.protrusion
     carries = None if one.carries.known and one.carries.value == "nothing" else one.carries.text
-    open_facts = [one.band.from_, one.band.to, one.stands_out, one.metal_left]
-    metal = None
-    if coil is None:
-        action, why = "leave", gettext("The kit puts nothing round the wall.")
-    elif overlap <= 0.0 or out <= FLUSH:
-        action, why = "leave", gettext("It does not stand where the coil goes.")
-    elif not one.carries.known:
-        action, why = "cannot", gettext("Nobody has looked what it carries. It is not cut before that is known.")
-    elif carries is not None:
-        action, why = "cannot", gettext("It carries {device}. It is not cut.").format(device=carries)
-    elif not all(map(_is_stated, open_facts)):
-        action, why = "cannot", gettext("It has not been measured. It is not cut before that.")
-    else:
-        action, why = "trim", gettext("Trimmed until the ring gauge passes; at least {metal} of metal stays.")
-        why = why.format(metal=one.metal_left.text)
-        metal = rounded(overlap * one.width.value * out * 1e9)
     return Protrusion(
         id=one.id,
         name=one.name,
         kind=one.kind,
         carries=carries,
-        stands_out_mm=rounded(out * 1e3) if _is_stated(one.stands_out) else None,
-        overlap_mm=rounded(overlap * 1e3) if _is_stated(one.band.from_) and _is_stated(one.band.to) else None,
-        action=action,
-        why=why,
-        metal_mm3=metal,
+        stands_out_mm=rounded(one.stands_out.value * 1e3) if _is_stated(one.stands_out) else None,
+        overlap_mm=_overlap(one.band.from_, one.band.to, place),
+        action=decision.action.value,
+        reason=decision.why.value,
+        undecided=decision.undecided,
+        why=cutting_words.sentence(decision),
+        keeps_mm=None if decision.keeps is None else rounded(decision.keeps * 1e3),
+        metal_mm3=_metal(machine, decision),
     )
 
 
-def _stated(fact: Fact, stand_in: float) -> float:
-    """The value that was written; of several units' the middle; else what stands in."""
-    return fact.value if _is_stated(fact) else stand_in
+def _overlap(lower: Fact, upper: Fact, place: CoilPlace | None) -> float | None:
+    """How much of the band lies under the coil, in mm, at the stated values."""
+    if place is None:
+        return 0.0
+    if not (_is_stated(lower) and _is_stated(upper)) or upper.value < lower.value:
+        return None
+    middle = (place.top.low + place.top.high) / 2
+    return rounded(overlap((lower.value, upper.value), (0.0, max(0.0, middle))) * 1e3)
+
+
+def _metal(machine: Machine, decision: Decision) -> float | None:
+    """How much metal trimming takes off, in mm³, at the stated values: all of the band, as the gauge passes it all."""
+    one = decision.protrusion
+    if decision.action is not Action.TRIM or not one.width.known:
+        return None
+    height = one.band.to.value - one.band.from_.value
+    metal = MATERIALS[machine.boiler.material.value]
+    return rounded(cut(height, one.width.value, one.stands_out.value, 0.0, metal.density).volume * 1e9)
+
+
+def bolts(kit: Kit, pair: Judged) -> BoltAccess | None:
+    """How the boiler's bolts are reached with the coil on; None where the kit brings none."""
+    if kit.coil is None:
+        return None
+    way = pair.ways["bolts.way"]
+    effort = pair.efforts.effort(kit.id, None, COIL_OFF)
+    rooms = {name: number.value for name, number in pair.numbers.items() if isinstance(number.value, float)}
+    return BoltAccess(
+        way=way.text,
+        coil_off_minutes=effort.minutes if effort is not None and way.text == COIL_OFF else None,
+        key_room_mm=_in_mm(rooms.get("bolts.key_room")),
+        short_key_room_mm=_in_mm(rooms.get("bolts.short_key_room")),
+    )
+
+
+def _in_mm(length: float | None) -> float | None:
+    return None if length is None else rounded(length * 1e3)
 
 
 def _is_stated(fact: Fact) -> bool:

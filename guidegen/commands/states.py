@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from guidegen import pipeline, trade
-from guidegen.assess import guiding
+from guidegen.assess import guiding, verdict
 from guidegen.editions import kept
 from guidegen.judge.safety.report import ROLES, StateRow, difference
 from guidegen.problems import UsageProblem, nearest
@@ -64,7 +64,8 @@ def _today(root: Path, known: Catalogue, variant: str, kit: str) -> Assessment:
 def _parts(known: Catalogue, record: Assessment) -> tuple[Any, ...]:
     values = dict(guiding.computed(record.coil, record.cool_down.with_, record.display, record.warm_up))
     machine, kit = known.machine(record.variant.id), known.kit(record.kit.id)
-    return machine, kit, record.fit, values, record.edition
+    pair = verdict.judged(known, machine, kit, record.edition)
+    return machine, kit, record.fit, pair, values, record.edition
 
 
 def _record(root: Path, known: Catalogue, edition: str | None, variant: str, kit: str) -> Mapping[str, Any]:

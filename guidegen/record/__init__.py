@@ -23,6 +23,7 @@ from guidegen.record.outputs import Chapter, Output
 from guidegen.record.procedure import Instruction
 from guidegen.record.self_check import SelfCheck
 from guidegen.record.stated import (
+    BoltAccess,
     Build,
     Downside,
     Evidence,
@@ -115,6 +116,7 @@ class Assessment(Record):
     ]
     torques: tuple[Torque, ...]
     protrusions: tuple[Protrusion, ...]
+    bolts: BoltAccess | None = None
     downsides: tuple[Downside, ...]
     restore: Restore
     self_check: SelfCheck

@@ -81,7 +81,8 @@ class Torque(Record):
 class Protrusion(Record):
     """Something that stands out of the boiler's straight wall, and what has to happen to it.
 
-    A length that nobody measured is null.
+    A length that nobody measured is null. `reason` is the code of the decision and `why` its sentence; `undecided`
+    where a measurement may change it. `keeps_mm` of metal must remain where it is trimmed.
     """
 
     id: str
@@ -92,8 +93,23 @@ class Protrusion(Record):
     overlap_mm: float | None
     action: Literal["leave", "trim", "cannot"]
     why: str
+    reason: str = ""
+    undecided: bool = False
+    keeps_mm: float | None = None
     metal_mm3: float | None = None
     minutes: float | None = None
+
+
+class BoltAccess(Record):
+    """How the boiler's bolts are reached once the coil is on, and the room over their heads that each key needs.
+
+    `way` is `usual`, `short-key`, `coil-off-first` (which takes `coil_off_minutes`), or `unknown`.
+    """
+
+    way: str
+    coil_off_minutes: float | None = None
+    key_room_mm: float | None = None
+    short_key_room_mm: float | None = None
 
 
 class Downside(Record):

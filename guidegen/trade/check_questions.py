@@ -2,21 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 
 from guidegen.problems import Code, Problem, one_of
 from guidegen.trade.catalogue import Catalogue
 from guidegen.trade.contradiction import problem, unknown_fact, unknown_part
+from guidegen.trade.known_remedies import is_timed
 from guidegen.trade.paths import known_facts
 from guidegen.unit_table import NAMES
 from guidegen.units import UnitError, parse
 from guidegen.workshop.base import Loc
 from guidegen.workshop.fact_table import FactKind
-from guidegen.workshop.questions import Question, Questions
+from guidegen.workshop.questions import Effort, Question, Questions
 
 
-def check_questions(known: Catalogue) -> Iterator[Problem]:
-    """What the self-check asks must be facts of machines, with the answers that such a fact can have."""
+def check_questions(known: Catalogue, procedures: Collection[str]) -> Iterator[Problem]:
+    """What the self-check asks must be facts of machines, with the answers that such a fact can have.
+
+    `procedures` are the kits that have a file with an instruction, whether it could be read or not.
+    """
     asked = known.questions
     if asked is None:
         return
@@ -37,6 +41,19 @@ def check_questions(known: Catalogue) -> Iterator[Problem]:
         kit = known.kits.get(effort.kit)
         if kit is not None and effort.part is not None and effort.part not in {part.id for part in kit.parts}:
             yield unknown_part(asked, ("remedies", index, "part"), effort.part, {part.id for part in kit.parts})
+        elif kit is not None and (effort.kit in known.procedures or effort.kit not in procedures):
+            yield from _minutes(known, asked, index, effort)
+
+
+def _minutes(known: Catalogue, asked: Questions, index: int, effort: Effort) -> Iterator[Problem]:
+    """What an instruction adds up is not written a second time; what none carries out has to be."""
+    loc: Loc = ("remedies", index)
+    if is_timed(known, effort) and effort.minutes is not None:
+        words = f"the instruction of {effort.kit} says how long that takes"
+        yield problem(asked, (*loc, "minutes"), Code.SAID_TWICE, words, "delete minutes", key=True)
+    elif not is_timed(known, effort) and effort.minutes is None:
+        words = "no instruction says how long that takes"
+        yield problem(asked, loc, Code.MISSING_KEY, words, "add minutes: 15, what it takes")
 
 
 def _choices(asked: Questions, loc: Loc, question: Question, field: FactKind) -> Iterator[Problem]:

@@ -35,7 +35,7 @@ def check(known: Catalogue, files: Files, root: Path, problems: list[Problem], m
     problems.extend(_procedures(known, files))
     problems.extend(_language(known, root))
     problems.extend(_records(known, files, root))
-    problems.extend(check_questions(known))
+    problems.extend(check_questions(known, files.procedures))
 
 
 def _document(document: Document, sources: Sources | None) -> list[Problem]:

@@ -28,10 +28,10 @@ About = Literal[
 ]  # fmt: skip
 #: Figures that the assessment computes and a downside may show.
 FIGURES = (
-    "mass.added", "energy.idle_added", "energy.day_added", "energy.ratio", "warm_up.added", "minutes", "cuts",
+    "mass.added", "energy.idle_added", "energy.day_added", "energy.ratio", "warm_up.added", "minutes", "cuts", "bolts",
 )  # fmt: skip
 Figure = Literal[
-    "mass.added", "energy.idle_added", "energy.day_added", "energy.ratio", "warm_up.added", "minutes", "cuts",
+    "mass.added", "energy.idle_added", "energy.day_added", "energy.ratio", "warm_up.added", "minutes", "cuts", "bolts",
 ]  # fmt: skip
 
 
@@ -129,3 +129,13 @@ class Kit(Document):
         """Yield the facts of its effects by the names of their inputs: what a procedure may print."""
         for effect, number in numbered(self.effects):
             yield from ((name, fact) for name, fact, _ in effect.facts(number))
+
+    @property
+    def key(self) -> Tool | None:
+        """Return the tool for the boiler's bolts, where the kit says how large it is."""
+        return next((tool for tool in self.tools if tool.key is not None), None)
+
+    @property
+    def short_key(self) -> Part | None:
+        """Return the part that is a shortened key for the boiler's bolts."""
+        return next((part for part in self.parts if part.key is not None), None)

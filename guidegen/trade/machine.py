@@ -6,10 +6,12 @@ right?" and to stand in, marked as assumed, where nobody has measured.
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from collections.abc import Mapping
+from typing import Annotated, Literal, Self
 
-from pydantic import Field
+from pydantic import Field, PrivateAttr
 
+from guidegen.trade.boiler import Boiler
 from guidegen.workshop.base import Document, Id, Line, Model, Prose
 from guidegen.workshop.fields import (
     Choice,
@@ -32,9 +34,7 @@ from guidegen.workshop.fields import (
     Temperature,
     TemperatureDifference,
     Time,
-    Torque,
     Voltage,
-    Volume,
     Words,
 )  # fmt: skip
 
@@ -64,61 +64,6 @@ class Mains(Model):
         Choice, Choices(("corded", "hard-wired")), Spec("Connection", settles="look for a plug", stand_in="hard-wired")
     ]
     lead_length: Annotated[Length, Spec("Length of the lead", ("0.8 m", "5 m"), "measure the lead")]
-
-
-class Bolts(Model):
-    """The bolts that hold the boiler's two parts, or the boiler to the group, together."""
-
-    count: Annotated[Count, Spec("Number of bolts", ("2", "8"), "count them")]
-    thread: Annotated[Words, Spec("Thread of the boiler bolts", settles="thread gauge and calliper")]
-    class_: Annotated[Words, Spec("Strength class of the bolts", settles="read the bolt's head")] = Field(alias="class")
-    torque: Annotated[Torque, Spec("Tightening torque", ("2 N·m", "12 N·m"), "the maker's document")]
-    circle: (
-        Annotated[Length, Spec("Diameter of the bolt circle", ("60 mm", "120 mm"), "calliper over two bolts")] | None
-    ) = None
-    engagement: Annotated[Length, Spec("Engaged thread", ("4 mm", "15 mm"), "depth gauge")] | None = None
-
-
-class WallBand(Model):
-    """A band of the straight wall, as heights above its lower edge."""
-
-    from_: Annotated[Length, Spec("Lower end of the band", settles="height gauge")] = Field(alias="from")
-    to: Annotated[Length, Spec("Upper end of the band", settles="height gauge")]
-
-
-class WrittenProtrusion(Model):
-    """Something that stands out of the boiler's wall. What it carries is known before anyone cuts it."""
-
-    id: Id
-    name: Line
-    kind: Literal["boss", "web", "ear", "stud", "unknown"]
-    band: WallBand
-    stands_out: Annotated[Length, Spec("How far it stands out", ("0 mm", "20 mm"), "depth gauge")]
-    width: Annotated[Length, Spec("Width", ("2 mm", "60 mm"), "calliper")]
-    carries: Annotated[Words, Spec("What it carries", settles="look, under the lid, unplugged and cold")]
-    metal_left: Annotated[Length, Spec("Metal that must remain", ("1 mm", "10 mm"), "depth gauge")]
-    function: Line
-
-
-class Boiler(Model):
-    """The boiler: metal, water, and the room for a coil round it."""
-
-    material: Annotated[Material, Spec("Boiler material", settles="magnet, colour, weight", stand_in="brass")]
-    mass: Annotated[Mass, Spec("Boiler, empty", ("0.40 kg", "0.65 kg"), "weigh the empty boiler")]
-    water: Annotated[Volume, Spec("Water in the boiler", ("80 ml", "110 ml"), "weigh full minus empty")]
-    diameter: Annotated[Length, Spec("Outside diameter", ("55 mm", "110 mm"), "calliper at the straight wall")]
-    straight_wall: Annotated[
-        Length, Spec("Height of the straight wall", ("20 mm", "140 mm"), "depth gauge, radii not counted")
-    ]
-    wall: Annotated[Length, Spec("Wall thickness", ("1.5 mm", "8 mm"), "calliper at a port")]
-    clearance: Annotated[
-        Length, Spec("Free room round the boiler", ("5 mm", "60 mm"), "feeler or ruler, narrowest place")
-    ]
-    to_water: Annotated[Conductance, Spec("Boiler to its water", ("8 W/K", "40 W/K"), "an outlet run")]
-    insulation: Annotated[Words, Spec("Insulation", settles="look under the lid", stand_in="none")]
-    gasket: Annotated[Words, Spec("Boiler gasket", settles="measure the old gasket", stand_in="as the old gasket")]
-    bolts: Bolts
-    protrusions: tuple[WrittenProtrusion, ...]
 
 
 class Heater(Model):
@@ -275,6 +220,7 @@ class Machine(MachineData):
     _id: str = ""
     _family: str = ""
     _family_name: str = ""
+    _seen: Mapping[str, Fact | Choice] = PrivateAttr(default_factory=dict)
 
     @property
     def id(self) -> str:
@@ -295,4 +241,10 @@ class Machine(MachineData):
         """Return the fact behind a dotted name; None where this machine has none, as a setpoint without a PID."""
         from guidegen.trade.paths import fact_of
 
-        return fact_of(self, path)
+        return self._seen[path] if path in self._seen else fact_of(self, path)
+
+    def seen(self, facts: Mapping[str, Fact | Choice]) -> Self:
+        """Return the same machine with other facts behind some names: as a kit sees it once its size is known."""
+        made = self.model_copy()
+        made._seen = dict(facts)
+        return made

@@ -18,17 +18,24 @@ from guidegen.units import Quantity
 from guidegen.workshop.fact_table import FactKind, FactTable
 from guidegen.workshop.fields import Choice, Choices, Dimension, Fact, Spec
 
-#: Numbers that the geometry of the coil gives; a requirement may compare a fact with them.
+#: Numbers that the geometry of the coil gives; a requirement may compare a fact with them. `coil.flush`: what may stand
+#: out under it. `bolts.…`: of the key that a tool of the kit is, and of the short one that a part is, the height that
+#: it needs over a bolt's head, and the bolt circle from which on the coil leaves it free; see `guidegen.trade.access`.
 COMPUTED = {
+    "coil.flush": "length",
     "coil.height": "length",
     "coil.envelope_diameter": "length",
     "coil.radial_build": "length",
     "coil.length": "length",
     "coil.bend_radius": "length",
+    "bolts.key_room": "length",
+    "bolts.key_circle": "length",
+    "bolts.short_key_room": "length",
+    "bolts.short_key_circle": "length",
 }
 
 #: Names that a `when:` may ask besides facts: what was chosen for the guide at hand, not what the machine is.
-CHOSEN = ("protrusions.to_trim", "boiler.exchanged")
+CHOSEN = ("protrusions.to_trim", "boiler.exchanged", "wall.way", "bolts.way")
 
 
 #: Facts about the boiler's protrusions taken together.
@@ -38,6 +45,9 @@ _DERIVED = {
     ),
     "protrusions.carry_device": FactKind(
         None, ("yes", "no"), Spec("A protrusion carries a safety device", None, "look, unplugged and cold")
+    ),
+    "protrusions.trimmable": FactKind(
+        None, ("yes", "no"), Spec("Every protrusion in the way can be trimmed", None, "measure what stands out")
     ),
 }
 
@@ -80,6 +90,8 @@ def fact_of(machine: Machine, path: str) -> Fact | Choice | None:
         return _highest(machine)
     if path == "protrusions.carry_device":
         return _carries(machine)
+    if path == "protrusions.trimmable":
+        return Choice(text="unknown", known=False)
     node: Any = machine
     for part in path.split("."):
         node = getattr(node, part, getattr(node, f"{part}_", None))

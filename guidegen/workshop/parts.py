@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from typing import Annotated
 
 from pydantic import Field
 
 from guidegen.workshop.base import Id, Line, Model
 from guidegen.workshop.facts import Choice, Fact
+from guidegen.workshop.fields import Length, Spec
 from guidegen.workshop.when import Condition
 
 _BRACES = re.compile(r"\{([^{}]*)\}")
@@ -24,8 +26,18 @@ class Seal(Model):
     count: int = Field(ge=1, le=99)
 
 
+class Key(Model):
+    """A key for the boiler's bolts: what it needs over a bolt's head while it is put in or lifted off."""
+
+    height: Annotated[Length, Spec("Height of the key over the bolt's head", ("4 mm", "80 mm"), "calliper")]
+    width: Annotated[Length, Spec("Outside diameter of the key", ("3 mm", "30 mm"), "calliper")]
+
+
 class Part(Model):
-    """A part of the kit; with `when` only for machines of which it holds. `size` may name a fact in braces."""
+    """A part of the kit; with `when` only for machines of which it holds. `size` may name a fact in braces.
+
+    A part with `key` is a shortened key for the boiler's bolts, sold where the usual one does not reach.
+    """
 
     id: Id
     name: Line
@@ -33,14 +45,16 @@ class Part(Model):
     size: Line | None = None
     seals: tuple[Seal, ...] = ()
     when: Condition | None = None
+    key: Key | None = None
 
 
 class Tool(Model):
-    """A tool that the work needs."""
+    """A tool that the work needs. A tool with `key` is the usual one for the boiler's bolts."""
 
     id: Id
     name: Line
     when: Condition | None = None
+    key: Key | None = None
 
 
 class Consumable(Model):

@@ -29,8 +29,8 @@ power on: a look is either from outside or under the top lid, unplugged and cold
 `remedies` say what it takes to mend what is not met, so that the page can rank the ways:
 
     remedies:
-      - {kit: feed-preheater, fabrication: trim-protrusions, name: Trim what stands out, minutes: 90, cuts: true}
-      - {kit: banjo-feed, minutes: 40}
+      - {kit: feed-preheater, fabrication: trim-protrusions, name: Trim what stands out, cuts: true}
+      - {kit: ready-made, part: shorter-hose, minutes: 15}
 """
 
 from __future__ import annotations
@@ -159,6 +159,7 @@ class Question(Model):
 class Effort(Model):
     """What a remedy takes: a kit fitted for another's sake, or a part or work that a kit's requirement names.
 
+    `minutes` only where no instruction of this workshop carries it out: what one adds up is not written a second time.
     `needs` are requirements of the remedy's own, beyond the part's `when`: watts that must not be exceeded.
     """
 
@@ -166,7 +167,7 @@ class Effort(Model):
     part: Id | None = None
     fabrication: Id | None = None
     name: Line | None = None
-    minutes: float = Field(gt=0, le=6000)
+    minutes: float | None = Field(None, gt=0, le=6000)
     cuts: bool = False
     mains_work: bool = False
     needs: tuple[Requirement, ...] = ()

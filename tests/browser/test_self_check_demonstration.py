@@ -21,8 +21,7 @@ from test_self_check import (
 )
 
 from guidegen.assess.reference import WORDS
-from guidegen.assess.verdict import computed
-from guidegen.judge.fit.check import check
+from guidegen.assess.verdict import checked
 from guidegen.judge.fit.identify import compile_identification
 from guidegen.judge.fit.rules import compact
 from guidegen.record.self_check import SelfCheck
@@ -57,16 +56,7 @@ def test_every_pair_of_the_demonstration_walks_alike(blank: Tab) -> None:
     """
     known = load(ROOT)
     pairs = {
-        f"{machine.id} with {kit.id}": check(
-            machine,
-            kit,
-            known.kits,
-            known.questions,
-            computed(machine, known.kits, kit),
-            known_facts(),
-            edition="next",
-            contact="bench",
-        ).payload["rules"]
+        f"{machine.id} with {kit.id}": checked(known, machine, kit, "next").payload["rules"]
         for machine in known.machines.values()
         for kit in known.kits.values()
     }
@@ -77,10 +67,7 @@ def test_every_pair_of_the_demonstration_walks_alike(blank: Tab) -> None:
 
 
 def check_for(known: Catalogue, variant: str, kit: str) -> SelfCheck:
-    machine, fitted = known.machine(variant), known.kit(kit)
-    numbers = computed(machine, known.kits, fitted)
-    found = check(machine, fitted, known.kits, known.questions, numbers, edition="next", contact="bench")
-    return SelfCheck.model_validate(found.payload)
+    return SelfCheck.model_validate(checked(known, known.machine(variant), known.kit(kit), "next").payload)
 
 
 def test_the_oldest_tamsin_and_the_short_bracken_by_keyboard(

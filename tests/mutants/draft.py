@@ -35,6 +35,7 @@ COMPUTED = {
     "flush.volume": flush_value(58.0),
     "first_heat.limit": first_heat_value(80.0),
     "coil.layers": Value("2", 2.0, "count", "calculated"),
+    "coil.height": Value("40 mm", 0.040, "length", "calculated"),
 }
 
 
@@ -91,13 +92,13 @@ def draft(variant: str, kit: str) -> Draft:
     """Return the clean guide of a variant with a kit, free to change."""
     known = catalogue()
     machine, one = known.machines[variant], known.kits[kit]
-    facts = _facts(variant, kit)
+    facts, pair = _facts(variant, kit)
     return Draft(
         procedure=_thawed(_data(f"content/procedures/{kit}.yml")),
         shared=_thawed(_data("content/procedures/shared.yml")),
         hazards=_thawed(_data("content/hazards.yml")),
         kit=kit_side(one, facts),
-        machine=machine_side(machine),
+        machine=machine_side(machine, pair.decisions),
         facts=facts,
         paper=Paper("next", known.workshop.contact, known.workshop.language),
         path=f"content/procedures/{kit}.yml",
@@ -106,12 +107,12 @@ def draft(variant: str, kit: str) -> Draft:
 
 
 @cache
-def _facts(variant: str, kit: str) -> Facts:
-    """Return what the procedure may ask, as the assessment gives it."""
+def _facts(variant: str, kit: str) -> tuple[Facts, verdict.Judged]:
+    """Return what the procedure may ask, as the assessment gives it, and the judgement behind it."""
     known = catalogue()
     machine, one = known.machines[variant], known.kits[kit]
-    fit = verdict.fit_part(verdict.checked(known, machine, one, "next"))
-    return guiding.facts_for(known, machine, one, fit, COMPUTED)
+    pair = verdict.judged(known, machine, one, "next")
+    return guiding.facts_for(known, machine, one, verdict.fit_part(pair.check), pair, COMPUTED), pair
 
 
 def _thawed(value: Any) -> Any:

@@ -46,6 +46,17 @@ def no_aftercare(draft: Draft) -> None:
     draft.procedure["aftercare"] = [one for one in draft.procedure["aftercare"] if one["id"] != "descaling"]
 
 
+def decision(name: str, action: str) -> Change:
+    """Decide otherwise on a protrusion."""
+
+    def change(draft: Draft) -> None:
+        out = tuple(replace(one, action=action) if one.id == name else one for one in draft.machine.protrusions)
+        draft.machine = replace(draft.machine, protrusions=out)
+
+    return change
+
+
+STATED = {"is": "3 mm ± 0.1 mm", "evidence": "measured", "source": "bench-12"}
 DAY = datetime.date(2026, 1, 31)
 ASSUMED = Value("6 mm ± 0.3 mm", 0.006, "length", "assumed")
 ALUMINIUM = Value("aluminium", "aluminium", evidence="measured", source="bench-12")
@@ -108,12 +119,25 @@ ROWS = (
     # CUT05
     Mutant("CUT05", "cut line assumed", TRIM, item("drain-boss", "stands_out", ASSUMED)),
     Mutant("CUT05", "remaining metal assumed", TRIM,
-           item("drain-boss", "metal_left", Value("3 mm ± 0.3 mm", 0.003, "length", "assumed"))),
+           item("drain-boss", "keeps", Value("2.7 mm", 0.0027, "length", "assumed"))),
     Mutant("CUT05", "torque assumed", BANJO, top("values.banjo_torque.evidence", "assumed")),
     Mutant("CUT05", "template assumed", TRIM,
            write("trim/", "saw", "cut.template", {"is": "6 mm", "evidence": "assumed"})),
     Mutant("CUT05", "ring gauge dropped", TRIM, lambda draft: (
-        drop("trim/", "gauge")(draft), drop("wrap/", "gauge-all")(draft))[0], ("PAR01",)),
+        drop("trim/", "gauge")(draft), drop("coil-on", "gauge-all")(draft))[0], ("PAR01",)),
+    # CUT06
+    Mutant("CUT06", "cuts what must not be cut", TRIM, decision("drain-boss", "cannot")),
+    Mutant("CUT06", "cuts what is left", TRIM, decision("drain-boss", "leave")),
+    Mutant("CUT06", "less metal than must remain", TRIM,
+           item("drain-boss", "keeps", Value("2.6 mm", 0.0026, "length", "measured", "bench-12"))),
+    Mutant("CUT06", "a bare word for the metal", TRIM, write("trim/", "saw", "cut.leaves", {
+        "is": "3 mm² ± 0.1 mm²", "evidence": "measured", "source": "bench-12"}), ("CUT01",)),
+    Mutant("CUT06", "cuts beside the list", TRIM, insert("trim/", "deburr", {
+        "id": "flange", "hazards": ["saw-and-file", "metal-dust"], "do": "File the flange.", "acts": ["catch-dust"],
+        "reversible": False, "uses": {"tools": ["flat-file", "eye-protection"], "consumables": ["dust-cloth"]},
+        "cut": {"of": "flange", "tool": "flat-file", "line": STATED, "leaves": STATED}})),
+    Mutant("CUT06", "trimming is forgotten", TRIM, lambda draft: put(
+        draft.procedure["phases"][3]["steps"][2], "where", {"item.action": "leave"}), ("PAR01",)),
     # QTY01
     Mutant("QTY01", "torque without tolerance", BANJO, top("values.banjo_torque.is", "8 N·m")),
     Mutant("QTY01", "torque in words", BANJO, top("values.banjo_torque.is", "hand-tight"),),
@@ -132,7 +156,7 @@ ROWS = (
     Mutant("PAR01", "part listed and never used", BANJO, more("parts", "spare-gasket")),
     Mutant("PAR01", "consumable unlisted", LOOP, less("consumables", "cable-ties")),
     Mutant("PAR01", "a tool that the kit does not know", SPREAD,
-           write("wrap/", "wipe", "uses.tools", ["wire-brush"])),
+           write("coil-on", "wipe", "uses.tools", ["wire-brush"])),
     # PAR02
     Mutant("PAR02", "earth lead not reconnected", TRIM, drop("put-boiler-back", "earth-lead-on"), ("MNS04", "STP01")),
     Mutant("PAR02", "reconnected twice", BANJO, insert("connect-heater", "heater-on", {
@@ -171,7 +195,7 @@ ROWS = (
            ("MNS01", "STP01", "PRS02", "HLD01", "PAR01")),
     Mutant("DOC02", "relief branch unknown", SPREAD, lambda draft: draft.fact("water_path.relief_branch", UNKNOWN),
            ("PRS03",)),
-    Mutant("DOC02", "wall unknown", TRIM, lambda draft: draft.fact("boiler.wall", UNKNOWN), ("PAR01",)),
+    Mutant("DOC02", "wall unknown", TRIM, lambda draft: draft.fact("wall.way", UNKNOWN), ("CUT06", "PAR01")),
     Mutant("DOC02", "spread without words for the reader", SPREAD, erase("put-back/", "outlet-banjo", "only_if")),
     Mutant("DOC02", "a block that nobody wrote", LOOP, write("take-out/", "+open", "include", "opening"),
            ("MNS01",)),

@@ -139,7 +139,8 @@ class _Builder:
     def _condition(
         self, requirement: written.Requirement, kit: JudgedKit, prefix: str, within: tuple[str, ...], place: _Place
     ) -> Condition:
-        computed_prefix = f"{kit.id}:" if prefix else ""
+        # Needs of a remedy of the kit's own are about the kit's own coil.
+        computed_prefix = "" if kit.id == within[0] else f"{kit.id}:"
         return Condition(
             id=prefix + requirement.id,
             says=requirement.says,
@@ -172,7 +173,8 @@ class _Builder:
             limit = self._computed.get(prefix + bound.computed)
             if limit is None:
                 message = f"{fact} is compared with {bound.computed}, which was not computed"
-                raise place.error(message, "give the kit a feed_coil, or compare with a quantity")
+                lacks = "a key to a tool or part" if bound.computed.startswith("bolts.") else "the kit a feed_coil"
+                raise place.error(message, f"give {lacks}, or compare with a quantity")
         elif bound.quantity is not None:
             limit = Interval.around(bound.quantity.value, bound.quantity.plus_minus)
         else:
@@ -201,7 +203,8 @@ class _Builder:
             for index, need in enumerate(effort.needs)
         )
         title = effort.name or (part.name if part is not None else name.replace("-", " "))
-        return Remedy(f"{kind}:{prefix}{name}", kind, title, effort.minutes, effort.cuts, effort.mains_work, needs)
+        minutes = MINUTES if effort.minutes is None else effort.minutes
+        return Remedy(f"{kind}:{prefix}{name}", kind, title, minutes, effort.cuts, effort.mains_work, needs)
 
     def _place_of(self, effort: Effort) -> _Place:
         return _Place(self._efforts, ("remedies", self._efforts.remedies.index(effort)))
@@ -211,7 +214,8 @@ class _Builder:
         if other is None:
             raise place.below("unmet").error(f"kit {kit.id} is mended by kit {name}, which does not exist")
         effort = self._efforts.effort(name)
-        minutes, cuts = (effort.minutes, effort.cuts) if effort else (MINUTES, False)
+        minutes = MINUTES if effort is None or effort.minutes is None else effort.minutes
+        cuts = effort is not None and effort.cuts
         needs = self.of_kit(other, f"{name}/", within)
         return Remedy(f"kit:{name}", "kit", other.name, minutes, cuts, other.mains_work, needs)
 

@@ -29,12 +29,22 @@ class Device:
 
 
 @dataclass(frozen=True)
+class Outstanding:
+    """What stands out of a wall: left, trimmed, or not to be cut (`cannot`); and the metal in m that must remain."""
+
+    id: str
+    action: str
+    keeps: float | None = None
+
+
+@dataclass(frozen=True)
 class MachineSide:
     """What the rules ask of the machine."""
 
     id: str
     connection: str
     devices: tuple[Device, ...] = ()
+    protrusions: tuple[Outstanding, ...] = ()
 
     @property
     def hard_wired(self) -> bool:
@@ -44,6 +54,10 @@ class MachineSide:
     def device(self, name: str) -> Device | None:
         """Return a device by id."""
         return next((one for one in self.devices if one.id == name), None)
+
+    def protrusion(self, name: str | None) -> Outstanding | None:
+        """Return what stands out of the wall, by id."""
+        return next((one for one in self.protrusions if one.id == name), None)
 
 
 @dataclass(frozen=True)

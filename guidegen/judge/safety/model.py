@@ -49,6 +49,8 @@ class ResolvedStep:
     `key` is unique (phase, name of the include, id, item); `scenarios` are the factory spreads it belongs to;
     `only_if` says so in words where it is not all of them; `missing` are braces that nothing could fill.
     `authored` tells a later edition what the step was made from.
+    `only_if` says so in words where it is not all of them; `missing` are braces that nothing could fill; `item` is the
+    id of the thing for which it is repeated.
     """
 
     key: str
@@ -61,6 +63,7 @@ class ResolvedStep:
     numbers: tuple[Number, ...] = ()
     missing: tuple[str, ...] = ()
     authored: Authored | None = None
+    item: str | None = None
 
     @cached_property
     def removes(self) -> tuple[Named, ...]:

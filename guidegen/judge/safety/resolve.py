@@ -67,6 +67,12 @@ def resolve(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> Resolve
     )
 
 
+def working_time(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> float:
+    """Return the minutes that fitting takes in the longest case; only which steps apply is looked at, no text."""
+    maker = _Maker(procedure, shared, _on(facts, "fitting", procedure), fill=False)
+    return maker.course("fitting", procedure.phases, (), NewParts(), ()).minutes[1]
+
+
 #: what a procedure prints outside of its steps
 _AROUND_STEPS = ("effectivity", "preliminary", "residual", "aftercare", "faults", "stop_use")
 
@@ -114,16 +120,18 @@ class _Around:
     phase: str
     suffix: str = ""
     only_if: str | None = None
+    item: str | None = None
     given: Mapping[str, str] = field(default_factory=dict)
 
 
 class _Maker:
     """Makes courses; keeps what stayed undecided."""
 
-    def __init__(self, procedure: Procedure, shared: SharedBlocks, facts: Facts) -> None:
+    def __init__(self, procedure: Procedure, shared: SharedBlocks, facts: Facts, fill: bool = True) -> None:
         self._procedure, self._shared, self._facts, self._scenarios = procedure, shared, facts, facts.scenarios()
         self._values: dict[str, StatedNumber] = {**shared.values, **procedure.values}
         self._undecided: list[Undecided] = []
+        self._fill = fill
         self.missing: list[str] = []
 
     def course(
@@ -225,6 +233,7 @@ class _Maker:
                 facts=around.facts.for_item(item),
                 scenarios=tuple(one.for_item(item) for one in around.scenarios),
                 suffix=f"-{item.id}",
+                item=item.id,
                 only_if=entry.only_if or around.only_if,
             )
             yield from self._entries(entry.steps, Where(where.places, (*where.loc, "steps")), inner)
@@ -241,7 +250,7 @@ class _Maker:
         if not chosen:
             return
         filler = Filler(around.facts, {**self._values, **step.values}, around.given)
-        filled = filler.model(step)
+        filled = filler.model(step) if self._fill else step
         assert isinstance(filled, Step)
         if filled.role == "wiring":
             filled = filled.model_copy(update={"role": self._wiring_role()})
@@ -257,6 +266,7 @@ class _Maker:
             numbers=tuple(filler.numbers.values()),
             missing=tuple(filler.missing),
             authored=filler.authored(where.places.fingerprint(*where.loc)),
+            item=around.item,
         )
 
 

@@ -93,8 +93,11 @@ PHENOMENA = (
     ),
     Phenomenon(
         "pressure", "Allowable pressure",
-        ("For straight, new, annealed tube at the hottest the coil gets. Bends are to be derated and joints tested.",),
-        ("pressure",),
+        ("For straight, new, annealed tube at the hottest the coil gets. Bends are to be derated and joints tested.",
+         "Where something is cut off the boiler, the wall that remains must carry the highest pressure at which the "
+         "relief valve may open, at the hottest the boiler gets, with the stress that the weakest usual alloy of its "
+         "metal is allowed. A tolerance is added, and nothing below 1 mm is accepted."),
+        ("pressure", "vessel"),
     ),
     Phenomenon(
         "steam", "After steam",

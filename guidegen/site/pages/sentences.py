@@ -130,7 +130,7 @@ def costs(record: Assessment, numbers: Numbers) -> Iterable[Markup]:
         yield said("energy {ratio}", ratio=numbers.show("energy.day_ratio", lead="×", ranged=True))
     if record.coil is not None:
         yield said("{mass} more on the boiler", mass=numbers.show("budget.added_kg", ranged=True))
-    cuts = sum(one.action == "trim" for one in record.protrusions) if record.coil is not None else 0
+    cuts = _cut_count(record)
     if cuts:
         yield Markup("{}").format(ngettext("one cut that stays", "{count} cuts that stay", cuts).format(count=cuts))
     if record.procedure is not None:
@@ -186,6 +186,8 @@ def amount(record: Assessment, numbers: Numbers, downside: Downside) -> Markup |
     if downside.figure == "protrusions":
         cuts = _cuts(record)
         return Markup("{}").format(cuts) if cuts else None
+    if downside.figure == "bolts":
+        return Markup("{}").format(bolts(record)) if record.bolts else None
     if downside.figure == "procedure.minutes":
         return Markup("{}").format(minutes(record.procedure.minutes)) if record.procedure else None
     return numbers.show(downside.figure)
@@ -200,10 +202,31 @@ def likely(record: Assessment, downside: Downside) -> str:
 
 def _cuts(record: Assessment) -> str:
     """How many cuts this variant needs; nothing is cut where nobody has measured what stands out. Empty for none."""
-    if any(one.action != "leave" and None in (one.stands_out_mm, one.overlap_mm) for one in record.protrusions):
+    if any(one.action == "cannot" and one.undecided for one in record.protrusions):
         return gettext("not known on this variant")
-    cuts = sum(one.action == "trim" for one in record.protrusions)
+    cuts = _cut_count(record)
     return ngettext("one cut on this variant", "{count} cuts on this variant", cuts).format(count=cuts) if cuts else ""
+
+
+def _cut_count(record: Assessment) -> int:
+    return sum(one.action == "trim" for one in record.protrusions)
+
+
+BOLTS = {
+    "usual": marked("the boiler's bolts can be reached with the coil on"),
+    "short-key": marked("only the shortened key of the kit reaches the boiler's bolts: keep it with the machine"),
+    "coil-off-first": marked("the coil has to come off before the boiler's bolts can be reached: {time} each time"),
+    "unknown": marked("not known whether the boiler's bolts can be reached with the coil on"),
+}
+
+
+def bolts(record: Assessment) -> str:
+    """What it means for later work on the boiler that the coil stands over its bolts."""
+    access = record.bolts
+    if access is None:
+        return ""
+    time = minutes(access.coil_off_minutes) if access.coil_off_minutes is not None else gettext("some time")
+    return gettext(BOLTS.get(access.way, BOLTS["unknown"])).format(time=time)
 
 
 def minutes(total: float) -> str:

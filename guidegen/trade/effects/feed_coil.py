@@ -58,7 +58,11 @@ class Tube(Model):
 
 
 class FeedCoil(Effect):
-    """A coil of tube round the boiler, through which the feed water passes."""
+    """A coil of tube round the boiler, through which the feed water passes.
+
+    `put_on`: a finished coil slides over the wall from above or from below and passes whatever stands there; one that
+    is bent round the wall in place passes nothing. `outer_layer`: where a last layer of fewer turns stands.
+    """
 
     drawn: ClassVar[Mapping[str, End]] = {
         # At one volume a narrower tube with a thicker wall has more metal. A better contact takes heat from the boiler
@@ -78,6 +82,22 @@ class FeedCoil(Effect):
     contact: Annotated[Conductance, Spec("Boiler to coil", ("0.3 W/K", "6 W/K"), "the coil's time constant")]
     to_case: Annotated[Conductance, Spec("Coil to the case's air", ("0.15 W/K", "1.0 W/K"), "parked temperature")]
     shields: Annotated[Ratio, Spec("Share of the boiler's skin it shields", ("30 %", "90 %"), "idle watts")]
+    put_on: (
+        Annotated[
+            Choice,
+            Choices(("from-above", "from-below", "in-place")),
+            Spec("How the coil comes onto the wall", settles="the kit's instruction"),
+        ]
+        | None
+    ) = None
+    outer_layer: (
+        Annotated[
+            Choice,
+            Choices(("lower-end", "upper-end")),
+            Spec("End of the wall at which a shorter outer layer stands", settles="look at the coil"),
+        ]
+        | None
+    ) = None
 
     def contradictions(self) -> Iterator[tuple[Loc, str, str]]:
         """A tube whose wall leaves no bore."""
@@ -90,7 +110,7 @@ class FeedCoil(Effect):
         boiler = machine.boiler
         if not (boiler.diameter.known and boiler.straight_wall.known):
             return None
-        return wind(self._demand(boiler.diameter.value, boiler.straight_wall.value))
+        return wind(self.demand(boiler.diameter.value, boiler.straight_wall.value))
 
     def possible(self, machine: Machine) -> tuple[Wound, ...]:
         """The coils that this boiler may come to carry: one where its size is known, else the ends of the plausible.
@@ -103,21 +123,29 @@ class FeedCoil(Effect):
         made = []
         for diameter in diameters:
             if boiler.straight_wall.known:
-                made.append(wind(self._demand(diameter, boiler.straight_wall.value)))
+                made.append(wind(self.demand(diameter, boiler.straight_wall.value)))
                 continue
-            lowest = wind(self._demand(diameter, 0.0)).height_missing
-            made += [wind(self._demand(diameter, wall)) for wall in (math.inf, lowest)]
+            lowest = wind(self.demand(diameter, 0.0)).height_missing
+            made += [wind(self.demand(diameter, wall)) for wall in (math.inf, lowest)]
         return tuple(made)
 
-    def _demand(self, diameter: float, wall: float) -> CoilDemand:
+    def demand(
+        self,
+        diameter: float,
+        wall: float,
+        outside: float | None = None,
+        holds: float | None = None,
+        gap: float | None = None,
+    ) -> CoilDemand:
+        """What is asked of the winding on a boiler of a size, m; the tube and its volume as stated, or as given."""
         return CoilDemand(
             boiler_diameter=diameter,
             straight_wall=wall,
-            tube_outside=self.tube.outside.value,
+            tube_outside=self.tube.outside.value if outside is None else outside,
             tube_wall=self.tube.wall.value,
-            holds=self.holds.value,
+            holds=self.holds.value if holds is None else holds,
             layers_max=self.layers_max,
-            gap=self.gap.value,
+            gap=self.gap.value if gap is None else gap,
             tails=self.tails.value,
             fittings_mass=self.fittings_mass.value,
             tube_density=material(self.tube.material.value).density,

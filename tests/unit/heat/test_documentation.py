@@ -17,7 +17,7 @@ from guidegen.heat.formula import Formula
 
 LEAVES = (
     "bend", "burns", "coil", "cuts", "calibration", "friction", "heat_transfer", "hydraulics", "mixing", "pressure",
-    "sensors", "statistics", "threads", "water", "water_transport",
+    "sensors", "statistics", "threads", "vessel", "water", "water_transport",
 )  # fmt: skip
 SECTIONS = ("Parameters:", "Returns:", "Valid for:", "Equation:", "Source:", ">>>")
 MODULES = sorted(

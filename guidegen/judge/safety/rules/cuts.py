@@ -18,6 +18,7 @@ from guidegen.judge.safety.rules.base import (
     never,
     printed_steps,
 )
+from guidegen.units import UnitError, parse
 from guidegen.workshop.steps import WrittenCut
 
 #: act that must come before a cut -> how a finding calls it, and the act that undoes it
@@ -41,6 +42,8 @@ EQUIPMENT: dict[str, frozenset[str]] = {
     "rotary-tool": frozenset({"eye-protection", "face-shield", "ffp2-mask", "hearing-protection"}),
 }
 DISCOURAGED = "angle-grinder"
+ROUNDING = 5e-6
+"""m; a limit is printed to a hundredth of a millimetre."""
 
 
 def is_cut(step: ResolvedStep) -> bool:
@@ -156,6 +159,35 @@ def nothing_assumed(guide: Guide) -> Iterator[Found]:
         yield from comes_too_early(run, energises, gauged, message)
 
 
+def decided(guide: Guide) -> Iterator[Found]:
+    """CUT06."""
+    cuts = [step for step in printed_steps(guide) if is_cut(step)]
+    for step in cuts:
+        one = guide.machine.protrusion(step.item)
+        if one is None:
+            yield at_step(step, "cuts what is no protrusion of the boiler's wall", "cut")
+        elif one.action != "trim":
+            yield at_step(step, f"cuts {one.id}, which is not to be cut", "cut")
+        elif (short := _too_little(step, one.keeps)) is not None:
+            yield at_step(step, f"{short} of metal is not what must remain of {one.id}", "cut")
+    done = {step.item for step in cuts}
+    for one in guide.machine.protrusions:
+        if one.action == "trim" and one.id not in done and guide.has_coil:
+            yield Found(guide.resolved.where.place(), f"nothing trims {one.id}, which stands in the coil's way")
+
+
+def _too_little(step: ResolvedStep, keeps: float | None) -> str | None:
+    """What the step says must remain, where that is less than what must, or no length at all."""
+    cut = step.step.cut
+    if cut is None or cut.leaves is None:
+        return None
+    try:
+        stated = parse(cut.leaves.is_, "length")
+    except UnitError:
+        return cut.leaves.is_
+    return None if keeps is not None and stated.low >= keeps - ROUNDING else cut.leaves.is_
+
+
 def _gauges(step: ResolvedStep) -> bool:
     hold = step.step.hold
     return hold is not None and hold.accept is not None and hold.accept.instrument == "ring-gauge"
@@ -171,6 +203,9 @@ RULES = (
     Rule("CUT04", "error", "What carries a protective device is not cut unless seat face and remaining thread are "
          "dimensioned, gauged and photographed; each thermostat is classed control or protective.",
          "leave it uncut, or write `cut.seat`", carries_nothing),
+    Rule("CUT06", "error", "Only a protrusion that the program decided to trim is cut, none of them is forgotten, and "
+         "at least the metal that must remain does.",
+         "repeat the cut over boiler.protrusions where item.action is trim, and leave {item.keeps}", decided),
     Rule("CUT05", "error", "No cut line, template or torque from an assumed value; trimming is finished when the ring "
          "gauge passes the whole band.", "measure it, or end with the ring gauge", nothing_assumed),
 )  # fmt: skip

@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from guidegen.judge.safety.facts import UNKNOWN, Value, word
-from guidegen.judge.safety.guide import Device, Drawback, MachineSide, Paper, Wetted
+from guidegen.judge.safety.guide import Device, Drawback, MachineSide, Outstanding, Paper, Wetted
 from guidegen.judge.safety.rules import RULES
 from guidegen.judge.safety.rules.documents import DOWNSIDES
 from tests.unit.judge.safety.small import (
@@ -94,6 +94,11 @@ def less(step: dict[str, Any], *names: str, **more: Any) -> dict[str, Any]:
 def fails_to(aim: Any) -> dict[str, Any]:
     """Return a step whose failing side leads somewhere."""
     return {"id": "a", "do": "Look.", "hold": {**hold(at_most="0 drops"), "on_fail": aim}}
+
+
+def stands_out(action: str) -> MachineSide:
+    """Return a machine with a boss on its boiler, and what was decided on it."""
+    return MachineSide("m", "corded", protrusions=(Outstanding("boss", action, 0.003),))
 
 
 #: rule, a guide that breaks it, a guide that keeps it
@@ -185,6 +190,8 @@ CASES: list[tuple[str, Any, Any]] = [
     ("CUT04", make(CUT, machine=MachineSide("m", "corded", (Device("t", "t", "thermostat", "unknown"),))), make(CUT)),
     ("CUT05", make(less(CUT, cut={**CUT["cut"], "line": {"is": "6 mm ± 1 mm", "evidence": "assumed"}})), make(CUT)),
     ("CUT05", make(CUT, OFF, LIVE), make(CUT, GAUGE, OFF, LIVE)),
+    ("CUT06", make(CUT), make(DO)),
+    ("CUT06", make(DO, kit=COIL, machine=stands_out("trim")), make(DO, kit=COIL, machine=stands_out("cannot"))),
     ("QTY01", make(less(DO, torque={**TORQUE, "is": "5 N·m"})), make(less(DO, torque=TORQUE))),
     ("QTY01", make(less(DO, torque={**TORQUE, "state": None})), make(less(DO, torque=TORQUE))),
     ("QTY02", make(less(DO, hold=hold(at_most="low", instrument="sight"))),

@@ -1,0 +1,79 @@
+"""Which way of several a guide takes on one machine: read off the judgement of the requirements, never decided again.
+
+`wall.way`: how the wall becomes smooth for a coil. `smooth` as it is, `trimmed`, `exchanged`, or the last two where
+either will do. `bolts.way`: how the boiler's bolts are reached with the coil on. `usual`, `short-key`, or
+`coil-off-first`. What the judgement leaves open is unknown here, and then no step that hangs on it is printed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from types import MappingProxyType
+
+from guidegen.judge.fit.check import Check
+from guidegen.judge.fit.remedies import sufficient_sets
+from guidegen.judge.fit.tree import Condition
+from guidegen.judge.logic import Truth
+from guidegen.judge.safety.facts import UNKNOWN, Value, word
+from guidegen.trade.access import COIL_OFF
+from guidegen.trade.cutting import EXCHANGE, TRIM, Action, Decision
+from guidegen.trade.kit import Kit
+from guidegen.trade.paths import known_facts
+from guidegen.workshop.requirements import comparisons
+
+WALL = MappingProxyType({f"part:{EXCHANGE}": "exchanged", f"fabrication:{TRIM}": "trimmed"})
+"""What the wall becomes by each remedy."""
+BOLTS = "bolts."
+"""A requirement about the bolts compares with a computed name that begins so."""
+
+
+def ways_of(checked: Check, kit: Kit, decisions: Sequence[Decision]) -> dict[str, Value]:
+    """The ways of a pair; see the module's docstring. A kit without a coil leaves wall and bolts as they are."""
+    if kit.coil is None:
+        return {"wall.way": word("smooth"), "bolts.way": word("usual")}
+    return {"wall.way": _wall(checked, decisions), "bolts.way": _bolts(checked, kit)}
+
+
+def options(way: Value) -> tuple[str, ...]:
+    """The ways that are open, none where it is not known.
+
+    >>> options(word("smooth")), options(UNKNOWN)
+    (('smooth',), ())
+    """
+    return way.options or ((way.text,) if way.value is not None else ())
+
+
+def _wall(checked: Check, decisions: Sequence[Decision]) -> Value:
+    about = [one for one in checked.requirements.roots if any(remedy.id in WALL for remedy in one.remedies)]
+    words = [
+        next((state for name, state in WALL.items() if name in ids), "smooth") for ids in _sure_sets(checked, about)
+    ]
+    found = tuple(dict.fromkeys(words))
+    # A kit that asks nothing about the wall, or too little, does not make smooth what stands in its coil's way.
+    if not found or ("smooth" in found and any(one.action is not Action.LEAVE for one in decisions)):
+        return UNKNOWN
+    ordered = tuple(state for state in ("smooth", "trimmed", "exchanged") if state in found)
+    return word(ordered[0]) if len(ordered) == 1 else Value(" or ".join(ordered), None, options=ordered)
+
+
+def _bolts(checked: Check, kit: Kit) -> Value:
+    table = known_facts()
+    asked = {
+        one.id
+        for one in kit.requirements
+        if any((bound := leaf.bound(table)) and (bound.computed or "").startswith(BOLTS) for leaf in comparisons(one))
+    }
+    about = [one for one in checked.requirements.roots if one.id in asked]
+    best = next(iter(_sure_sets(checked, about)), None) if about else None
+    if best is None:
+        return UNKNOWN
+    part = kit.short_key
+    if part is not None and f"part:{part.id}" in best:
+        return word("short-key")
+    return word("usual" if not best else COIL_OFF if f"fabrication:{COIL_OFF}" in best else "other")
+
+
+def _sure_sets(checked: Check, conditions: Iterable[Condition]) -> list[tuple[str, ...]]:
+    """The remedies of each set that surely suffices for some conditions, least effort first."""
+    truths: dict[str, Truth] = {one.id: one.judge(checked.facts) for one in checked.requirements.conditions}
+    return [one.ids for one in sufficient_sets(conditions, truths) if not one.provided]

@@ -1,0 +1,82 @@
+"""The wall that a cylinder under inside pressure needs, and the stress in the wall that it has.
+
+The exact elastic solution of the thick-walled cylinder: it holds for thin walls as well, and is on the safe side of the
+mean-diameter formula of pressure codes. Ends, ports, and stress raisers are not in it, so a code adds factors of its
+own; the allowable stresses in `materials` carry a factor for castings.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from guidegen.heat.formula import Formula, Symbol
+from guidegen.heat.validity import FloatArray, Validity
+
+HOTTEST = 423.15
+"""K, 150 °C: up to there the allowable stresses in `materials` hold."""
+PRESSURE_SHARE = Validity("pressure over allowable stress", 0.0, 0.9, "", "timoshenko-1956")
+WALL_SHARE = Validity("wall over outside diameter", 1e-4, 0.499, "", "geometry")
+DIAMETER = Validity("outside diameter of the vessel", 1e-3, 1.0, "m", "geometry")
+TEMPERATURE = Validity("wall temperature", 273.15, HOTTEST, "K", "allowable stresses in materials")
+
+
+def hoop_stress(pressure: ArrayLike, outside: ArrayLike, wall: ArrayLike) -> FloatArray:
+    """Give the largest hoop stress of a cylinder under inside pressure, at its inner surface.
+
+    Parameters: gauge pressure p, Pa; outside diameter D and wall t, m, shapes that broadcast.
+    Returns: stress σ, Pa.
+    Valid for: t from 0.0001 D to 0.499 D, elastic metal, far from the ends.
+    Equation: σ = p (D² + d²) / (D² − d²) with d = D − 2t.
+    Source: timoshenko-1956, thick-walled cylinder (Lamé), from memory.
+
+    >>> round(float(hoop_stress(13e5, 70e-3, 1.5e-3)) / 1e6, 2)
+    29.7
+    """
+    diameter, thickness = np.asarray(outside, dtype=np.float64), np.asarray(wall, dtype=np.float64)
+    DIAMETER.check(diameter)
+    WALL_SHARE.check(thickness / diameter)
+    outer, inner = diameter**2, (diameter - 2 * thickness) ** 2
+    return np.asarray(np.asarray(pressure, dtype=np.float64) * (outer + inner) / (outer - inner), dtype=np.float64)
+
+
+def wall_needed(pressure: ArrayLike, outside: ArrayLike, stress: ArrayLike, temperature: ArrayLike) -> FloatArray:
+    """Give the thinnest wall whose hoop stress stays within what the metal may carry.
+
+    Parameters: gauge pressure p, Pa; outside diameter D, m; allowable stress S, Pa; wall temperature T, K, for which
+        S was stated; shapes that broadcast.
+    Returns: wall t, m.
+    Valid for: p up to 0.9 S, 273.15 to 423.15 K.
+    Equation: t = D/2 (1 − √((S − p)/(S + p))).
+    Source: timoshenko-1956, thick-walled cylinder (Lamé), solved for the wall.
+
+    >>> round(float(wall_needed(13e5, 70e-3, 37e6, 417.15)) * 1e3, 3)
+    1.209
+    """
+    TEMPERATURE.check(temperature)
+    diameter, allowed = np.asarray(outside, dtype=np.float64), np.asarray(stress, dtype=np.float64)
+    inside = np.asarray(pressure, dtype=np.float64)
+    DIAMETER.check(diameter)
+    PRESSURE_SHARE.check(inside / allowed)
+    needed = diameter / 2 * (1 - np.sqrt((allowed - inside) / (allowed + inside)))
+    return np.asarray(needed, dtype=np.float64)
+
+
+_PRESSURE = Symbol("p", "gauge pressure", "Pa")
+_DIAMETER = Symbol("D", "outside diameter", "m")
+_WALL = Symbol("t", "wall", "m")
+
+FORMULAS = (
+    Formula(
+        "Hoop stress in a cylinder", "σ = p (D² + d²) / (D² − d²), d = D − 2t",
+        (Symbol("σ", "hoop stress at the inner surface", "Pa"), _PRESSURE, _DIAMETER, _WALL),
+        (DIAMETER, WALL_SHARE), ("timoshenko-1956, thick-walled cylinder",),
+    ),
+    Formula(
+        "Wall that a pressure needs", "t = D/2 (1 − √((S − p)/(S + p)))",
+        (_WALL, _PRESSURE, _DIAMETER, Symbol("S", "allowable stress of the metal", "Pa")),
+        (PRESSURE_SHARE, TEMPERATURE),
+        ("timoshenko-1956, thick-walled cylinder", "en-1982, CC750S, sand cast, for brass",
+         "copper-board-tube-pressure, annealed at 150 °C, for copper"),
+    ),
+)  # fmt: skip
