@@ -141,6 +141,7 @@ class Assessor:
             inputs=tuple(one.record() for one in listed),
             procedure=guided.procedure,
             withheld=guided.withheld,
+            missing=guided.missing,
             lint=guided.lint,
             basis="nominal",
         )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from typing import Any
 
 from guidegen.assess import stated
@@ -16,17 +16,17 @@ from guidegen.judge.safety.adapt import (
     machine_side,
     wait_value,
 )
-from guidegen.judge.safety.facts import Facts, Value, word
+from guidegen.judge.safety.facts import Facts, Value, holds, names_in, word
 from guidegen.judge.safety.guide import NOT_YET, Guide, Paper
 from guidegen.judge.safety.lint import lint, unused_statements
 from guidegen.judge.safety.record import finding_record, procedure_record
 from guidegen.judge.safety.report import states_report
 from guidegen.judge.safety.resolve import resolve
 from guidegen.language import gettext, ngettext
-from guidegen.problems import Problem, Severity
+from guidegen.problems import Code, Problem, Severity
 from guidegen.record import Assessment
 from guidegen.record.computed import CoilPart, CoolDownSide, Display, WarmUp
-from guidegen.record.stated import Fit
+from guidegen.record.stated import Fit, Missing
 from guidegen.trade import Catalogue
 from guidegen.trade.kit import Kit
 from guidegen.trade.machine import Machine
@@ -38,12 +38,13 @@ DAY_S = 24 * 3600.0
 class Guided:
     """The resolved procedure and what the lint found, as the record keeps them; nothing where there is no guide.
 
-    `withheld` says why an instruction is not published while something decisive about the variant is not known.
+    `withheld` says that an instruction is not published because of what is `missing`: facts that nobody knows.
     """
 
     procedure: dict[str, Any] | None = None
     lint: tuple[dict[str, Any], ...] = ()
     withheld: str | None = None
+    missing: tuple[Missing, ...] = ()
 
 
 def guide(
@@ -56,20 +57,32 @@ def guide(
 ) -> Guided:
     """The guide of a pair. A kit that does not fit has none.
 
-    Where it cannot be told yet, what is unknown can make steps impossible to write. Then the instruction is withheld
-    until somebody has measured; the findings are no mistakes of the author.
+    What nobody knows of the variant can make steps impossible to choose or to write. Then the instruction is withheld
+    until somebody has looked, and what the lint finds in the steps that are left is no mistake of the author. A name
+    that no machine has is one, and so is whatever the lint finds where everything that the steps ask is known.
     """
     made = made_guide(known, machine, kit, fit, values, edition)
     if made is None:
         return Guided()
     findings = lint(made)
-    blocking = sorted({finding.message for finding in findings if finding.blocks})
-    if fit.outcome == "cannot-tell-yet" and blocking:
-        words = gettext("Steps cannot be written before something is measured: {what}.")
-        return Guided(withheld=words.format(what=blocking[0]))
+    missing = _missing(made, kit, facts_for(known, machine, kit, fit, values))
+    if missing and any(finding.blocks for finding in findings):
+        known_names = {name for name, _ in made.resolved.gaps}
+        misnamed = (finding for finding in findings if not known_names.issuperset(finding.asks))
+        words = gettext("The fitting instruction cannot be written before these are known:")
+        return Guided(None, tuple(map(finding_record, misnamed)), words, missing)
     procedure = procedure_record(made)
     procedure["preliminary"] = [*_fitted_first(known, kit, fit), *procedure["preliminary"]]
     return Guided(procedure, tuple(finding_record(one) for one in findings))
+
+
+def _missing(made: Guide, kit: Kit, facts: Facts) -> tuple[Missing, ...]:
+    """What nobody knows and a step, or one of the kit's lists, asks for: each fact once."""
+    lists = (one for many in (kit.tools, kit.parts, kit.consumables) for one in many)
+    asked = (name for one in lists if holds(one.when, facts) is None for name in names_in(one.when))
+    found = [gap for _, gap in made.resolved.gaps]
+    found += [gap for name in asked for gap in facts.get(name).gaps]
+    return tuple(Missing(**asdict(gap)) for gap in dict.fromkeys(found))
 
 
 def kits_before(known: Catalogue, kit: Kit, fit: Fit) -> tuple[Kit, ...]:
@@ -153,8 +166,25 @@ def states(known: Catalogue, machine: Machine, kit: Kit, fit: Fit, values: Mappi
     return states_report(made.resolved, title) if made is not None else f"{title}: no guide\n"
 
 
-def problems(record: Assessment) -> Iterator[Problem]:
-    """What the lint found in a record, as the terminal shows it. A rule that blocks is an error."""
+def problems(*records: Assessment) -> Iterator[Problem]:
+    """What the lint found in these records, as the terminal shows it, and what keeps an instruction from being written.
+
+    A rule that blocks is an error; what nobody knows is none.
+    """
+    for record in records:
+        yield from _found(record)
+    wanting: dict[Missing, list[str]] = {}
+    for record in records:
+        for one in record.missing:
+            wanting.setdefault(one, []).append(f"{record.variant.id} with {record.kit.id}")
+    for one, pairs in wanting.items():
+        path, line, column = one.place.rsplit(":", 2)
+        words = f"{one.name}: not known, so no instruction is made for {', '.join(pairs)}"
+        fix = f"{one.settles}, and {'add it' if one.absent else 'write what it is'}" if one.settles else ""
+        yield Problem(path, int(line), int(column), Code.WITHHELD.value, words, fix, "warning")
+
+
+def _found(record: Assessment) -> Iterator[Problem]:
     for one in record.lint:
         path, line, column = str(one["place"]).rsplit(":", 2)
         severity: Severity = "error" if one["blocks"] else "warning"

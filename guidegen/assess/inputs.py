@@ -67,6 +67,7 @@ class Uncertain:
     source: str | None = None
     settles: str | None = None
     place: str = ""
+    stated: bool = True
 
     @property
     def varies(self) -> bool:
@@ -96,6 +97,7 @@ class Uncertain:
             source=self.source,
             settles=self.settles or None,
             place=self.place,
+            stated=self.stated,
         )
 
 
@@ -113,6 +115,7 @@ def of_fact(name: str, fact: Fact) -> Uncertain:
         source=fact.source,
         settles=gettext(fact.settles),
         place=str(fact.place) if fact.place else "",
+        stated=fact.known or bool(fact.options),
     )
 
 

@@ -47,7 +47,7 @@ def variant_part(machine: Machine) -> VariantPart:
         summary=machine.summary,
         status=machine.status,
         invented=machine.invented,
-        voltage_v=rounded(machine.mains.voltage.value),
+        voltage_v=rounded(machine.mains.voltage.value) if machine.mains.voltage.known else None,
         connection=machine.mains.connection.value if machine.mains.connection.known else UNKNOWN,
         boiler_material=machine.boiler.material.value if machine.boiler.material.known else UNKNOWN,
         control=machine.control.kind,

@@ -36,6 +36,7 @@ from guidegen.record.stated import (
     Fit,
     Input,
     KitPart,
+    Missing,
     Protrusion,
     Restore,
     Torque,
@@ -60,6 +61,7 @@ class Assessment(Record):
 
     `same_cup_shot` is the shot with the kit at the setpoint for the same cup beside the one without it at the present
     setpoint; null where a thermostat has one temperature. `self_check` holds the rules and words of the self-check.
+    `withheld` says that there is no instruction because of what is `missing`.
     """
 
     format: Literal[1] = 1
@@ -92,6 +94,7 @@ class Assessment(Record):
     influence: dict[str, dict[str, float]] = Field(default_factory=dict)
     procedure: dict[str, Any] | None
     withheld: str | None
+    missing: tuple[Missing, ...] = ()
     lint: tuple[dict[str, Any], ...]
     basis: Literal["nominal", "range from our assumptions", "95 % interval"] = "nominal"
 

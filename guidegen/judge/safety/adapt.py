@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from typing import Any
 
 from guidegen.judge.safety.facts import UNKNOWN, Facts, Item, Value, holds, word
 from guidegen.judge.safety.fill import Filler
+from guidegen.judge.safety.gaps import absent, gap, no_device, open_value
 from guidegen.judge.safety.guide import Device, Drawback, KitSide, MachineSide, Wetted
 from guidegen.language import gettext
 from guidegen.trade.kit import Kit, SetControl
@@ -30,18 +32,22 @@ FLUSHED_TIMES = 10
 
 def facts_of(machine: Machine, kit: Kit, computed: Mapping[str, Value] | None = None) -> Facts:
     """Return everything that a procedure may ask about a machine with a kit; `computed` adds what was calculated."""
-    values = {name: value_of(fact) for name in known_facts() if (fact := machine.fact(name)) is not None}
+    values = {
+        name: value_of(fact, name) if (fact := machine.fact(name)) is not None else absent(machine, name)
+        for name in known_facts()
+    }
     devices = machine.safety_devices
     values |= dict(_derived(machine))
     values["boiler.wall"] = way = _wall(machine, kit, Facts(values))
     ways = way.options or (way.text,)
-    values["protrusions.to_trim"] = _yes("trimmed" in ways)
-    values["boiler.exchanged"] = _yes("exchanged" in ways)
+    values["protrusions.to_trim"] = way if way.gaps else _yes("trimmed" in ways)
+    values["boiler.exchanged"] = way if way.gaps else _yes("exchanged" in ways)
     values |= {"machine.name": word(machine.name), "kit.id": word(kit.id), "kit.name": word(kit.name),
                "kit.revision": word(kit.revision), "kit.coil": _yes(kit.coil is not None)}  # fmt: skip
     for effect in kit.effects:
         if isinstance(effect, SetControl):
-            values |= {f"kit.control.{name}": value_of(fact) for name, fact in _facts_in(effect.control)}
+            control = ((f"kit.control.{name}", fact) for name, fact in _facts_in(effect.control))
+            values |= {name: value_of(fact, name) for name, fact in control}
     lists = {
         "boiler.protrusions": tuple(_protrusion(one, devices) for one in machine.boiler.protrusions),
         "safety_devices": tuple(_device_item(one) for one in devices),
@@ -49,15 +55,17 @@ def facts_of(machine: Machine, kit: Kit, computed: Mapping[str, Value] | None = 
     count = machine.boiler.bolts.count
     if count.known:
         lists["boiler.bolts"] = tuple(Item(str(n), f"bolt {n}", {}) for n in crosswise(round(count.value)))
+    else:
+        values["boiler.bolts"] = values["boiler.bolts.count"]
     return Facts({**values, **(computed or {})}, lists)
 
 
-def value_of(fact: Fact | Choice) -> Value:
-    """Return a fact of the catalogue as a plain value."""
+def value_of(fact: Fact | Choice, name: str = "", owner: str = "") -> Value:
+    """Return a fact of the catalogue as a plain value; its name and owner are those of the gap where it is unknown."""
     dimension = fact.dimension if isinstance(fact, Fact) else ""
     if not fact.known:
         options = tuple(option if isinstance(option, str) else option.text for option in fact.options)
-        return Value(fact.text, None, dimension, "assumed", fact.source, options)
+        return Value(fact.text, None, dimension, "assumed", fact.source, options, open_value(fact, name, owner))
     return Value(fact.text, fact.value, dimension, fact.evidence, fact.source)
 
 
@@ -156,16 +164,25 @@ def _derived(machine: Machine) -> Iterator[tuple[str, Value]]:
         yield from ((f"control_thermostat.{name}", value) for name, value in _device_item(control[0]).values.items())
         yield "control_thermostat.id", word(control[0].id)
         yield "control_thermostat.name", word(control[0].name)
+    else:
+        none = no_device(machine, gettext("The thermostat that controls"))
+        yield from ((f"control_thermostat.{name}", none) for name in ("id", "name", "rating", "seat"))
     names = [one.name for one in machine.safety_devices if one.class_ == "protective" and one.kind in GUARD_HEAT]
     if names:
         yield "protection.names", word(listed(names))
         yield "protection.last", word(names[-1])
+    else:
+        none = no_device(machine, gettext("What cuts off when it gets too hot"))
+        yield from ((f"protection.{name}", none) for name in ("names", "last"))
     out = [one.name for one in machine.boiler.protrusions]
     yield "protrusions.names", word(listed(out) if out else "nothing")
     relief = [one for one in machine.safety_devices if one.kind == "relief-valve"]
     if relief:
         yield "relief.id", word(relief[0].id)
         yield "relief.name", word(relief[0].name)
+    else:
+        none = no_device(machine, gettext("The relief valve"))
+        yield from ((f"relief.{name}", none) for name in ("id", "name"))
 
 
 def _wall(machine: Machine, kit: Kit, facts: Facts) -> Value:
@@ -177,13 +194,15 @@ def _wall(machine: Machine, kit: Kit, facts: Facts) -> Value:
     if kit.coil is None:
         return word("smooth")
     material, protrusions = machine.boiler.material, machine.boiler.protrusions
-    if any(not fact.known for fact in (material, *(one.carries for one in protrusions))):
-        return UNKNOWN
+    carried = tuple((f"boiler.protrusions.{one.id}.carries", one.carries, one.name) for one in protrusions)
+    if unknown := [one for one in (("boiler.material", material, ""), *carried) if not one[1].known]:
+        return replace(UNKNOWN, gaps=tuple(gap(*one) for one in unknown))
     if material.value == "aluminium" or any(one.carries.value != "nothing" for one in protrusions):
         return word("exchanged")
     heights = [one.stands_out for one in protrusions if one.kind != "stud"]
     if any(not height.known for height in heights):
-        return UNKNOWN
+        high = [(f"boiler.protrusions.{one.id}.stands_out", one.stands_out, one.name) for one in protrusions]
+        return replace(UNKNOWN, gaps=tuple(gap(*one) for one in high if not one[1].known))
     if not any(height.value > TRIMMED_FROM_M for height in heights):
         return word("smooth")
     needs = {name: wanted for part in kit.parts if part.id == EXCHANGE for name, wanted in (part.when or {}).items()}
@@ -193,26 +212,26 @@ def _wall(machine: Machine, kit: Kit, facts: Facts) -> Value:
 
 
 def _protrusion(one: Protrusion, devices: tuple[SafetyDevice, ...]) -> Item:
-    carried = value_of(one.carries)
+    known = {name: value_of(fact, f"boiler.protrusions.{one.id}.{name}", one.name) for name, fact in _facts_in(one)}
+    carried = known["carries"]
     kinds = {device.id: device.kind for device in devices}
     values: dict[str, Value] = {
         "kind": word(one.kind),
         "function": word(one.function),
         "carries": carried,
-        "carries_kind": word(kinds.get(str(carried.value), "nothing")) if carried.value is not None else UNKNOWN,
-        "stands_out": value_of(one.stands_out),
-        "width": value_of(one.width),
-        "metal_left": value_of(one.metal_left),
-        "metal_least": _least(one.metal_left),
-        "from": value_of(one.band.from_),
-        "to": value_of(one.band.to),
+        "carries_kind": word(kinds.get(str(carried.value), "nothing")) if carried.value is not None else carried,
+        "stands_out": known["stands_out"],
+        "width": known["width"],
+        "metal_left": known["metal_left"],
+        "metal_least": _least(one.metal_left, known["metal_left"]),
+        "from": value_of(one.band.from_, f"boiler.protrusions.{one.id}.band.from", one.name),
+        "to": value_of(one.band.to, f"boiler.protrusions.{one.id}.band.to", one.name),
     }
     return Item(one.id, one.name, values)
 
 
-def _least(fact: Fact) -> Value:
+def _least(fact: Fact, value: Value) -> Value:
     """Return the lower end of a length as one number: a limit with a tolerance would be two limits."""
-    value = value_of(fact)
     if not isinstance(value.value, float):
         return value
     low = value.value - fact.plus_minus
@@ -229,8 +248,10 @@ def listed(names: Sequence[str]) -> str:
 
 
 def _device_item(one: SafetyDevice) -> Item:
-    values = {"kind": word(one.kind), "class": word(one.class_), "rating": value_of(one.rating),
-              "seat": value_of(one.seat)}  # fmt: skip
+    where = f"safety_devices.{one.id}"
+    values = {"kind": word(one.kind), "class": word(one.class_),
+              "rating": value_of(one.rating, f"{where}.rating", one.name),
+              "seat": value_of(one.seat, f"{where}.seat", one.name)}  # fmt: skip
     return Item(one.id, one.name, values)
 
 

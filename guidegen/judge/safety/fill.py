@@ -9,8 +9,9 @@ from typing import Any
 
 from pydantic import BaseModel
 
-from guidegen.judge.safety.facts import Facts, Value
+from guidegen.judge.safety.facts import Facts, Gap, Value
 from guidegen.judge.safety.model import Number
+from guidegen.language import gettext
 from guidegen.workshop.steps import Stated
 
 BRACES = re.compile(r"\{([a-z0-9_.-]+)\}")
@@ -49,6 +50,7 @@ class Filler:
         self._facts, self._values, self._given = facts, values, given
         self.numbers: dict[str, Number] = {}
         self.missing: list[str] = []
+        self.gaps: list[tuple[str, Gap]] = []
 
     def text(self, text: str) -> str:
         """Return the text with its braces filled."""
@@ -103,7 +105,9 @@ class Filler:
     def _fact(self, name: str, value: Value) -> str:
         if value.value is None and not value.options:
             self.missing.append(name)
-            return f"({name}: not known)"
+            self.gaps += [(name, one) for one in value.gaps]
+            what = value.gaps[0].title if value.gaps else name
+            return gettext("({what}: not known)").format(what=what)
         text = " or ".join(value.options) if value.options else value.text
         if any(sign.isdigit() for sign in text) and not name.endswith(_NAMES):
             self.numbers[name] = Number(name, text, value.evidence, value.source)

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from functools import cached_property
 
+from guidegen.judge.safety.facts import Gap
 from guidegen.judge.safety.state import KINDS, Named, State
 from guidegen.workshop.base import Loc, Place, Places
 from guidegen.workshop.procedures import NightStop, Procedure
@@ -147,7 +148,11 @@ class Course:
 
 @dataclass(frozen=True)
 class Resolved:
-    """The procedure of one machine and one kit."""
+    """The procedure of one machine and one kit.
+
+    `gaps` are the facts that nobody knows, and without which a step could not be chosen or written, each behind the
+    name by which the procedure asks for it.
+    """
 
     source: Procedure = field(repr=False)
     where: Where
@@ -157,6 +162,7 @@ class Resolved:
     hazards_written: frozenset[str] = frozenset()
     missing: tuple[str, ...] = ()
     unstated: tuple[str, ...] = ()
+    gaps: tuple[tuple[str, Gap], ...] = ()
 
     @property
     def courses(self) -> tuple[Course, ...]:

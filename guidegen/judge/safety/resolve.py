@@ -11,7 +11,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any, TypeVar
 
-from guidegen.judge.safety.facts import Facts, Truth, holds, names_in, word
+from guidegen.judge.safety.facts import Facts, Gap, Truth, holds, names_in, word
 from guidegen.judge.safety.fill import Filler, texts_in
 from guidegen.judge.safety.measure import IN_TEXT
 from guidegen.judge.safety.model import (
@@ -52,16 +52,17 @@ def resolve(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> Resolve
     maker = _Maker(procedure, shared, whole)
     makers.append(maker)
     fitting = maker.course("fitting", procedure.phases, procedure.remedies, procedure.brings, ())
-    printed, missing, unstated = _printed(procedure, shared, whole)
+    printed, around, unstated = _printed(procedure, shared, whole)
     return Resolved(
         source=printed,
-        missing=tuple(dict.fromkeys((*missing, *(name for one in makers for name in one.missing)))),
+        missing=tuple(dict.fromkeys((*around.missing, *(name for one in makers for name in one.missing)))),
         unstated=unstated,
         where=Where(procedure.places, ()),
         fitting=fitting,
         restoring=restoring,
         scenarios=len(scenarios),
         hazards_written=frozenset(hazards_written(procedure, shared)),
+        gaps=tuple(dict.fromkeys((*around.gaps, *(gap for one in makers for gap in one.gaps)))),
     )
 
 
@@ -71,8 +72,8 @@ _AROUND_STEPS = ("effectivity", "preliminary", "residual", "aftercare", "faults"
 
 def _printed(
     procedure: Procedure, shared: SharedBlocks, facts: Facts
-) -> tuple[Procedure, tuple[str, ...], tuple[str, ...]]:
-    """Return the procedure with the texts around its steps filled, what nothing could fill, and bare numbers.
+) -> tuple[Procedure, Filler, tuple[str, ...]]:
+    """Return the procedure with the texts around its steps filled, what filled them, and bare numbers.
 
     A precaution that may apply is printed: leaving it out would be the unsafe side.
     """
@@ -86,7 +87,7 @@ def _printed(
         changes[name] = filler.any(value)
         unstated += [hit.group() for text in texts_in(value) if (hit := IN_TEXT.search(text))]
     printed = procedure.model_copy(update=changes)
-    return printed, tuple(dict.fromkeys(filler.missing)), tuple(dict.fromkeys(unstated))
+    return printed, filler, tuple(dict.fromkeys(unstated))
 
 
 def _on(facts: Facts, course: str, procedure: Procedure) -> Facts:
@@ -145,6 +146,7 @@ class _Maker:
         self._values: dict[str, Stated] = {**shared.values, **procedure.values}
         self._undecided: list[Undecided] = []
         self.missing: list[str] = []
+        self.gaps: list[tuple[str, Gap]] = []
 
     def course(
         self, name: str, phases: Sequence[Phase], remedies: Sequence[Remedy], brings: NewParts, loc: Loc
@@ -194,6 +196,7 @@ class _Maker:
         filler = Filler(self._facts, self._values, {})
         filled: Said = filler.any(said)
         self.missing += filler.missing
+        self.gaps += filler.gaps
         return filled
 
     def _wiring_role(self) -> str:
@@ -235,6 +238,7 @@ class _Maker:
         items = self._facts.lists.get(entry.each)
         if items is None:
             self._undecided.append(Undecided(f"steps for each of {entry.each}", (entry.each,), where))
+            self.gaps += [(entry.each, gap) for gap in self._facts.get(entry.each).gaps]
             return
         for item in items:
             inner = replace(
@@ -254,6 +258,7 @@ class _Maker:
             asked = sorted({name for one in conditions for name in names_in(one)
                             if around.facts.get(name).value is None})  # fmt: skip
             self._undecided.append(Undecided(f"step `{step.id}`", tuple(asked), where))
+            self.gaps += [(name, gap) for name in asked for gap in around.facts.get(name).gaps]
             return
         chosen = frozenset(index for index, truth in enumerate(truths) if truth)
         if not chosen:
@@ -263,6 +268,7 @@ class _Maker:
         assert isinstance(filled, Step)
         if filled.role == "wiring":
             filled = filled.model_copy(update={"role": self._wiring_role()})
+        self.gaps += filler.gaps
         partly = len(chosen) < len(truths)
         yield ResolvedStep(
             key=f"{around.prefix}{step.id}{around.suffix}",
