@@ -65,7 +65,7 @@ def guide(
     if made is None:
         return Guided()
     findings = lint(made)
-    missing = _missing(made, kit, facts_for(known, machine, kit, fit, values))
+    missing = _missing(made, machine, kit, facts_for(known, machine, kit, fit, values))
     if missing and any(finding.blocks for finding in findings):
         known_names = {name for name, _ in made.resolved.gaps}
         misnamed = (finding for finding in findings if not known_names.issuperset(finding.asks))
@@ -76,13 +76,17 @@ def guide(
     return Guided(procedure, tuple(finding_record(one) for one in findings))
 
 
-def _missing(made: Guide, kit: Kit, facts: Facts) -> tuple[Missing, ...]:
-    """What nobody knows and a step, or one of the kit's lists, asks for: each fact once."""
+def _missing(made: Guide, machine: Machine, kit: Kit, facts: Facts) -> tuple[Missing, ...]:
+    """What nobody knows and a step, or one of the kit's lists, asks for: each fact once.
+
+    A list of what the factory used has no line of its own; then the variant's file stands for it.
+    """
     lists = (one for many in (kit.tools, kit.parts, kit.consumables) for one in many)
     asked = (name for one in lists if holds(one.when, facts) is None for name in names_in(one.when))
     found = [gap for _, gap in made.resolved.gaps]
     found += [gap for name in asked for gap in facts.get(name).gaps]
-    return tuple(Missing(**asdict(gap)) for gap in dict.fromkeys(found))
+    file = {"place": str(machine.places[()])}
+    return tuple(Missing(**asdict(gap) | ({} if gap.place else file)) for gap in dict.fromkeys(found))
 
 
 def kits_before(known: Catalogue, kit: Kit, fit: Fit) -> tuple[Kit, ...]:
@@ -180,7 +184,7 @@ def problems(*records: Assessment) -> Iterator[Problem]:
     for one, pairs in wanting.items():
         path, line, column = one.place.rsplit(":", 2)
         words = f"{one.name}: not known, so no instruction is made for {', '.join(pairs)}"
-        fix = f"{one.settles}, and {'add it' if one.absent else 'write what it is'}" if one.settles else ""
+        fix = f"{one.settles}, and {'write it below' if one.absent else 'write what it is'}" if one.settles else ""
         yield Problem(path, int(line), int(column), Code.WITHHELD.value, words, fix, "warning")
 
 

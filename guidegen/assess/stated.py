@@ -85,7 +85,7 @@ def water_path(machine: Machine) -> Iterable[str]:
     if fitting.known:
         yield gettext("{kind} fitting, {thread}").format(kind=choice(fitting.value), thread=thread)
     else:
-        yield gettext("inlet fitting, {thread}").format(thread=thread)
+        yield gettext("inlet fitting, not known which kind, {thread}").format(thread=thread)
     yield gettext("boiler")
     yield gettext("group")
 
@@ -103,9 +103,9 @@ def kit_part(kit: Kit) -> KitPart:
 
 
 def torques(machine: Machine) -> tuple[Torque, ...]:
-    """The boiler bolts' torque, where it is known from more than an assumption."""
+    """The boiler bolts' torque, where it and the bolts are known."""
     bolts = machine.boiler.bolts
-    if not bolts.torque.known or not bolts.count.known:
+    if not all(one.known for one in (bolts.torque, bolts.count, bolts.thread, bolts.class_)):
         return ()
     return (
         Torque(

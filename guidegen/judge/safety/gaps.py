@@ -11,13 +11,13 @@ from guidegen.workshop.facts import Choice, Fact
 
 OF_THE_OTHER_CONTROL = "control."
 """A setpoint is no gap of a thermostat's data: a step that prints it lacks a `when:`, and that is the author's."""
-NO_DEVICE = marked("which of the safety devices it is; the list names none, or several")
+LOOK_FOR_IT = marked("look for it, unplugged and cold")
 
 
 def gap(name: str, fact: Fact | Choice, owner: str = "") -> Gap:
     """The gap of a fact that is written as `unknown` or `some units`; `owner` is the thing it is a fact of."""
     title = gettext(fact.title) or name
-    title = gettext("{what} of the {thing}").format(what=title, thing=owner) if owner else title
+    title = f"{owner}: {title[:1].lower()}{title[1:]}" if owner else title
     return Gap(name, title, gettext(fact.settles), str(fact.place) if fact.place else "")
 
 
@@ -37,7 +37,7 @@ def absent(machine: Machine, name: str) -> Value:
 
 def no_device(machine: Machine, title: str) -> Value:
     """An unknown value of a safety device that the machine's list does not name, or names more than once."""
-    return not_written(machine, "safety_devices", title, gettext(NO_DEVICE))
+    return not_written(machine, "safety_devices", title, gettext(LOOK_FOR_IT))
 
 
 def not_written(machine: Document, name: str, title: str, settles: str) -> Value:

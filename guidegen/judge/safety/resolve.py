@@ -70,9 +70,7 @@ def resolve(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> Resolve
 _AROUND_STEPS = ("effectivity", "preliminary", "residual", "aftercare", "faults", "stop_use")
 
 
-def _printed(
-    procedure: Procedure, shared: SharedBlocks, facts: Facts
-) -> tuple[Procedure, Filler, tuple[str, ...]]:
+def _printed(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> tuple[Procedure, Filler, tuple[str, ...]]:
     """Return the procedure with the texts around its steps filled, what filled them, and bare numbers.
 
     A precaution that may apply is printed: leaving it out would be the unsafe side.
@@ -256,7 +254,7 @@ class _Maker:
         truths = [_every(conditions, facts) for facts in around.scenarios]
         if None in truths:
             asked = sorted({name for one in conditions for name in names_in(one)
-                            if around.facts.get(name).value is None})  # fmt: skip
+                            if (value := around.facts.get(name)).value is None and not value.options})  # fmt: skip
             self._undecided.append(Undecided(f"step `{step.id}`", tuple(asked), where))
             self.gaps += [(name, gap) for name in asked for gap in around.facts.get(name).gaps]
             return

@@ -9,10 +9,12 @@ from markupsafe import Markup
 
 from guidegen.language import gettext, marked
 from guidegen.record import Assessment
+from guidegen.record.claims import claimed
 from guidegen.record.places import figures
 from guidegen.site.charts.bars import input_names, signed
 from guidegen.site.charts.quantity import Shown, both, shown_as
 from guidegen.site.pages.terms import SIDES, key, term
+from guidegen.site.pages.unknown import not_yet
 
 SECTIONS = (
     ("drinks", marked("Drinks"),
@@ -76,9 +78,16 @@ class Numbers:
         self.numbers_page = numbers_page
 
     def show(self, place: str, lead: str = "", ranged: bool = False) -> Markup:
-        """The number at a place, as both systems print it; an unknown place is a fault of the template."""
+        """The number at a place, as both systems print it; an unknown place is a fault of the template.
+
+        What may not be claimed of this variant is said to be not known yet; its row says of what it is a range.
+        """
         figure = self.known[place]
         how = how_at(place)
+        if not claimed(self.record, place):
+            return Markup('<a class="n gg-unknown" href="{}#{}">{}</a>').format(
+                self.numbers_page, anchor(place), not_yet()
+            )
         if figure.value is None:
             return Markup('<a class="n" href="{}#{}">{}</a>').format(
                 self.numbers_page, anchor(place), figure.reason or gettext("no value")

@@ -9,11 +9,13 @@ from markupsafe import Markup
 from guidegen.language import gettext, marked, ngettext, said
 from guidegen.language.choices import choice
 from guidegen.record import Assessment, Outline
+from guidegen.record.claims import claimed
 from guidegen.record.computed import Drink
 from guidegen.record.stated import Downside, Input
 from guidegen.site.charts.quantity import both, shown_as
 from guidegen.site.pages.numbers import Numbers
-from guidegen.site.pages.place import changes_nothing
+from guidegen.site.pages.place import changes_nothing, gain_is
+from guidegen.site.pages.unknown import cuts, has_coil, not_yet, undo
 
 LEAD_LIMIT = 200
 """Characters of lead in a search entry; more only makes the index heavy."""
@@ -125,19 +127,25 @@ def title(record: Assessment, kind: str) -> str:
 def costs(record: Assessment, numbers: Numbers) -> Iterable[Markup]:
     """What the kit costs, each with its number."""
     if not changes_nothing(record):
-        yield said("ready {time} later", time=numbers.show("warm_up.added_s", ranged=True))
-        yield said("energy {ratio}", ratio=numbers.show("energy.day_ratio", lead="×", ranged=True))
-    if record.coil is not None:
+        known, open_ = marked("ready {time} later"), marked("how much later it is ready: {time}")
+        later = known if claimed(record, "warm_up.added_s") else open_
+        yield said(later, time=numbers.show("warm_up.added_s", ranged=True))
+        known, open_ = marked("energy {ratio}"), marked("energy: {ratio}")
+        energy = known if claimed(record, "energy.day_ratio") else open_
+        yield said(energy, ratio=numbers.show("energy.day_ratio", lead="×", ranged=True))
+    if has_coil(record):
         yield said("{mass} more on the boiler", mass=numbers.show("budget.added_kg", ranged=True))
-    cuts = sum(one.action == "trim" for one in record.protrusions) if record.coil is not None else 0
-    if cuts:
-        yield Markup("{}").format(ngettext("one cut that stays", "{count} cuts that stay", cuts).format(count=cuts))
+    found = cuts(record)
+    if found.undecided:
+        yield Markup("{}").format(gettext("whether something has to be cut is not known yet"))
+    elif found.count:
+        words = ngettext("one cut that stays", "{count} cuts that stay", found.count)
+        yield Markup("{}").format(words.format(count=found.count))
     if record.procedure is not None:
         yield said("{time} of work", time=minutes(record.procedure["minutes"]))
-    undo = gettext("can be undone") if record.restore.possible else gettext("cannot be undone")
-    if record.restore.possible and cuts:
-        undo = gettext("can be undone, but for what is cut")
-    yield Markup('<a href="#undo">{}</a>').format(undo)
+    if record.withheld:
+        yield Markup("{}").format(gettext("how long the work takes is not known yet"))
+    yield Markup('<a href="#undo">{}</a>').format(undo(record))
 
 
 BANDS = (
@@ -157,7 +165,7 @@ def gain(record: Assessment) -> str:
     A range that reaches beyond one is said, as then the kit may also make it worse.
     """
     ratio = record.drinks["double"].drop_ratio.sensor
-    if ratio.value is None:
+    if ratio.value is None or gain_is(record) != "claimed":
         return ""
     words = gettext(next((text for bound, text in BANDS if ratio.value <= bound), FURTHER))
     if ratio.value <= BANDS[-1][0] and ratio.high is not None and ratio.high > BANDS[-1][0]:
@@ -183,26 +191,19 @@ def amount(record: Assessment, numbers: Numbers, downside: Downside) -> Markup |
     if downside.figure is None:
         return None
     if downside.figure == "protrusions":
-        cuts = _cuts(record)
-        return Markup("{}").format(cuts) if cuts else None
+        words = cuts(record).words
+        return Markup("{}").format(words) if words else None
     if downside.figure == "procedure.minutes":
-        return Markup("{}").format(minutes(record.procedure["minutes"])) if record.procedure else None
+        unknown = Markup("{}").format(not_yet()) if record.withheld else None
+        return Markup("{}").format(minutes(record.procedure["minutes"])) if record.procedure else unknown
     return numbers.show(downside.figure)
 
 
 def likely(record: Assessment, downside: Downside) -> str:
-    """How likely a downside is: as the kit says, or not at all where this variant needs no cut."""
-    if downside.figure == "protrusions" and not _cuts(record):
+    """How likely a downside is: as the kit says, or not at all where it is known that this variant needs no cut."""
+    if downside.figure == "protrusions" and not cuts(record).words:
         return gettext("not on this variant")
     return choice(downside.likely)
-
-
-def _cuts(record: Assessment) -> str:
-    """How many cuts this variant needs; nothing is cut where nobody has measured what stands out. Empty for none."""
-    if any(one.action != "leave" and None in (one.stands_out_mm, one.overlap_mm) for one in record.protrusions):
-        return gettext("not known on this variant")
-    cuts = sum(one.action == "trim" for one in record.protrusions)
-    return ngettext("one cut on this variant", "{count} cuts on this variant", cuts).format(count=cuts) if cuts else ""
 
 
 def minutes(total: float) -> str:

@@ -8,10 +8,12 @@ from guidegen.judge.fit.identify import which_of
 from guidegen.judge.fit.questions import MOST_QUESTIONS
 from guidegen.judge.fit.rules import MOST_STEPS, sizes
 from guidegen.record import Assessment
+from guidegen.record.claims import claimed
 from guidegen.record.places import figures
 from guidegen.site.charts.quantity import in_unit, shown_as
 from guidegen.site.pages import sentences
 from guidegen.site.pages.terms import key, term
+from guidegen.site.pages.unknown import not_yet
 from guidegen.trade import Catalogue
 from guidegen.workshop.questions import Questions
 
@@ -49,6 +51,7 @@ def _lines(record: Assessment) -> Iterator[str]:
         figure = known[place]
         how = shown_as("ratio" if ".drop_ratio." in place else key(place))
         value = in_unit(figure, how, how.metric) if figure.value is not None else figure.reason or ""
+        value = value if claimed(record, place) else not_yet()
         side = {"without": " without", "with": " with the kit"}.get(place.split(".")[-2] if "." in place else "", "")
         ends = in_unit(figure, how, how.metric, only_range=True)
         yield f"  {term(place).name + side:<34} {value:>12}  {ends}".rstrip()

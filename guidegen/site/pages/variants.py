@@ -13,12 +13,10 @@ from guidegen.site.pages import sentences
 from guidegen.site.pages.glossary import with_words
 from guidegen.site.pages.numbers import Numbers
 from guidegen.site.pages.page import Page, SearchEntry, rel
-from guidegen.site.pages.place import COMPARE, WHICH, changes_nothing, path_of, variant_path
+from guidegen.site.pages.place import COMPARE, MAIN_RATIO, WHICH, gain_is, path_of, variant_path
 from guidegen.site.pages.remedies import mended
 from guidegen.site.pages.site import Site
 from guidegen.site.pages.template import headings, render
-
-MAIN_RATIO = "drinks.double.drop_ratio.sensor"
 
 
 def variant_page(variant: str, site: Site) -> Page:
@@ -59,7 +57,6 @@ def variant_page(variant: str, site: Site) -> Page:
 
 
 def _kit(record: Assessment, path: str) -> dict[str, object]:
-    claims = record.fit.outcome != "does-not-fit" and not changes_nothing(record)
     numbers = Numbers(record, rel(path, path_of(record, "numbers")))
     return {
         "name": record.kit.name,
@@ -67,7 +64,7 @@ def _kit(record: Assessment, path: str) -> dict[str, object]:
         "outcome": record.fit.outcome,
         "why": next((_why(one, mended(record, path)) for one in record.fit.reasons if one.met is not True), ""),
         "href": rel(path, path_of(record, "overview")),
-        "ratio": numbers.show(MAIN_RATIO, lead="×", ranged=True) if claims else "–",
+        "ratio": numbers.show(MAIN_RATIO, lead="×", ranged=True) if gain_is(record) != "none" else "–",
     }
 
 

@@ -9,6 +9,7 @@ from markupsafe import Markup
 
 from guidegen.language import gettext, marked
 from guidegen.record import Assessment, Figure
+from guidegen.record.claims import SETPOINTS, stated
 from guidegen.record.computed import Drink
 from guidegen.site.charts.quantity import both, shown_as
 
@@ -80,7 +81,8 @@ def _setpoint(change: float, record: Assessment) -> str:
     with_kit, own = record.display.before_degc.value, record.variant.setpoint_degc
     one = record.variant.control == "thermostat" or with_kit is None or abs(with_kit - own) < SAME
     setpoint = with_kit if record.variant.control == "thermostat" and with_kit is not None else own
-    return f"{words}, {_celsius(setpoint + change)}" if one else words
+    known = stated(record, (f"kit.{name}" if record.variant.control == "thermostat" else name for name in SETPOINTS))
+    return f"{words}, {_celsius(setpoint + change)}" if one and known else words
 
 
 def _celsius(value: float) -> str:

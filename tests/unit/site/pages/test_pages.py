@@ -395,7 +395,7 @@ def test_cuts_are_counted_on_this_variant(actions: tuple[str, str], measured: bo
     """The kit says that something may be cut; how often, only the variant can say."""
     one = record()
     parts = tuple(
-        part.model_copy(update={"action": action, **({} if measured else {"stands_out_mm": None})})
+        part.model_copy(update={"action": action, **({} if measured else {"stands_out_mm": None, "carries": None})})
         for part, action in zip(one.protrusions, actions, strict=True)
     )
     down = one.downsides[0].model_copy(update={"figure": "protrusions"})

@@ -1,0 +1,121 @@
+"""The forms for what is not known: of a figure that nobody may claim yet, of a cut that is not decided."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from guidegen.language import gettext, marked, ngettext
+from guidegen.record import Assessment
+from guidegen.record.claims import claimed, wanted
+from guidegen.record.stated import Input, Protrusion
+
+NAMED = 4
+"""So many measurements are named; more are work for an afternoon nobody has."""
+OF_A_COIL = "kit.tube.outside"
+"""An input that every kit with a coil has, also where the coil itself cannot be wound before a size is known."""
+UNKNOWN = "unknown"
+
+NOT_YET = marked("not known yet")
+WHY_NOT = marked(
+    "Nobody has measured most of what decides this on this variant. Any number here would be one of such machines in "
+    "general, not of yours."
+)
+
+
+def not_yet() -> str:
+    """What stands in the place of a figure that is not claimed."""
+    return gettext(NOT_YET)
+
+
+def why_not(record: Assessment, *places: str) -> str:
+    """Why these figures are not claimed; empty where they are."""
+    return "" if claimed(record, *places) else gettext(WHY_NOT)
+
+
+def settling(record: Assessment, *places: str) -> list[str]:
+    """The measurements that would settle these figures first, each with what it is for."""
+    return list(dict.fromkeys(map(_measurement, wanted(record, *places))))[:NAMED]
+
+
+def _measurement(one: Input) -> str:
+    return f"{one.name}: {one.settles}" if one.settles else one.name
+
+
+def figure_not_claimed(record: Assessment, *places: str) -> list[str]:
+    """The same as lines of a letter: that it is not known, why, and what would settle it."""
+    words = gettext("Not known yet. {why}").format(why=gettext(WHY_NOT))
+    settles = settling(record, *places)
+    if not settles:
+        return [words]
+    return [words, gettext("What would settle it first: {measurements}.").format(measurements="; ".join(settles))]
+
+
+@dataclass(frozen=True)
+class Cuts:
+    """What is cut off this variant: how many things for certain, and those of which it cannot be told yet."""
+
+    count: int
+    undecided: tuple[Protrusion, ...]
+
+    @property
+    def words(self) -> str:
+        """How many cuts, in a cell; empty where it is known that there is none."""
+        if self.undecided:
+            return gettext("not known on this variant")
+        if not self.count:
+            return ""
+        return ngettext("one cut on this variant", "{count} cuts on this variant", self.count).format(count=self.count)
+
+
+def cuts(record: Assessment) -> Cuts:
+    """The cuts of a pair. A kit without a coil cuts nothing; a wall that is known to be smooth loses nothing."""
+    if not has_coil(record):
+        return Cuts(0, ())
+    undecided = tuple(one for one in record.protrusions if not _decided(record, one))
+    return Cuts(sum(one.action == "trim" for one in record.protrusions), undecided)
+
+
+def has_coil(record: Assessment) -> bool:
+    """Whether the kit winds a coil round the boiler, known or not how it lies on this one."""
+    return record.coil is not None or any(one.id == OF_A_COIL for one in record.inputs)
+
+
+def _decided(record: Assessment, one: Protrusion) -> bool:
+    """Whether it is known what happens to it: nothing is before the coil's place is, and before what it carries is."""
+    match one.action:
+        case "leave":
+            return record.coil is not None
+        case "trim":
+            return True
+        case _:
+            return one.carries is not None and one.carries != UNKNOWN
+
+
+def what_happens(record: Assessment, one: Protrusion) -> str:
+    """What happens to something that stands out of the wall."""
+    if has_coil(record) and record.coil is None and one.action == "leave":
+        return gettext("Not known yet: it depends on where the coil goes, and nobody has measured this boiler.")
+    return one.why
+
+
+def undo(record: Assessment) -> str:
+    """Whether it can be undone, in a few words."""
+    if not record.restore.possible:
+        return gettext("cannot be undone")
+    found = cuts(record)
+    if found.undecided:
+        return gettext("can be undone, but for what may have to be cut: that is not known yet")
+    return gettext("can be undone, but for what is cut") if found.count else gettext("can be undone")
+
+
+def voltage(volts: float | None) -> str:
+    """The mains voltage as a list of machines names it."""
+    return gettext("voltage not known") if volts is None else f"{volts:.0f} V"
+
+
+def withheld(record: Assessment) -> list[str]:
+    """Why there is no instruction, as sentences of a letter; nothing where one is there or never will be."""
+    if not record.withheld:
+        return []
+    facts = [f"{one.title} ({one.settles})" if one.settles else one.title for one in record.missing]
+    return [record.withheld, *([f"{'; '.join(facts)}."] if facts else [])]
