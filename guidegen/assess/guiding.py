@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import asdict, dataclass
 from typing import Any
 
@@ -17,6 +17,7 @@ from guidegen.judge.safety.adapt import (
     wait_value,
 )
 from guidegen.judge.safety.facts import Facts, Value, holds, names_in, word
+from guidegen.judge.safety.gaps import gap
 from guidegen.judge.safety.guide import NOT_YET, Guide, Paper
 from guidegen.judge.safety.lint import lint, unused_statements
 from guidegen.judge.safety.record import finding_record, procedure_record
@@ -32,6 +33,8 @@ from guidegen.trade.kit import Kit
 from guidegen.trade.machine import Machine
 
 DAY_S = 24 * 3600.0
+OF_THE_COIL = ("coil.layers", "coil.turns", "coil.height", "coil.length", "coil.held")
+"""Computed values that a step may print, and that take a coil that is wound."""
 
 
 @dataclass(frozen=True)
@@ -99,7 +102,16 @@ def kits_before(known: Catalogue, kit: Kit, fit: Fit) -> tuple[Kit, ...]:
 def facts_for(known: Catalogue, machine: Machine, kit: Kit, fit: Fit, values: Mapping[str, Value]) -> Facts:
     """What the procedure may ask: of the machine as it is once the kits that come first are fitted."""
     given = {name: word(text) for one in kits_before(known, kit, fit) for name, text in one.gives.items()}
-    return facts_of(machine, kit, values).having(given)
+    return facts_of(machine, kit, {**_not_wound(machine, kit, values), **values}).having(given)
+
+
+def _not_wound(machine: Machine, kit: Kit, values: Mapping[str, Value]) -> dict[str, Value]:
+    """What cannot be computed of a coil before the boiler is measured round which it is wound."""
+    sizes = {"boiler.diameter": machine.boiler.diameter, "boiler.straight_wall": machine.boiler.straight_wall}
+    gaps = tuple(gap(name, fact) for name, fact in sizes.items() if not fact.known)
+    if kit.coil is None or not gaps:
+        return {}
+    return {name: Value("unknown", None, gaps=gaps) for name in OF_THE_COIL}
 
 
 def _fitted_first(known: Catalogue, kit: Kit, fit: Fit) -> Iterator[dict[str, Any]]:
@@ -177,10 +189,15 @@ def problems(*records: Assessment) -> Iterator[Problem]:
     """
     for record in records:
         yield from _found(record)
+    yield from unknown((f"{record.variant.id} with {record.kit.id}", record.missing) for record in records)
+
+
+def unknown(pairs_missing: Iterable[tuple[str, Iterable[Missing]]]) -> Iterator[Problem]:
+    """What keeps instructions from being written: each fact once, at its line, with the pairs that want it."""
     wanting: dict[Missing, list[str]] = {}
-    for record in records:
-        for one in record.missing:
-            wanting.setdefault(one, []).append(f"{record.variant.id} with {record.kit.id}")
+    for pair, missing in pairs_missing:
+        for one in missing:
+            wanting.setdefault(one, []).append(pair)
     for one, pairs in wanting.items():
         path, line, column = one.place.rsplit(":", 2)
         words = f"{one.name}: not known, so no instruction is made for {', '.join(pairs)}"

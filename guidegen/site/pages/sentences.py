@@ -98,6 +98,11 @@ def basis(record: Assessment) -> str:
     """What the ranges are, in one sentence."""
     match record.basis:
         case "nominal":
+            if not all(one.stated for one in record.inputs):
+                return gettext(
+                    "Computed from the stated values, and from what such machines have where nobody knows the value; "
+                    "no ranges yet."
+                )
             return gettext("Computed from the stated values; no ranges yet.")
         case "range from our assumptions":
             return gettext(
