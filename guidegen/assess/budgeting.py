@@ -9,6 +9,7 @@ from guidegen.language.choices import choice
 from guidegen.record import rounded
 from guidegen.record.computed import BudgetPart
 from guidegen.trade.machine import Machine
+from guidegen.workshop.facts import Choice
 
 
 def parts(machine: Machine, masses: dict[str, Rows], fitted: Fitted, plain: Network) -> list[BudgetPart]:
@@ -17,8 +18,8 @@ def parts(machine: Machine, masses: dict[str, Rows], fitted: Fitted, plain: Netw
     def part(name: str, words: str, mass: float, capacity: float, kit: bool = False) -> BudgetPart:
         return BudgetPart(id=name, name=words, kit=kit, mass_kg=rounded(mass), heat_capacity_j_per_k=rounded(capacity))
 
-    boiler = gettext("boiler, {material}").format(material=choice(machine.boiler.material.value))
-    group = gettext("group, {material}").format(material=choice(machine.group.material.value))
+    boiler = gettext("boiler, {material}").format(material=_material(machine.boiler.material))
+    group = gettext("group, {material}").format(material=_material(machine.group.material))
     made = [
         part("boiler", boiler, masses["boiler"][0], plain.boiler_capacity[0]),
         part("group", group, masses["group"][0], plain.group_capacity[0]),
@@ -31,3 +32,9 @@ def parts(machine: Machine, masses: dict[str, Rows], fitted: Fitted, plain: Netw
         water = coil.water_mass[0]
         made.append(part("coil-water", gettext("water in the coil"), water, water * WATER_SPECIFIC_HEAT, True))
     return made
+
+
+def _material(metal: Choice) -> str:
+    """The metal, or what the computation takes in the place of one that nobody knows."""
+    words = choice(metal.value)
+    return words if metal.known else gettext("not known of what, computed as {material}").format(material=words)

@@ -21,6 +21,8 @@ COUNTED = (
 """What the temperatures of a machine are computed from before all: what holds heat, what brings it, where it goes, and
 what the control does with it. Each of them leads the ranking of some figure on a variant of which nothing is known
 (tests/properties/test_claims.py holds that). A machine has those of one kind of control."""
+OF_A_COIL = "kit.tube.outside"
+"""An input that every kit with a coil has, also where the coil itself cannot be wound before a size is known."""
 SETPOINTS = ("control.setpoint", "control.opens", "control.closes")
 """What a machine holds its temperature by; it has either the first or the others."""
 OF_THE_KIT = ("budget.added_kg", "coil.dry_kg", "coil.filled_kg", "coil.held_ml", "cool_down.")
@@ -30,12 +32,23 @@ OF_THE_KIT = ("budget.added_kg", "coil.dry_kg", "coil.filled_kg", "coil.held_ml"
 def claimed(record: Assessment, *places: str) -> bool:
     """Whether the figures at these places may be printed as results for this variant with this kit.
 
-    Not where most of the machine's inputs that count are stand-ins: what was computed is then another machine. And not
-    where most of what moves one of these figures is: of the squares of its inputs' rank correlations, which share its
+    Not where most of the machine's inputs that count are stand-ins: what was computed is then another machine. Not of a
+    coil that cannot be laid out before the boiler is measured: how much of it touches decides what it does. And not
+    where most of what moves one of these figures is a stand-in: of the squares of its inputs' rank correlations, which share its
     spread out among them, more than half belongs to inputs that nobody knows. Without draws there are no correlations,
     and the counting alone decides. What is no input, as when in its cycle a thermostat is met, counts on neither side.
     """
     return all(_counted(record, place) and _moved(record, place) for place in places)
+
+
+def has_coil(record: Assessment) -> bool:
+    """Whether the kit winds a coil round the boiler, known or not how it lies on this one."""
+    return record.coil is not None or any(one.id == OF_A_COIL for one in record.inputs)
+
+
+def is_laid_out(record: Assessment) -> bool:
+    """Whether it is known how the coil lies on this boiler; of a kit without one there is nothing to know."""
+    return record.coil is not None or not has_coil(record)
 
 
 def wanted(record: Assessment, *places: str) -> list[Input]:
@@ -55,7 +68,7 @@ def stated(record: Assessment, names: Iterable[str]) -> bool:
 
 def _counted(record: Assessment, place: str) -> bool:
     counted = [one.stated for one in record.inputs if one.id in COUNTED]
-    return place.startswith(OF_THE_KIT) or counted.count(False) <= MOST * len(counted)
+    return place.startswith(OF_THE_KIT) or (is_laid_out(record) and counted.count(False) <= MOST * len(counted))
 
 
 def _moved(record: Assessment, place: str) -> bool:

@@ -139,7 +139,7 @@ def overview_values(record: Assessment, path: str, numbers: Numbers) -> dict[str
         "why_not": unknown.why_not(record, MAIN_RATIO),
         "settling": unknown.settling(record, MAIN_RATIO),
         "drops_claimed": claimed(record, *RESTS_ON["shot"]),
-        "undecided_cuts": bool(unknown.cuts(record).undecided),
+        "undone": unknown.undone(record),
         "gain": sentences.gain(record),
         "costs": sentences.costs(record, numbers),
         "downsides": [

@@ -234,7 +234,7 @@ def _time(told: Told) -> Iterator[str]:
 
 def _undo(told: Told) -> Iterator[str]:
     restore = told.record.restore
-    yield gettext("It can be undone:") if restore.possible else gettext("It cannot be undone:")
+    yield unknown.undone(told.record)
     yield restore.how
     for one in told.record.protrusions:
         if one.action == "trim":

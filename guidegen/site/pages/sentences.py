@@ -9,13 +9,13 @@ from markupsafe import Markup
 from guidegen.language import gettext, marked, ngettext, said
 from guidegen.language.choices import choice
 from guidegen.record import Assessment, Outline
-from guidegen.record.claims import claimed
+from guidegen.record.claims import claimed, has_coil
 from guidegen.record.computed import Drink
 from guidegen.record.stated import Downside, Input
 from guidegen.site.charts.quantity import both, shown_as
 from guidegen.site.pages.numbers import Numbers
 from guidegen.site.pages.place import changes_nothing, gain_is
-from guidegen.site.pages.unknown import cuts, has_coil, not_yet, undo
+from guidegen.site.pages.unknown import cuts, not_yet, undo
 
 LEAD_LIMIT = 200
 """Characters of lead in a search entry; more only makes the index heavy."""

@@ -6,19 +6,23 @@ from dataclasses import dataclass
 
 from guidegen.language import gettext, marked, ngettext
 from guidegen.record import Assessment
-from guidegen.record.claims import claimed, wanted
-from guidegen.record.stated import Input, Protrusion
+from guidegen.record.claims import claimed, has_coil, is_laid_out, wanted
+from guidegen.record.stated import Protrusion
 
 NAMED = 4
 """So many measurements are named; more are work for an afternoon nobody has."""
-OF_A_COIL = "kit.tube.outside"
-"""An input that every kit with a coil has, also where the coil itself cannot be wound before a size is known."""
 UNKNOWN = "unknown"
+
+SIZES = ("boiler.diameter", "boiler.straight_wall")
+"""What has to be measured before a coil can be laid out."""
 
 NOT_YET = marked("not known yet")
 WHY_NOT = marked(
     "Nobody has measured most of what decides this on this variant. Any number here would be one of such machines in "
     "general, not of yours."
+)
+NOT_LAID_OUT = marked(
+    "How the coil would lie on this boiler is not known before the boiler is measured, and that decides what it does."
 )
 
 
@@ -29,21 +33,25 @@ def not_yet() -> str:
 
 def why_not(record: Assessment, *places: str) -> str:
     """Why these figures are not claimed; empty where they are."""
-    return "" if claimed(record, *places) else gettext(WHY_NOT)
+    if claimed(record, *places):
+        return ""
+    return gettext(WHY_NOT if is_laid_out(record) else NOT_LAID_OUT)
 
 
 def settling(record: Assessment, *places: str) -> list[str]:
     """The measurements that would settle these figures first, each with what it is for."""
-    return list(dict.fromkeys(map(_measurement, wanted(record, *places))))[:NAMED]
+    sizes = [_measurement(one.title, one.settles) for one in record.missing if one.name in SIZES]
+    inputs = [_measurement(one.name, one.settles) for one in wanted(record, *places)]
+    return list(dict.fromkeys((*sizes, *inputs)))[:NAMED]
 
 
-def _measurement(one: Input) -> str:
-    return f"{one.name}: {one.settles}" if one.settles else one.name
+def _measurement(name: str, settles: str | None) -> str:
+    return f"{name}: {settles}" if settles else name
 
 
 def figure_not_claimed(record: Assessment, *places: str) -> list[str]:
     """The same as lines of a letter: that it is not known, why, and what would settle it."""
-    words = gettext("Not known yet. {why}").format(why=gettext(WHY_NOT))
+    words = gettext("Not known yet. {why}").format(why=why_not(record, *places))
     settles = settling(record, *places)
     if not settles:
         return [words]
@@ -75,16 +83,11 @@ def cuts(record: Assessment) -> Cuts:
     return Cuts(sum(one.action == "trim" for one in record.protrusions), undecided)
 
 
-def has_coil(record: Assessment) -> bool:
-    """Whether the kit winds a coil round the boiler, known or not how it lies on this one."""
-    return record.coil is not None or any(one.id == OF_A_COIL for one in record.inputs)
-
-
 def _decided(record: Assessment, one: Protrusion) -> bool:
     """Whether it is known what happens to it: nothing is before the coil's place is, and before what it carries is."""
     match one.action:
         case "leave":
-            return record.coil is not None
+            return is_laid_out(record)
         case "trim":
             return True
         case _:
@@ -93,7 +96,7 @@ def _decided(record: Assessment, one: Protrusion) -> bool:
 
 def what_happens(record: Assessment, one: Protrusion) -> str:
     """What happens to something that stands out of the wall."""
-    if has_coil(record) and record.coil is None and one.action == "leave":
+    if not is_laid_out(record) and one.action == "leave":
         return gettext("Not known yet: it depends on where the coil goes, and nobody has measured this boiler.")
     return one.why
 
@@ -106,6 +109,15 @@ def undo(record: Assessment) -> str:
     if found.undecided:
         return gettext("can be undone, but for what may have to be cut: that is not known yet")
     return gettext("can be undone, but for what is cut") if found.count else gettext("can be undone")
+
+
+def undone(record: Assessment) -> str:
+    """The same before the sentence that says how."""
+    if not record.restore.possible:
+        return gettext("It cannot be undone:")
+    if cuts(record).undecided:
+        return gettext("It can be undone, except for what may have to be cut, which is not known yet:")
+    return gettext("It can be undone:")
 
 
 def voltage(volts: float | None) -> str:
