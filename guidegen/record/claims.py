@@ -34,9 +34,10 @@ def claimed(record: Assessment, *places: str) -> bool:
 
     Not where most of the machine's inputs that count are stand-ins: what was computed is then another machine. Not of a
     coil that cannot be laid out before the boiler is measured: how much of it touches decides what it does. And not
-    where most of what moves one of these figures is a stand-in: of the squares of its inputs' rank correlations, which share its
-    spread out among them, more than half belongs to inputs that nobody knows. Without draws there are no correlations,
-    and the counting alone decides. What is no input, as when in its cycle a thermostat is met, counts on neither side.
+    where most of what moves one of these figures is a stand-in: of the squares of its inputs' rank correlations, which
+    share its spread out among them, more than half belongs to inputs that nobody knows. Without draws there are no
+    correlations, and the counting alone decides. What is no input, as when in its cycle a thermostat is met, counts on
+    neither side.
     """
     return all(_counted(record, place) and _moved(record, place) for place in places)
 
