@@ -67,9 +67,14 @@ def stated(record: Assessment, names: Iterable[str]) -> bool:
     return all(one.stated for one in record.inputs if one.id in asked)
 
 
-def _counted(record: Assessment, place: str) -> bool:
+def mostly_unknown(record: Assessment) -> bool:
+    """Whether most of the machine's inputs that count are stand-ins."""
     counted = [one.stated for one in record.inputs if one.id in COUNTED]
-    return place.startswith(OF_THE_KIT) or (is_laid_out(record) and counted.count(False) <= MOST * len(counted))
+    return counted.count(False) > MOST * len(counted)
+
+
+def _counted(record: Assessment, place: str) -> bool:
+    return place.startswith(OF_THE_KIT) or (is_laid_out(record) and not mostly_unknown(record))
 
 
 def _moved(record: Assessment, place: str) -> bool:

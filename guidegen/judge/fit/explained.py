@@ -113,7 +113,7 @@ def _open_limit(test: Within, unit: str) -> str:
     """Return both ends of a limit that follows from a size nobody knows: it is no number yet. Empty for a number."""
     for bound in (test.lowest, test.highest):
         if bound is not None and bound.half_width > 0:
-            words = gettext("the limit lies between {low} and {high}, as sizes are not known")
+            words = gettext("the limit lies between {low} and {high}, by sizes that are not known yet")
             ends = (_number(float(end), test.dimension, unit) for end in (bound.low, bound.high))
             return words.format(**dict(zip(("low", "high"), ends, strict=True)))
     return ""

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from guidegen.language import gettext, marked, ngettext
 from guidegen.record import Assessment
-from guidegen.record.claims import claimed, has_coil, is_laid_out, wanted
+from guidegen.record.claims import claimed, has_coil, is_laid_out, mostly_unknown, wanted
 from guidegen.record.stated import Protrusion
 
 NAMED = 4
@@ -35,7 +35,7 @@ def why_not(record: Assessment, *places: str) -> str:
     """Why these figures are not claimed; empty where they are."""
     if claimed(record, *places):
         return ""
-    return gettext(WHY_NOT if is_laid_out(record) else NOT_LAID_OUT)
+    return gettext(WHY_NOT if is_laid_out(record) or mostly_unknown(record) else NOT_LAID_OUT)
 
 
 def settling(record: Assessment, *places: str) -> list[str]:

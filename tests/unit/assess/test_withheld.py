@@ -127,13 +127,13 @@ def test_a_name_that_no_machine_has_is_the_authors_mistake(workshop: Path) -> No
     """It stops the build although an instruction is withheld; what is not known does not appear beside it."""
     path = workshop / "content/procedures/banjo-feed.yml"
     text = path.read_text("utf-8")
-    assert text.count("{mains.voltage}") == 1
-    path.write_text(text.replace("{mains.voltage}", "{mains.voltages}"), "utf-8")
+    assert "{water_path.inlet.thread}" in text
+    path.write_text(text.replace("{water_path.inlet.thread}", "{water_path.inlet.threads}"), "utf-8")
     with pytest.raises(CatalogueError) as error:
         pipeline.check(workshop)
     errors = [one for one in error.value.problems if one.severity == "error"]
     assert {one.path for one in errors} == {"content/procedures/banjo-feed.yml"}
-    assert all("{mains.voltages}" in one.message for one in errors)
+    assert all("{water_path.inlet.threads}" in one.message for one in errors)
 
 
 def test_the_guides_of_another_variant_are_as_before(workshop: Path) -> None:
