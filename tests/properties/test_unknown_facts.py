@@ -45,6 +45,8 @@ ALL = tuple(
     if fact.known
 )
 HEADINGS = ("Because:", "Conditions of that verdict:", "It needs:")
+COMPUTED_WITH = ("boiler.material", "group.material", "water_path.relief_branch")
+"""Words that the network is made of: with what stands in for them its numbers may well be those of the known word."""
 RELATIVE = ("as it is", "3 K higher", "3 K lower", "6 K lower")
 """Setpoints of the what-if as they are named where nobody knows the present one."""
 NUMBERS = re.compile(r"[\d.,−-]*\d")
@@ -121,7 +123,7 @@ def check(variant: str, name: str) -> None:
         old, another_, new = words(one[kit]), words(two[kit]), words(none[kit])
         if any(does_not_fit(before[one], other[one], after[one]) for one in ([kit] if kit else before)):
             continue  # one of them has sections that another has not, about other facts
-        certain = {new[line] for line in old if line in new and line not in another_}
+        certain = {new[line] for line in old if line in new and line not in another_ and name not in COMPUTED_WITH}
         printed = {line for line in (one[kit] - two[kit]) & none[kit] if printed_value.search(spaced(line))}
         allowed = measurements(after[kit]) if kit else set()
         left = {line for line in certain | printed if not OPEN.search(line) and line.casefold() not in allowed}

@@ -189,7 +189,7 @@ def numbers_values(record: Assessment, path: str, numbers: Numbers) -> dict[str,
     return {
         "sections": numbers.sections(),
         "formulas": rel(path, FORMULAS),
-        "of_such_machines": gain_is(record) == "not known",
+        "why_not": unknown.why_not(record, MAIN_RATIO) if gain_is(record) == "not known" else "",
     }
 
 
