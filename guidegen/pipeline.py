@@ -203,7 +203,7 @@ def records_of_today(root: Path, progress: Progress = quiet, draws: int = DRAWS)
 
 def refuse_unsafe(records: Iterable[Assessment], known: Catalogue) -> tuple[Problem, ...]:
     """Raise where a rule of the lint blocks; return its other findings."""
-    found = [problem for record in records for problem in guiding.problems(record)]
+    found = [*guiding.problems(*records)]
     if any(problem.severity == "error" for problem in found):
         raise CatalogueError(found)
     return tuple(sorted(set(found)))

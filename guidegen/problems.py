@@ -128,6 +128,11 @@ class Code(Explained):
     WIDE = "P02", "An uncertainty wider than the value. It may be right: look again."
     SOURCE_UNUSED = "P03", "A source that nothing cites."
     NOT_MARKED = "P04", "The workshop is marked as invented, but this machine or kit is not."
+    WITHHELD = (
+        "P05",
+        "Nobody knows a fact without which a fitting instruction cannot be written. That instruction is withheld, and "
+        "its guide says what is missing; everything else is built.",
+    )
 
 
 @dataclass(frozen=True, order=True)

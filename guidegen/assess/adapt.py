@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping, Sequence
 
+from guidegen.assess.gaps import absent, no_device, open_value
 from guidegen.judge.logic import Truth
 from guidegen.judge.safety.facts import UNKNOWN, Facts, Item, Value, holds, word
 from guidegen.judge.safety.fill import Filler
@@ -30,16 +31,19 @@ def facts_of(machine: Machine, kit: Kit, computed: Mapping[str, Value], decision
 
     `computed` adds what was calculated, with the ways of wall and bolts; `decisions` say what is cut.
     """
-    values = {name: value_of(fact) for name in known_facts() if (fact := machine.fact(name)) is not None}
+    values = {
+        name: value_of(fact, name) if (fact := machine.fact(name)) is not None else absent(machine, name)
+        for name in known_facts()
+    }
     devices = machine.safety_devices
     values |= dict(_derived(machine))
     way = computed.get("wall.way", UNKNOWN)
     ways = way.options or (way.text,)
-    values["protrusions.to_trim"] = _yes("trimmed" in ways)
-    values["boiler.exchanged"] = _yes("exchanged" in ways)
+    values["protrusions.to_trim"] = way if way.gaps else _yes("trimmed" in ways)
+    values["boiler.exchanged"] = way if way.gaps else _yes("exchanged" in ways)
     values |= {"machine.name": word(machine.name), "kit.id": word(kit.id), "kit.name": word(kit.name),
                "kit.revision": word(kit.revision), "kit.coil": _yes(kit.coil is not None)}  # fmt: skip
-    values |= {name: value_of(fact) for name, fact in kit.facts()}
+    values |= {name: value_of(fact, name) for name, fact in kit.facts()}
     lists = {
         "boiler.protrusions": tuple(_protrusion(one, devices) for one in decisions),
         "safety_devices": tuple(_device_item(one) for one in devices),
@@ -47,15 +51,17 @@ def facts_of(machine: Machine, kit: Kit, computed: Mapping[str, Value], decision
     count = machine.boiler.bolts.count
     if count.known:
         lists["boiler.bolts"] = tuple(Item(str(n), f"bolt {n}", {}) for n in crosswise(round(count.value)))
+    else:
+        values["boiler.bolts"] = values["boiler.bolts.count"]
     return Facts({**values, **computed}, lists)
 
 
-def value_of(fact: Fact | Choice) -> Value:
-    """Return a fact of the catalogue as a plain value."""
+def value_of(fact: Fact | Choice, name: str = "", owner: str = "") -> Value:
+    """Return a fact of the catalogue as a plain value; its name and owner are those of the gap where it is unknown."""
     dimension = fact.dimension if isinstance(fact, Fact) else ""
     if not fact.known:
         options = tuple(option if isinstance(option, str) else option.text for option in fact.options)
-        return Value(fact.text, None, dimension, "assumed", fact.source, options)
+        return Value(fact.text, None, dimension, "assumed", fact.source, options, gaps=open_value(fact, name, owner))
     ends = (fact.low, fact.high) if isinstance(fact, Fact) else None
     return Value(fact.text, fact.value, dimension, fact.evidence, fact.source, ends=ends)
 
@@ -158,33 +164,46 @@ def _derived(machine: Machine) -> Iterator[tuple[str, Value]]:
         yield from ((f"control_thermostat.{name}", value) for name, value in _device_item(control[0]).values.items())
         yield "control_thermostat.id", word(control[0].id)
         yield "control_thermostat.name", word(control[0].name)
+    else:
+        none = no_device(machine, gettext("The thermostat that controls"))
+        yield from ((f"control_thermostat.{name}", none) for name in ("id", "name", "rating", "seat"))
     names = [one.name for one in machine.safety_devices if one.class_ == "protective" and one.kind in GUARD_HEAT]
     if names:
         yield "protection.names", word(listed(names))
         yield "protection.last", word(names[-1])
+    else:
+        none = no_device(machine, gettext("What cuts off when it gets too hot"))
+        yield from ((f"protection.{name}", none) for name in ("names", "last"))
     out = [one.name for one in machine.boiler.protrusions]
     yield "protrusions.names", word(listed(out) if out else "nothing")
     relief = [one for one in machine.safety_devices if one.kind == "relief-valve"]
     if relief:
         yield "relief.id", word(relief[0].id)
         yield "relief.name", word(relief[0].name)
+    else:
+        none = no_device(machine, gettext("The relief valve"))
+        yield from ((f"relief.{name}", none) for name in ("id", "name"))
 
 
 def _protrusion(decision: Decision, devices: tuple[SafetyDevice, ...]) -> Item:
     one = decision.protrusion
-    carried = value_of(one.carries)
+
+    def value(name: str, fact: Fact | Choice) -> Value:
+        return value_of(fact, f"boiler.protrusions.{one.id}.{name}", one.name)
+
+    carried = value("carries", one.carries)
     kinds = {device.id: device.kind for device in devices}
     values: dict[str, Value] = {
         "action": word(decision.action.value),
         "kind": word(one.kind),
         "function": word(one.function),
         "carries": carried,
-        "carries_kind": word(kinds.get(str(carried.value), "nothing")) if carried.value is not None else UNKNOWN,
-        "stands_out": value_of(one.stands_out),
-        "width": value_of(one.width),
+        "carries_kind": word(kinds.get(str(carried.value), "nothing")) if carried.value is not None else carried,
+        "stands_out": value("stands_out", one.stands_out),
+        "width": value("width", one.width),
         "keeps": _keeps(decision),
-        "from": value_of(one.band.from_),
-        "to": value_of(one.band.to),
+        "from": value("band.from", one.band.from_),
+        "to": value("band.to", one.band.to),
     }
     return Item(one.id, one.name, values)
 
@@ -209,8 +228,10 @@ def listed(names: Sequence[str]) -> str:
 
 
 def _device_item(one: SafetyDevice) -> Item:
-    values = {"kind": word(one.kind), "class": word(one.class_), "rating": value_of(one.rating),
-              "seat": value_of(one.seat)}  # fmt: skip
+    where = f"safety_devices.{one.id}"
+    values = {"kind": word(one.kind), "class": word(one.class_),
+              "rating": value_of(one.rating, f"{where}.rating", one.name),
+              "seat": value_of(one.seat, f"{where}.seat", one.name)}  # fmt: skip
     return Item(one.id, one.name, values)
 
 

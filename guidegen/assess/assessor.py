@@ -62,6 +62,7 @@ class Assessor:
             inputs=tuple(inputs.recorded(one) for one in listed),
             procedure=guided.procedure,
             withheld=guided.withheld,
+            missing=guided.missing,
             lint=guided.lint,
             basis=_basis(listed, leading(numbers), self.draws),
         )

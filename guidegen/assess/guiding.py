@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import asdict, dataclass
 
 from guidegen.assess import stated
 from guidegen.assess.adapt import (
@@ -15,41 +15,45 @@ from guidegen.assess.adapt import (
     machine_side,
     wait_value,
 )
+from guidegen.assess.gaps import gap
 from guidegen.assess.verdict import Judged
 from guidegen.heat.temperature import ZERO_CELSIUS
-from guidegen.judge.safety.facts import Facts, Value, word
+from guidegen.judge.logic import Truth
+from guidegen.judge.safety.facts import Facts, Value, holds, word
 from guidegen.judge.safety.guide import NOT_YET, Guide, Paper
-from guidegen.judge.safety.lint import lint
+from guidegen.judge.safety.lint import Finding, lint
 from guidegen.judge.safety.record import finding_record, procedure_record
 from guidegen.judge.safety.report import StateRow, state_rows, states_report
 from guidegen.judge.safety.resolve import resolve
 from guidegen.language import gettext
-from guidegen.problems import Problem, Severity
+from guidegen.problems import Code, Problem, Severity
 from guidegen.record import Assessment
 from guidegen.record.computed import CoilPart, CoolDownSide, WarmUp
 from guidegen.record.drinks import Display
 from guidegen.record.finding import LintFinding
 from guidegen.record.procedure import Instruction, WorkNote
-from guidegen.record.stated import Fit
+from guidegen.record.stated import Fit, Missing
 from guidegen.trade import Catalogue
 from guidegen.trade.kit import Kit
 from guidegen.trade.machine import Machine
+from guidegen.workshop.when import names_in
 
 DAY_S = 24 * 3600.0
-UNDECIDED = "DOC02"
-"""The rule that names the facts without which nobody can say whether a step applies."""
+OF_THE_COIL = ("coil.layers", "coil.turns", "coil.height", "coil.length", "coil.held")
+"""Computed values that a step may print, and that take a coil that is wound."""
 
 
 @dataclass(frozen=True)
 class Guided:
     """The resolved procedure and what the lint found, as the record keeps them; nothing where there is no guide.
 
-    `withheld` says why an instruction is not published while something decisive about the variant is not known.
+    `withheld` says that an instruction is not published because of what is `missing`: facts that nobody knows.
     """
 
     procedure: Instruction | None = None
     lint: tuple[LintFinding, ...] = ()
     withheld: str | None = None
+    missing: tuple[Missing, ...] = ()
 
 
 def guide(
@@ -63,24 +67,41 @@ def guide(
 ) -> Guided:
     """The guide of a pair. A kit that does not fit has none.
 
-    Where it cannot be told yet, what is unknown can make steps impossible to write. Then the instruction is withheld
-    until somebody has measured; the findings are no mistakes of the author.
+    What nobody knows of the variant can make steps impossible to choose or to write. Then the instruction is withheld
+    until somebody has looked, and what the lint finds in the steps that are left is no mistake of the author. A name
+    that no machine has is one, and so is whatever the lint finds where everything that the steps ask is known.
     """
     made = made_guide(known, machine, kit, fit, pair, values, edition)
     if made is None:
         return Guided()
     findings = lint(made)
-    # What is not known comes first; that steps are missing without it only follows.
-    blocking = sorted({(finding.rule != UNDECIDED, finding.message) for finding in findings if finding.blocks})
-    if fit.outcome == "cannot-tell-yet" and blocking:
-        words = gettext("Steps cannot be written before something is measured: {what}.")
-        return Guided(withheld=words.format(what=blocking[0][1]))
+    facts = facts_for(known, machine, kit, fit, pair, values)
+    missing = _missing(made, machine, kit, facts)
+    if missing and any(finding.blocks for finding in findings):
+        known_names = {name for name, _ in made.resolved.gaps}
+        misnamed = (finding for finding in findings if not known_names.issuperset(finding.asks))
+        words = gettext("The fitting instruction cannot be written before these are known:")
+        return Guided(None, tuple(map(_finding, misnamed)), words, missing)
     procedure = Instruction.model_validate(procedure_record(made))
     before = (*_fitted_first(known, kit, fit), *procedure.preliminary)
-    return Guided(
-        procedure.model_copy(update={"preliminary": before}),
-        tuple(LintFinding.model_validate(finding_record(one)) for one in findings),
-    )
+    return Guided(procedure.model_copy(update={"preliminary": before}), tuple(map(_finding, findings)))
+
+
+def _finding(one: Finding) -> LintFinding:
+    return LintFinding.model_validate(finding_record(one))
+
+
+def _missing(made: Guide, machine: Machine, kit: Kit, facts: Facts) -> tuple[Missing, ...]:
+    """What nobody knows and a step, or one of the kit's lists, asks for: each fact once.
+
+    A list of what the factory used has no line of its own; then the variant's file stands for it.
+    """
+    lists = (one for many in (kit.tools, kit.parts, kit.consumables) for one in many)
+    asked = (name for one in lists if holds(one.when, facts) is Truth.UNKNOWN for name in names_in(one.when))
+    found = [gap for _, gap in made.resolved.gaps]
+    found += [gap for name in asked for gap in facts.get(name).gaps]
+    file = {"place": str(machine.places[()])}
+    return tuple(Missing(**asdict(gap) | ({} if gap.place else file)) for gap in dict.fromkeys(found))
 
 
 def kits_before(known: Catalogue, kit: Kit, fit: Fit) -> tuple[Kit, ...]:
@@ -95,7 +116,17 @@ def facts_for(
 ) -> Facts:
     """What the procedure may ask: of the machine as it is once the kits that come first are fitted."""
     given = {name: word(text) for one in kits_before(known, kit, fit) for name, text in one.gives.items()}
-    return facts_of(machine, kit, {**values, **pair.numbers, **pair.ways}, pair.decisions).having(given)
+    computed = {**_not_wound(machine, kit), **values, **pair.numbers, **pair.ways}
+    return facts_of(machine, kit, computed, pair.decisions).having(given)
+
+
+def _not_wound(machine: Machine, kit: Kit) -> dict[str, Value]:
+    """What cannot be computed of a coil before the boiler is measured round which it is wound."""
+    sizes = {"boiler.diameter": machine.boiler.diameter, "boiler.straight_wall": machine.boiler.straight_wall}
+    gaps = tuple(gap(name, fact) for name, fact in sizes.items() if not fact.known)
+    if kit.coil is None or not gaps:
+        return {}
+    return {name: Value("unknown", None, gaps=gaps) for name in OF_THE_COIL}
 
 
 def _fitted_first(known: Catalogue, kit: Kit, fit: Fit) -> Iterator[WorkNote]:
@@ -175,8 +206,30 @@ def rows(
     return state_rows(made.resolved) if made is not None else ()
 
 
-def problems(record: Assessment) -> Iterator[Problem]:
-    """What the lint found in a record, as the terminal shows it. A rule that blocks is an error."""
+def problems(*records: Assessment) -> Iterator[Problem]:
+    """What the lint found in these records, as the terminal shows it, and what keeps an instruction from being written.
+
+    A rule that blocks is an error; what nobody knows is none.
+    """
+    for record in records:
+        yield from _found(record)
+    yield from unknown((f"{record.variant.id} with {record.kit.id}", record.missing) for record in records)
+
+
+def unknown(pairs_missing: Iterable[tuple[str, Iterable[Missing]]]) -> Iterator[Problem]:
+    """What keeps instructions from being written: each fact once, at its line, with the pairs that want it."""
+    wanting: dict[Missing, list[str]] = {}
+    for pair, missing in pairs_missing:
+        for one in missing:
+            wanting.setdefault(one, []).append(pair)
+    for one, pairs in wanting.items():
+        path, line, column = one.place.rsplit(":", 2)
+        words = f"{one.name}: not known, so no instruction is made for {', '.join(pairs)}"
+        fix = f"{one.settles}, and {'write it below' if one.absent else 'write what it is'}" if one.settles else ""
+        yield Problem(path, int(line), int(column), Code.WITHHELD, words, fix, "warning")
+
+
+def _found(record: Assessment) -> Iterator[Problem]:
     for one in record.lint:
         path, line, column = one.place.rsplit(":", 2)
         severity: Severity = "error" if one.blocks else "warning"

@@ -75,6 +75,7 @@ def recorded(one: Uncertain) -> Input:
         source=one.source,
         settles=one.settles or None,
         place=one.place,
+        stated=one.stated,
     )
 
 

@@ -18,6 +18,7 @@ from guidegen.trade.effects.base import Fitted, Part
 from guidegen.trade.kit import Kit
 from guidegen.trade.machine import Machine
 from guidegen.trade.uncertain import Values
+from guidegen.workshop.facts import Choice
 
 
 def without_kit(machine: Machine, values: Values) -> Network:
@@ -55,11 +56,17 @@ def with_kit(machine: Machine, kit: Kit, values: Values, before: Network) -> Fit
 
 def machine_parts(machine: Machine, values: Values, plain: Network) -> tuple[Part, ...]:
     """What the machine is made of; the heater element, which is weighed with its boiler, has no mass of its own."""
-    boiler = gettext("boiler, {material}").format(material=choice(machine.boiler.material.value))
-    group = gettext("group, {material}").format(material=choice(machine.group.material.value))
+    boiler = gettext("boiler, {material}").format(material=_metal(machine.boiler.material))
+    group = gettext("group, {material}").format(material=_metal(machine.group.material))
     return (
         Part("boiler", boiler, values["boiler.mass"], plain.boiler_capacity),
         Part("group", group, values["group.mass"], plain.group_capacity),
         Part("water", gettext("water in the boiler"), plain.water_mass, plain.water_capacity),
         Part("heater", gettext("heater element, weighed with the boiler"), np.zeros(len(plain)), plain.heater_capacity),
     )
+
+
+def _metal(metal: Choice) -> str:
+    """The metal, or what the computation takes in the place of one that nobody knows."""
+    words = choice(metal.value)
+    return words if metal.known else gettext("not known of what, computed as {material}").format(material=words)

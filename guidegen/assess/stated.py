@@ -41,7 +41,7 @@ def variant_part(machine: Machine) -> VariantPart:
     last = machine.years.to
     worded = {
         "years": f"{machine.years.from_}–{last}" if last else gettext("from {year}").format(year=machine.years.from_),
-        "voltage_v": rounded(machine.mains.voltage.value),
+        "voltage_v": rounded(machine.mains.voltage.value) if machine.mains.voltage.known else None,
         "connection": machine.mains.connection.value if machine.mains.connection.known else UNKNOWN,
         "boiler_material": machine.boiler.material.value if machine.boiler.material.known else UNKNOWN,
         "control": machine.control.kind,
@@ -81,7 +81,7 @@ def water_path(machine: Machine) -> Iterable[str]:
     if fitting.known:
         yield gettext("{kind} fitting, {thread}").format(kind=choice(fitting.value), thread=thread)
     else:
-        yield gettext("inlet fitting, {thread}").format(thread=thread)
+        yield gettext("inlet fitting, not known which kind, {thread}").format(thread=thread)
     yield gettext("boiler")
     yield gettext("group")
 
@@ -99,9 +99,9 @@ def kit_part(kit: Kit) -> KitPart:
 
 
 def torques(machine: Machine) -> tuple[Torque, ...]:
-    """The boiler bolts' torque, where it is known from more than an assumption."""
+    """The boiler bolts' torque, where it and the bolts are known."""
     bolts = machine.boiler.bolts
-    if not bolts.torque.known or not bolts.count.known:
+    if not all(one.known for one in (bolts.torque, bolts.count, bolts.thread, bolts.class_)):
         return ()
     return (
         Torque(

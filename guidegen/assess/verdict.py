@@ -97,7 +97,7 @@ def judged(known: Catalogue, machine: Machine, kit: Kit, edition: str) -> Judged
     except RequirementError as error:
         document = error.document if error.document is not None else kit
         raise _not_judged(document, error.loc or ("requirements",), str(error), error.fix) from None
-    ways = ways_of(done, kit, decisions)
+    ways = ways_of(machine, done, kit, decisions)
     goes_on = done.evaluation.outcome != "does-not-fit"
     decided = settled(decisions, options(ways["wall.way"]), goes_on)
     return Judged(done, decided, ways, limits(numbers), efforts)

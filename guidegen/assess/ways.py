@@ -7,17 +7,20 @@ either will do. `bolts.way`: how the boiler's bolts are reached with the coil on
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 from types import MappingProxyType
 
+from guidegen.assess.gaps import absent, open_value
 from guidegen.judge.fit.check import Check
 from guidegen.judge.fit.remedies import sufficient_sets
 from guidegen.judge.fit.tree import Condition
 from guidegen.judge.logic import Truth
-from guidegen.judge.safety.facts import UNKNOWN, Value, word
+from guidegen.judge.safety.facts import UNKNOWN, Gap, Value, word
 from guidegen.trade.access import COIL_OFF
 from guidegen.trade.cutting import EXCHANGE, TRIM, Action, Decision
 from guidegen.trade.kit import Kit
+from guidegen.trade.machine import Machine
 from guidegen.trade.paths import known_facts
 from guidegen.workshop.requirements import comparisons
 
@@ -27,11 +30,38 @@ BOLTS = "bolts."
 """A requirement about the bolts compares with a computed name that begins so."""
 
 
-def ways_of(checked: Check, kit: Kit, decisions: Sequence[Decision]) -> dict[str, Value]:
+DECIDES_CUTS = ("boiler.material", "boiler.wall", "boiler.diameter", "boiler.straight_wall", "water_path.relief_opens")
+"""Facts of the machine, beside those of each protrusion, that a decision about cutting rests on."""
+DECIDES_BOLTS = ("boiler.bolts.undone_from", "boiler.bolts.head", "boiler.bolts.head_room", "boiler.bolts.circle")
+
+
+def ways_of(machine: Machine, checked: Check, kit: Kit, decisions: Sequence[Decision]) -> dict[str, Value]:
     """The ways of a pair; see the module's docstring. A kit without a coil leaves wall and bolts as they are."""
     if kit.coil is None:
         return {"wall.way": word("smooth"), "bolts.way": word("usual")}
-    return {"wall.way": _wall(checked, decisions), "bolts.way": _bolts(checked, kit)}
+    wall, bolts = _wall(checked, decisions), _bolts(checked, kit)
+    return {
+        "wall.way": replace(wall, gaps=(*_of_protrusions(decisions), *_of_machine(machine, DECIDES_CUTS)))
+        if wall is UNKNOWN
+        else wall,
+        "bolts.way": replace(bolts, gaps=tuple(_of_machine(machine, DECIDES_BOLTS))) if bolts is UNKNOWN else bolts,
+    }
+
+
+def _of_protrusions(decisions: Iterable[Decision]) -> Iterator[Gap]:
+    """What nobody knows of the things that stand out and are not decided."""
+    for one in decisions:
+        thing = one.protrusion
+        facts = {"band.from": thing.band.from_, "band.to": thing.band.to, "stands_out": thing.stands_out,
+                 "carries": thing.carries, "metal_left": thing.metal_left}  # fmt: skip
+        for name, fact in facts.items() if one.undecided else ():
+            yield from open_value(fact, f"boiler.protrusions.{thing.id}.{name}", thing.name)
+
+
+def _of_machine(machine: Machine, names: Iterable[str]) -> Iterator[Gap]:
+    for name in names:
+        fact = machine.fact(name)
+        yield from open_value(fact, name) if fact is not None else absent(machine, name).gaps
 
 
 def options(way: Value) -> tuple[str, ...]:

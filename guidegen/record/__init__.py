@@ -30,6 +30,7 @@ from guidegen.record.stated import (
     Fit,
     Input,
     KitPart,
+    Missing,
     Origin,
     Protrusion,
     Restore,
@@ -69,6 +70,7 @@ class Assessment(Record):
     `same_cup_shot` is the shot with the kit at the setpoint for the same cup beside the one without it at the present
     setpoint; null where a thermostat has one temperature. `self_check` holds the rules and words of the self-check.
     `origin` is null in a record that an edition kept before records stated it.
+    `withheld` says that there is no instruction because of what is `missing`.
     """
 
     format: Literal[2] = FORMAT
@@ -125,6 +127,7 @@ class Assessment(Record):
     influence: dict[str, dict[str, float]] = Field(default_factory=dict)
     procedure: Instruction | None
     withheld: str | None
+    missing: tuple[Missing, ...] = ()
     lint: tuple[LintFinding, ...]
     basis: Literal["nominal", "range from our assumptions", "95 % interval"] = "nominal"
 

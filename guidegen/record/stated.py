@@ -28,7 +28,7 @@ class VariantPart(Record):
     summary: str
     status: Literal["reported", "seen", "measured", "built"]
     invented: bool
-    voltage_v: float
+    voltage_v: float | None
     connection: Literal["corded", "hard-wired", "unknown"]
     boiler_material: str
     control: Literal["pid", "thermostat"]
@@ -144,6 +144,21 @@ class Input(Record):
     source: str | None
     settles: str | None
     place: str
+    stated: bool = True
+    """False where nobody knows it, and the range of such machines stands in."""
+
+
+class Missing(Record):
+    """A fact that nobody knows and without which the fitting instruction cannot be written.
+
+    `place` is the line of the variant that says `unknown`, or the one below which the fact would stand.
+    """
+
+    name: str
+    title: str
+    settles: str
+    place: str
+    absent: bool
 
 
 class Build(Record):

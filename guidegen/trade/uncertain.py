@@ -35,6 +35,8 @@ class Uncertain:
     source: str | None = None
     settles: str | None = None
     place: str = ""
+    stated: bool = True
+    """False where nobody knows it, and the range of such machines stands in."""
     cools_slowest: End = "stated"
 
     @property
@@ -70,6 +72,7 @@ def of_fact(name: str, fact: Fact, cools_slowest: End = "stated", number: int = 
         source=fact.source,
         settles=gettext(fact.settles),
         place=str(fact.place) if fact.place else "",
+        stated=fact.known or bool(fact.options),
         cools_slowest=cools_slowest,
     )
 

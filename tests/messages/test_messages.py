@@ -23,7 +23,7 @@ from pathlib import Path
 import pytest
 
 from guidegen import trade
-from guidegen.assess import verdict
+from guidegen.assess import guiding, verdict
 from guidegen.problems import CatalogueError, Code
 
 HERE = Path(__file__).parent
@@ -85,12 +85,17 @@ def told(root: Path) -> str:
     except CatalogueError as error:
         return str(error)
     found = list(known.warnings)
+    missing = []
     for machine in known.machines.values():
         for kit in known.kits.values():
             try:
-                verdict.checked(known, machine, kit, "next")
+                fit = verdict.fit_part(verdict.checked(known, machine, kit, "next"))
             except CatalogueError as error:
                 found += error.problems
+            else:
+                guided = guiding.guide(known, machine, kit, fit, {}, "next")
+                missing.append((f"{machine.id} with {kit.id}", guided.missing))
+    found += guiding.unknown(missing)
     return "\n".join(map(str, sorted(set(found))))
 
 

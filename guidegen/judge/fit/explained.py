@@ -84,7 +84,10 @@ def detail(comparison: Comparison, facts: Facts, table: FactTable, imperial: boo
         return f"{name}: {there}"
     unit = _unit(comparison.test, imperial)
     have = gettext("not known") if not isinstance(known, Interval) else _shown(known, comparison.test.dimension, unit)
-    text = f"{name} {have}, {needed(comparison, unit)}"
+    wanted_words = needed(comparison, unit)
+    if comparison.judge(facts) is Truth.UNKNOWN:
+        wanted_words = _open_limit(comparison.test, unit) or wanted_words
+    text = f"{name} {have}, {wanted_words}"
     if isinstance(known, Interval) and comparison.judge_known(known) is Truth.FALSE:
         return f"{text}: {_missing(comparison.test, known, unit)}" if not comparison.negated else text
     return text
@@ -99,6 +102,16 @@ def needed(comparison: Comparison, unit: str) -> str:
     if comparison.negated:
         words = gettext("not {limits} needed")
     return words.format(limits=_limits(test, unit))
+
+
+def _open_limit(test: Within, unit: str) -> str:
+    """Return both ends of a limit that follows from a size nobody knows: it is no number yet. Empty for a number."""
+    for bound in (test.lowest, test.highest):
+        if bound is not None and bound.half_width > 0:
+            words = gettext("the limit lies between {low} and {high}, by sizes that are not known yet")
+            ends = (_number(float(end), test.dimension, unit) for end in (bound.low, bound.high))
+            return words.format(**dict(zip(("low", "high"), ends, strict=True)))
+    return ""
 
 
 def _limits(test: Within, unit: str) -> str:

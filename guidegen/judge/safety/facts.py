@@ -19,10 +19,26 @@ from guidegen.workshop.when import names_in
 
 
 @dataclass(frozen=True)
+class Gap:
+    """A fact of machine or kit that nobody knows: its name and title, what settles it, and where it is to be written.
+
+    `absent` is True where the file does not say `unknown` but says nothing, so that a line has to be added.
+    """
+
+    name: str
+    title: str
+    settles: str = ""
+    place: str = ""
+    absent: bool = False
+
+
+@dataclass(frozen=True)
 class Value:
     """One fact: how it is printed, what it compares as (SI or a word; None: unknown), and where it comes from.
 
     `ends` are those of a quantity that is known between two; `options` those of a factory spread.
+    `gaps` are the catalogue's facts that would have to be known first. A value that is unknown without a gap has a
+    name that no machine and no kit has: a mistake of whoever wrote the procedure.
     """
 
     text: str
@@ -32,6 +48,7 @@ class Value:
     source: str | None = None
     options: tuple[str, ...] = ()
     ends: tuple[float, float] | None = None
+    gaps: tuple[Gap, ...] = ()
 
     @property
     def known(self) -> Known | None:

@@ -10,8 +10,9 @@ from typing import Any
 
 from pydantic import BaseModel
 
-from guidegen.judge.safety.facts import Facts, Value
+from guidegen.judge.safety.facts import Facts, Gap, Value
 from guidegen.judge.safety.model import Authored, Number
+from guidegen.language import gettext
 from guidegen.workshop.base import FINGERPRINT_DIGITS
 from guidegen.workshop.steps import StatedNumber
 
@@ -64,6 +65,7 @@ class Filler:
         texts = (fingerprint + repr(sorted(self.took.items())), repr(sorted(self.stated.items())))
         source, filled = (hashlib.sha256(text.encode()).hexdigest()[:FINGERPRINT_DIGITS] for text in texts)
         return Authored(source, filled)
+        self.gaps: list[tuple[str, Gap]] = []
 
     def text(self, text: str) -> str:
         """Return the text with its braces filled."""
@@ -120,7 +122,9 @@ class Filler:
     def _fact(self, name: str, value: Value) -> str:
         if value.value is None and not value.options:
             self.missing.append(name)
-            return f"({name}: not known)"
+            self.gaps += [(name, one) for one in value.gaps]
+            what = value.gaps[0].title if value.gaps else name
+            return gettext("({what}: not known)").format(what=what)
         text = " or ".join(value.options) if value.options else value.text
         if name.startswith(PROGRAMS_WORDS):
             self.stated[CONNECTION] = self._facts.get(CONNECTION).text

@@ -28,7 +28,10 @@ _NUMBER = re.compile(r"step [A-Z\d]+\.\d+ ?")
 
 @dataclass(frozen=True, order=True)
 class Finding:
-    """What a rule found, ready for the terminal, the record and the page."""
+    """What a rule found, ready for the terminal, the record and the page.
+
+    `asks` are the facts whose being unknown is all that was found.
+    """
 
     place: Place
     rule: str
@@ -38,6 +41,7 @@ class Finding:
     blocks: bool
     step: str | None = None
     waived: bool = False
+    asks: tuple[str, ...] = ()
 
     def problem(self) -> Problem:
         """Return the finding as the terminal shows it."""
@@ -66,7 +70,7 @@ def _gathered(found: Iterable[Finding]) -> Iterator[Finding]:
 def _finding(rule: Rule, one: Found) -> Finding:
     severity = one.severity or rule.severity
     blocks = severity == "error" or rule.waiver
-    return Finding(one.place, rule.id, one.message, one.mend or rule.mend, severity, blocks, one.step)
+    return Finding(one.place, rule.id, one.message, one.mend or rule.mend, severity, blocks, one.step, asks=one.asks)
 
 
 def _waived(guide: Guide, found: Iterable[Finding], rules: Sequence[Rule]) -> Iterator[Finding]:

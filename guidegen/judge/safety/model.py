@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from functools import cached_property
 
+from guidegen.judge.safety.facts import Gap
 from guidegen.judge.safety.state import KINDS, Named, State
 from guidegen.workshop.base import Loc, Place, Places
 from guidegen.workshop.procedures import NightStop, Procedure
@@ -160,7 +161,11 @@ class Course:
 
 @dataclass(frozen=True)
 class ResolvedProcedure:
-    """The procedure of one machine and one kit."""
+    """The procedure of one machine and one kit.
+
+    `gaps` are the facts that nobody knows, and without which a step could not be chosen or written, each behind the
+    name by which the procedure asks for it.
+    """
 
     source: Procedure = field(repr=False)
     where: Where
@@ -169,6 +174,7 @@ class ResolvedProcedure:
     scenarios: int = 1
     missing: tuple[str, ...] = ()
     unstated: tuple[str, ...] = ()
+    gaps: tuple[tuple[str, Gap], ...] = ()
 
     @property
     def courses(self) -> tuple[Course, ...]:

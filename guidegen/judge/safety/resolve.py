@@ -12,7 +12,7 @@ from dataclasses import dataclass, field, replace
 from typing import Any, TypeVar
 
 from guidegen.judge.logic import Truth, all_of
-from guidegen.judge.safety.facts import Facts, holds, word
+from guidegen.judge.safety.facts import Facts, Gap, holds, word
 from guidegen.judge.safety.fill import Filler, texts_in
 from guidegen.judge.safety.hazard_kinds import missing_in
 from guidegen.judge.safety.measure import IN_TEXT
@@ -55,15 +55,16 @@ def resolve(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> Resolve
     maker = _Maker(procedure, shared, whole)
     makers.append(maker)
     fitting = maker.course("fitting", procedure.phases, procedure.remedies, procedure.brings, ())
-    printed, missing, unstated = _printed(procedure, shared, whole)
+    printed, around, unstated = _printed(procedure, shared, whole)
     return ResolvedProcedure(
         source=printed,
-        missing=tuple(dict.fromkeys((*missing, *(name for one in makers for name in one.missing)))),
+        missing=tuple(dict.fromkeys((*around.missing, *(name for one in makers for name in one.missing)))),
         unstated=unstated,
         where=Where(procedure.places, ()),
         fitting=fitting,
         restoring=restoring,
         scenarios=len(scenarios),
+        gaps=tuple(dict.fromkeys((*around.gaps, *(gap for one in makers for gap in one.gaps)))),
     )
 
 
@@ -77,10 +78,8 @@ def working_time(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> fl
 _AROUND_STEPS = ("effectivity", "preliminary", "residual", "aftercare", "faults", "stop_use")
 
 
-def _printed(
-    procedure: Procedure, shared: SharedBlocks, facts: Facts
-) -> tuple[Procedure, tuple[str, ...], tuple[str, ...]]:
-    """Return the procedure with the texts around its steps filled, what nothing could fill, and bare numbers.
+def _printed(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> tuple[Procedure, Filler, tuple[str, ...]]:
+    """Return the procedure with the texts around its steps filled, what filled them, and bare numbers.
 
     A precaution that may apply is printed: leaving it out would be the unsafe side.
     """
@@ -94,7 +93,7 @@ def _printed(
         changes[name] = filler.any(value)
         unstated += [hit.group() for text in texts_in(value) if (hit := IN_TEXT.search(text))]
     printed = procedure.model_copy(update=changes)
-    return printed, tuple(dict.fromkeys(filler.missing)), tuple(dict.fromkeys(unstated))
+    return printed, filler, tuple(dict.fromkeys(unstated))
 
 
 def _on(facts: Facts, course: str, procedure: Procedure) -> Facts:
@@ -133,6 +132,7 @@ class _Maker:
         self._undecided: list[Undecided] = []
         self._fill = fill
         self.missing: list[str] = []
+        self.gaps: list[tuple[str, Gap]] = []
 
     def course(
         self, name: str, phases: Sequence[Phase], remedies: Sequence[FailingSide], brings: NewParts, loc: Loc
@@ -184,6 +184,7 @@ class _Maker:
         filler = Filler(self._facts, self._values, {})
         filled: Said = filler.any(said)
         self.missing += filler.missing
+        self.gaps += filler.gaps
         return filled
 
     def _wiring_role(self) -> str:
@@ -225,6 +226,7 @@ class _Maker:
         items = self._facts.lists.get(entry.each)
         if items is None:
             self._undecided.append(Undecided(f"steps for each of {entry.each}", (entry.each,), where))
+            self.gaps += [(entry.each, gap) for gap in self._facts.get(entry.each).gaps]
             return
         for item in items:
             inner = replace(
@@ -243,8 +245,9 @@ class _Maker:
         truths = [all_of(holds(one, facts) for one in conditions) for facts in around.scenarios]
         if Truth.UNKNOWN in truths:
             asked = sorted({name for one in conditions for name in names_in(one)
-                            if around.facts.get(name).value is None})  # fmt: skip
+                            if (value := around.facts.get(name)).value is None and not value.options})  # fmt: skip
             self._undecided.append(Undecided(f"step `{step.id}`", tuple(asked), where))
+            self.gaps += [(name, gap) for name in asked for gap in around.facts.get(name).gaps]
             return
         chosen = frozenset(index for index, truth in enumerate(truths) if truth is Truth.TRUE)
         if not chosen:
@@ -254,6 +257,7 @@ class _Maker:
         assert isinstance(filled, Step)
         if filled.role == "wiring":
             filled = filled.model_copy(update={"role": self._wiring_role()})
+        self.gaps += filler.gaps
         partly = len(chosen) < len(truths)
         yield ResolvedStep(
             key=f"{around.prefix}{step.id}{around.suffix}",

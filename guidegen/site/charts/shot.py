@@ -8,6 +8,7 @@ from markupsafe import Markup
 
 from guidegen.language import gettext, marked
 from guidegen.record import Assessment, Figure, Trace
+from guidegen.record.claims import SETPOINTS, stated
 from guidegen.record.curves import Shot
 from guidegen.site.charts.axes import SHOT_SECONDS, SHOT_TEMPERATURE, origin
 from guidegen.site.charts.figure import Band, Curve, Label, Layer, Point, Side, Span, Table, chart
@@ -47,7 +48,7 @@ def shot_chart(record: Assessment) -> Markup:
         ).format(without=f"{without:.1f}", with_kit=f"{with_kit:.1f}"),
         caption=" ".join(
             (
-                gettext("At {setpoint} °C.").format(setpoint=f"{record.variant.setpoint_degc:.0f}"),
+                _setpoint(record),
                 *([gettext("Both start as it switches on.")] if phased else []),
                 gettext("Lines: the sensor."),
                 gettext(NEEDS_A_RUN),
@@ -87,6 +88,14 @@ def same_cup_chart(record: Assessment) -> Markup | None:
             (gettext("The stated mixing of the boiler decides by how much."), gettext(NEEDS_A_RUN), origin(record))
         ),
     )
+
+
+def _setpoint(record: Assessment) -> str:
+    """At what the machine is set, or what stands in for a setpoint that nobody knows."""
+    words = gettext("At {setpoint} °C.")
+    if not stated(record, SETPOINTS):
+        words = gettext("At {setpoint} °C, which stands in for a setpoint that nobody knows.")
+    return words.format(setpoint=f"{record.variant.setpoint_degc:.0f}")
 
 
 def _chart(identity: str, shot: Shot, *, says: str, title: str, description: str, caption: str) -> Markup:

@@ -11,10 +11,11 @@ from guidegen.record import Assessment
 from guidegen.site.pages import sentences
 from guidegen.site.pages.numbers import Numbers
 from guidegen.site.pages.page import Page, SearchEntry, rel
-from guidegen.site.pages.place import ALL_FIGURES, COMPARE, changes_nothing, path_of, variant_path
+from guidegen.site.pages.place import ALL_FIGURES, COMPARE, MAIN_RATIO, gain_is, path_of, variant_path
 from guidegen.site.pages.site import Site
 from guidegen.site.pages.template import headings, render
 
+DROPS = ("drinks.*.without.sensor_drop_k", "drinks.*.with.sensor_drop_k")
 NOT_CLAIMED = float("inf")
 
 
@@ -54,23 +55,22 @@ def comparison_page(site: Site) -> Page:
 def _pair(record: Assessment) -> dict[str, Any]:
     numbers = Numbers(record, rel(COMPARE, path_of(record, "numbers")))
     ratio = record.main.drop_ratio.sensor.value
-    main = f"drinks.{record.main_drink}"
-    claims = record.fit.outcome != "does-not-fit" and not changes_nothing(record)
+    gain = gain_is(record)
+    claims = gain == "claimed"
     pair: dict[str, Any] = {
         "variant": record.variant.name,
         "href": rel(COMPARE, path_of(record, "overview")),
         "outcome": record.fit.outcome,
         "claims": claims,
         "rank": (ratio if claims and ratio is not None else NOT_CLAIMED, record.variant.id),
-        "ratio": Markup("–"),
+        "ratio": numbers.show(MAIN_RATIO) if gain == "not known" else Markup("–"),
         "work": sentences.minutes(record.procedure.minutes) if record.procedure else "–",
     }
     if claims:
         pair |= {
-            "ratio": numbers.show(f"{main}.drop_ratio.sensor", lead="×"),
-            "ranged": numbers.show(f"{main}.drop_ratio.sensor", lead="×", ranged=True),
-            "without": numbers.show(f"{main}.without.sensor_drop_k"),
-            "with": numbers.show(f"{main}.with.sensor_drop_k"),
+            "ratio": numbers.show(MAIN_RATIO, lead="×"),
+            "ranged": numbers.show(MAIN_RATIO, lead="×", ranged=True),
+            "drops": Markup(" → ").join(dict.fromkeys(map(numbers.show, DROPS))),
             "later": numbers.show("warm_up.added_s"),
             "energy": numbers.show("energy.day_ratio", lead="×"),
             "mass": numbers.show("budget.added_kg"),

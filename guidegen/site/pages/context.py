@@ -8,6 +8,7 @@ from typing import Any
 from guidegen.record import Assessment, Outline
 from guidegen.record.reference import Publisher
 from guidegen.site.pages import sentences
+from guidegen.site.pages.unknown import voltage
 
 
 def shell_context(
@@ -26,7 +27,7 @@ def shell_context(
                 "name": record.variant.name,
                 "family": record.variant.family_name,
                 "years": record.variant.years,
-                "voltage": f"{record.variant.voltage_v:.0f} V",
+                "voltage": voltage(record.variant.voltage_v),
                 "summary": record.variant.summary,
                 "kits": [],
             },

@@ -9,11 +9,13 @@ from markupsafe import Markup
 
 from guidegen.language import gettext
 from guidegen.record import Assessment
-from guidegen.record.places import SIDES, figures
+from guidegen.record.claims import claimed
+from guidegen.record.places import ANY, SIDES, figures
 from guidegen.record.table import chapters
 from guidegen.site.charts.bars import input_names, signed
 from guidegen.site.charts.quantity import both, shown_at
 from guidegen.site.pages.terms import term
+from guidegen.site.pages.unknown import not_yet
 
 DEPENDS_ON = 2
 """Inputs that a row names."""
@@ -58,9 +60,16 @@ class Numbers:
         self.numbers_page = numbers_page
 
     def show(self, place: str, lead: str = "", ranged: bool = False) -> Markup:
-        """The number at a place, as both systems print it; an unknown place is a fault of the template."""
-        figure = self.known[place]
-        how = shown_at(place)
+        """The number at a place (`*`: the main drink) as both systems print it; another place is a template's fault.
+
+        What may not be claimed of this variant is described as not known yet; its row says of what it is a range.
+        """
+        place = place.replace(ANY, self.record.main_drink)
+        figure, how = self.known[place], shown_at(place)
+        if not claimed(self.record, place):
+            return Markup('<a class="n gg-unknown" href="{}#{}">{}</a>').format(
+                self.numbers_page, anchor(place), not_yet()
+            )
         if figure.value is None:
             return Markup('<a class="n" href="{}#{}">{}</a>').format(
                 self.numbers_page, anchor(place), figure.reason or gettext("no value")

@@ -2,20 +2,26 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
+
+from markupsafe import Markup
 
 from guidegen.language import gettext, marked
 from guidegen.record import Assessment
+from guidegen.record.claims import claimed
 from guidegen.site.charts import CHARTS
 from guidegen.site.charts.axes import edition
-from guidegen.site.pages import instruction, self_check, sentences
+from guidegen.site.pages import instruction, self_check, sentences, unknown
 from guidegen.site.pages.glossary import with_words
 from guidegen.site.pages.numbers import Numbers
 from guidegen.site.pages.page import Crumb, Page, SearchEntry, rel
 from guidegen.site.pages.place import (
     FORMULAS,
+    MAIN_RATIO,
     WHICH,
     changes_nothing,
+    gain_is,
     kinds_of,
     path_of,
     variant_path,
@@ -33,6 +39,18 @@ CHART_GROUPS = (
     ("heat", marked("Energy, mass and heat"), ("energy", "budget")),
     ("depends", marked("What the result depends on"), ("influence",)),
 )
+RESTS_ON: Mapping[str, tuple[str, ...]] = {
+    "shot": ("drinks.*.without.sensor_drop_k", "drinks.*.with.sensor_drop_k"),
+    "same-cup": ("same_cup_degc", "drinks.*.with.mean_outlet_degc"),
+    "drinks": (MAIN_RATIO,),
+    "second": (MAIN_RATIO,),
+    "first": ("warm_up.with.boiler_ready_s", "warm_up.without.boiler_ready_s"),
+    "warming": ("warm_up.added_s",),
+    "energy": ("energy.day_ratio",),
+    "budget": ("budget.without.mass_kg", "budget.without.heat_capacity_j_per_k"),
+    "influence": (MAIN_RATIO,),
+}
+"""The figures that each chart's sentence claims."""
 NOT_IN_TEMPLATES = {"shot", "same_cup_shot", "from_cold", "what_if", "self_check", "influence", "procedure"}
 """Large parts of the record that no template prints as they are; they are turned into what it prints before."""
 WITH_WORDS = ("overview", "fit", "install")
@@ -54,6 +72,7 @@ def pair_page(record: Assessment, kind: str, site: Site) -> Page:
         "edition_words": edition(record),
         "status_words": sentences.status(record),
         "basis_sentence": sentences.basis(record),
+        "claimed": lambda *places: claimed(record, *places),
         "more": _more(record, kind, path),
         **KINDS[kind](record, path, numbers, site),
     }
@@ -107,7 +126,6 @@ def _head(record: Assessment, kind: str, path: str) -> str:
 
 def overview_values(record: Assessment, path: str, numbers: Numbers, site: Site) -> dict[str, Any]:
     """What the overview's template needs beyond the record."""
-    fits = record.fit.outcome != "does-not-fit"
     nothing = changes_nothing(record)
     return {
         "main_drink": record.main_drink,
@@ -116,6 +134,11 @@ def overview_values(record: Assessment, path: str, numbers: Numbers, site: Site)
         "mended": mended(record, path),
         "phase_sentences": sentences.phases(record, record.main),
         "changes_nothing": nothing,
+        "gain_is": gain_is(record),
+        "why_not": unknown.why_not(record, MAIN_RATIO),
+        "settling": unknown.settling(record, MAIN_RATIO),
+        "drops_claimed": claimed(record, *RESTS_ON["shot"]),
+        "undone": unknown.undone(record),
         "gain": sentences.gain(record),
         "costs": sentences.costs(record, numbers),
         "downsides": [
@@ -126,7 +149,7 @@ def overview_values(record: Assessment, path: str, numbers: Numbers, site: Site)
             }
             for one in record.downsides
         ],
-        "charts": [CHARTS[name](record) for name in ON_OVERVIEW] if fits and not nothing else [],
+        "charts": list(_drawn(record, ON_OVERVIEW)) if gain_is(record) == "claimed" else [],
         "assumed": [one.model_dump() for one in sentences.most_wanted(record)],
     }
 
@@ -145,15 +168,27 @@ def charts_values(record: Assessment, path: str, numbers: Numbers, site: Site) -
     """Every chart that has something to show, in groups, and the what-if."""
     groups = []
     for name, title, charts in CHART_GROUPS:
-        drawn = [made for chart in charts if (made := CHARTS[chart](record)) is not None]
+        drawn = list(_drawn(record, charts))
         if drawn:
             groups.append({"id": name, "title": gettext(title), "charts": drawn})
     return {"groups": groups, "what_if": what_if(record)}
 
 
+def _drawn(record: Assessment, charts: Iterable[str]) -> Iterator[Markup]:
+    """The charts that have something to show, and whose sentences may be claimed of this variant."""
+    for name in charts:
+        made = CHARTS[name](record) if claimed(record, *RESTS_ON[name]) else None
+        if made is not None:
+            yield made
+
+
 def numbers_values(record: Assessment, path: str, numbers: Numbers, site: Site) -> dict[str, Any]:
     """What the numbers page's template needs beyond the record."""
-    return {"sections": numbers.sections(), "formulas": rel(path, FORMULAS)}
+    return {
+        "sections": numbers.sections(),
+        "formulas": rel(path, FORMULAS),
+        "why_not": unknown.why_not(record, MAIN_RATIO) if gain_is(record) == "not known" else "",
+    }
 
 
 KINDS = {

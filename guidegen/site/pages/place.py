@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+from typing import Literal
+
 from guidegen.record import Assessment
+from guidegen.record.claims import claimed
+from guidegen.record.places import HEADLINES
 
 COMPARE = "compare.html"
 WHICH = "which-variant.html"
@@ -14,6 +18,8 @@ FORMULAS = "formulas.html"
 CHECKS = "checks.html"
 SCHEMA = "data/schema.json"
 ALL_FIGURES = "data/all.csv"
+MAIN_RATIO = HEADLINES[0].place
+"""The figure that a guide is judged by before all others, of the main drink."""
 
 
 def path_of(record: Assessment, kind: str) -> str:
@@ -45,10 +51,11 @@ def pair_path(variant: str, kit: str, kind: str = "index") -> str:
 def kinds_of(record: Assessment) -> list[str]:
     """Which pages a pair has.
 
-    What does not fit has no charts to be glad of and no instruction; what changes no temperature has nothing to draw.
+    What does not fit has no charts to be glad of and no instruction; what changes no temperature has nothing to draw;
+    and of a variant that nobody has measured the curves would be those of another machine.
     """
     kinds = ["overview", "fit"]
-    if record.fit.outcome != "does-not-fit" and not changes_nothing(record):
+    if gain_is(record) == "claimed":
         kinds.append("charts")
     if has_install(record):
         kinds.append("install")
@@ -65,6 +72,16 @@ def changes_nothing(record: Assessment) -> bool:
     ratios = [one.drop_ratio.sensor.value for one in record.drinks.values()]
     known = [ratio for ratio in (*ratios, record.energy.day_ratio.value) if ratio is not None]
     return bool(known) and all(ratio == 1.0 for ratio in known)
+
+
+def gain_is(record: Assessment) -> Literal["claimed", "not known", "none"]:
+    """Whether the guide may say what the kit gains: the one place that decides about every headline.
+
+    None where the kit does not fit, or changes no temperature and serves another kit.
+    """
+    if record.fit.outcome == "does-not-fit" or changes_nothing(record):
+        return "none"
+    return "claimed" if claimed(record, MAIN_RATIO) else "not known"
 
 
 def has_install(record: Assessment) -> bool:

@@ -6,18 +6,19 @@ sentences with the numbers. Where a kit does not fit, no topic claims a gain or 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 
 from guidegen.language import gettext, marked
 from guidegen.language.choices import choice
 from guidegen.record import Assessment
+from guidegen.record.claims import claimed
 from guidegen.record.places import figures
 from guidegen.record.stated import Downside
 from guidegen.site.charts.quantity import in_unit, shown_at
-from guidegen.site.pages import sentences
-from guidegen.site.pages.place import changes_nothing, path_of
+from guidegen.site.pages import sentences, unknown
+from guidegen.site.pages.place import MAIN_RATIO, changes_nothing, path_of
 
 FIT_PAGE = ("fit", "self-check-title")
 
@@ -59,6 +60,8 @@ class Topic:
     downsides: tuple[str, ...] = ()
     thermal: bool = True
     """Whether it is about temperatures or energy, which some kits leave as they are."""
+    rests_on: tuple[str, ...] = ()
+    """The figures that it claims; where one may not be claimed of the variant, the reply says what would settle it."""
 
 
 @dataclass(frozen=True)
@@ -84,11 +87,19 @@ def reply(record: Assessment, name: str) -> Reply:
     else:
         if record.fit.outcome == "cannot-tell-yet" and name != "fit":
             lines.append(gettext("Whether it fits cannot be told yet. What follows holds if it does."))
-        lines += _nothing(told) if topic.thermal and changes_nothing(record) else topic.say(told)
+        lines += _said(told, topic)
         lines += [_downside(one) for one in record.downsides if one.about in topic.downsides]
     lines += _honest(told)
     path = path_of(record, kind)
     return Reply("\n".join(lines) + "\n", f"{path}#{fragment}" if fragment else path)
+
+
+def _said(told: Told, topic: Topic) -> Iterable[str]:
+    if topic.thermal and changes_nothing(told.record):
+        return _nothing(told)
+    if not claimed(told.record, *topic.rests_on):
+        return unknown.figure_not_claimed(told.record, *topic.rests_on)
+    return topic.say(told)
 
 
 def _honest(told: Told) -> Iterator[str]:
@@ -213,7 +224,7 @@ def _mass(told: Told) -> Iterator[str]:
 def _time(told: Told) -> Iterator[str]:
     record = told.record
     if record.procedure is None:
-        yield gettext("There is no fitting instruction yet.") + (f" {record.withheld}" if record.withheld else "")
+        yield " ".join((gettext("There is no fitting instruction yet."), *unknown.withheld(record)))
         return
     time = sentences.minutes(record.procedure.minutes)
     yield gettext("The work takes {time}, waiting not counted.").format(time=time)
@@ -221,11 +232,15 @@ def _time(told: Told) -> Iterator[str]:
 
 def _undo(told: Told) -> Iterator[str]:
     restore = told.record.restore
-    yield gettext("It can be undone:") if restore.possible else gettext("It cannot be undone:")
+    yield unknown.undone(told.record)
     yield restore.how
     for one in told.record.protrusions:
         if one.action == "trim":
             yield gettext("Cut off, which cannot be undone: {what}.").format(what=one.name)
+    for one in unknown.cuts(told.record).undecided:
+        yield gettext("Not known yet whether it has to be cut off, which cannot be undone: {what}.").format(
+            what=one.name
+        )
 
 
 def _sure(told: Told) -> Iterator[str]:
@@ -238,17 +253,23 @@ def _sure(told: Told) -> Iterator[str]:
         )
 
 
+GAIN = (MAIN_RATIO, "drinks.*.without.sensor_drop_k", "drinks.*.with.sensor_drop_k")
+ENERGY = ("energy.day_ratio", "energy.idle_added_w", "energy.with.session_wh", "energy.without.session_wh")
 DOWNSIDES = ("overview", "downsides")
 WARRANTY = ("warranty", "approval", "resale")
 TOPICS: Mapping[str, Topic] = MappingProxyType({
     "fit": Topic("does it go on this machine, and what stands in the way", FIT_PAGE, _fit, thermal=False),
-    "gain": Topic("how much less the temperature drops", ("overview", "gain"), _gain),
-    "second": Topic("the second drink after a wait", ("numbers", "waiting"), _second),
-    "warm-up": Topic("how much longer until the first good shot", ("numbers", "warm-up"), _warm_up, ("warm-up",)),
-    "setpoint": Topic("what to set for the same cup, what the display shows", ("numbers", "display"), _setpoint),
-    "steam": Topic("the way back from steam", ("numbers", "after-steam"), _steam),
-    "energy": Topic("what it uses more", ("numbers", "energy"), _energy, ("energy",)),
-    "cost": Topic("what a session costs in electricity, and the price on offer", ("overview", "cost"), _cost),
+    "gain": Topic("how much less the temperature drops", ("overview", "gain"), _gain, rests_on=GAIN),
+    "second": Topic("the second drink after a wait", ("numbers", "waiting"), _second, rests_on=GAIN),
+    "warm-up": Topic("how much longer until the first good shot", ("numbers", "warm-up"), _warm_up, ("warm-up",),
+                     rests_on=("warm_up.added_s", "warm_up.with.boiler_ready_s", "warm_up.without.boiler_ready_s")),
+    "setpoint": Topic("what to set for the same cup, what the display shows", ("numbers", "display"), _setpoint,
+                      rests_on=("same_cup_degc", "display.before_degc", "display.lowest_degc")),
+    "steam": Topic("the way back from steam", ("numbers", "after-steam"), _steam,
+                   rests_on=("after_steam.wait_s.with", "after_steam.wait_s.without")),
+    "energy": Topic("what it uses more", ("numbers", "energy"), _energy, ("energy",), rests_on=ENERGY),
+    "cost": Topic("what a session costs in electricity, and the price on offer", ("overview", "cost"), _cost,
+                  rests_on=ENERGY),
     "mass": Topic("how much heavier it gets", ("numbers", "budget"), _mass, ("mass",), thermal=False),
     "noise": Topic("does it make a noise", DOWNSIDES, downsides=("noise",), thermal=False),
     "water": Topic("copper, scale and taste", DOWNSIDES, downsides=("water", "scale"), thermal=False),

@@ -9,12 +9,14 @@ from markupsafe import Markup
 from guidegen.language import gettext, marked, ngettext, said
 from guidegen.language.choices import choice
 from guidegen.record import Assessment, Outline
+from guidegen.record.claims import claimed, has_coil
 from guidegen.record.drinks import Drink
 from guidegen.record.places import headlines
 from guidegen.record.stated import Downside, Input
 from guidegen.site.charts.quantity import both, shown_as
 from guidegen.site.pages.numbers import Numbers
-from guidegen.site.pages.place import changes_nothing
+from guidegen.site.pages.place import changes_nothing, gain_is
+from guidegen.site.pages.unknown import cuts, not_yet, undo
 
 LEAD_LIMIT = 200
 """Characters of lead in a search entry; more only makes the index heavy."""
@@ -97,6 +99,11 @@ def basis(record: Assessment) -> str:
     """What the ranges are, in one sentence."""
     match record.basis:
         case "nominal":
+            if not all(one.stated for one in record.inputs):
+                return gettext(
+                    "Computed from the stated values, and from what such machines have where nobody knows the value; "
+                    "no ranges yet."
+                )
             return gettext("Computed from the stated values; no ranges yet.")
         case "range from our assumptions":
             return gettext(
@@ -126,19 +133,25 @@ def title(record: Assessment, kind: str) -> str:
 def costs(record: Assessment, numbers: Numbers) -> Iterable[Markup]:
     """What the kit costs, each with its number."""
     if not changes_nothing(record):
-        yield said("ready {time} later", time=numbers.show("warm_up.added_s", ranged=True))
-        yield said("energy {ratio}", ratio=numbers.show("energy.day_ratio", lead="×", ranged=True))
-    if record.coil is not None:
+        known, open_ = marked("ready {time} later"), marked("how much later it is ready: {time}")
+        later = known if claimed(record, "warm_up.added_s") else open_
+        yield said(later, time=numbers.show("warm_up.added_s", ranged=True))
+        known, open_ = marked("energy {ratio}"), marked("energy: {ratio}")
+        energy = known if claimed(record, "energy.day_ratio") else open_
+        yield said(energy, ratio=numbers.show("energy.day_ratio", lead="×", ranged=True))
+    if has_coil(record):
         yield said("{mass} more on the boiler", mass=numbers.show("budget.added_kg", ranged=True))
-    cuts = _cut_count(record)
-    if cuts:
-        yield Markup("{}").format(ngettext("one cut that stays", "{count} cuts that stay", cuts).format(count=cuts))
+    found = cuts(record)
+    if found.undecided:
+        yield Markup("{}").format(gettext("whether something has to be cut is not known yet"))
+    elif found.count:
+        words = ngettext("one cut that stays", "{count} cuts that stay", found.count)
+        yield Markup("{}").format(words.format(count=found.count))
     if record.procedure is not None:
         yield said("{time} of work", time=minutes(record.procedure.minutes))
-    undo = gettext("can be undone") if record.restore.possible else gettext("cannot be undone")
-    if record.restore.possible and cuts:
-        undo = gettext("can be undone, but for what is cut")
-    yield Markup('<a href="#undo">{}</a>').format(undo)
+    if record.withheld:
+        yield Markup("{}").format(gettext("how long the work takes is not known yet"))
+    yield Markup('<a href="#undo">{}</a>').format(undo(record))
 
 
 BANDS = (
@@ -158,7 +171,7 @@ def gain(record: Assessment) -> str:
     A range that reaches beyond one is said, as then the kit may also make it worse.
     """
     ratio = record.main.drop_ratio.sensor
-    if ratio.value is None:
+    if ratio.value is None or gain_is(record) != "claimed":
         return ""
     words = gettext(next((text for bound, text in BANDS if ratio.value <= bound), FURTHER))
     if ratio.value <= BANDS[-1][0] and ratio.high is not None and ratio.high > BANDS[-1][0]:
@@ -184,32 +197,21 @@ def amount(record: Assessment, numbers: Numbers, downside: Downside) -> Markup |
     if downside.figure is None:
         return None
     if downside.figure == "protrusions":
-        cuts = _cuts(record)
-        return Markup("{}").format(cuts) if cuts else None
+        words = cuts(record).words
+        return Markup("{}").format(words) if words else None
     if downside.figure == "bolts":
         return Markup("{}").format(bolts(record)) if record.bolts else None
     if downside.figure == "procedure.minutes":
-        return Markup("{}").format(minutes(record.procedure.minutes)) if record.procedure else None
+        unknown = Markup("{}").format(not_yet()) if record.withheld else None
+        return Markup("{}").format(minutes(record.procedure.minutes)) if record.procedure else unknown
     return numbers.show(downside.figure)
 
 
 def likely(record: Assessment, downside: Downside) -> str:
-    """How likely a downside is: as the kit says, or not at all where this variant needs no cut."""
-    if downside.figure == "protrusions" and not _cuts(record):
+    """How likely a downside is: as the kit says, or not at all where it is known that this variant needs no cut."""
+    if downside.figure == "protrusions" and not cuts(record).words:
         return gettext("not on this variant")
     return choice(downside.likely)
-
-
-def _cuts(record: Assessment) -> str:
-    """How many cuts this variant needs; nothing is cut where nobody has measured what stands out. Empty for none."""
-    if any(one.action == "cannot" and one.undecided for one in record.protrusions):
-        return gettext("not known on this variant")
-    cuts = _cut_count(record)
-    return ngettext("one cut on this variant", "{count} cuts on this variant", cuts).format(count=cuts) if cuts else ""
-
-
-def _cut_count(record: Assessment) -> int:
-    return sum(one.action == "trim" for one in record.protrusions)
 
 
 BOLTS = {

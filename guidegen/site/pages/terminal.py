@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from guidegen.record import Assessment
+from guidegen.record.claims import claimed
 from guidegen.record.places import ANY, figures
 from guidegen.site.charts.quantity import in_unit, shown_at
 from guidegen.site.pages import sentences
 from guidegen.site.pages.terms import term
+from guidegen.site.pages.unknown import not_yet
 
 SHOWN = (
     "drinks.*.drop_ratio.sensor",
@@ -45,6 +47,7 @@ def _lines(record: Assessment) -> Iterator[str]:
         figure = known[place]
         how = shown_at(place)
         value = in_unit(figure, how, how.metric) if figure.value is not None else figure.reason or ""
+        value = value if claimed(record, place) else not_yet()
         side = {"without": " without", "with": " with the kit"}.get(place.split(".")[-2] if "." in place else "", "")
         ends = in_unit(figure, how, how.metric, only_range=True)
         yield f"  {term(place).name + side:<34} {value:>12}  {ends}".rstrip()

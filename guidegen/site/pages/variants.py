@@ -8,13 +8,12 @@ from markupsafe import Markup
 
 from guidegen.language import gettext
 from guidegen.record import Assessment
-from guidegen.record.places import headlines
 from guidegen.record.stated import Reason, VariantPart
 from guidegen.site.pages import sentences
 from guidegen.site.pages.glossary import with_words
 from guidegen.site.pages.numbers import Numbers
 from guidegen.site.pages.page import Page, SearchEntry, rel
-from guidegen.site.pages.place import COMPARE, WHICH, changes_nothing, path_of, variant_path
+from guidegen.site.pages.place import COMPARE, MAIN_RATIO, WHICH, gain_is, path_of, variant_path
 from guidegen.site.pages.remedies import mended
 from guidegen.site.pages.site import Site
 from guidegen.site.pages.template import headings, render
@@ -59,7 +58,6 @@ def variant_page(variant: str, site: Site) -> Page:
 
 
 def _kit(record: Assessment, path: str) -> dict[str, object]:
-    claims = record.fit.outcome != "does-not-fit" and not changes_nothing(record)
     numbers = Numbers(record, rel(path, path_of(record, "numbers")))
     return {
         "name": record.kit.name,
@@ -67,12 +65,14 @@ def _kit(record: Assessment, path: str) -> dict[str, object]:
         "outcome": record.fit.outcome,
         "why": next((_why(one, mended(record, path)) for one in record.fit.reasons if one.met is not True), ""),
         "href": rel(path, path_of(record, "overview")),
-        "ratio": numbers.show(headlines(record.main_drink)[0], lead="×", ranged=True) if claims else "–",
+        "ratio": numbers.show(MAIN_RATIO, lead="×", ranged=True) if gain_is(record) != "none" else "–",
     }
 
 
 def _why(reason: Reason, ways: Mapping[str, Markup]) -> Markup | str:
-    """What mends the first requirement that is not met, or what was asked and what is there."""
+    """What mends the first requirement that is not met, or what was asked and what is there; or what is not known."""
+    if reason.met is None:
+        return sentences.sentence(reason.detail)
     return ways.get(reason.id) or f"{reason.says} ({reason.detail})"
 
 

@@ -7,11 +7,12 @@ from typing import Any
 
 from markupsafe import Markup
 
-from guidegen.heat.temperature import ZERO_CELSIUS
 from guidegen.language import gettext, marked
 from guidegen.record import Assessment, Figure
+from guidegen.record.claims import SETPOINTS, stated
 from guidegen.record.drinks import Drink
 from guidegen.site.charts.quantity import both, shown_as
+from guidegen.units import UNITS
 
 MINUTE = 60.0
 SAME = 0.05
@@ -81,7 +82,8 @@ def _setpoint(change: float, record: Assessment) -> str:
     with_kit, own = record.display.before_degc.value, record.variant.setpoint_degc
     one = record.variant.control == "thermostat" or with_kit is None or abs(with_kit - own) < SAME
     setpoint = with_kit if record.variant.control == "thermostat" and with_kit is not None else own
-    return f"{words}, {_celsius(setpoint + change)}" if one else words
+    known = stated(record, (f"kit.{name}" if record.variant.control == "thermostat" else name for name in SETPOINTS))
+    return f"{words}, {_celsius(setpoint + change)}" if one and known else words
 
 
 def _celsius(value: float) -> str:
@@ -90,7 +92,7 @@ def _celsius(value: float) -> str:
 
 
 def _stated_feed(record: Assessment) -> float:
-    return next((one.value - ZERO_CELSIUS for one in record.inputs if one.id == "feed"), 20.0)
+    return next((one.value - UNITS["temperature"]["°C"][1] for one in record.inputs if one.id == "feed"), 20.0)
 
 
 def _nearest(values: tuple[float, ...], wanted: float) -> int:

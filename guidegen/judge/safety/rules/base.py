@@ -19,13 +19,17 @@ Severity = Literal["error", "warning"]
 
 @dataclass(frozen=True)
 class Found:
-    """One thing that a rule found: where, what, and how to mend it if that differs from the rule's own mend."""
+    """One thing that a rule found: where, what, and how to mend it if that differs from the rule's own mend.
+
+    `asks` are the facts that are not known, where that is all there is to find.
+    """
 
     place: Place
     message: str
     step: str | None = None
     mend: str | None = None
     severity: Severity | None = None
+    asks: tuple[str, ...] = ()
 
 
 Check = Callable[[Guide], Iterator[Found]]
@@ -48,9 +52,12 @@ class Rule:
     editorial: bool = False
 
 
-def at_step(step: ResolvedStep, message: str, *inner: str | int, mend: str | None = None) -> Found:
+def at_step(
+    step: ResolvedStep, message: str, *inner: str | int, mend: str | None = None, asks: tuple[str, ...] = ()
+) -> Found:
     """Return a finding at a step, or at a field of it."""
-    return Found(step.where.place(*inner), f"step {step.number} ({step.step.id}): {message}", step.key, mend)
+    words = f"step {step.number} ({step.step.id}): {message}"
+    return Found(step.where.place(*inner), words, step.key, mend, asks=asks)
 
 
 def every_step(guide: Guide) -> Iterator[tuple[Run, ResolvedStep]]:

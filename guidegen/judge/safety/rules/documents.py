@@ -36,7 +36,7 @@ def decided(guide: Guide) -> Iterator[Found]:
     for course in guide.resolved.courses:
         for one in course.undecided:
             why = f"{', '.join(one.facts)} is not known" if one.facts else "it does not exist"
-            yield Found(one.where.place(), f"{one.what}: nobody can say whether it applies, {why}")
+            yield Found(one.where.place(), f"{one.what}: nobody can say whether it applies, {why}", asks=one.facts)
     for step in printed_steps(guide):
         if len(step.scenarios) < guide.resolved.scenarios and not step.only_if:
             yield at_step(step, "applies to some units only, and does not say to which",
@@ -57,14 +57,15 @@ def evidenced(guide: Guide) -> Iterator[Found]:
             yield Found(Where(guide.hazards.places, ("hazards", name)).place(),
                         f"{name}: prints `{hit.group()}` without evidence", mend="say it without a number")  # fmt: skip
     for name in resolved.missing:
-        yield Found(resolved.where.place(), f"the text around the steps prints {{{name}}}, which is not known")
+        words = f"the text around the steps prints {{{name}}}, which is not known"
+        yield Found(resolved.where.place(), words, asks=(name,))
     if guide.paper.builds == 0 and not guide.paper.notice:
         yield Found(resolved.where.place(), "no build on this variant is recorded, and page one does not say so")
 
 
 def _evidenced_step(guide: Guide, step: ResolvedStep) -> Iterator[Found]:
     for name in dict.fromkeys(step.missing):
-        yield at_step(step, f"prints {{{name}}}, which is not known")
+        yield at_step(step, f"prints {{{name}}}, which is not known", asks=(name,))
     for text in _raw_texts(guide, step):
         if hit := IN_TEXT.search(text):
             yield at_step(step, f"prints `{hit.group()}` without evidence",
