@@ -12,7 +12,7 @@ from pathlib import Path
 from guidegen.editions import place, snapshot
 from guidegen.editions.edition import FILE, SUMS, Edition, in_line
 from guidegen.problems import EnvironmentProblem
-from guidegen.site.output import write_atomically
+from guidegen.writing import write_atomically
 
 FOLDER = "content/editions"
 SNAPSHOT = "snapshot/"

@@ -11,13 +11,14 @@ import pytest
 
 PACKAGE = Path(__file__).parents[2] / "guidegen"
 
-GROUND = {"problems", "units", "unit_table", "language"}
-"""What every room stands on: mistakes and their places, units, and the program's own words."""
+GROUND = {"problems", "units", "unit_table", "language", "writing"}
+"""What every room stands on: mistakes and their places, units, the program's own words, and how files are written."""
 MAY_IMPORT = {
     "problems": set(),
     "language": {"problems"},
     "unit_table": set(),
     "units": {"problems", "unit_table"},
+    "writing": {"problems"},
     "workshop": {"trade"},
     "heat": set(),
     "trade": {"workshop"},

@@ -19,8 +19,8 @@ from typing import Any
 import pytest
 
 from guidegen.commands import main, parser
-from guidegen.site import output
 from guidegen.trade.schema import KINDS
+from guidegen.writing import lock
 
 REPOSITORY = Path(__file__).parents[3]
 VARIANT, KIT = "first-family-first-variant", "first-kit"
@@ -365,7 +365,7 @@ def test_a_folder_that_is_no_workshop_is_left_alone(
 
 def test_a_workshop_in_use_is_no_fault_of_the_author(run: Run, root: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """Exit code 3: something about this machine."""
-    with output.lock(root):
+    with lock(root):
         assert run("build") == 3
     said = capsys.readouterr().err
     assert said.startswith("guidegen: another guidegen is working in ")

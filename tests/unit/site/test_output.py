@@ -11,7 +11,8 @@ import pytest
 
 from guidegen.problems import EnvironmentProblem
 from guidegen.site import output
-from guidegen.site.output import OutputTree, lock
+from guidegen.site.output import OutputTree
+from guidegen.writing import lock
 
 ONE = {"index.html": b"home", "a/b/page.html": b"page", "a/c.css": b"css"}
 
@@ -152,7 +153,7 @@ def test_crash_at_any_moment_leaves_whole_files_and_the_next_build_cleans_up(
 def test_second_process_is_refused_while_the_lock_is_held(tmp_path: Path) -> None:
     """And let in afterwards."""
     program = (
-        "import sys, pathlib; from guidegen.site.output import lock\nwith lock(pathlib.Path(sys.argv[1])): print('in')"
+        "import sys, pathlib; from guidegen.writing import lock\nwith lock(pathlib.Path(sys.argv[1])): print('in')"
     )
     command = [sys.executable, "-c", program, str(tmp_path)]
     environment = {**os.environ, "PYTHONPATH": os.pathsep.join(sys.path)}
