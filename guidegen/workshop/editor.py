@@ -125,7 +125,7 @@ class EditedFile:
                 return {key: one for number, (key, one) in enumerate(whole.items()) if number != index}
             return (*whole[:index], *whole[index + 1 :])
 
-        return self._edited(loc[:-1], None, lambda: self._splicer.remove(parent, index), intended)
+        return self._edited(loc[:-1], None, lambda: self._splicer.remove(parent, index), intended, loc)
 
     # --- how -----------------------------------------------------------------------------------------------
 
@@ -142,14 +142,22 @@ class EditedFile:
         return Splicer(self._source.text)
 
     def _edited(
-        self, loc: Loc, value: Value, splices: Callable[[], list[Splice]], intended: Callable[[Any], Any]
+        self,
+        loc: Loc,
+        value: Value,
+        splices: Callable[[], list[Splice]],
+        intended: Callable[[Any], Any],
+        named: Loc | None = None,
     ) -> EditedFile:
-        """The file with splices made, once it was read again and says what is intended of the value at `loc`."""
+        """The file with splices made, once it was read again and says what is intended of the data at `loc`.
+
+        Messages call it `named` where the edit is about something in it.
+        """
         write_yaml.check(value)
         try:
             made = replace(self, after=self._source.spliced(splices()))
         except NotPlain as form:
-            self._refuse_at(form.at, loc, f"{form} is in the way", "edit the file by hand", Code.NOT_EDITABLE)
+            self._refuse_at(form.at, named or loc, f"{form} is in the way", "edit the file by hand", Code.NOT_EDITABLE)
         wanted = _changed(self.data, self._indices(loc), intended)
         try:
             found = made.data

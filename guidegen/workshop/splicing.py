@@ -109,7 +109,7 @@ class Splicer:
     def _lines_after(self, node: Laid, lines: list[str]) -> Splice:
         end = self.end_of_lines(node)
         if node.last().is_multiline_text and end == len(self.text):
-            raise NotPlain(node.last().start, "a text over several lines ends the file, and no line break ends it")
+            raise NotPlain(node.last().start, "a text over several lines without a line break at its end")
         return Splice(end, end, "\n" + "\n".join(lines))
 
     def remove(self, parent: Laid, index: int) -> list[Splice]:
@@ -122,8 +122,8 @@ class Splicer:
         end = self.end_of_lines(parent.values[index])
         start = self._line_start(first)
         before = parent.values[index - 1].last() if index else None
-        if before is not None and before.is_multiline_text and "+" in self.text[before.start : before.start + 3]:
-            raise NotPlain(before.start, "the lines after this text are part of it")
+        if before is not None and before.is_multiline_text and self._would_take_in(before, end + 1):
+            raise NotPlain(before.start, "a text that would take in the lines after it")
         if self.text[start:first].strip():
             return [self._off_the_dash(parent, first, end)]
         start = self._with_comments(start, self._column(first))
@@ -131,6 +131,16 @@ class Splicer:
             return [Splice(start, end + 1, "")]
         kept = before is not None and before.is_multiline_text
         return [Splice(start if kept or not start else start - 1, end, "")]
+
+    def _would_take_in(self, node: Laid, index: int) -> bool:
+        """Tell whether a text over several lines would go on with what stands from a character on."""
+        gap = len(self.text[index:]) - len(self.text[index:].lstrip("\n "))
+        if self._keeps_its_end(node):
+            return "\n" in self.text[index : index + gap]
+        body = self.text[self._line_end(node.start) : node.end].split("\n")
+        indent = min((len(line) - len(line.lstrip(" ")) for line in body if line.strip()), default=0)
+        # A comment in the columns of the text would be its next line.
+        return self.text.startswith("#", index + gap) and self._column(index + gap) >= indent
 
     def _off_the_dash(self, parent: Laid, first: int, end: int) -> Splice:
         """The first key of an item stands behind its dash; the next one takes its place, or the dash stands alone."""
@@ -142,9 +152,11 @@ class Splicer:
     def _out_of_braces(self, parent: Laid, index: int) -> list[Splice]:
         names = parent.keys or parent.values
         start, end = names[index].start, parent.values[index].end
+        before = parent.values[index - 1].end if index else start
+        if index and "#" not in self.text[before:start]:
+            return [Splice(before, end, "")]
         if index == len(names) - 1:
-            before = parent.values[index - 1].end
-            return [Splice(start if "#" in self.text[before:start] else before, end, "")]
+            return [Splice(start, end, "")]
         following = names[index + 1].start
         if "#" not in self.text[end:following]:
             return [Splice(start, following, "")]
@@ -160,9 +172,13 @@ class Splicer:
         last = node.last()
         if not last.is_multiline_text:
             return self._line_end(last.end)
-        if "+" in self.text[last.start : last.start + 3]:
+        if self._keeps_its_end(last):
             return last.end - 1 if self.text[last.end - 1] == "\n" else last.end
         return self._line_end(len(self.text[: last.end].rstrip()))
+
+    def _keeps_its_end(self, node: Laid) -> bool:
+        """Tell whether a text takes in the empty lines after it."""
+        return node.is_multiline_text and "+" in self.text[node.start : node.start + 3]
 
     def _key_column(self, mapping: Laid) -> int:
         """The column of a block mapping's keys."""

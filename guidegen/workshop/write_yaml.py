@@ -50,8 +50,8 @@ def scalar(text: str, in_flow: bool, style: str = "") -> str:
 def key(text: str, in_flow: bool) -> str:
     """Return a text as a key."""
     written = _node(f"{{{text}: x}}") if in_flow else _root(f"{text}: x")
-    plain = isinstance(written, MappingNode) and list(written.entries) == [text] and "\n" not in text
-    return text if plain else _quoted(text)
+    plain = isinstance(written, MappingNode) and list(written.entries) == [text]
+    return text if plain and _reads_back(text, in_flow) else _quoted(text)
 
 
 def flow(value: Value, style: str = "", in_flow: bool = True) -> str:
@@ -109,7 +109,8 @@ def _quoted(text: str) -> str:
 @cache
 def _reads_back(text: str, in_flow: bool) -> bool:
     """Tell whether a text without quotes is read as that text wherever it may stand, and by nobody as null."""
-    if "\n" in text or text.lower() in ("", "~", "null"):
+    # In braces some readers take every question mark for the sign of a key.
+    if "\n" in text or text.lower() in ("", "~", "null") or (in_flow and "?" in text):
         return False
     if not in_flow:
         return _is_text(_node(text), text)

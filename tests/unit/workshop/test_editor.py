@@ -259,6 +259,17 @@ REFUSED: dict[str, tuple[str, Edit, str]] = {
         lambda file: file.remove(("a",)),
         "a.yml:1:8: F08 a: &x shares this value with another place\n  fix: write the values out",
     ),
+    "a text that would take in the empty line after what goes": (
+        "a: |+\n  one\nb: 1\n\nc: 2\n",
+        lambda file: file.remove(("b",)),
+        "a.yml:1:4: F08 b: a text that would take in the lines after it is in the way\n  fix: edit the file by hand",
+    ),
+    "a text that ends the file": (
+        "a: |\n  one",
+        lambda file: file.add((), "b", "2"),
+        "a.yml:1:4: F08 the file: a text over several lines without a line break at its end is in the way\n"
+        "  fix: edit the file by hand",
+    ),
     "a text over several lines": (
         "a: 1\nb: >\n  one\n  two\n",
         lambda file: file.set(("b",), "2"),
