@@ -114,7 +114,13 @@ def _reads_back(text: str, in_flow: bool) -> bool:
         return False
     if not in_flow:
         return _is_text(_node(text), text)
-    match _node(f"[{{k: {text}, z: z}}, {{k: {text}}}, {text}]"):
+    # Before a comma, a brace and a bracket, with a space before it and without.
+    everywhere = (f"[{{k: {text}{gap}, z: z}}, {{k: {text}{gap}}}, {text}{gap}]" for gap in ("", " "))
+    return all(_stands_in_braces(_node(places), text) for places in everywhere)
+
+
+def _stands_in_braces(node: Node | None, text: str) -> bool:
+    match node:
         case SequenceNode(items=[MappingNode() as first, MappingNode() as second, last]):
             return (
                 list(first.entries) == ["k", "z"]

@@ -42,6 +42,11 @@ CASES: dict[str, tuple[str, Edit, str]] = {
         lambda file: file.set(("a",), "x: y").set(("b", "c"), "x, y").set(("d",), "null"),
         'a: "x: y"\nb: {c: "x, y"}\nd: "null"\n',
     ),
+    "a dash before a bracket": (
+        "a: [x ]\n",
+        lambda file: file.append(("a",), "-").append(("a",), "?"),
+        'a: [x, "-", "?" ]\n',
+    ),
     "what needs quotes in braces needs none outside": (
         "a: 1\n",
         lambda file: file.set(("a",), "x, y [z]"),
