@@ -87,7 +87,7 @@ class Coil:
 def bore_area(outside: ArrayLike, wall: ArrayLike) -> FloatArray:
     """Give the area of a tube's bore.
 
-    Parameters: outside diameter D and wall t, m, shapes that broadcast.
+    Parameters: outside diameter D, m; wall t, m, shapes that broadcast.
     Returns: area A, m².
     Valid for: t from 0.001 D to 0.499 D.
     Equation: A = π (D − 2t)² / 4.
@@ -104,7 +104,7 @@ def bore_area(outside: ArrayLike, wall: ArrayLike) -> FloatArray:
 def metal_area(outside: ArrayLike, wall: ArrayLike) -> FloatArray:
     """Give the area of the metal in a tube's cross-section.
 
-    Parameters: outside diameter D and wall t, m, shapes that broadcast.
+    Parameters: outside diameter D, m; wall t, m, shapes that broadcast.
     Returns: area A, m².
     Valid for: t from 0.001 D to 0.499 D.
     Equation: A = π t (D − t).

@@ -29,7 +29,7 @@ class Cut:
 def overlap(first: tuple[float, float], second: tuple[float, float]) -> float:
     """Give the length that two bands on the wall share.
 
-    Parameters: two bands, each (from, to) in m above the same edge, from not above to.
+    Parameters: first band, (from, to) in m above an edge, from not above to; second band, above the same edge.
     Returns: shared length, m, zero where they only touch.
     Valid for: any.
     Equation: max(0, min(to₁, to₂) − max(from₁, from₂)).

@@ -22,8 +22,8 @@ def setpoint_for(
 ) -> Rows:
     """Give the setpoint at which a drink's mean outlet is the wanted one.
 
-    Parameters: network of n rows; pull, the drink; wanted mean outlet T*, K, shape (n,); finer, cells and threads as
-        in `study`.
+    Parameters: network of n rows; pull, the drink; wanted mean outlet T*, K, shape (n,); finer; cells;
+        threads, these three as in `study`.
     Returns: setpoint S, K, shape (n,); nan under a thermostat, where the heater cannot hold it, or further than 60 K
         from the present one.
     Valid for: what `network` says.

@@ -115,7 +115,7 @@ def _reduced(temperature: ArrayLike, pressure: ArrayLike) -> tuple[FloatArray, F
 def density(temperature: ArrayLike, pressure: ArrayLike = ATMOSPHERIC_PRESSURE) -> FloatArray:
     """Give the density of liquid water.
 
-    Parameters: temperature T, K; pressure p, Pa absolute; shapes that broadcast.
+    Parameters: temperature T, K; pressure p, Pa absolute, shapes that broadcast.
     Returns: density ρ, kg/m³.
     Valid for: 273.15 to 623.15 K, from the boiling pressure to 100 MPa.
     Equation: 1/ρ = (R T / p) π γ_π, γ = Σ n (7.1 − π)^I (τ − 1.222)^J, π = p/16.53 MPa, τ = 1386 K / T.
@@ -134,7 +134,7 @@ def density(temperature: ArrayLike, pressure: ArrayLike = ATMOSPHERIC_PRESSURE) 
 def specific_heat(temperature: ArrayLike, pressure: ArrayLike = ATMOSPHERIC_PRESSURE) -> FloatArray:
     """Give the specific heat of liquid water at constant pressure.
 
-    Parameters: temperature T, K; pressure p, Pa absolute; shapes that broadcast.
+    Parameters: temperature T, K; pressure p, Pa absolute, shapes that broadcast.
     Returns: specific heat c, J/(kg·K).
     Valid for: 273.15 to 623.15 K, from the boiling pressure to 100 MPa.
     Equation: c = −R τ² γ_ττ with γ as in `density`.
@@ -152,7 +152,7 @@ def specific_heat(temperature: ArrayLike, pressure: ArrayLike = ATMOSPHERIC_PRES
 def enthalpy(temperature: ArrayLike, pressure: ArrayLike = ATMOSPHERIC_PRESSURE) -> FloatArray:
     """Give the specific enthalpy of liquid water; only differences of it have a meaning here.
 
-    Parameters: temperature T, K; pressure p, Pa absolute; shapes that broadcast.
+    Parameters: temperature T, K; pressure p, Pa absolute, shapes that broadcast.
     Returns: enthalpy h, J/kg, zero for the liquid at the triple point.
     Valid for: 273.15 to 623.15 K, from the boiling pressure to 100 MPa.
     Equation: h = R T τ γ_τ with γ as in `density`.
