@@ -13,7 +13,7 @@ from types import MappingProxyType
 class Material:
     """One metal: density in kg/m³, specific heat in J/(kg·K), conductivity in W/(m·K), all at 300 K, and its source.
 
-    >>> COPPER.density * COPPER.specific_heat / 1e6  # MJ/(m³·K)
+    >>> COPPER.density * COPPER.specific_heat / 1e6  # MJ/(m³·K): = 8933 * 385 / 1e6
     3.439205
     """
 
@@ -36,7 +36,7 @@ MATERIALS = MappingProxyType({material.name: material for material in (BRASS, AL
 def material(name: str) -> Material:
     """Give the material of a name; an unknown name raises KeyError with the names there are.
 
-    >>> material("brass").specific_heat
+    >>> material("brass").specific_heat  # incropera, table A.1
     380.0
     """
     if name not in MATERIALS:
