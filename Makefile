@@ -6,6 +6,8 @@ PYTHON ?= $(shell sh .ci/find-python)
 VENV   ?= .venv
 BIN    := $(VENV)/bin
 FAST   := -m "not slow and not browser"
+# Two workers; the tests of one file stay together, so that what they share is made once.
+PYTEST := -m pytest -n 2 --dist loadfile
 COMPILE := pip compile --quiet --universal --generate-hashes --no-emit-index-url --no-header \
            --python-version 3.11 --upgrade
 
@@ -22,16 +24,18 @@ site: $(VENV)/.run ## build the demo into site/next/
 serve: $(VENV)/.run ## show the draft on this machine, follow every edit
 	@$(BIN)/python -m guidegen serve
 
-check: $(VENV)/.test ## fast tests, lint, types: under a minute
+check: $(VENV)/.test ## fast tests, lint, types
 	@$(BIN)/ruff check guidegen tests
+	@$(BIN)/ruff format --check guidegen tests
 	@$(BIN)/mypy
-	@$(BIN)/python -m pytest $(FAST)
+	@$(BIN)/python $(PYTEST) $(FAST)
 
 test: $(VENV)/.test ## every test, a browser included
 	@sh .ci/find-chromium
 	@$(BIN)/ruff check guidegen tests
+	@$(BIN)/ruff format --check guidegen tests
 	@$(BIN)/mypy
-	@$(BIN)/python -m pytest
+	@$(BIN)/python $(PYTEST)
 
 bench: $(VENV)/.test ## ratios against named peers, measured in the same run
 	@$(BIN)/python -m tests.bench

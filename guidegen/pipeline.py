@@ -22,6 +22,7 @@ from guidegen.problems import CatalogueError, Problem
 from guidegen.record import Assessment
 from guidegen.site import bind, engine, finish, handwritten, output, pages
 from guidegen.trade import Catalogue
+from guidegen.writing import lock
 
 Progress = Callable[[str], None]
 
@@ -75,7 +76,7 @@ def build(root: Path, engine_name: str = "mkdocs", progress: Progress = quiet, d
     """Build the draft of the site into `site/next/`. Raises CatalogueError where the data have mistakes."""
     folder = root / "site" / EDITION
     progress("reading the catalogue")
-    with output.lock(root), workshop(root) as known:
+    with lock(root), workshop(root) as known:
         records = assess_all(known, root, progress, draws)
         warnings = refuse_unsafe(records, known)
         files = site_files(root, known, records, engine_name, progress)
@@ -114,7 +115,7 @@ def publish(
     root: Path, order: Order, engine_name: str = "mkdocs", progress: Progress = quiet, draws: int = DRAWS
 ) -> Published:
     """Freeze what the workshop says today as an edition, or say why that cannot be."""
-    with output.lock(root), workshop(root) as known:
+    with lock(root), workshop(root) as known:
 
         def judge() -> tuple[Assessment, ...]:
             records = assess_all(known, root, progress, draws)
@@ -131,7 +132,7 @@ def publish(
 
 def make_anew(root: Path, edition: str, engine_name: str = "mkdocs", progress: Progress = quiet) -> Path:
     """Make the lost pages of an edition anew from its snapshot, marked as such."""
-    with output.lock(root), workshop(root) as known:
+    with lock(root), workshop(root) as known:
 
         def render(records: Sequence[Assessment], facts: Edition) -> dict[str, bytes]:
             return site_files(root, known, records, engine_name, progress, facts)

@@ -67,6 +67,7 @@ class Code(Explained):
     UNEXPECTED_FILE = "F05", "A YAML file where nothing reads it. Rename, move or delete it."
     UNREADABLE = "F06", "The file cannot be opened."
     PATH_OUTSIDE = "F07", "A path that leads out of the workshop's folder. Write it from the workshop's root."
+    NOT_EDITABLE = "F08", "A form that cannot be changed without changing more than was asked. Edit the file by hand."
 
     UNKNOWN_KEY = "S01", "No field of that name here. The nearest valid name is given."
     MISSING_KEY = "S02", "A field that must be there is not. Where nobody knows its value, write `unknown`."

@@ -1,7 +1,9 @@
-"""The demonstration, copied and built once for every test that looks at a finished site."""
+"""What all tests share: the demonstration, built once for every worker, and the count of mutants at a run's end."""
 
 from __future__ import annotations
 
+import fcntl
+import os
 import shutil
 from collections.abc import Callable
 from pathlib import Path
@@ -13,6 +15,9 @@ WORKSHOP = ("machines", "content", "mkdocs.yml")
 DRAWS = 256
 """Fewer than by default, for time; nothing that is looked at depends on how sharp the ends of the ranges are."""
 
+MUTANTS = "tests/mutants/test_mutants.py::test_mutant["
+_tried: dict[str, bool] = {}
+
 
 def lay_down(folder: Path) -> Path:
     """Copy what makes the demonstration a workshop, and nothing that a build left behind."""
@@ -20,6 +25,20 @@ def lay_down(folder: Path) -> Path:
     for name in WORKSHOP:
         source = REPOSITORY / name
         (shutil.copytree if source.is_dir() else shutil.copy)(source, folder / name)
+    return folder
+
+
+def made_once(factory: pytest.TempPathFactory, name: str, make: Callable[[Path], object]) -> Path:
+    """A folder of this run: the worker that needs it first makes it, the others wait; then all of them only read it."""
+    base = factory.getbasetemp()
+    shared = base.parent if "PYTEST_XDIST_WORKER" in os.environ else base
+    folder, done = shared / name, shared / f"{name}.done"
+    with (shared / f"{name}.lock").open("w") as held:
+        fcntl.flock(held, fcntl.LOCK_EX)
+        if not done.exists():
+            shutil.rmtree(folder, ignore_errors=True)
+            make(folder)
+            done.touch()
     return folder
 
 
@@ -31,14 +50,34 @@ def lay_down_workshop() -> Callable[[Path], Path]:
 
 @pytest.fixture(scope="session")
 def workshop(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The demonstration in a folder with a space and an accent in its name."""
-    return lay_down(tmp_path_factory.mktemp("demonstration") / "a workshop é")
+    """The demonstration in a folder with a space and an accent in its name; only to be read."""
+    return made_once(tmp_path_factory, "a workshop é", lay_down)
 
 
 @pytest.fixture(scope="session")
-def built_site(workshop: Path) -> Path:
-    """The folder of the demonstration's draft, built."""
-    from guidegen import pipeline
+def built_site(workshop: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The folder of the demonstration's draft, built; only to be read."""
 
-    pipeline.build(workshop, draws=DRAWS)
+    def build(folder: Path) -> None:
+        from guidegen import pipeline
+
+        pipeline.build(workshop, draws=DRAWS)
+
+    made_once(tmp_path_factory, "the built site", build)
     return workshop / "site" / "next"
+
+
+def pytest_runtest_logreport(report: pytest.TestReport) -> None:
+    """Keep the outcome of each mutant; the process that prints the summary gets the reports of all workers."""
+    if report.when == "call" and report.nodeid.startswith(MUTANTS):
+        _tried[report.nodeid.removeprefix(MUTANTS).rstrip("]")] = report.passed
+
+
+def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
+    """Print how many mutants were tried and which survived, where nobody can miss it."""
+    if not _tried:
+        return
+    failed = sorted(name for name, passed in _tried.items() if not passed)
+    terminalreporter.write_line(f"safety lint: {len(_tried)} mutants tried, {len(failed)} not caught as the table says")
+    for name in failed:
+        terminalreporter.write_line(f"  {name}")

@@ -22,6 +22,7 @@ from guidegen.trade.cutting import EXCHANGE, TRIM, Action, Decision
 from guidegen.trade.kit import Kit
 from guidegen.trade.machine import Machine
 from guidegen.trade.paths import known_facts
+from guidegen.workshop.facts import Choice, Fact
 from guidegen.workshop.requirements import comparisons
 
 WALL = MappingProxyType({f"part:{EXCHANGE}": "exchanged", f"fabrication:{TRIM}": "trimmed"})
@@ -40,20 +41,24 @@ def ways_of(machine: Machine, checked: Check, kit: Kit, decisions: Sequence[Deci
     if kit.coil is None:
         return {"wall.way": word("smooth"), "bolts.way": word("usual")}
     wall, bolts = _wall(checked, decisions), _bolts(checked, kit)
-    return {
-        "wall.way": replace(wall, gaps=(*_of_protrusions(decisions), *_of_machine(machine, DECIDES_CUTS)))
-        if wall is UNKNOWN
-        else wall,
-        "bolts.way": replace(bolts, gaps=tuple(_of_machine(machine, DECIDES_BOLTS))) if bolts is UNKNOWN else bolts,
-    }
+    if wall is UNKNOWN:
+        wall = replace(wall, gaps=(*_of_protrusions(decisions), *_of_machine(machine, DECIDES_CUTS)))
+    if bolts is UNKNOWN:
+        bolts = replace(bolts, gaps=tuple(_of_machine(machine, DECIDES_BOLTS)))
+    return {"wall.way": wall, "bolts.way": bolts}
 
 
 def _of_protrusions(decisions: Iterable[Decision]) -> Iterator[Gap]:
     """What nobody knows of the things that stand out and are not decided."""
     for one in decisions:
         thing = one.protrusion
-        facts = {"band.from": thing.band.from_, "band.to": thing.band.to, "stands_out": thing.stands_out,
-                 "carries": thing.carries, "metal_left": thing.metal_left}  # fmt: skip
+        facts: dict[str, Fact | Choice] = {
+            "band.from": thing.band.from_,
+            "band.to": thing.band.to,
+            "stands_out": thing.stands_out,
+            "carries": thing.carries,
+            "metal_left": thing.metal_left,
+        }
         for name, fact in facts.items() if one.undecided else ():
             yield from open_value(fact, f"boiler.protrusions.{thing.id}.{name}", thing.name)
 

@@ -15,7 +15,6 @@ from pathlib import Path
 
 from guidegen import trade
 from guidegen.problems import CatalogueError, Code, Problem, RefusedProblem, UsageProblem
-from guidegen.site.output import write_atomically
 from guidegen.trade import Catalogue
 from guidegen.trade.kit import Kit
 from guidegen.trade.new_variant import ASKED, VariantDraft, draft
@@ -23,6 +22,7 @@ from guidegen.trade.paths import known_facts
 from guidegen.workshop.base import ID
 from guidegen.workshop.explain import validated
 from guidegen.workshop.reader import read
+from guidegen.writing import write_atomically
 
 STARTER = Path(__file__).parents[1] / "starter"
 SKELETON = "content/kits/first-kit.yml"

@@ -31,7 +31,8 @@ from guidegen.editions.template import in_language_of
 from guidegen.language import speech
 from guidegen.problems import EnvironmentProblem
 from guidegen.site.engine.settings import read_settings
-from guidegen.site.output import OutputTree, manifest_path, write_atomically
+from guidegen.site.output import OutputTree, manifest_path
+from guidegen.writing import write_atomically
 
 NOTICES = "notices.json"
 _NOTE = "root.json"

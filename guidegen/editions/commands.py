@@ -23,8 +23,8 @@ from guidegen.editions.changed_pages import grouped
 from guidegen.editions.compare import compare
 from guidegen.editions.edition import DRAFT, Edition
 from guidegen.problems import UsageProblem, nearest
-from guidegen.site import output
 from guidegen.site.engine.settings import read_settings
+from guidegen.writing import lock
 
 Today = Callable[[], Sequence[snapshot.Data]]
 """Computes what the workshop says today: records as plain data."""
@@ -89,7 +89,7 @@ def _of_guide(one: GuideChanges) -> Iterator[str]:
 
 def withdraw(root: Path, edition: str, guide: str | None, because: str, date: datetime.date | None) -> str:
     """Call a guide of an edition back, or all of its guides."""
-    with output.lock(root):
+    with lock(root):
         around.refresh(root)
         facts = _known(kept.line(root), edition)
         new = withdrawals.add(root, facts, guide, date or history.last_commit_date(root), because)
@@ -125,7 +125,7 @@ def _elsewhere(root: Path, new: Sequence[withdrawals.Withdrawal]) -> list[str]:
 
 def check_editions(root: Path) -> tuple[tuple[verify.Fault, ...], str]:
     """Every fault of the editions here, and a closing line."""
-    with output.lock(root):
+    with lock(root):
         verify.tidy(root)
         faults = verify.verify(root)
         names = around.here(root)
@@ -138,7 +138,7 @@ def check_editions(root: Path) -> tuple[tuple[verify.Fault, ...], str]:
 
 def recover(root: Path, branch: str, folder: Path | None) -> str:
     """Bring all editions back."""
-    with output.lock(root):
+    with lock(root):
         done = deliver.recover(root, branch, folder)
     if not done.editions:
         return "every edition is here and whole; nothing was brought back"
@@ -147,7 +147,7 @@ def recover(root: Path, branch: str, folder: Path | None) -> str:
 
 def deliver_to(root: Path, branch: str, folder: Path | None) -> str:
     """Bring the public site to a branch or a plain folder."""
-    with output.lock(root):
+    with lock(root):
         done = deliver.to_folder(root, folder) if folder is not None else deliver.to_branch(root, branch)
     where = folder.as_posix() if folder is not None else f"the branch {branch}; push it: git push origin {branch}"
     return f"{len(done.editions)} editions, {done.files} files, in {where}"

@@ -22,7 +22,8 @@ from guidegen.editions import around, history, kept, place, verify
 from guidegen.editions.edition import ANEW, DRAFT, SUMS, Edition, in_line
 from guidegen.editions.stops import KEPT
 from guidegen.problems import EnvironmentProblem, RefusedProblem
-from guidegen.site.output import OutputTree, write_atomically
+from guidegen.site.output import OutputTree
+from guidegen.writing import write_atomically
 
 _MANIFEST = ".guidegen-files.json"
 """Which files of a plain folder are ours; beside it others may keep theirs, as a server's settings."""

@@ -14,7 +14,7 @@ from guidegen.editions.edition import FILE, SUMS, Edition, in_line
 from guidegen.editions.lacking import lacking
 from guidegen.problems import EnvironmentProblem
 from guidegen.record import Assessment, Unreadable, read, upgraded
-from guidegen.site.output import write_atomically
+from guidegen.writing import write_atomically
 
 FOLDER = "content/editions"
 SNAPSHOT = "snapshot/"

@@ -14,7 +14,7 @@ from guidegen.editions.template import in_language_of, render
 from guidegen.editions.units_sold import FOLDER, Unit
 from guidegen.language import gettext
 from guidegen.problems import EnvironmentProblem
-from guidegen.site.output import write_atomically
+from guidegen.writing import write_atomically
 
 
 def address(unit: Unit, site_url: str) -> str:

@@ -13,8 +13,8 @@ from pathlib import Path
 from typing import Any
 
 from guidegen.editions.edition import ANEW, DRAFT, FILE, LATEST, SUMS, Edition
-from guidegen.editions.operations import Operations, replace
 from guidegen.problems import EnvironmentProblem
+from guidegen.writing import Operations, replace
 
 VERSIONS = "versions.json"
 _PREPARED = ".prepared-"

@@ -12,7 +12,7 @@ from guidegen.editions.edition import SUMS, Edition
 from guidegen.editions.place import digest, read_sums
 from guidegen.editions.template import render
 from guidegen.editions.withdrawals import Withdrawal, concerned
-from guidegen.site.output import write_atomically
+from guidegen.writing import write_atomically
 
 KEPT = "withdrawn"
 """The folder of an edition that holds the originals, each under its SHA-256."""

@@ -17,7 +17,7 @@ from guidegen.editions.change import GuideChanges
 from guidegen.editions.edition import Closed, Edition
 from guidegen.editions.withdrawals import Withdrawal
 from guidegen.problems import EnvironmentProblem, RefusedProblem, UsageProblem
-from guidegen.site.output import write_atomically
+from guidegen.writing import write_atomically
 
 FOLDER = "units"
 MOST_CHANGES = 3

@@ -15,7 +15,7 @@ from pydantic import Field, ValidationError
 from guidegen.editions import kept, lines
 from guidegen.editions.edition import Closed, Edition
 from guidegen.problems import EnvironmentProblem, UsageProblem, nearest
-from guidegen.site.output import write_atomically
+from guidegen.writing import write_atomically
 
 FILE = "withdrawn.json"
 

@@ -47,7 +47,7 @@ def scald_time(temperature: ArrayLike, degree: Degree = "second") -> FloatArray:
     Equation: a table, the time of the row at or above the temperature.
     Source: moritz-henriques-1947, as reprinted by safety bodies (secondary).
 
-    >>> float(scald_time(328.15)), float(scald_time(328.15, "third"))
+    >>> float(scald_time(328.15)), float(scald_time(328.15, "third"))  # moritz-henriques-1947
     (17.0, 30.0)
     """
     SCALD.check(temperature)
@@ -63,7 +63,7 @@ def contact_time(temperature: ArrayLike) -> FloatArray:
     Equation: a table, the time of the row at or above the temperature.
     Source: iso-13732-1 (from memory; the row at 65 °C from a secondary publication).
 
-    >>> float(contact_time(324.15))
+    >>> float(contact_time(324.15))  # iso-13732-1
     60.0
     """
     CONTACT.check(temperature)

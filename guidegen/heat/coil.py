@@ -87,13 +87,13 @@ class Coil:
 def bore_area(outside: ArrayLike, wall: ArrayLike) -> FloatArray:
     """Give the area of a tube's bore.
 
-    Parameters: outside diameter D and wall t, m, shapes that broadcast.
+    Parameters: outside diameter D, m; wall t, m, shapes that broadcast.
     Returns: area A, m².
     Valid for: t from 0.001 D to 0.499 D.
     Equation: A = π (D − 2t)² / 4.
     Source: geometry.
 
-    >>> round(float(bore_area(8e-3, 1e-3)) * 1e6, 2)
+    >>> round(float(bore_area(8e-3, 1e-3)) * 1e6, 2)  # = pi / 4 * 6**2
     28.27
     """
     diameter, thickness = np.asarray(outside, dtype=np.float64), np.asarray(wall, dtype=np.float64)
@@ -104,13 +104,13 @@ def bore_area(outside: ArrayLike, wall: ArrayLike) -> FloatArray:
 def metal_area(outside: ArrayLike, wall: ArrayLike) -> FloatArray:
     """Give the area of the metal in a tube's cross-section.
 
-    Parameters: outside diameter D and wall t, m, shapes that broadcast.
+    Parameters: outside diameter D, m; wall t, m, shapes that broadcast.
     Returns: area A, m².
     Valid for: t from 0.001 D to 0.499 D.
     Equation: A = π t (D − t).
     Source: geometry.
 
-    >>> round(float(metal_area(8e-3, 1e-3)) * 1e6, 2)
+    >>> round(float(metal_area(8e-3, 1e-3)) * 1e6, 2)  # = pi / 4 * (8**2 - 6**2)
     21.99
     """
     diameter, thickness = np.asarray(outside, dtype=np.float64), np.asarray(wall, dtype=np.float64)
@@ -127,7 +127,7 @@ def turn_length(mean_diameter: ArrayLike, pitch: ArrayLike) -> FloatArray:
     Equation: l = √((π D)² + p²).
     Source: geometry.
 
-    >>> round(float(turn_length(78e-3, 8e-3)) * 1e3, 1)
+    >>> round(float(turn_length(78e-3, 8e-3)) * 1e3, 1)  # = hypot(pi * 78, 8)
     245.2
     """
     diameter, rise = np.asarray(mean_diameter, dtype=np.float64), np.asarray(pitch, dtype=np.float64)
@@ -145,7 +145,7 @@ def layer_height(turns: ArrayLike, outside: ArrayLike, gap: ArrayLike = 0.0) -> 
     Equation: h = n (D + g) + D.
     Source: geometry.
 
-    >>> round(float(layer_height(10, 8e-3)) * 1e3, 1)
+    >>> round(float(layer_height(10, 8e-3)) * 1e3, 1)  # = (10 + 1) * 8
     88.0
     """
     count, diameter = np.asarray(turns, dtype=np.float64), np.asarray(outside, dtype=np.float64)
@@ -209,7 +209,7 @@ def wind(demand: CoilDemand) -> Coil:
     Source: geometry.
 
     >>> coil = wind(CoilDemand(70e-3, 46e-3, 8e-3, 1e-3, 58e-6, layers_max=2, tails=0.18))
-    >>> coil.fits, coil.layers, round(coil.length, 3), round(coil.height * 1e3)
+    >>> coil.fits, coil.layers, round(coil.length, 3), round(coil.height * 1e3)  # = 58e-6 / (pi / 4 * 6e-3**2)
     (True, 2, 2.051, 40)
     """
     demand.check()

@@ -29,13 +29,13 @@ class Cut:
 def overlap(first: tuple[float, float], second: tuple[float, float]) -> float:
     """Give the length that two bands on the wall share.
 
-    Parameters: two bands, each (from, to) in m above the same edge, from not above to.
+    Parameters: first band, (from, to) in m above an edge, from not above to; second band, above the same edge.
     Returns: shared length, m, zero where they only touch.
     Valid for: any.
     Equation: max(0, min(to₁, to₂) − max(from₁, from₂)).
     Source: geometry.
 
-    >>> round(overlap((0.000, 0.040), (0.030, 0.045)), 6)
+    >>> round(overlap((0.000, 0.040), (0.030, 0.045)), 6)  # = 0.040 - 0.030
     0.01
     """
     for low, high in (first, second):
@@ -55,7 +55,7 @@ def cut(height: float, width: float, stands_out: float, keeps: float, density: f
     Source: geometry.
 
     >>> one = cut(0.012, 0.014, 0.006, 0.0, 8530.0)
-    >>> round(one.volume * 1e9), round(one.mass * 1e3, 2)
+    >>> round(one.volume * 1e9), round(one.mass * 1e3, 2)  # = 12 * 14 * 6, 8.53 * 1.008
     (1008, 8.6)
     """
     NOT_NEGATIVE.check([height, width, stands_out, keeps])
@@ -73,7 +73,7 @@ def saw_time(face: ArrayLike, rate: ArrayLike) -> FloatArray:
     Equation: A / r.
     Source: definition; the rate is an input.
 
-    >>> float(saw_time(168e-6, 0.5e-6))
+    >>> float(saw_time(168e-6, 0.5e-6))  # = 168 / 0.5
     336.0
     """
     RATE.check(rate)
@@ -89,7 +89,7 @@ def file_time(volume: ArrayLike, rate: ArrayLike) -> FloatArray:
     Equation: V / q.
     Source: definition; the rate is an input.
 
-    >>> round(float(file_time(100e-9, 0.5e-9)))
+    >>> round(float(file_time(100e-9, 0.5e-9)))  # = 100 / 0.5
     200
     """
     RATE.check(rate)

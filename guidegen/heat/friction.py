@@ -30,7 +30,7 @@ def straight_laminar(reynolds: ArrayLike) -> FloatArray:
     Equation: f = 64 / Re.
     Source: white-2011, equation 6.13 (Hagen and Poiseuille).
 
-    >>> float(straight_laminar(1000))
+    >>> float(straight_laminar(1000))  # = 64 / 1000
     0.064
     """
     LAMINAR_STRAIGHT.check(reynolds)
@@ -46,7 +46,7 @@ def colebrook(reynolds: ArrayLike, relative_roughness: ArrayLike = 0.0) -> Float
     Equation: 1/√f = −2 log₁₀(ε/D / 3.7 + 2.51 / (Re √f)), solved by Newton's steps to rounding.
     Source: colebrook-1939, equation 10.
 
-    >>> round(float(colebrook(1e5, 1e-4)), 7)
+    >>> round(float(colebrook(1e5, 1e-4)), 7)  # = (-2 * log10(1e-4 / 3.7 + 2.51 / (1e5 * sqrt(0.0185139))))**-2
     0.0185139
     """
     TURBULENT.check(reynolds)
@@ -75,7 +75,7 @@ def dean(reynolds: ArrayLike, curvature: ArrayLike) -> FloatArray:
     Equation: De = Re √(d/D).
     Source: dean-1928.
 
-    >>> round(float(dean(1000, 0.04)), 1)
+    >>> round(float(dean(1000, 0.04)), 1)  # = 1000 * 0.2
     200.0
     """
     return np.asarray(np.asarray(reynolds) * np.sqrt(np.asarray(curvature, dtype=np.float64)), dtype=np.float64)
@@ -91,6 +91,8 @@ def critical_reynolds(curvature: ArrayLike) -> dict[str, FloatArray]:
     Source: seth-stahel-1969; schmidt-1967; ito-1959; srinivasan-1970.
 
     >>> {key: round(float(value)) for key, value in critical_reynolds(6 / 78).items()}
+    ... # = 1900 * (1 + 8 * (6 / 78)**0.5), 2300 * (1 + 8.6 * (6 / 78)**0.45)
+    ... # = 2e4 * (6 / 78)**0.32, 2100 * (1 + 12 * (6 / 78)**0.5)
     {'seth-stahel-1969': 6116, 'schmidt-1967': 8537, 'ito-1959': 8802, 'srinivasan-1970': 9089}
     """
     CURVATURE.check(curvature)
@@ -113,6 +115,7 @@ def coiled_white(reynolds: ArrayLike, curvature: ArrayLike) -> FloatArray:
     Source: white-1929.
 
     >>> round(float(coiled_white(1000, 6 / 78)), 5)
+    ... # = 0.064 / (1 - (1 - (11.6 / (1000 * sqrt(6 / 78)))**0.45)**(1 / 0.45))
     0.14033
     """
     number = dean(reynolds, curvature)
@@ -131,6 +134,7 @@ def coiled_mori_nakayama(reynolds: ArrayLike, curvature: ArrayLike) -> FloatArra
     Source: mori-nakayama-1964.
 
     >>> round(float(coiled_mori_nakayama(1000, 6 / 78)), 5)
+    ... # = 0.064 * 0.108 * sqrt(1000 * sqrt(6 / 78)) / (1 - 3.253 / sqrt(1000 * sqrt(6 / 78)))
     0.14305
     """
     number = dean(reynolds, curvature)
@@ -150,6 +154,7 @@ def coiled(reynolds: ArrayLike, curvature: ArrayLike, relative_roughness: ArrayL
     Source: schmidt-1967.
 
     >>> round(float(coiled(1000, 6 / 78)), 5)
+    ... # = 0.064 * (1 + 0.14 * (6 / 78)**0.97 * 1000**(1 - 0.644 * (6 / 78)**0.312))
     0.1649
     """
     COILED.check(reynolds)

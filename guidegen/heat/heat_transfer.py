@@ -43,7 +43,7 @@ def effectiveness(transfer_units: ArrayLike) -> FloatArray:
     Equation: ε = 1 − exp(−NTU).
     Source: incropera, equation 11.35a.
 
-    >>> round(float(effectiveness(0.1)), 6)
+    >>> round(float(effectiveness(0.1)), 6)  # = 1 - exp(-0.1)
     0.095163
     """
     UNITS.check(transfer_units)
@@ -59,7 +59,7 @@ def nusselt_laminar(reynolds_number: ArrayLike, prandtl_number: ArrayLike, curva
     Equation: Nu = 3.66 + 0.08 [1 + 0.8 (d/D)^0.9] Re^m Pr^⅓, m = 0.5 + 0.2903 (d/D)^0.194.
     Source: vdi-heat-atlas-2002, section Gc, equation 5 (gnielinski-1986, schmidt-1967).
 
-    >>> round(float(nusselt_laminar(0.0, 3.0, 6 / 78)), 2)
+    >>> round(float(nusselt_laminar(0.0, 3.0, 6 / 78)), 2)  # vdi-heat-atlas-2002
     3.66
     """
     PRANDTL.check(prandtl_number)
@@ -85,7 +85,7 @@ def nusselt_xin_ebadian(reynolds_number: ArrayLike, prandtl_number: ArrayLike, c
     Equation: Nu = 0.00619 Re^0.92 Pr^0.4 (1 + 3.455 d/D).
     Source: xin-ebadian-1997.
 
-    >>> round(float(nusselt_xin_ebadian(1e4, 3.0, 6 / 78)), 3)
+    >>> round(float(nusselt_xin_ebadian(1e4, 3.0, 6 / 78)), 3)  # = 0.00619 * 1e4**0.92 * 3**0.4 * (1 + 3.455 * 6 / 78)
     58.196
     """
     for limit, value in zip(XIN_EBADIAN, (reynolds_number, prandtl_number, curvature), strict=True):
@@ -104,6 +104,7 @@ def nusselt_mori_nakayama(reynolds_number: ArrayLike, prandtl_number: ArrayLike,
     Source: mori-nakayama-1967.
 
     >>> round(float(nusselt_mori_nakayama(1e4, 3.0, 6 / 78)), 3)
+    ... # = 3**0.4 / 41 * 1e4**(5 / 6) * (6 / 78)**(1 / 12) * (1 + 0.061 / (1e4 * (6 / 78)**2.5)**(1 / 6))
     68.372
     """
     number, ratio = np.asarray(reynolds_number, dtype=np.float64), np.asarray(curvature, dtype=np.float64)
@@ -124,6 +125,7 @@ def nusselt_schmidt(reynolds_number: ArrayLike, prandtl_number: ArrayLike, curva
     Source: schmidt-1967.
 
     >>> round(float(nusselt_schmidt(1e4, 3.0, 6 / 78)), 3)
+    ... # = 0.023 * (1 + 14.8 * (1 + 6 / 78) * (6 / 78)**(1 / 3)) * 1e4**(0.8 - 0.22 * (6 / 78)**0.1) * 3**(1 / 3)
     85.262
     """
     SCHMIDT_REYNOLDS.check(reynolds_number)
@@ -146,6 +148,7 @@ def conductance_at_rest(length: ArrayLike, temperature: ArrayLike) -> FloatArray
     Source: carslaw-jaeger-1959, section 7.6.
 
     >>> round(float(conductance_at_rest(2.05, 323.15)), 1)
+    ... # water at 50 °C has 0.641 W/(m·K): = 2.4048**2 * pi * 0.641 * 2.05
     23.9
     """
     return np.asarray(NUSSELT_AT_REST * math.pi * conductivity(temperature) * np.asarray(length, dtype=np.float64))

@@ -28,7 +28,7 @@ def speed(flow: ArrayLike, bore: ArrayLike) -> FloatArray:
     Equation: v = 4 Q / (π d²).
     Source: continuity.
 
-    >>> round(float(speed(2e-6, 6e-3)), 4)
+    >>> round(float(speed(2e-6, 6e-3)), 4)  # = 2 / (pi / 4 * 6**2)
     0.0707
     """
     FLOW.check(flow)
@@ -44,7 +44,7 @@ def reynolds(flow: ArrayLike, bore: ArrayLike, temperature: ArrayLike) -> FloatA
     Equation: Re = ρ v d / μ.
     Source: definition.
 
-    >>> round(float(reynolds(2e-6, 6e-3, 293.15)))
+    >>> round(float(reynolds(2e-6, 6e-3, 293.15)))  # = 998.2 * 0.07074 * 6e-3 / 1.002e-3
     423
     """
     thickness = viscosity(temperature)
@@ -68,6 +68,7 @@ def pressure_loss(
     Source: white-2011, equations 6.10 and 6.78 (Darcy and Weisbach); f from schmidt-1967.
 
     >>> round(float(pressure_loss(2e-6, 6e-3, 78e-3, 2.8, 293.15)))
+    ... # f after Schmidt is 0.2807: = 0.2807 * 2.8 / 6e-3 * 998.2 * 0.07074**2 / 2
     327
     """
     number = reynolds(flow, bore, temperature)

@@ -20,7 +20,7 @@ class Material:
 
     `allowable_stress` in Pa up to 150 °C, and where it comes from.
 
-    >>> COPPER.density * COPPER.specific_heat / 1e6  # MJ/(m³·K)
+    >>> COPPER.density * COPPER.specific_heat / 1e6  # MJ/(m³·K): = 8933 * 385 / 1e6
     3.439205
     """
 
@@ -57,7 +57,7 @@ MATERIALS = MappingProxyType({material.name: material for material in (BRASS, AL
 def material(name: str) -> Material:
     """Give the material of a name; an unknown name raises KeyError with the names there are.
 
-    >>> material("brass").specific_heat
+    >>> material("brass").specific_heat  # incropera, table A.1
     380.0
     """
     if name not in MATERIALS:

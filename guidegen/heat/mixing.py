@@ -23,7 +23,8 @@ def share_of_old_water(drawn_over_held: ArrayLike, cells: int = 1) -> FloatArray
     Equation: exp(−M x) Σ (M x)^k / k!, k from 0 to M − 1; one cell gives exp(−x).
     Source: levenspiel-1999, equation 14.5 summed.
 
-    >>> round(20 + 80 * float(share_of_old_water(55 / 90)), 2)  # 55 g through 90 g at 100 °C, feed at 20 °C
+    >>> round(20 + 80 * float(share_of_old_water(55 / 90)), 2)
+    ... # 55 g through 90 g at 100 °C, feed at 20 °C: = 20 + 80 * exp(-55 / 90)
     63.42
     """
     CELLS.check(cells)

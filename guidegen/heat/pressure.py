@@ -30,7 +30,7 @@ def allowable_stress(temperature: ArrayLike) -> FloatArray:
     Equation: 46, 40 and 34 N/mm² at 65, 110 and 150 °C, linear between.
     Source: copper-board-tube-pressure.
 
-    >>> float(allowable_stress(383.15)) / 1e6
+    >>> float(allowable_stress(383.15)) / 1e6  # copper-board-tube-pressure
     40.0
     """
     TEMPERATURE.check(temperature)
@@ -46,7 +46,7 @@ def allowable_pressure(outside: ArrayLike, wall: ArrayLike, temperature: ArrayLi
     Equation: p = 2 F t / (D − t); the source writes 20 F t / (D − t) for bar and N/mm².
     Source: copper-board-tube-pressure.
 
-    >>> round(float(allowable_pressure(8e-3, 1e-3, 383.15)) / 1e5)
+    >>> round(float(allowable_pressure(8e-3, 1e-3, 383.15)) / 1e5)  # = 20 * 40 * 1 / (8 - 1)
     114
     """
     diameter, thickness = np.asarray(outside, dtype=np.float64), np.asarray(wall, dtype=np.float64)

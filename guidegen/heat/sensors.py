@@ -35,7 +35,7 @@ def platinum_resistance(temperature: ArrayLike) -> FloatArray:
     Equation: R = 100 Ω (1 + A t + B t²), A = 3.9083e−3 / °C, B = −5.775e−7 / °C².
     Source: iec-60751, equation 2.
 
-    >>> round(float(platinum_resistance(373.15)), 4)
+    >>> round(float(platinum_resistance(373.15)), 4)  # = 100 * (1 + 3.9083e-3 * 100 - 5.775e-7 * 100**2)
     138.5055
     """
     PLATINUM.check(temperature)
@@ -52,7 +52,7 @@ def platinum_temperature(resistance: ArrayLike) -> FloatArray:
     Equation: the positive root of `platinum_resistance`.
     Source: iec-60751, equation 2.
 
-    >>> round(float(platinum_temperature(123.2419)), 2)
+    >>> round(float(platinum_temperature(123.2419)), 2)  # iec-60751, 60 °C: = 273.15 + 60
     333.15
     """
     Validity("resistance of the Pt100", 100.0, 390.4813, "Ω", "iec-60751").check(resistance)
@@ -70,7 +70,7 @@ def type_k_voltage(temperature: ArrayLike) -> FloatArray:
     Equation: E = Σ c t^i + a₀ exp[a₁ (t − a₂)²], ten terms.
     Source: nist-its90, type K reference function.
 
-    >>> round(float(type_k_voltage(373.15)) * 1e3, 3)
+    >>> round(float(type_k_voltage(373.15)) * 1e3, 3)  # nist-its90, 100 °C
     4.096
     """
     TYPE_K.check(temperature)
@@ -89,7 +89,7 @@ def lagged(step: ArrayLike, time: ArrayLike, lag: ArrayLike) -> FloatArray:
     Equation: ΔT (1 − exp(−t/τ)).
     Source: incropera, equation 5.6.
 
-    >>> round(float(lagged(1.0, 3.0, 3.0)), 4)
+    >>> round(float(lagged(1.0, 3.0, 3.0)), 4)  # = 1 - exp(-1)
     0.6321
     """
     LAG.check(lag)

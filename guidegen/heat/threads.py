@@ -62,7 +62,7 @@ def pitch_diameter(diameter: ArrayLike, pitch: ArrayLike) -> FloatArray:
     Equation: d₂ = d − 0.75 H, H = P √3 / 2.
     Source: iso-724.
 
-    >>> round(float(pitch_diameter(5e-3, 0.8e-3)) * 1e3, 3)
+    >>> round(float(pitch_diameter(5e-3, 0.8e-3)) * 1e3, 3)  # = 5 - 3 / 8 * sqrt(3) * 0.8
     4.48
     """
     nominal, rise = np.asarray(diameter, dtype=np.float64), np.asarray(pitch, dtype=np.float64)
@@ -79,7 +79,7 @@ def stress_area(diameter: ArrayLike, pitch: ArrayLike) -> FloatArray:
     Equation: A = π/4 [(d₂ + d₃)/2]², d₃ = d₂ − 7H/12 (= d₁ − H/6), H = P √3 / 2.
     Source: iso-898-1, section 9.1.6.1.
 
-    >>> round(float(stress_area(5e-3, 0.8e-3)) * 1e6, 1)
+    >>> round(float(stress_area(5e-3, 0.8e-3)) * 1e6, 1)  # iso-898-1, table 4
     14.2
     """
     at_pitch = pitch_diameter(diameter, pitch)
@@ -97,7 +97,7 @@ def proof_load(diameter: ArrayLike, pitch: ArrayLike, proof_stress: ArrayLike) -
     Equation: F = S A.
     Source: iso-898-1, table 5.
 
-    >>> round(float(proof_load(6e-3, 1e-3, 580e6)), -2)
+    >>> round(float(proof_load(6e-3, 1e-3, 580e6)), -2)  # iso-898-1, table 5
     11700.0
     """
     return np.asarray(np.asarray(proof_stress) * stress_area(diameter, pitch), dtype=np.float64)
@@ -157,6 +157,7 @@ def preload_at_yield(
     Source: vdi-2230-1, equation R8/4.
 
     >>> round(float(preload_at_yield(5e-3, 0.8e-3, 0.2, 450e6)) / 1e3, 2)
+    ... # = 14.18e-3 * 0.9 * 450 / sqrt(1 + 3 * (1.5 * 4.48 / 4.249 * (0.8 / (pi * 4.48) + 1.155 * 0.2))**2)
     4.51
     """
     FRICTION.check(friction)
@@ -179,7 +180,7 @@ def stripping_load(
     Equation: F = τ π d L (P/2 + (d − d₂)/√3) / P = 0.875 τ π d L.
     Source: fed-std-h28, appendix B (from memory), at basic diameters.
 
-    >>> round(float(stripping_load(5e-3, 0.8e-3, 8e-3, 120e6)))
+    >>> round(float(stripping_load(5e-3, 0.8e-3, 8e-3, 120e6)))  # = 0.875 * 120 * pi * 5 * 8
     13195
     """
     nominal, rise = np.asarray(diameter, dtype=np.float64), np.asarray(pitch, dtype=np.float64)

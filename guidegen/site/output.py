@@ -7,15 +7,13 @@ knows what it may delete; at the end it names this build's files alone.
 
 from __future__ import annotations
 
-import contextlib
 import json
-import os
-import tempfile
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 
 from guidegen.problems import RefusedProblem
+from guidegen.writing import write_atomically
 
 
 @dataclass(frozen=True)
@@ -107,54 +105,6 @@ class OutputTree:
                 break
             folder.rmdir()
         return True
-
-
-def write_atomically(target: Path, data: bytes, durable: bool = True) -> None:
-    """Put ``data`` at ``target`` so that a reader, or a crash, meets the old file or the new, never half.
-
-    Without ``durable`` that holds for a crash of the program, not for one of the machine.
-    """
-    target.parent.mkdir(parents=True, exist_ok=True)
-    handle, temporary = tempfile.mkstemp(dir=target.parent, prefix=".", suffix=".part")
-    try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(data)
-            if durable:
-                file.flush()
-                os.fsync(file.fileno())
-        Path(temporary).chmod(0o644)
-        Path(temporary).replace(target)
-    except BaseException:
-        Path(temporary).unlink(missing_ok=True)
-        raise
-
-
-@contextlib.contextmanager
-def lock(root: Path) -> Iterator[None]:
-    """Hold the workshop's one lock; a second build meanwhile is refused, not queued.
-
-    The operating system lets go of it when the process ends, however it ends, so no stale lock can remain.
-    """
-    path = root / ".guidegen" / "lock"
-    path.parent.mkdir(parents=True, exist_ok=True)
-    with path.open("a+b") as file:
-        try:
-            _hold(file.fileno())
-        except OSError as refused:
-            message = f"another guidegen is working in {root.resolve().as_posix()}; wait for it or stop it"
-            raise RefusedProblem(message) from refused
-        yield
-
-
-def _hold(descriptor: int) -> None:
-    try:
-        import fcntl
-    except ImportError:  # pragma: no cover - only on Windows
-        import msvcrt
-
-        msvcrt.locking(descriptor, msvcrt.LK_NBLCK, 1)  # type: ignore[attr-defined]
-    else:
-        fcntl.flock(descriptor, fcntl.LOCK_EX | fcntl.LOCK_NB)
 
 
 def _same(target: Path, data: bytes) -> bool:

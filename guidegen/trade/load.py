@@ -31,15 +31,17 @@ from guidegen.workshop.reader import bytes_of, read
 
 D = TypeVar("D", bound=Document)
 Defaults = dict[str, tuple[str, str | None]]
+Edited = dict[str, bytes]
 
 
-def load(root: Path, memory: Memory | None = None) -> Catalogue:
+def load(root: Path, memory: Memory | None = None, edited: Edited | None = None) -> Catalogue:
     """Return the catalogue of the workshop at `root`, or raise `CatalogueError` with all that is wrong.
 
-    With the memory of an earlier look only what changed since is read and checked again.
+    With the memory of an earlier look only what changed since is read and checked again. `edited` are files, by path,
+    that are read as they would be, before anyone writes them.
     """
     with _without_collecting():
-        known, problems = look(root, memory)
+        known, problems = look(root, memory, edited)
     errors = [problem for problem in problems if problem.severity == "error"]
     if known is None or errors:
         raise CatalogueError(problems)
@@ -58,12 +60,14 @@ def _without_collecting() -> Iterator[None]:
             gc.enable()
 
 
-def look(root: Path, memory: Memory | None = None) -> tuple[Catalogue | None, list[Problem]]:
+def look(
+    root: Path, memory: Memory | None = None, edited: Edited | None = None
+) -> tuple[Catalogue | None, list[Problem]]:
     """Return what can be read and all problems, warnings included; None where the frame itself is missing."""
     memory = Memory() if memory is None else memory
     problems: list[Problem] = []
     files = find(root, problems)
-    reading = _Reading(root, files, problems, memory)
+    reading = _Reading(root, files, problems, memory, edited or {})
     workshop = reading.content("workshop", Workshop)
     drinks = reading.content("drinks", Drinks)
     sources = reading.content("sources", Sources)
@@ -95,8 +99,8 @@ def look(root: Path, memory: Memory | None = None) -> tuple[Catalogue | None, li
 class _Reading:
     """The files of one run, each read once."""
 
-    def __init__(self, root: Path, files: Files, problems: list[Problem], memory: Memory) -> None:
-        self.root, self.files, self.problems, self.memory = root, files, problems, memory
+    def __init__(self, root: Path, files: Files, problems: list[Problem], memory: Memory, edited: Edited) -> None:
+        self.root, self.files, self.problems, self.memory, self.edited = root, files, problems, memory, edited
         self.family_names: dict[str, str] = {}
 
     def node(self, path: str | None) -> Mapping | None:
@@ -104,7 +108,7 @@ class _Reading:
         if path is None:
             return None
         try:
-            data = bytes_of(self.root / path, path)
+            data = self.edited[path] if path in self.edited else bytes_of(self.root / path, path)
             return self.memory.of("node", (path, data), lambda: read(data, path))
         except CatalogueError as error:
             self.problems.extend(error.problems)

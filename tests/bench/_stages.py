@@ -13,7 +13,7 @@ import resource
 import statistics
 import sys
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
@@ -22,6 +22,7 @@ from guidegen import pipeline, trade
 from guidegen.assess.reference import reference
 from guidegen.site import bind, engine, finish, output, pages
 from guidegen.site.charts import CHARTS
+from guidegen.site.pages.page import Page
 
 SETTINGS = "site_name: Peer\ntheme:\n  name: material\n  font: false\nplugins:\n  - search\n"
 
@@ -37,17 +38,7 @@ def build(root: Path, peer: Path) -> dict[str, Any]:
         yield
         spent[name] = time.perf_counter() - began
 
-    def timed(draw: Callable[..., Any]) -> Callable[..., Any]:
-        def drawn(record: Any) -> Any:
-            began = time.perf_counter()
-            made = draw(record)
-            if made is not None:
-                charts.append(time.perf_counter() - began)
-            return made
-
-        return drawn
-
-    CHARTS.update({name: timed(draw) for name, draw in CHARTS.items()})
+    time_charts(charts)
     with stage("catalogue"):
         known = trade.load(root)
     pipeline.assess_pair(known, *next((m, k) for m in known.machines for k in known.kits), draws=0)
@@ -74,15 +65,7 @@ def build(root: Path, peer: Path) -> dict[str, Any]:
         raise SystemExit("\n".join(map(str, problems[:5])))
     # In kilobytes on Linux.
     peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1e3
-    text = 0
-    for page in guides.pages:
-        place = peer / "docs" / page.path.replace(".html", ".md")
-        place.parent.mkdir(parents=True, exist_ok=True)
-        written = as_markdown(page.body)
-        text += len(written.encode())
-        place.write_text(written, encoding="utf-8")
-    (peer / "docs" / "index.md").write_text("# Home\n", encoding="utf-8")
-    (peer / "mkdocs.yml").write_text(SETTINGS, encoding="utf-8")
+    text = write_peer(peer, guides.pages)
     return {
         "guides": len(records),
         "pages": len(guides.pages),
@@ -92,6 +75,36 @@ def build(root: Path, peer: Path) -> dict[str, Any]:
         "chart_ms": statistics.median(charts) * 1e3,
         "peak_mb": peak,
     }
+
+
+def time_charts(charts: list[float]) -> None:
+    """Let every chart that is drawn from now on add the seconds that it took."""
+
+    def timed(draw: Callable[..., Any]) -> Callable[..., Any]:
+        def drawn(record: Any) -> Any:
+            began = time.perf_counter()
+            made = draw(record)
+            if made is not None:
+                charts.append(time.perf_counter() - began)
+            return made
+
+        return drawn
+
+    CHARTS.update({name: timed(draw) for name, draw in CHARTS.items()})
+
+
+def write_peer(peer: Path, written: Iterable[Page]) -> int:
+    """Lay the same pages down for the peer, as Markdown; return how many bytes they are."""
+    text = 0
+    for page in written:
+        place = peer / "docs" / page.path.replace(".html", ".md")
+        place.parent.mkdir(parents=True, exist_ok=True)
+        markdown = as_markdown(page.body)
+        text += len(markdown.encode())
+        place.write_text(markdown, encoding="utf-8")
+    (peer / "docs" / "index.md").write_text("# Home\n", encoding="utf-8")
+    (peer / "mkdocs.yml").write_text(SETTINGS, encoding="utf-8")
+    return text
 
 
 _DROPPED = re.compile(r"<(svg|script|style|template|button|select)\b.*?</\1>", re.S)

@@ -15,9 +15,9 @@ AIM = 120.0
 ASSESS = """
 import sys
 from pathlib import Path
-from guidegen import catalogue
+from guidegen import trade
 from guidegen.assess import DRAWS, Assessor
-known = catalogue.load(Path(sys.argv[1]))
+known = trade.load(Path(sys.argv[1]))
 assessor = Assessor(known, "next")
 for machine in known.machines.values():
     for kit in known.kits.values():

@@ -9,16 +9,8 @@ from typing import TYPE_CHECKING
 
 import pytest
 from conftest import Open, axe_violations, served
-from test_self_check import (
-    PATH,
-    RULES_SCRIPT,
-    agree,
-    answer,
-    engine_site,
-    every_edge,
-    press_not_sure,
-    sets_of_answers,
-)
+from test_self_check import RULES_SCRIPT, agree, every_edge, sets_of_answers
+from test_self_check_page import PATH, answer, engine_site, press_not_sure
 
 from guidegen.assess.reference import WORDS
 from guidegen.assess.verdict import checked

@@ -84,47 +84,51 @@ def heating(y: Any, a: Any, m: int, relay: float) -> tuple[float, float]:
 
 
 @numba.njit(cache=True)
+def coil_rates(y: Any, a: Any, m: int, n: int, flow: float, d: Any) -> tuple[float, float, float, float, float]:
+    """Rates of change of the coil's water and metal into d.
+
+    Returns the temperature of what leaves the coil, the heat from the boiler's metal, the heat lost, the heat that goes
+    back with what passes the boiler by, and the share of the boiler's skin that no coil covers.
+    """
+    if n == 0:
+        return a[16], 0.0, 0.0, 0.0, 1.0
+    lost = 0.0
+    to_coil = 0.0
+    cap_x, cap_y, touch, leak, still, moved, along, shields, bypass = a[22:31]
+    inside = moved if flow > 0.0 else still
+    through = flow + bypass if flow > 0.0 else 0.0
+    x, z = 8 + m, 8 + m + n
+    entering = a[16]
+    for j in range(n):
+        here = y[x + j]
+        if j < n - 1:
+            before = y[x + j - 1] if j > 0 else 2.0 * a[16] - here
+            leaving = here + 0.5 * slope_of(here - before, y[x + j + 1] - here)
+        else:
+            before = y[x + j - 1] if j > 0 else a[16]
+            leaving = here + 0.5 * (here - before)
+            leaving = max(min(leaving, max(here, y[z + j])), min(here, y[z + j]))
+        gain = inside / n * (y[z + j] - here)
+        d[x + j] = (gain + through * (entering - leaving)) * n / cap_x
+        entering = leaving
+        side = 0.0
+        if j > 0:
+            side += along * n * (y[z + j - 1] - y[z + j])
+        if j < n - 1:
+            side += along * n * (y[z + j + 1] - y[z + j])
+        from_boiler = touch / n * (y[1] - y[z + j])
+        out = leak / n * (y[z + j] - a[14])
+        d[z + j] = (from_boiler - gain - out + side) * n / cap_y
+        to_coil += from_boiler
+        lost += out
+    return entering, to_coil, lost, (through - flow) * (entering - a[16]), 1.0 - shields
+
+
+@numba.njit(cache=True)
 def rates(y: Any, a: Any, m: int, n: int, flow: float, relay: float, d: Any) -> None:
     """Rates of change into d. a: `packed`; m, n: cells of boiler water and coil; flow: W/K."""
     power, moving = heating(y, a, m, relay)
-    coil_into_boiler_water = a[16]
-    lost = 0.0
-    to_coil = 0.0
-    returned = 0.0
-    if n > 0:
-        cap_x, cap_y, touch, leak, still, moved, along, shields, bypass = a[22:31]
-        inside = moved if flow > 0.0 else still
-        through = flow + bypass if flow > 0.0 else 0.0
-        x, z = 8 + m, 8 + m + n
-        entering = a[16]
-        for j in range(n):
-            here = y[x + j]
-            if j < n - 1:
-                before = y[x + j - 1] if j > 0 else 2.0 * a[16] - here
-                leaving = here + 0.5 * slope_of(here - before, y[x + j + 1] - here)
-            else:
-                before = y[x + j - 1] if j > 0 else a[16]
-                leaving = here + 0.5 * (here - before)
-                leaving = max(min(leaving, max(here, y[z + j])), min(here, y[z + j]))
-            gain = inside / n * (y[z + j] - here)
-            d[x + j] = (gain + through * (entering - leaving)) * n / cap_x
-            entering = leaving
-            side = 0.0
-            if j > 0:
-                side += along * n * (y[z + j - 1] - y[z + j])
-            if j < n - 1:
-                side += along * n * (y[z + j + 1] - y[z + j])
-            from_boiler = touch / n * (y[1] - y[z + j])
-            out = leak / n * (y[z + j] - a[14])
-            d[z + j] = (from_boiler - gain - out + side) * n / cap_y
-            to_coil += from_boiler
-            lost += out
-        coil_into_boiler_water = entering
-        returned = (through - flow) * (entering - a[16])
-        uncovered = 1.0 - shields
-    else:
-        uncovered = 1.0
-    before = coil_into_boiler_water
+    before, to_coil, lost, returned, uncovered = coil_rates(y, a, m, n, flow, d)
     to_water_from_metal = 0.0
     to_water_from_element = 0.0
     for i in range(m):

@@ -19,12 +19,13 @@ from guidegen.editions import Since
 from guidegen.editions.edition import DRAFT
 from guidegen.problems import CatalogueError, EnvironmentProblem, Problem, RefusedProblem
 from guidegen.record import Outline
-from guidegen.site import bind, engine, output, pages
+from guidegen.site import bind, engine, pages
 from guidegen.site.bind import Shell
 from guidegen.site.pages.page import Page
 from guidegen.site.pages.site import Pair
 from guidegen.trade import Catalogue
 from guidegen.workshop.memory import Memory
+from guidegen.writing import lock
 
 log = logging.getLogger("guidegen.commands.serve")
 
@@ -177,7 +178,7 @@ class Draft:
             outlines[key] = self._outlines.get(key) or assessor.outline(*records.parts(pair))
         self._outlines = outlines
         context = pages.shell_context(list(outlines.values()), self.view.site.reference.publisher, self.view)
-        with output.lock(self.root):
+        with lock(self.root):
             site = engine.run(self.root, self.engine_name, context, DRAFT)
             state = engine.state_of(self.root)
             if state == self._state:

@@ -14,7 +14,7 @@ from typing import Any
 import pytest
 
 from guidegen.editions import place
-from guidegen.editions.operations import Operations
+from guidegen.writing import Operations
 
 
 @pytest.fixture(autouse=True)

@@ -82,10 +82,3 @@ def test_physics_imports_nothing_of_the_rest(name: str) -> None:
         names += [alias.name for alias in node.names] if isinstance(node, ast.Import) else []
         for imported in names:
             assert not imported.startswith("guidegen") or imported.startswith("guidegen.heat"), imported
-
-
-@pytest.mark.parametrize("name", MODULES)
-def test_module_stays_short(name: str) -> None:
-    """A module keeps under 300 lines."""
-    lines = Path(inspect.getfile(_module(name))).read_text(encoding="utf-8").splitlines()
-    assert len(lines) < 300

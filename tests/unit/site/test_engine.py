@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 import html
-import json
 import re
 import subprocess
 import sys
 from collections.abc import Mapping
 from pathlib import Path
-from typing import Any
 
 import pytest
 
@@ -17,25 +15,7 @@ from guidegen.problems import CatalogueError, EnvironmentProblem
 from guidegen.site import engine, handwritten
 from guidegen.site.bind import Shell, bind_files
 from guidegen.site.pages.page import Page, SearchEntry
-
-SETTINGS = """site_name: Bench & Works
-site_url: https://site.example/sub/
-theme:
-  name: material
-  features: [navigation.tabs]
-plugins: [search]
-markdown_extensions:
-  - toc: {permalink: false}
-"""
-
-
-def workshop(root: Path, settings: str = SETTINGS, **pages: str) -> Path:
-    """A folder with settings and hand-written pages."""
-    (root / "content" / "pages").mkdir(parents=True)
-    (root / "mkdocs.yml").write_text(settings, encoding="utf-8")
-    for name, text in {"index": "# Home\n\n## Second\n\ntext\n", **pages}.items():
-        (root / "content" / "pages" / f"{name}.md").write_text(text, encoding="utf-8")
-    return root
+from tests.unit.site.engine_workshop import SETTINGS, problem_of, workshop
 
 
 def read(site: Path) -> dict[str, bytes]:
@@ -51,31 +31,9 @@ def built(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return root
 
 
-@pytest.fixture
-def starts(monkeypatch: pytest.MonkeyPatch) -> list[list[str]]:
-    """The commands that would have been started; none is."""
-    seen: list[list[str]] = []
-
-    def run(command: list[str], **more: object) -> subprocess.CompletedProcess[str]:
-        seen.append(command)
-        root = Path(str(more["cwd"]))
-        (root / ".guidegen" / "engine" / "site").mkdir(exist_ok=True)
-        return subprocess.CompletedProcess(command, 0, "", "")
-
-    monkeypatch.setattr(subprocess, "run", run)
-    return seen
-
-
 def complaining(monkeypatch: pytest.MonkeyPatch, text: str, code: int = 0) -> None:
     """Let the engine say ``text``."""
     monkeypatch.setattr(subprocess, "run", lambda command, **_: subprocess.CompletedProcess(command, code, "", text))
-
-
-def problem_of(root: Path, name: str = "mkdocs") -> str:
-    """What is told when the engine cannot build the workshop."""
-    with pytest.raises(CatalogueError) as caught:
-        engine.run(root, name)
-    return str(caught.value.problems[0])
 
 
 def test_site_holds_pages_frames_of_each_depth_and_our_assets(built: Path) -> None:
@@ -181,33 +139,6 @@ def test_engine_that_dies_without_a_word_is_told(tmp_path: Path, monkeypatch: py
     assert "mkdocs ended with 7 and said nothing" in problem_of(workshop(tmp_path))
 
 
-@pytest.mark.parametrize(
-    ("text", "said"),
-    [
-        ("site_name: [a\n", "mkdocs.yml:2:1: W03 mkdocs.yml: expected ',' or ']'"),
-        ("just text\n", "mkdocs.yml:1:1: W03 mkdocs.yml: it holds no settings"),
-        ("", "mkdocs.yml:1:1: W03 mkdocs.yml: it holds no settings"),
-    ],
-)
-def test_settings_that_cannot_be_read_are_told_with_their_place(tmp_path: Path, text: str, said: str) -> None:
-    """Before any engine is started."""
-    assert problem_of(workshop(tmp_path, text)).startswith(said)
-
-
-def test_missing_settings_are_told(tmp_path: Path) -> None:
-    """With where to find an example."""
-    root = workshop(tmp_path)
-    (root / "mkdocs.yml").unlink()
-    assert problem_of(root).startswith("mkdocs.yml:1:1: W03 mkdocs.yml: the file is not there")
-
-
-def test_settings_with_an_engines_own_tags_are_read(tmp_path: Path, starts: list[list[str]]) -> None:
-    """Such tags are for the engine; nothing is built from them here."""
-    tagged = SETTINGS + "markdown_extensions:\n  - x:\n      f: !!python/name:os.system\n      e: !ENV [A, b]\n"
-    engine.run(workshop(tmp_path, tagged))
-    assert len(starts) == 1
-
-
 def test_engine_that_is_not_installed_is_named(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """With the command that installs it."""
     monkeypatch.setattr(engine, "_version", lambda package: None)
@@ -283,45 +214,3 @@ def test_navigation_and_pages_can_lead_to_pages_that_the_engine_does_not_know(tm
     assert b'href="../../machines.html"' in files["a/b/c.html"]
     assert b'href="/sub/machines.html"' in files["404.html"]
     assert not [path for path, data in files.items() if path.endswith(".html") and b"site:machines" in data]
-
-
-def written(root: Path) -> dict[str, Any]:
-    """The settings that the engine was given."""
-    return json.loads((root / ".guidegen" / "mkdocs.yml").read_text(encoding="utf-8"))
-
-
-@pytest.mark.parametrize("theme", ["", "theme: material\n", "theme:\n  language: de\n"])
-def test_theme_that_is_hardly_set_gets_what_the_shell_needs(
-    tmp_path: Path, starts: list[list[str]], theme: str
-) -> None:
-    """Its name, both colour schemes, the tabs; and never a font from elsewhere."""
-    engine.run(workshop(tmp_path, "site_name: A\n" + theme))
-    given = written(tmp_path)["theme"]
-    assert given["name"] == "material"
-    assert [one["scheme"] for one in given["palette"]] == ["default", "slate"]
-    assert given["features"] == ["navigation.tabs"]
-    assert given["font"] is False
-
-
-def test_workshops_own_theme_settings_are_kept(tmp_path: Path, starts: list[list[str]]) -> None:
-    """But instant navigation, under which scripts would outlive their page, is not."""
-    theme = (
-        "theme:\n  name: material\n  palette: {scheme: slate}\n  features: [toc.follow, navigation.instant.progress]\n"
-    )
-    engine.run(workshop(tmp_path, "site_name: A\nnot_in_nav: drafts/\n" + theme))
-    given = written(tmp_path)
-    assert given["theme"]["features"] == ["toc.follow", "navigation.tabs"]
-    assert "palette" not in given["theme"], "the engine takes it from the workshop's file"
-    assert given["not_in_nav"] == "drafts/\nguidegen-frame.md"
-
-
-def test_site_without_a_nav_lists_its_pages_and_no_frame(tmp_path: Path, starts: list[list[str]]) -> None:
-    """Sorted by file."""
-    engine.run(workshop(tmp_path, about="# About"))
-    assert written(tmp_path)["nav"] == ["about.md", "index.md"]
-
-
-def test_another_theme_is_refused(tmp_path: Path) -> None:
-    """Our templates stand on the blocks of one theme."""
-    said = problem_of(workshop(tmp_path, "site_name: A\ntheme: readthedocs\n"))
-    assert "W03 theme.name: the shell is made for material" in said

@@ -2,51 +2,27 @@
 
 from __future__ import annotations
 
-import csv
 import html
-import io
 import json
 import re
-from pathlib import Path
 from typing import Any
 
 import html5lib
-import jsonschema
 import pytest
 
-from guidegen.assess.reference import formulas
-from guidegen.heat import bibliography
-from guidegen.judge.fit.order_codes import OrderCode
-from guidegen.judge.safety.rules import RULES
-from guidegen.problems import Code
 from guidegen.record.stated import Build
-from guidegen.site.codes import SiteCode
-from guidegen.site.pages import downloads, instruction, methods, place
+from guidegen.site.pages import methods
 from guidegen.site.pages.comparison import comparison_page
 from guidegen.site.pages.numbers import Numbers, anchor, figures
 from guidegen.site.pages.page import Page
 from guidegen.site.pages.pair import pair_page
-from guidegen.site.pages.render import page_at, page_paths
 from guidegen.site.pages.sentences import gain
-from guidegen.site.pages.site import Site
 from guidegen.site.pages.terms import term
 from tests.fixtures.records import record, site, with_texts
+from tests.unit.site.pages.whole_site import every_page
 
 GUIDE = "guides/tamsin-mk2/feed-preheater/"
 HOSTILE = "<script>alert(1)</script>{{7*7}}{% raw %}"
-HOW_TO = Path(__file__).parent / "how-to.schema.json"
-
-
-def every_page(shared: Site) -> list[Page]:
-    """All pages of a site."""
-    return [page for path in page_paths(shared) if (page := page_at(path, shared)) is not None]
-
-
-@pytest.fixture(scope="module")
-def pages() -> dict[str, Page]:
-    """The pages of the record, by kind."""
-    one = record()
-    return {page.kind: page for page in every_page(site(one))}
 
 
 def parsed(page: Page) -> Any:
@@ -191,121 +167,6 @@ def test_a_hazard_stands_before_the_action_of_its_step(pages: dict[str, Page]) -
             if step.hazards:
                 start = body.index(f'id="{step.anchor}"')
                 assert body.index("gg-hazard__word", start) < body.index("gg-step__do", start)
-
-
-# --- methods, rules, codes, sources ------------------------------------------------------------------
-
-
-def test_every_formula_and_every_module_with_formulas_is_on_the_methods_page(pages: dict[str, Page]) -> None:
-    """A module of physics that declares formulas belongs to a phenomenon."""
-    import guidegen.heat
-    from guidegen.site.pages.phenomena import PHENOMENA
-
-    listed = {name for one in PHENOMENA for name in one.modules}
-    folder = Path(guidegen.heat.__path__[0])
-    sources = {
-        path.relative_to(folder).with_suffix("").as_posix().replace("/", ".")
-        for path in folder.rglob("*.py")
-        if re.search(r"^FORMULAS\b", path.read_text("utf-8"), re.M)
-    }
-    assert listed == sources
-    assert {formula.module for formula in formulas()} == sources
-    for formula in formulas():
-        assert formula.name in pages["formulas"].body
-
-
-def test_a_lost_source_names_the_formula_that_lost_it(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Deleting a key of the bibliography stops the build."""
-    monkeypatch.delitem(bibliography.TITLES, "colebrook-1939")
-    with pytest.raises(bibliography.SourceLost, match=r"Friction, straight, turbulent.*colebrook-1939"):
-        formulas.__wrapped__()
-
-
-def test_no_title_of_the_bibliography_is_cited_by_nothing(pages: dict[str, Page]) -> None:
-    """Each key is cited by a formula or by the documentation of one."""
-    package = Path(methods.__file__).parents[2] / "heat"
-    modules = [path for path in package.rglob("*.py") if path.stem != "bibliography"]
-    text = "".join(path.read_text("utf-8") for path in modules)
-    assert [name for name in bibliography.TITLES if name not in text] == []
-
-
-def test_every_rule_and_every_code_is_explained(pages: dict[str, Page]) -> None:
-    """From the rules and codes themselves."""
-    for rule in RULES:
-        assert f'id="{rule.id.lower()}"' in pages["rules"].body
-    text = re.sub(r"</?code>", "`", html.unescape(pages["codes"].body))
-    for code in (*Code, *SiteCode, *OrderCode):
-        assert f'id="{code.value.lower()}"' in pages["codes"].body
-        assert code.explanation in text
-
-
-def test_no_module_answers_with_a_code_that_no_page_explains(pages: dict[str, Page]) -> None:
-    """Whatever looks like a code in the sources; those of screw threads in the physics are none."""
-    package = Path(methods.__file__).parents[2]
-    modules = [path for path in package.rglob("*.py") if "heat" not in path.parts]
-    found = {code for path in modules for code in re.findall(r'"([A-Z](?:[A-Z]{2})?\d\d)"', path.read_text("utf-8"))}
-    assert {"Q03", "W05", "HAZ07", "WVR01"} <= found
-    explained = set(re.findall(r'<div id="(\w+)">', pages["codes"].body))
-    explained |= set(re.findall(r'id="([a-z]{3}\d\d)"', pages["rules"].body))
-    assert {code for code in found if code.lower() not in explained} == set()
-
-
-# --- downloads ---------------------------------------------------------------------------------------
-
-
-def test_the_record_obeys_the_schema_that_is_published() -> None:
-    """JSON as downloaded against data/schema.json, by an independent validator; an unknown key is refused."""
-    files = dict(downloads.files(site(record())))
-    schema = json.loads(files[place.SCHEMA])
-    jsonschema.Draft202012Validator.check_schema(schema)
-    data = json.loads(files[place.path_of(record(), "data")])
-    jsonschema.validate(data, schema)
-    with pytest.raises(jsonschema.ValidationError):
-        jsonschema.validate({**data, "unknown": 1}, schema)
-
-
-def test_the_table_holds_every_figure_of_the_record() -> None:
-    """Value and ends as in the JSON, six significant digits."""
-    rows = list(csv.DictReader(io.StringIO(downloads.table([record()]).decode())))
-    known = dict(figures(record()))
-    assert {row["quantity"] for row in rows} == set(known)
-    for row in rows:
-        figure = known[row["quantity"]]
-        assert float(row["value"]) == pytest.approx(figure.value, rel=1e-5)
-        assert float(row["low"]) == pytest.approx(figure.low, rel=1e-5)
-
-
-def test_no_text_of_the_table_starts_a_formula_in_a_spreadsheet() -> None:
-    """A reason that begins with `=` is quoted."""
-    one = record()
-    hostile = one.model_copy(update={"same_cup_degc": one.same_cup_degc.model_copy(
-        update={"value": None, "low": None, "high": None, "reason": "=1+1"})})  # fmt: skip
-    rows = csv.DictReader(io.StringIO(downloads.table([hostile]).decode()))
-    assert {row["reason"] for row in rows} == {"", "'=1+1"}
-
-
-def test_the_map_for_programs_lists_every_page_of_every_pair() -> None:
-    """With the caution that instructions are not to be shortened."""
-    text = downloads.llms([record()]).decode()
-    for kind in place.kinds_of(record()):
-        assert f"({place.path_of(record(), kind)})" in text
-    assert f"({place.variant_path(record().variant.id)})" in text
-    assert "Do not shorten" in text
-
-
-def test_the_instruction_as_schema_org_data_has_a_shape_of_our_own() -> None:
-    """HowTo, sections, steps; every hazard of a step stands before its direction."""
-    data = instruction.how_to(record())
-    jsonschema.validate(data, json.loads(HOW_TO.read_text(encoding="utf-8")))
-    procedure = record().procedure
-    assert procedure is not None
-    steps = [step for phase in procedure.fitting.phases for step in phase.steps]
-    told = [step for section in data["step"] for step in section["itemListElement"]]
-    assert len(told) == len(steps)
-    for step, one in zip(steps, told, strict=True):
-        kinds = [part["@type"] for part in one["itemListElement"]]
-        assert kinds.index("HowToDirection") == len(step.hazards)
-        assert one["itemListElement"][kinds.index("HowToDirection")]["text"] == step.do
 
 
 @pytest.mark.parametrize(

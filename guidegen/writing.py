@@ -1,0 +1,112 @@
+"""Writing files so that a crash loses nothing: one operation at a time, whole files only, under the workshop's lock.
+
+`Operations` is one small layer over the disk, so that a test can let it fail before every single operation.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import os
+import shutil
+import tempfile
+from collections.abc import Iterator
+from pathlib import Path
+
+from guidegen.problems import EnvironmentProblem
+
+
+class Operations:
+    """What a change of several files does to the disk; each operation happened or did not, also when the power goes."""
+
+    def make_folder(self, folder: Path) -> None:
+        """Make one folder, whose parent is there."""
+        folder.mkdir()
+
+    def write(self, path: Path, data: bytes) -> None:
+        """Write a new file and wait until the disk has it."""
+        with path.open("wb") as file:
+            file.write(data)
+            file.flush()
+            os.fsync(file.fileno())
+
+    def keep_mode(self, path: Path, like: Path) -> None:
+        """Give a file the permissions of another."""
+        shutil.copymode(like, path)
+
+    def sync_folder(self, folder: Path) -> None:
+        """Wait until the disk has the folder's entries."""
+        if os.name == "nt":  # pragma: no cover - folders cannot be opened there
+            return
+        descriptor = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(descriptor)
+        finally:
+            os.close(descriptor)
+
+    def rename(self, old: Path, new: Path) -> None:
+        """Give a file or a folder another name in one step; a file that had that name is replaced."""
+        old.replace(new)
+
+    def remove(self, path: Path) -> None:
+        """Remove one file."""
+        path.unlink()
+
+    def remove_tree(self, folder: Path) -> None:
+        """Remove a folder that nobody needs; not in one step, so never one that is listed."""
+        shutil.rmtree(folder)
+
+
+def replace(path: Path, data: bytes, operations: Operations) -> None:
+    """Put `data` at `path` for good: who looks, or looks after a crash, meets the old file or the new."""
+    part = path.with_name(f".{path.name}.part")
+    operations.write(part, data)
+    operations.rename(part, path)
+    operations.sync_folder(path.parent)
+
+
+def write_atomically(target: Path, data: bytes, durable: bool = True) -> None:
+    """Put ``data`` at ``target`` so that a reader, or a crash, meets the old file or the new, never half.
+
+    Without ``durable`` that holds for a crash of the program, not for one of the machine.
+    """
+    target.parent.mkdir(parents=True, exist_ok=True)
+    handle, temporary = tempfile.mkstemp(dir=target.parent, prefix=".", suffix=".part")
+    try:
+        with os.fdopen(handle, "wb") as file:
+            file.write(data)
+            if durable:
+                file.flush()
+                os.fsync(file.fileno())
+        Path(temporary).chmod(0o644)
+        Path(temporary).replace(target)
+    except BaseException:
+        Path(temporary).unlink(missing_ok=True)
+        raise
+
+
+@contextlib.contextmanager
+def lock(root: Path) -> Iterator[None]:
+    """Hold the workshop's one lock; a second build meanwhile is refused, not queued.
+
+    The operating system lets go of it when the process ends, however it ends, so no stale lock can remain.
+    """
+    path = root / ".guidegen" / "lock"
+    path.parent.mkdir(parents=True, exist_ok=True)
+    with path.open("a+b") as file:
+        try:
+            _hold(file.fileno())
+        except OSError as refused:
+            message = f"another guidegen is working in {root.resolve().as_posix()}; wait for it or stop it"
+            raise EnvironmentProblem(message) from refused
+        yield
+
+
+def _hold(descriptor: int) -> None:
+    try:
+        import fcntl
+    except ImportError:  # pragma: no cover - only on Windows
+        import msvcrt
+
+        msvcrt.locking(descriptor, msvcrt.LK_NBLCK, 1)  # type: ignore[attr-defined]
+    else:
+        fcntl.flock(descriptor, fcntl.LOCK_EX | fcntl.LOCK_NB)

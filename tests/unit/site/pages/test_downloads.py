@@ -1,0 +1,72 @@
+"""What can be taken away from the site: the record, its table, and data for programs."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+from pathlib import Path
+
+import jsonschema
+import pytest
+
+from guidegen.site.pages import downloads, instruction, place
+from guidegen.site.pages.numbers import figures
+from tests.fixtures.records import record, site
+
+HOW_TO = Path(__file__).parent / "how-to.schema.json"
+
+
+def test_the_record_obeys_the_schema_that_is_published() -> None:
+    """JSON as downloaded against data/schema.json, by an independent validator; an unknown key is refused."""
+    files = dict(downloads.files(site(record())))
+    schema = json.loads(files[place.SCHEMA])
+    jsonschema.Draft202012Validator.check_schema(schema)
+    data = json.loads(files[place.path_of(record(), "data")])
+    jsonschema.validate(data, schema)
+    with pytest.raises(jsonschema.ValidationError):
+        jsonschema.validate({**data, "unknown": 1}, schema)
+
+
+def test_the_table_holds_every_figure_of_the_record() -> None:
+    """Value and ends as in the JSON, six significant digits."""
+    rows = list(csv.DictReader(io.StringIO(downloads.table([record()]).decode())))
+    known = dict(figures(record()))
+    assert {row["quantity"] for row in rows} == set(known)
+    for row in rows:
+        figure = known[row["quantity"]]
+        assert float(row["value"]) == pytest.approx(figure.value, rel=1e-5)
+        assert float(row["low"]) == pytest.approx(figure.low, rel=1e-5)
+
+
+def test_no_text_of_the_table_starts_a_formula_in_a_spreadsheet() -> None:
+    """A reason that begins with `=` is quoted."""
+    one = record()
+    hostile = one.model_copy(update={"same_cup_degc": one.same_cup_degc.model_copy(
+        update={"value": None, "low": None, "high": None, "reason": "=1+1"})})  # fmt: skip
+    rows = csv.DictReader(io.StringIO(downloads.table([hostile]).decode()))
+    assert {row["reason"] for row in rows} == {"", "'=1+1"}
+
+
+def test_the_map_for_programs_lists_every_page_of_every_pair() -> None:
+    """With the caution that instructions are not to be shortened."""
+    text = downloads.llms([record()]).decode()
+    for kind in place.kinds_of(record()):
+        assert f"({place.path_of(record(), kind)})" in text
+    assert f"({place.variant_path(record().variant.id)})" in text
+    assert "Do not shorten" in text
+
+
+def test_the_instruction_as_schema_org_data_has_a_shape_of_our_own() -> None:
+    """HowTo, sections, steps; every hazard of a step stands before its direction."""
+    data = instruction.how_to(record())
+    jsonschema.validate(data, json.loads(HOW_TO.read_text(encoding="utf-8")))
+    procedure = record().procedure
+    assert procedure is not None
+    steps = [step for phase in procedure.fitting.phases for step in phase.steps]
+    told = [step for section in data["step"] for step in section["itemListElement"]]
+    assert len(told) == len(steps)
+    for step, one in zip(steps, told, strict=True):
+        kinds = [part["@type"] for part in one["itemListElement"]]
+        assert kinds.index("HowToDirection") == len(step.hazards)
+        assert one["itemListElement"][kinds.index("HowToDirection")]["text"] == step.do

@@ -1,0 +1,37 @@
+"""The workshop's one lock."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from guidegen.writing import lock
+
+
+def test_second_process_is_refused_while_the_lock_is_held(tmp_path: Path) -> None:
+    """And let in afterwards."""
+    program = (
+        "import sys, pathlib; from guidegen.writing import lock\nwith lock(pathlib.Path(sys.argv[1])): print('in')"
+    )
+    command = [sys.executable, "-c", program, str(tmp_path)]
+    environment = {**os.environ, "PYTHONPATH": os.pathsep.join(sys.path)}
+    with lock(tmp_path):
+        inside = subprocess.run(command, capture_output=True, text=True, env=environment, check=False)
+    assert "another guidegen is working" in inside.stderr
+    assert subprocess.run(command, capture_output=True, text=True, env=environment, check=True).stdout == "in\n"
+
+
+def test_lock_is_let_go_when_the_work_fails(tmp_path: Path) -> None:
+    """The same process may take it again after a fault."""
+
+    def fail() -> None:
+        with lock(tmp_path):
+            raise ZeroDivisionError
+
+    for _ in range(2):
+        with pytest.raises(ZeroDivisionError):
+            fail()
