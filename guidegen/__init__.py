@@ -1,10 +1,10 @@
 """guidegen: a workshop's YAML about machines and retrofit kits in, a computed, safe, versioned guide site out.
 
-    from guidegen import assess, build, load
+    from guidegen import assessment, build, load
 
-    known = load("path/to/workshop")                          # the catalogue, or CatalogueError with every mistake
-    record = assess(known, "tamsin-mk2", "feed-preheater")    # one frozen record with every number
-    build("path/to/workshop")                                 # the site's draft in site/next/
+    known = load("path/to/workshop")                              # the catalogue, or CatalogueError with every mistake
+    record = assessment(known, "tamsin-mk2", "feed-preheater")    # one frozen record with every number
+    build("path/to/workshop")                                     # the site's draft in site/next/
 
 The names are imported when they are first used, so that the command line's help loads no numerical library.
 """
@@ -14,15 +14,15 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 __version__ = "0.1.0"
-__all__ = ["__version__", "assess", "build", "load"]
+__all__ = ["__version__", "assessment", "build", "load"]
 
 if TYPE_CHECKING:
-    from guidegen.commands.api import assess, build, load
+    from guidegen.commands.api import assessment, build, load
 
 
 def __getattr__(name: str) -> Any:
     """Import the three names of the interface when they are asked for."""
-    if name in ("assess", "build", "load"):
+    if name in ("assessment", "build", "load"):
         from guidegen.commands import api
 
         return getattr(api, name)

@@ -12,7 +12,7 @@ import tempfile
 from collections.abc import Iterator
 from pathlib import Path
 
-from guidegen.problems import EnvironmentProblem
+from guidegen.problems import RefusedProblem
 
 
 class Operations:
@@ -97,7 +97,7 @@ def lock(root: Path) -> Iterator[None]:
             _hold(file.fileno())
         except OSError as refused:
             message = f"another guidegen is working in {root.resolve().as_posix()}; wait for it or stop it"
-            raise EnvironmentProblem(message) from refused
+            raise RefusedProblem(message) from refused
         yield
 
 

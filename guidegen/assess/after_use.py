@@ -8,13 +8,12 @@ from dataclasses import replace
 import numpy as np
 
 from guidegen.assess.figures import Figures
-from guidegen.heat.after import AfterSteam, cool_down, soaked_coil
+from guidegen.heat.after import SteamRecovery, cool_down, soaked_coil
 from guidegen.heat.network import Network, Rows, set_to
 from guidegen.heat.study import Pull
 from guidegen.language import marked
 from guidegen.record.base import Figure, rounded
-from guidegen.record.computed import AfterSteam as AfterSteamPart
-from guidegen.record.computed import CoolDown, CoolDownSide
+from guidegen.record.computed import AfterSteam, CoolDown, CoolDownSide
 
 FLUSH = Pull(0.060, 15.0)
 """A flush after steam, of which the flow counts: 4 g/s, common practice, no source."""
@@ -51,12 +50,12 @@ def _case_follows(network: Network) -> Network:
 
 
 def after_steam_part(
-    make: Figures, before: AfterSteam, after: AfterSteam, network: Network, values: Mapping[str, Rows]
-) -> AfterSteamPart:
+    make: Figures, before: SteamRecovery, after: SteamRecovery, network: Network, values: Mapping[str, Rows]
+) -> AfterSteam:
     """From steam's setpoint back; the coil's highest temperature with the sensor's overshoot on top."""
     hot = values["steam.setpoint"] + values["steam.overshoot"]
     return make.part_of_both(
-        AfterSteamPart,
+        AfterSteam,
         before,
         after,
         flush_ml=make.both(before.flush, after.flush, 1e3, marked("not within two minutes")),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from guidegen.assess import inputs, setpoints
 from guidegen.assess.network_of import with_kit, without_kit
-from guidegen.assess.question import Question, Served, Share
+from guidegen.assess.question import PairQuestion, Portion, Served
 from guidegen.heat.network import Network
 from guidegen.heat.pull import Pull, Usage
 from guidegen.trade import Catalogue
@@ -30,7 +30,9 @@ def served(known: Catalogue) -> Served:
     )
 
 
-def question(machine: Machine, kit: Kit, listed: list[Uncertain], asked: Served, draws: int) -> tuple[Question, Fitted]:
+def question(
+    machine: Machine, kit: Kit, listed: list[Uncertain], asked: Served, draws: int
+) -> tuple[PairQuestion, Fitted]:
     """The question of one pair, its uncertain inputs drawn so many times beside the stated values.
 
     With it comes what the question was put from, for words: the names of parts, the coil that the protrusions meet.
@@ -38,14 +40,14 @@ def question(machine: Machine, kit: Kit, listed: list[Uncertain], asked: Served,
     values = inputs.draw(listed, draws)
     plain = without_kit(machine, values)
     fitted = with_kit(machine, kit, values, plain)
-    made = Question(
+    made = PairQuestion(
         values=values.rows,
         phase=values.phase,
         plain=plain,
         fitted=fitted.network,
-        shares=tuple(Share(one.id, one.kit, one.mass, one.heat_capacity) for one in fitted.parts),
+        shares=tuple(Portion(one.id, one.kit, one.mass, one.heat_capacity) for one in fitted.parts),
         wound=fitted.wound,
-        slowest=_slowest(machine, kit, listed),
+        slowest=slowest(machine, kit, listed),
         served=asked,
         mixing=(machine.mixing.low, machine.mixing.high),
         setpoint_changes=setpoints.changes(machine, (plain, fitted.network)),
@@ -54,7 +56,7 @@ def question(machine: Machine, kit: Kit, listed: list[Uncertain], asked: Served,
     return made, fitted
 
 
-def _slowest(machine: Machine, kit: Kit, listed: list[Uncertain]) -> tuple[Network, Network]:
+def slowest(machine: Machine, kit: Kit, listed: list[Uncertain]) -> tuple[Network, Network]:
     """The machine without and with the kit in every corner of its inputs in which it may cool slowest."""
     corners = inputs.slowest(listed)
     plain = without_kit(machine, corners)

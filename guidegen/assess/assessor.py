@@ -6,7 +6,7 @@ from guidegen.assess import guiding, inputs, origin, stated, verdict
 from guidegen.assess.asking import question, served
 from guidegen.assess.kept import Kept
 from guidegen.assess.numbers import Numbers, Studies, compute
-from guidegen.assess.question import Question
+from guidegen.assess.question import PairQuestion
 from guidegen.assess.wording import worded
 from guidegen.language import speech
 from guidegen.record import Assessment, Outline, places
@@ -108,7 +108,7 @@ class Assessor:
     def _inputs(self, machine: Machine, kit: Kit) -> list[Uncertain]:
         return [*inputs.of_machine(machine, self.known), *kit.inputs()]
 
-    def _numbers(self, machine: Machine, kit: Kit, asked: Question) -> Numbers:
+    def _numbers(self, machine: Machine, kit: Kit, asked: PairQuestion) -> Numbers:
         if machine.id != self._variant:
             # Studies take some 20 MB each, and no other variant asks for them.
             self._studies, self._variant = Studies(), machine.id

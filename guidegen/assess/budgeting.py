@@ -8,10 +8,10 @@ from guidegen.record.base import rounded
 from guidegen.record.computed import BudgetPart
 
 if TYPE_CHECKING:
-    from guidegen.assess.question import Share
+    from guidegen.assess.question import Portion
 
 
-def parts(shares: tuple[Share, ...]) -> tuple[BudgetPart, ...]:
+def parts(shares: tuple[Portion, ...]) -> tuple[BudgetPart, ...]:
     """The parts of the machine with its kit, at their stated values; they add up to the totals with the kit."""
     return tuple(
         BudgetPart(

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from functools import lru_cache
 from itertools import product
 
-from guidegen.heat.coil import Coil, CoilDemand, layer_height, wind
+from guidegen.heat.coil import CoilDemand, Wound, layer_height, wind
 from guidegen.judge.logic import Interval
 from guidegen.judge.safety.facts import Value
 from guidegen.trade.access import BoltKey, Layer, circle_needed, layers_of, room_needed
@@ -53,7 +53,7 @@ def _ends(fact: Fact) -> tuple[float, ...]:
     return tuple(dict.fromkeys((fact.low, fact.high)))
 
 
-def bolt_numbers(machine: Machine, kit: Kit, coils: tuple[Coil, ...]) -> dict[str, Interval]:
+def bolt_numbers(machine: Machine, kit: Kit, coils: tuple[Wound, ...]) -> dict[str, Interval]:
     """The computed names about the boiler's bolts, for the kit's usual key and for its short one, where it has them."""
     tool, part, effect = kit.key, kit.short_key, kit.coil
     if effect is None:
@@ -90,7 +90,7 @@ def _of_key(machine: Machine, name: str, key: Key, every: list[tuple[Layer, ...]
     return {f"bolts.{name}_room": _hull(rooms), f"bolts.{name}_circle": _hull(circles)}
 
 
-def _layers(machine: Machine, effect: FeedCoil, coil: Coil) -> tuple[Layer, ...]:
+def _layers(machine: Machine, effect: FeedCoil, coil: Wound) -> tuple[Layer, ...]:
     tube, diameter = effect.tube.outside, machine.boiler.diameter
     heights = [float(layer_height(turns, tube.value, effect.gap.value)) for turns in coil.turns_per_layer]
     place = effect.outer_layer.word if effect.outer_layer is not None and effect.outer_layer.known else None

@@ -20,13 +20,13 @@ from guidegen.record.base import Figure, rounded
 from guidegen.record.computed import CoilPart
 
 if TYPE_CHECKING:
-    from guidegen.assess.question import Question
+    from guidegen.assess.question import PairQuestion
 
 PASCAL_PER_BAR = 1e5
 NOT_PUBLISHED = marked("no published value: {detail}")
 
 
-def coil_part(make: Figures, asked: Question, study: Study) -> CoilPart | None:
+def coil_part(make: Figures, asked: PairQuestion, study: Study) -> CoilPart | None:
     """The coil of a kit on this machine; None where the kit has none or the boiler's size is not known."""
     metal, wound, coil, values = asked.share("coil"), asked.wound, asked.fitted.coil, asked.values
     if metal is None or wound is None or coil is None:

@@ -29,7 +29,7 @@ from guidegen.record.outputs import Output, unit_of
 from guidegen.units import UNITS
 
 if TYPE_CHECKING:
-    from guidegen.assess.question import Question
+    from guidegen.assess.question import PairQuestion
 
 STRONG_ENOUGH, NOISE, STRONG = 0.05, 3.0, 0.5
 """A rank correlation counts from the first on, and only where it is as many times the standard error of one that is
@@ -144,7 +144,7 @@ def _figure(values: Rows, reason: str | None) -> Figure:
 # --- mass and heat -----------------------------------------------------------------------------------
 
 
-def budget(make: Figures, asked: Question, parts: tuple[BudgetPart, ...]) -> Budget:
+def budget(make: Figures, asked: PairQuestion, parts: tuple[BudgetPart, ...]) -> Budget:
     """Mass and heat capacity without and with the kit."""
     mass, added = machine_mass(asked), asked.added_mass()
     before, after = asked.plain.heat_capacity(), asked.fitted.heat_capacity()
@@ -156,7 +156,7 @@ def budget(make: Figures, asked: Question, parts: tuple[BudgetPart, ...]) -> Bud
     )
 
 
-def machine_mass(asked: Question) -> Rows:
+def machine_mass(asked: PairQuestion) -> Rows:
     """Boiler, group and water of a machine without a kit, kg, shape (n,)."""
     return asked.values["boiler.mass"] + asked.values["group.mass"] + asked.plain.water_mass
 
@@ -164,7 +164,7 @@ def machine_mass(asked: Question) -> Rows:
 # --- drinks ------------------------------------------------------------------------------------------
 
 
-def drink(make: Figures, name: str, asked: Question, studies: tuple[Study, Study]) -> Drink:
+def drink(make: Figures, name: str, asked: PairQuestion, studies: tuple[Study, Study]) -> Drink:
     """One drink by its id without and with the kit; its name is filled in with the words. Studies: without and with."""
     beverage, pull = asked.served.beverages[name], asked.served.pulls[name]
     before, after = (study.drinks[name] for study in studies)

@@ -19,7 +19,7 @@ from pathlib import Path
 from pydantic import ValidationError
 
 from guidegen.assess.numbers import Numbers
-from guidegen.assess.question import Question
+from guidegen.assess.question import PairQuestion
 
 PACKAGE = Path(__file__).parents[1]
 COMPUTES = "guidegen.assess.numbers"
@@ -86,14 +86,14 @@ class Kept:
         self.folder = root / ".guidegen" / "numbers"
         self.found, self.computed = 0, 0
 
-    def find(self, asked: Question) -> Numbers | None:
+    def find(self, asked: PairQuestion) -> Numbers | None:
         """The numbers of this question where they are kept."""
         try:
             return Numbers.model_validate_json(self._path(asked).read_bytes())
         except (OSError, ValidationError):
             return None
 
-    def get(self, asked: Question, make: Callable[[], Numbers], name: str) -> Numbers:
+    def get(self, asked: PairQuestion, make: Callable[[], Numbers], name: str) -> Numbers:
         """The numbers of this question: kept, or made and kept. The name is for the log."""
         found = self.find(asked)
         if found is not None:
@@ -109,5 +109,5 @@ class Kept:
         Path(temporary).replace(path)
         return made
 
-    def _path(self, asked: Question) -> Path:
+    def _path(self, asked: PairQuestion) -> Path:
         return self.folder / f"{hashlib.sha256((code_hash() + asked.digest()).encode()).hexdigest()[:32]}.json"

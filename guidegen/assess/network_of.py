@@ -14,7 +14,7 @@ from guidegen.language import gettext
 from guidegen.language.choices import choice
 from guidegen.trade.controls import control_of
 from guidegen.trade.effects import with_effects
-from guidegen.trade.effects.base import Fitted, Part
+from guidegen.trade.effects.base import Fitted, MassPart
 from guidegen.trade.kit import Kit
 from guidegen.trade.machine import Machine
 from guidegen.trade.uncertain import Values
@@ -54,15 +54,17 @@ def with_kit(machine: Machine, kit: Kit, values: Values, before: Network) -> Fit
     return with_effects(machine, kit.effects, values, Fitted(before, machine_parts(machine, values, before)))
 
 
-def machine_parts(machine: Machine, values: Values, plain: Network) -> tuple[Part, ...]:
+def machine_parts(machine: Machine, values: Values, plain: Network) -> tuple[MassPart, ...]:
     """What the machine is made of; the heater element, which is weighed with its boiler, has no mass of its own."""
     boiler = gettext("boiler, {material}").format(material=_metal(machine.boiler.material))
     group = gettext("group, {material}").format(material=_metal(machine.group.material))
     return (
-        Part("boiler", boiler, values["boiler.mass"], plain.boiler_capacity),
-        Part("group", group, values["group.mass"], plain.group_capacity),
-        Part("water", gettext("water in the boiler"), plain.water_mass, plain.water_capacity),
-        Part("heater", gettext("heater element, weighed with the boiler"), np.zeros(len(plain)), plain.heater_capacity),
+        MassPart("boiler", boiler, values["boiler.mass"], plain.boiler_capacity),
+        MassPart("group", group, values["group.mass"], plain.group_capacity),
+        MassPart("water", gettext("water in the boiler"), plain.water_mass, plain.water_capacity),
+        MassPart(
+            "heater", gettext("heater element, weighed with the boiler"), np.zeros(len(plain)), plain.heater_capacity
+        ),
     )
 
 

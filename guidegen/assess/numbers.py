@@ -1,6 +1,7 @@
 """The numbers of a pair: every figure and curve of its record that stepping through time or the draws give.
 
-They follow from a `Question` alone. Words in them (reasons, names of parts) are untranslated; `wording` describes them.
+They follow from a `PairQuestion` alone. Words in them (reasons, names of parts) are untranslated; `wording` describes
+them.
 """
 
 from __future__ import annotations
@@ -11,9 +12,8 @@ import numpy as np
 from pydantic import Field
 
 from guidegen.assess import after_use, budgeting, coils, curves, figures
-from guidegen.assess.question import Question
-from guidegen.heat.after import AfterSteam as WayBack
-from guidegen.heat.after import after_steam
+from guidegen.assess.question import PairQuestion
+from guidegen.heat.after import SteamRecovery, after_steam
 from guidegen.heat.network import Network, Pid, Rows
 from guidegen.heat.shot import Shots
 from guidegen.heat.study import FLUSH, FLUSH_PAUSE, WAITS, Study, setpoint_for, study
@@ -54,9 +54,9 @@ class Studies:
 
     def __init__(self) -> None:
         self._studies: dict[bytes, Study] = {}
-        self._ways_back: dict[bytes, WayBack] = {}
+        self._ways_back: dict[bytes, SteamRecovery] = {}
 
-    def study(self, network: Network, asked: Question, phase: Rows) -> Study:
+    def study(self, network: Network, asked: PairQuestion, phase: Rows) -> Study:
         """The study of a network whose shots start at these phases of a thermostat's cycle."""
         key = network.parameters().tobytes() + phase.tobytes()
         if key not in self._studies:
@@ -64,7 +64,7 @@ class Studies:
             self._studies[key] = study(network, served.pulls, served.main, served.usage, phase)
         return self._studies[key]
 
-    def way_back(self, network: Network, steam: Rows) -> WayBack:
+    def way_back(self, network: Network, steam: Rows) -> SteamRecovery:
         """The way back from steam of a network that was steaming at a setpoint, K."""
         key = network.parameters().tobytes() + steam.tobytes()
         if key not in self._ways_back:
@@ -84,7 +84,7 @@ class Side:
 class Computation:
     """One question being answered."""
 
-    asked: Question
+    asked: PairQuestion
     studies: Studies
     make: figures.Figures
 
@@ -176,6 +176,6 @@ class Computation:
         return after_use.after_steam_part(self.make, before, after, fitted, self.asked.values)
 
 
-def compute(asked: Question, studies: Studies) -> Numbers:
+def compute(asked: PairQuestion, studies: Studies) -> Numbers:
     """The numbers that answer a question. The same question has the same answer in every process."""
     return Computation(asked, studies, figures.Figures(asked.values, asked.phase)).numbers()

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 if TYPE_CHECKING:
-    from guidegen.heat.coil import Coil as Wound
+    from guidegen.heat.coil import Wound
     from guidegen.heat.network import Network, Rows
     from guidegen.heat.pull import Pull, Usage
 
@@ -34,7 +34,7 @@ class Served:
 
 
 @dataclass(frozen=True)
-class Share:
+class Portion:
     """One part of the machine or of the kit in the budget: kg and J/K, each of shape (n,)."""
 
     id: str
@@ -44,7 +44,7 @@ class Share:
 
 
 @dataclass(frozen=True)
-class Question:
+class PairQuestion:
     """The networks of a pair without and with the kit, row 0 as stated, and what is asked of them."""
 
     values: Mapping[str, Rows]
@@ -52,7 +52,7 @@ class Question:
     phase: Rows
     plain: Network
     fitted: Network
-    shares: tuple[Share, ...]
+    shares: tuple[Portion, ...]
     wound: Wound | None
     """The kit's coil as it is wound on this boiler, if it has one and the boiler's size is known."""
     slowest: tuple[Network, Network]
@@ -64,7 +64,7 @@ class Question:
     hottest: float
     """K; the hottest that the coil gets."""
 
-    def share(self, name: str) -> Share | None:
+    def share(self, name: str) -> Portion | None:
         """The share of a name, if there is one."""
         return next((one for one in self.shares if one.id == name), None)
 

@@ -14,7 +14,7 @@ def load(root: str | Path) -> Catalogue:
     return trade.load(Path(root))
 
 
-def assess(known: Catalogue, variant: str, kit: str) -> Assessment:
+def assessment(known: Catalogue, variant: str, kit: str) -> Assessment:
     """The record of one variant with one kit. Raises KeyError for an id the catalogue does not have."""
     return pipeline.assess_pair(known, variant, kit)
 

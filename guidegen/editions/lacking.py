@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from guidegen.language import gettext
-from guidegen.record import Words
+from guidegen.record import GivenWords
 
 
-def lacking() -> Words:
+def lacking() -> GivenWords:
     """The words, in the language that is spoken."""
-    return Words(not_computed=gettext("not computed in this edition"), not_stated=gettext("not stated in this edition"))
+    return GivenWords(
+        not_computed=gettext("not computed in this edition"), not_stated=gettext("not stated in this edition")
+    )

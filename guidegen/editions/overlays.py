@@ -23,7 +23,7 @@ from guidegen.site.charts.axes import (
     told,
 )
 from guidegen.site.charts.drops import ASIDE, ROW
-from guidegen.site.charts.figure import Bar, Curve, Label, Layer, Point, Span, Table, chart
+from guidegen.site.charts.figure import Bar, Curve, Label, Layer, Point, Reach, Table, chart
 from guidegen.site.charts.frame import frame
 
 Data = Mapping[str, Any]
@@ -93,7 +93,7 @@ def _shot(record: Assessment, before: Data, older: str, newer: str) -> Markup | 
         "chart-editions",
         frame(SHOT_SECONDS, SHOT_TEMPERATURE),
         [
-            Span(0, record.shot.flow_end_s),
+            Reach(0, record.shot.flow_end_s),
             Curve("with", old, fine=True),
             Curve("with", new),
             Label(gettext("thick: now, thin: before"), start, min(height, SHOT_TEMPERATURE.high - 2), "with"),

@@ -25,14 +25,14 @@ LOOK = 60.0
 
 
 @dataclass(frozen=True)
-class CoolDown:
+class CoolDownTimes:
     """Seconds from switching off; None where it was not reached within a day."""
 
     touch: float | None
     below_90: float | None
 
 
-def cool_down(network: Network, row: int = 0) -> CoolDown:
+def cool_down(network: Network, row: int = 0) -> CoolDownTimes:
     """Give how long one row takes to cool from idle, heater off, into the case air and room of the network.
 
     Parameters: network; row, which of its rows.
@@ -53,21 +53,21 @@ def cool_down(network: Network, row: int = 0) -> CoolDown:
     fleet.p[0, k.HEATER_POWER] = 0.0
     lumped[k.MODE] = k.BETWEEN
     parts = [k.ELEMENT, k.BOILER, k.GROUP, k.LUMPS] + ([k.LUMPS + 1, k.LUMPS + 2] if network.coil else [])
-    return CoolDown(
+    return CoolDownTimes(
         touch=_falls(lumped, fleet, parts, TOUCH),
         below_90=_falls(lumped, fleet, [k.LUMPS], HOT_WATER),
     )
 
 
 @dataclass(frozen=True)
-class AfterSteam:
+class SteamRecovery:
     """The way back from steam, each of shape (n,): seconds of waiting, or kg of water to flush; nan if too long."""
 
     wait: Rows
     flush: Rows
 
 
-def after_steam(network: Network, steam: Rows, flush: Pull) -> AfterSteam:
+def after_steam(network: Network, steam: Rows, flush: Pull) -> SteamRecovery:
     """Give how each row comes back to within 2 K of its setpoint from a steady steam temperature.
 
     Parameters: network of n rows; steam temperature, K, shape (n,); flush, of which the flow counts.
@@ -94,7 +94,7 @@ def after_steam(network: Network, steam: Rows, flush: Pull) -> AfterSteam:
         back_rows(start, stop, fleet.p, fleet.exact, steam, flow, ways, np.zeros(fleet.longest), nothing, work)
 
     fleet.share_out(compute, len(fleet))
-    return AfterSteam(ways[:, BY_WAITING], ways[:, BY_FLUSHING] * mass_flow)
+    return SteamRecovery(ways[:, BY_WAITING], ways[:, BY_FLUSHING] * mass_flow)
 
 
 def soaked_coil(network: Network, temperature: Rows) -> Rows:

@@ -14,7 +14,7 @@ from guidegen.heat.validity import FloatArray
 
 
 @dataclass(frozen=True, slots=True)
-class Fit:
+class Calibrated:
     """Parameters of a least-squares fit, their covariance and how well they were pinned."""
 
     parameters: FloatArray
@@ -39,13 +39,13 @@ def fit(
     residuals: Callable[[FloatArray], FloatArray],
     start: Sequence[float],
     bounds: tuple[Sequence[float], Sequence[float]] | None = None,
-) -> Fit:
+) -> Calibrated:
     """Find the parameters that make a sum of squares smallest.
 
     Levenberg–Marquardt without bounds, a trust region of Gauss–Newton steps within them.
 
     Parameters: residuals, a function from parameters (k,) to weighted differences (n,); start (k,); bounds, two (k,).
-    Returns: a `Fit`; its covariance is s² (JᵀJ)⁻¹ with s² = RSS / (n − k).
+    Returns: a `Calibrated`; its covariance is s² (JᵀJ)⁻¹ with s² = RSS / (n − k).
     Valid for: n > k.
     Equation: min Σ r².
     Source: more-1978.
@@ -71,7 +71,7 @@ def fit(
     freedom = count - first.size
     squares = float(2 * found.cost)
     covariance = _covariance(found.jac / unit, squares / freedom)
-    return Fit(np.asarray(found.x * unit), covariance, squares, freedom, bool(found.status > 0))
+    return Calibrated(np.asarray(found.x * unit), covariance, squares, freedom, bool(found.status > 0))
 
 
 def _covariance(jacobian: FloatArray, variance: float) -> FloatArray:

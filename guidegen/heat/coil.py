@@ -56,7 +56,7 @@ class CoilDemand:
 
 
 @dataclass(frozen=True, slots=True)
-class Coil:
+class Wound:
     """A coil as it comes out. Lengths in m, volumes in m³, masses in kg.
 
     Where it does not fit, the coil described is the largest that does, its `held` short by `volume_missing`, and
@@ -198,11 +198,11 @@ def _wall_needed(demand: CoilDemand, wound: float) -> float:
     return high
 
 
-def wind(demand: CoilDemand) -> Coil:
+def wind(demand: CoilDemand) -> Wound:
     """Wind the coil that is asked for, or the largest that goes on.
 
     Parameters: demand, see `CoilDemand`.
-    Returns: the coil, see `Coil`.
+    Returns: the coil, see `Wound`.
     Valid for: tube 1 to 50 mm, wall below half of it, 1 to 10 layers.
     Equation: length = holds / A(bore); wound = length − tails; layer k has mean diameter D + (2k − 1) d and takes
         (wall − margin − d) / (d + gap) turns.
@@ -227,7 +227,7 @@ def wind(demand: CoilDemand) -> Coil:
     tube_mass = length * float(metal_area(demand.tube_outside, demand.tube_wall)) * demand.tube_density
     held = length * bore
     mean = sum(_mean_diameter(demand, layer) * one for layer, one in enumerate(lengths))
-    return Coil(
+    return Wound(
         fits=fits,
         turns=sum(turns),
         turns_per_layer=tuple(turns),

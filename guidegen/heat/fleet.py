@@ -40,7 +40,7 @@ MOST_THREADS, FEWEST_ROWS = 8, 16
 
 
 @dataclass(frozen=True)
-class Shot:
+class ShotRun:
     """What shots gave: results by column of `shot`, the states when the draw began and ended, and one trace."""
 
     results: Matrix
@@ -121,7 +121,7 @@ class Fleet:
         self, states: Matrix, pull: Pull | Matrix, *, who: Whole | None = None, wait: ArrayLike = 0.0,
         follow: float = 0.0, halt: ArrayLike = np.nan, facts: Matrix | None = None, keep: bool = False,
         show: bool = False,
-    ) -> Shot:  # fmt: skip
+    ) -> ShotRun:  # fmt: skip
         """Wait, draw and watch, from full states that stay as they are.
 
         who: the row of each state, all in order by default. pull: one for all, or a row of `Pull.row` for each. wait,
@@ -159,7 +159,7 @@ class Fleet:
                 written[0] = got
 
         self.share_out(compute, m)
-        return Shot(results, begun, drawn, curve[: written[0]])
+        return ShotRun(results, begun, drawn, curve[: written[0]])
 
 
 def idles(facts: Matrix) -> NDArray[np.bool_]:

@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from guidegen.heat import shot, warming
-from guidegen.heat.fleet import Fleet, Shot, idles
+from guidegen.heat.fleet import Fleet, ShotRun, idles
 from guidegen.heat.formula import Formula, Symbol
 from guidegen.heat.idle import PARKED, PERIOD
 from guidegen.heat.layout import (
@@ -89,14 +89,14 @@ def starts(fleet: Fleet, phase: Vector, every: Sequence[int] = (0,)) -> Starts:
     return Starts(fleet, facts, rows, states[rows], np.array(wait, dtype=float))
 
 
-def drinks(begin: Starts, pull: Pull, follow: float = FOLLOW, show: bool = False) -> Shot:
+def drinks(begin: Starts, pull: Pull, follow: float = FOLLOW, show: bool = False) -> ShotRun:
     """One drink from every idle state."""
     return begin.fleet.shots(
         begin.states, pull, who=begin.who, wait=begin.wait, follow=follow, facts=begin.facts, keep=True, show=show
     )
 
 
-def again(begin: Starts, first: Shot, pull: Pull, waits: Sequence[float]) -> Matrix:
+def again(begin: Starts, first: ShotRun, pull: Pull, waits: Sequence[float]) -> Matrix:
     """The results of a drink each wait, s, after a first draw, the machine left alone in between.
 
     Shape (states, waits, results).
@@ -192,7 +192,7 @@ def shot_ready(fleet: Fleet, pull: Pull, soaked: Vector, ready: Vector) -> Vecto
     return out
 
 
-def _miss(tried: Shot, soaked: Vector) -> Vector:
+def _miss(tried: ShotRun, soaked: Vector) -> Vector:
     """How far a drop is outside what counts as soaked, K."""
     return np.abs(tried.results[:, shot.AT.sensor_drop] - soaked) - np.maximum(SOAKED * soaked, LEAST)
 

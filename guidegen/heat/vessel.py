@@ -11,6 +11,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from guidegen.heat.formula import Formula, Symbol
+from guidegen.heat.temperature import ZERO_CELSIUS
 from guidegen.heat.validity import FloatArray, Validity
 
 HOTTEST = 423.15
@@ -18,19 +19,19 @@ HOTTEST = 423.15
 PRESSURE_SHARE = Validity("pressure over allowable stress", 0.0, 0.9, "", "timoshenko-1956")
 WALL_SHARE = Validity("wall over outside diameter", 1e-4, 0.499, "", "geometry")
 DIAMETER = Validity("outside diameter of the vessel", 1e-3, 1.0, "m", "geometry")
-TEMPERATURE = Validity("wall temperature", 273.15, HOTTEST, "K", "allowable stresses in materials")
+TEMPERATURE = Validity("wall temperature", ZERO_CELSIUS, HOTTEST, "K", "allowable stresses in materials")
 
 
 def hoop_stress(pressure: ArrayLike, outside: ArrayLike, wall: ArrayLike) -> FloatArray:
     """Give the largest hoop stress of a cylinder under inside pressure, at its inner surface.
 
-    Parameters: gauge pressure p, Pa; outside diameter D and wall t, m, shapes that broadcast.
+    Parameters: pressure p, gauge, Pa; outside diameter D, m; wall t, m, of shapes that broadcast.
     Returns: stress σ, Pa.
     Valid for: t from 0.0001 D to 0.499 D, elastic metal, far from the ends.
     Equation: σ = p (D² + d²) / (D² − d²) with d = D − 2t.
     Source: timoshenko-1956, thick-walled cylinder (Lamé), from memory.
 
-    >>> round(float(hoop_stress(13e5, 70e-3, 1.5e-3)) / 1e6, 2)
+    >>> round(float(hoop_stress(13e5, 70e-3, 1.5e-3)) / 1e6, 2)  # = 1.3 * (70**2 + 67**2) / (70**2 - 67**2)
     29.7
     """
     diameter, thickness = np.asarray(outside, dtype=np.float64), np.asarray(wall, dtype=np.float64)
@@ -43,14 +44,14 @@ def hoop_stress(pressure: ArrayLike, outside: ArrayLike, wall: ArrayLike) -> Flo
 def wall_needed(pressure: ArrayLike, outside: ArrayLike, stress: ArrayLike, temperature: ArrayLike) -> FloatArray:
     """Give the thinnest wall whose hoop stress stays within what the metal may carry.
 
-    Parameters: gauge pressure p, Pa; outside diameter D, m; allowable stress S, Pa; wall temperature T, K, for which
-        S was stated; shapes that broadcast.
+    Parameters: pressure p, gauge, Pa; outside diameter D, m; stress S, allowable, Pa; temperature T of the wall, K, at
+        which S was stated, of shapes that broadcast.
     Returns: wall t, m.
-    Valid for: p up to 0.9 S, 273.15 to 423.15 K.
+    Valid for: p up to 0.9 S, 0 to 150 °C.
     Equation: t = D/2 (1 − √((S − p)/(S + p))).
     Source: timoshenko-1956, thick-walled cylinder (Lamé), solved for the wall.
 
-    >>> round(float(wall_needed(13e5, 70e-3, 37e6, 417.15)) * 1e3, 3)
+    >>> round(float(wall_needed(13e5, 70e-3, 37e6, 417.15)) * 1e3, 3)  # = 35 * (1 - sqrt((37 - 1.3) / (37 + 1.3)))
     1.209
     """
     TEMPERATURE.check(temperature)

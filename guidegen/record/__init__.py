@@ -37,7 +37,7 @@ from guidegen.record.stated import (
     Torque,
     VariantPart,
 )
-from guidegen.record.upgrades import FORMAT, Unreadable, Words, upgraded
+from guidegen.record.upgrades import FORMAT, GivenWords, Unreadable, upgraded
 
 __all__ = [
     "FORMAT",
@@ -45,11 +45,11 @@ __all__ = [
     "Evidence",
     "Figure",
     "Fit",
+    "GivenWords",
     "Outline",
     "Trace",
     "Unreadable",
     "Waiting",
-    "Words",
     "read",
     "rounded",
     "upgraded",
@@ -153,7 +153,7 @@ class Assessment(Record):
         return self.model_dump_json(by_alias=True, indent=1) + "\n"
 
 
-def read(data: Mapping[str, Any], words: Words) -> Assessment:
+def read(data: Mapping[str, Any], words: GivenWords) -> Assessment:
     """A record that an edition kept, whatever its format. Raises `Unreadable` with the fields that are the matter."""
     try:
         return Assessment.model_validate(upgraded(data, words))

@@ -20,7 +20,7 @@ FORMAT: Final[Literal[2]] = 2
 
 
 @dataclass(frozen=True)
-class Words:
+class GivenWords:
     """What is printed where an older edition has nothing to print, in the language of whoever reads."""
 
     not_computed: str
@@ -31,20 +31,20 @@ class Unreadable(ValueError):
     """A kept record that no step brings to today's format."""
 
 
-StandIn = Callable[[Words], Any]
+StandIn = Callable[[GivenWords], Any]
 
 
-def not_computed(words: Words) -> Any:
+def not_computed(words: GivenWords) -> Any:
     """Stand in for a figure."""
     return {"value": None, "low": None, "high": None, "reason": words.not_computed}
 
 
-def both_not_computed(words: Words) -> Any:
+def both_not_computed(words: GivenWords) -> Any:
     """Stand in for a figure without and with the kit."""
     return {"without": not_computed(words), "with": not_computed(words)}
 
 
-def not_stated(words: Words) -> Any:
+def not_stated(words: GivenWords) -> Any:
     """Stand in for words."""
     return words.not_stated
 
@@ -62,7 +62,7 @@ LACKS: dict[int, dict[str, StandIn]] = {
 """By the format that lacks it."""
 
 
-def upgraded(data: Mapping[str, Any], words: Words) -> dict[str, Any]:
+def upgraded(data: Mapping[str, Any], words: GivenWords) -> dict[str, Any]:
     """The record in today's format; parts that need nothing are the very same objects. Raises `Unreadable`."""
     made, kept = dict(data), data.get("format")
     if not isinstance(kept, int) or not min(LACKS, default=FORMAT) <= kept <= FORMAT:
@@ -74,7 +74,7 @@ def upgraded(data: Mapping[str, Any], words: Words) -> dict[str, Any]:
     return made
 
 
-def _with(part: Any, path: tuple[str, ...], stand_in: StandIn, words: Words) -> Any:
+def _with(part: Any, path: tuple[str, ...], stand_in: StandIn, words: GivenWords) -> Any:
     name, rest = path[0], path[1:]
     if name == "*" and isinstance(part, list | tuple):
         return [_with(one, rest, stand_in, words) for one in part]

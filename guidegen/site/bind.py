@@ -58,7 +58,7 @@ def frame_path(depth: int) -> str:
     return _FRAME_FOLDER * depth + "guidegen-frame.html"
 
 
-class Frame:
+class PageFrame:
     """One frame, cut at its slots."""
 
     def __init__(self, data: bytes, path: str) -> None:
@@ -87,11 +87,11 @@ class Shell:
     """The engine's site as bytes, ready to set pages into; makes one page at a time, or all of them."""
 
     def __init__(self, files: Mapping[str, bytes]) -> None:
-        self._frames: dict[int, Frame] = {}
+        self._frames: dict[int, PageFrame] = {}
         self.files: dict[str, bytes] = {}
         for path, data in sorted(files.items()):
             if path.endswith("guidegen-frame.html"):
-                self._frames[path.count("/")] = Frame(_with_site_links(path, data), path)
+                self._frames[path.count("/")] = PageFrame(_with_site_links(path, data), path)
             elif not path.endswith(_NOT_PUBLISHED):
                 self.files[path] = data
         self.site_url = next((frame.site_url for frame in self._frames.values()), "")

@@ -37,8 +37,8 @@ class BoltKey:
 def layers_of(boiler: Span, tube: Span, heights: Sequence[float], outer_layer: str | None) -> tuple[Layer, ...]:
     """Return the layers of a coil on a boiler.
 
-    Parameters: boiler's and tube's outside diameter; the height of each layer, innermost first; at which end of the
-    wall a shorter layer stands (`lower-end`, `upper-end`, None where nobody said).
+    Parameters: boiler, its outside diameter, m; tube, its outside diameter, m; heights of the layers, innermost first,
+        m; outer_layer, the end of the wall at which a shorter layer stands (`lower-end`, `upper-end`, or None).
 
     >>> second = layers_of(Span(0.07, 0.07), Span(0.008, 0.008), (0.040, 0.032), "upper-end")[1]
     >>> round(second.outside.high, 3), round(second.lower_edge.high, 3)

@@ -89,11 +89,11 @@ def told(root: Path) -> str:
     for machine in known.machines.values():
         for kit in known.kits.values():
             try:
-                fit = verdict.fit_part(verdict.checked(known, machine, kit, "next"))
+                pair = verdict.judged(known, machine, kit, "next")
             except CatalogueError as error:
                 found += error.problems
             else:
-                guided = guiding.guide(known, machine, kit, fit, {}, "next")
+                guided = guiding.guide(known, machine, kit, verdict.fit_part(pair.check), pair, {}, "next")
                 missing.append((f"{machine.id} with {kit.id}", guided.missing))
     found += guiding.unknown(missing)
     return "\n".join(map(str, sorted(set(found))))

@@ -77,10 +77,6 @@ def test_the_table_allows_nothing_that_no_module_needs() -> None:
     }
 
 
-NOT_YET_UNIQUE = {"AfterSteam", "Coil", "CoolDown", "Fit", "Frame", "Shot"}
-"""Names of the physics that the record has too, and of two frames of the site; each leaves when it is renamed."""
-
-
 def test_a_class_has_a_name_of_its_own() -> None:
     """Two classes of one name are taken for each other in an import, in a message, in a schema."""
     places: dict[str, set[str]] = {}
@@ -88,8 +84,7 @@ def test_a_class_has_a_name_of_its_own() -> None:
         for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
             if isinstance(node, ast.ClassDef):
                 places.setdefault(node.name, set()).add(path.relative_to(PACKAGE).as_posix())
-    assert {name: found for name, found in places.items() if len(found) > 1 and name not in NOT_YET_UNIQUE} == {}
-    assert {name for name in NOT_YET_UNIQUE if len(places.get(name, ())) < 2} == set(), "take it off the list"
+    assert {name: found for name, found in places.items() if len(found) > 1} == {}
 
 
 def test_help_loads_no_heavy_library() -> None:

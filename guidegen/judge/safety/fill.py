@@ -55,6 +55,7 @@ class Filler:
         self._facts, self._values, self._given = facts, values, given
         self.numbers: dict[str, Number] = {}
         self.missing: list[str] = []
+        self.gaps: list[tuple[str, Gap]] = []
         self.took: dict[str, str] = {}
         """What an include gave, as it was written there."""
         self.stated: dict[str, str] = {}
@@ -65,7 +66,6 @@ class Filler:
         texts = (fingerprint + repr(sorted(self.took.items())), repr(sorted(self.stated.items())))
         source, filled = (hashlib.sha256(text.encode()).hexdigest()[:FINGERPRINT_DIGITS] for text in texts)
         return Authored(source, filled)
-        self.gaps: list[tuple[str, Gap]] = []
 
     def text(self, text: str) -> str:
         """Return the text with its braces filled."""

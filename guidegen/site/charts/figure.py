@@ -78,7 +78,7 @@ class Label:
 
 
 @dataclass(frozen=True)
-class Span:
+class Reach:
     """A stretch of the x axis, shaded: the time in which water flows."""
 
     start: float
@@ -93,7 +93,7 @@ class Table:
     rows: Sequence[Sequence[str | Markup]]
 
 
-Layer = Curve | Band | Dots | Bar | Label | Span
+Layer = Curve | Band | Dots | Bar | Label | Reach
 
 
 def chart(
@@ -146,7 +146,7 @@ def chart(
 
 def _layer(layer: Layer, frame: Frame) -> Markup:
     match layer:
-        case Span(start, end):
+        case Reach(start, end):
             left, right = frame.across(start), frame.across(end)
             return Markup('<rect class="gg-span" x="{}" y="{}" width="{}" height="{}"/>').format(
                 _n(left), _n(frame.top), _n(right - left), _n(frame.bottom - frame.top)

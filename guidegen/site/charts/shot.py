@@ -11,7 +11,7 @@ from guidegen.record import Assessment, Figure, Trace
 from guidegen.record.claims import SETPOINTS, stated
 from guidegen.record.curves import Shot
 from guidegen.site.charts.axes import SHOT_SECONDS, SHOT_TEMPERATURE, origin
-from guidegen.site.charts.figure import Band, Curve, Label, Layer, Point, Side, Span, Table, chart
+from guidegen.site.charts.figure import Band, Curve, Label, Layer, Point, Reach, Side, Table, chart
 from guidegen.site.charts.frame import frame
 from guidegen.site.charts.quantity import both, in_unit, shown_as
 
@@ -99,7 +99,7 @@ def _setpoint(record: Assessment) -> str:
 
 
 def _chart(identity: str, shot: Shot, *, says: str, title: str, description: str, caption: str) -> Markup:
-    layers: list[Layer] = [Span(0, shot.flow_end_s)]
+    layers: list[Layer] = [Reach(0, shot.flow_end_s)]
     layers += _side("without", shot.without)
     layers += _side("with", shot.with_)
     layers += _labels(shot)

@@ -9,7 +9,7 @@ from markupsafe import Markup
 from guidegen.language import gettext
 from guidegen.record import Assessment
 from guidegen.site.pages import sentences
-from guidegen.site.pages.numbers import Numbers
+from guidegen.site.pages.numbers import ShownNumbers
 from guidegen.site.pages.page import Page, SearchEntry, rel
 from guidegen.site.pages.place import ALL_FIGURES, COMPARE, MAIN_RATIO, gain_is, path_of, variant_path
 from guidegen.site.pages.site import Site
@@ -53,7 +53,7 @@ def comparison_page(site: Site) -> Page:
 
 
 def _pair(record: Assessment) -> dict[str, Any]:
-    numbers = Numbers(record, rel(COMPARE, path_of(record, "numbers")))
+    numbers = ShownNumbers(record, rel(COMPARE, path_of(record, "numbers")))
     ratio = record.main.drop_ratio.sensor.value
     gain = gain_is(record)
     claims = gain == "claimed"

@@ -19,7 +19,7 @@ from guidegen.record.procedure import (
     WorkNote,
 )
 from guidegen.site.pages import sentences, step_words
-from guidegen.site.pages.numbers import Numbers
+from guidegen.site.pages.numbers import ShownNumbers
 from guidegen.site.pages.page import rel
 from guidegen.site.pages.place import has_restore, variant_path
 from guidegen.site.pages.site import Site
@@ -37,7 +37,7 @@ RECORD_LINES = (
 )
 
 
-def install_values(record: Assessment, path: str, numbers: Numbers, site: Site) -> dict[str, Any]:
+def install_values(record: Assessment, path: str, numbers: ShownNumbers, site: Site) -> dict[str, Any]:
     """What the install page's template needs beyond the record."""
     procedure = _procedure(record)
     phases = procedure.fitting.phases
@@ -54,7 +54,7 @@ def install_values(record: Assessment, path: str, numbers: Numbers, site: Site) 
     }
 
 
-def restore_values(record: Assessment, path: str, numbers: Numbers, site: Site) -> dict[str, Any]:
+def restore_values(record: Assessment, path: str, numbers: ShownNumbers, site: Site) -> dict[str, Any]:
     """What the restoring page's template needs beyond the record."""
     procedure = _procedure(record)
     if procedure.restoring is None:

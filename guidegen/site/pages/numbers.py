@@ -51,7 +51,7 @@ class Section:
     rows: tuple[Row, ...]
 
 
-class Numbers:
+class ShownNumbers:
     """Prints the figures of one record by their place, each linked to its row on the numbers page."""
 
     def __init__(self, record: Assessment, numbers_page: str) -> None:

@@ -14,7 +14,7 @@ from guidegen.site.charts import CHARTS
 from guidegen.site.charts.axes import edition
 from guidegen.site.pages import instruction, self_check, sentences, unknown
 from guidegen.site.pages.glossary import with_words
-from guidegen.site.pages.numbers import Numbers
+from guidegen.site.pages.numbers import ShownNumbers
 from guidegen.site.pages.page import Crumb, Page, SearchEntry, rel
 from guidegen.site.pages.place import (
     FORMULAS,
@@ -61,7 +61,7 @@ WHAT_IF_SCRIPT = "assets/guidegen/what-if.js"
 def pair_page(record: Assessment, kind: str, site: Site) -> Page:
     """One page of a pair."""
     path = path_of(record, kind)
-    numbers = Numbers(record, rel(path, path_of(record, "numbers")))
+    numbers = ShownNumbers(record, rel(path, path_of(record, "numbers")))
     values: dict[str, Any] = {
         "r": record.model_dump(by_alias=True, exclude=NOT_IN_TEMPLATES),
         "n": numbers.show,
@@ -124,7 +124,7 @@ def _head(record: Assessment, kind: str, path: str) -> str:
             return ""
 
 
-def overview_values(record: Assessment, path: str, numbers: Numbers, site: Site) -> dict[str, Any]:
+def overview_values(record: Assessment, path: str, numbers: ShownNumbers, site: Site) -> dict[str, Any]:
     """What the overview's template needs beyond the record."""
     nothing = changes_nothing(record)
     return {
@@ -154,7 +154,7 @@ def overview_values(record: Assessment, path: str, numbers: Numbers, site: Site)
     }
 
 
-def fit_values(record: Assessment, path: str, numbers: Numbers, site: Site) -> dict[str, Any]:
+def fit_values(record: Assessment, path: str, numbers: ShownNumbers, site: Site) -> dict[str, Any]:
     """What the fit page's template needs beyond the record."""
     return {
         "outcome_sentence": gettext(sentences.OUTCOMES[record.fit.outcome]),
@@ -164,7 +164,7 @@ def fit_values(record: Assessment, path: str, numbers: Numbers, site: Site) -> d
     }
 
 
-def charts_values(record: Assessment, path: str, numbers: Numbers, site: Site) -> dict[str, Any]:
+def charts_values(record: Assessment, path: str, numbers: ShownNumbers, site: Site) -> dict[str, Any]:
     """Every chart that has something to show, in groups, and the what-if."""
     groups = []
     for name, title, charts in CHART_GROUPS:
@@ -182,7 +182,7 @@ def _drawn(record: Assessment, charts: Iterable[str]) -> Iterator[Markup]:
             yield made
 
 
-def numbers_values(record: Assessment, path: str, numbers: Numbers, site: Site) -> dict[str, Any]:
+def numbers_values(record: Assessment, path: str, numbers: ShownNumbers, site: Site) -> dict[str, Any]:
     """What the numbers page's template needs beyond the record."""
     return {
         "sections": numbers.sections(),

@@ -14,7 +14,7 @@ from guidegen.record.drinks import Drink
 from guidegen.record.places import headlines
 from guidegen.record.stated import Downside, Input
 from guidegen.site.charts.quantity import both, shown_as
-from guidegen.site.pages.numbers import Numbers
+from guidegen.site.pages.numbers import ShownNumbers
 from guidegen.site.pages.place import changes_nothing, gain_is
 from guidegen.site.pages.unknown import cuts, not_yet, undo
 
@@ -130,7 +130,7 @@ def title(record: Assessment, kind: str) -> str:
     return gettext("{variant} with {kit}: {page}").format(**names)
 
 
-def costs(record: Assessment, numbers: Numbers) -> Iterable[Markup]:
+def costs(record: Assessment, numbers: ShownNumbers) -> Iterable[Markup]:
     """What the kit costs, each with its number."""
     if not changes_nothing(record):
         known, open_ = marked("ready {time} later"), marked("how much later it is ready: {time}")
@@ -192,7 +192,7 @@ def phases(record: Assessment, drink: Drink) -> list[Markup]:
     return made
 
 
-def amount(record: Assessment, numbers: Numbers, downside: Downside) -> Markup | None:
+def amount(record: Assessment, numbers: ShownNumbers, downside: Downside) -> Markup | None:
     """How much a downside is, where it was computed for this pair."""
     if downside.figure is None:
         return None

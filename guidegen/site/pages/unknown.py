@@ -77,8 +77,13 @@ class Cuts:
 
 def cuts(record: Assessment) -> Cuts:
     """The cuts of a pair, as they were decided: nothing is cut before it is known where the coil goes."""
-    undecided = tuple(one for one in record.protrusions if one.undecided)
+    undecided = tuple(one for one in record.protrusions if one.undecided or _looked_at_by_nobody(one))
     return Cuts(sum(one.action == "trim" for one in record.protrusions), undecided)
+
+
+def _looked_at_by_nobody(one: Protrusion) -> bool:
+    """The same of a record from before decisions had reasons."""
+    return not one.reason and one.action == "cannot" and one.carries in (None, UNKNOWN)
 
 
 def undo(record: Assessment) -> str:

@@ -11,7 +11,7 @@ from guidegen.record import Assessment
 from guidegen.record.stated import Reason, VariantPart
 from guidegen.site.pages import sentences
 from guidegen.site.pages.glossary import with_words
-from guidegen.site.pages.numbers import Numbers
+from guidegen.site.pages.numbers import ShownNumbers
 from guidegen.site.pages.page import Page, SearchEntry, rel
 from guidegen.site.pages.place import COMPARE, MAIN_RATIO, WHICH, gain_is, path_of, variant_path
 from guidegen.site.pages.remedies import mended
@@ -58,7 +58,7 @@ def variant_page(variant: str, site: Site) -> Page:
 
 
 def _kit(record: Assessment, path: str) -> dict[str, object]:
-    numbers = Numbers(record, rel(path, path_of(record, "numbers")))
+    numbers = ShownNumbers(record, rel(path, path_of(record, "numbers")))
     return {
         "name": record.kit.name,
         "summary": record.kit.summary,

@@ -8,7 +8,7 @@ from typing import Annotated, ClassVar, Literal
 from guidegen.heat.materials import material
 from guidegen.language import gettext, marked
 from guidegen.language.choices import choice
-from guidegen.trade.effects.base import Effect, Fitted, Part, Setting
+from guidegen.trade.effects.base import Effect, Fitted, MassPart, Setting
 from guidegen.trade.uncertain import End
 from guidegen.workshop.fields import Mass, Material, Spec
 
@@ -34,4 +34,4 @@ class AddMass(Effect):
         number = "" if setting.number == 1 else f"-{setting.number}"
         field = f"{self.to}_capacity"
         heavier = before.changed(**{field: getattr(before.network, field) + capacity})
-        return heavier.having(Part(f"mass{number}", name, mass, capacity, kit=True))
+        return heavier.having(MassPart(f"mass{number}", name, mass, capacity, kit=True))

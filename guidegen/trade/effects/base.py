@@ -14,7 +14,7 @@ from typing import Any, ClassVar
 
 import numpy as np
 
-from guidegen.heat.coil import Coil as Wound
+from guidegen.heat.coil import Wound
 from guidegen.heat.network import Network, Rows
 from guidegen.language import gettext
 from guidegen.trade.machine import Machine
@@ -36,7 +36,7 @@ def key(name: str, number: int) -> str:
 
 
 @dataclass(frozen=True)
-class Part:
+class MassPart:
     """One part of the budget: kg and J/K, each of shape (n,). `kit`: whether the kit brings it."""
 
     id: str
@@ -54,14 +54,14 @@ class Fitted:
     """
 
     network: Network
-    parts: tuple[Part, ...]
+    parts: tuple[MassPart, ...]
     wound: Wound | None = None
 
-    def part(self, name: str) -> Part | None:
+    def part(self, name: str) -> MassPart | None:
         """The part of a name, if there is one."""
         return next((one for one in self.parts if one.id == name), None)
 
-    def having(self, *parts: Part) -> Fitted:
+    def having(self, *parts: MassPart) -> Fitted:
         """With parts added, or put in the place of those that have their names."""
         new = {one.id: one for one in parts}
         return replace(self, parts=tuple(({one.id: one for one in self.parts} | new).values()))

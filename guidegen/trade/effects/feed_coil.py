@@ -10,15 +10,14 @@ from typing import Annotated, ClassVar, Literal
 import numpy as np
 from pydantic import Field
 
-from guidegen.heat.coil import Coil as Wound
-from guidegen.heat.coil import CoilDemand, bore_area, metal_area, wind
+from guidegen.heat.coil import CoilDemand, Wound, bore_area, metal_area, wind
 from guidegen.heat.heat_transfer import conductance_at_rest, conductance_in_flow
 from guidegen.heat.materials import material
 from guidegen.heat.network import WATER_SPECIFIC_HEAT, Coil, Rows, set_to
 from guidegen.heat.temperature import ZERO_CELSIUS
 from guidegen.heat.water import COLD_WATER, UNDER_PRESSURE, density
 from guidegen.language import gettext, marked
-from guidegen.trade.effects.base import Effect, Fitted, Part, Setting
+from guidegen.trade.effects.base import Effect, Fitted, MassPart, Setting
 from guidegen.trade.machine import Machine
 from guidegen.trade.uncertain import End, Uncertain
 from guidegen.workshop.base import Loc, Model
@@ -61,7 +60,8 @@ class FeedCoil(Effect):
     """A coil of tube round the boiler, through which the feed water passes.
 
     `put_on`: a finished coil slides over the wall from above or from below and passes whatever stands there; one that
-    is bent round the wall in place passes nothing. `outer_layer`: where a last layer of fewer turns stands.
+    is bent round the wall in place, or turned onto it with its turns opened, passes nothing. `outer_layer`: where a
+    last layer of fewer turns stands.
     """
 
     drawn: ClassVar[Mapping[str, End]] = {
@@ -175,8 +175,8 @@ class FeedCoil(Effect):
             bypass=_bypass(setting),
         )
         parts = (
-            Part("coil", gettext("coil, tube and fittings"), tube + fittings, coil.metal_capacity, kit=True),
-            Part(
+            MassPart("coil", gettext("coil, tube and fittings"), tube + fittings, coil.metal_capacity, kit=True),
+            MassPart(
                 "coil-water", gettext("water in the coil"), coil.water_mass, coil.water_mass * WATER_SPECIFIC_HEAT,
                 kit=True,
             ),

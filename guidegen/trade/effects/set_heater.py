@@ -8,7 +8,7 @@ from typing import Annotated, ClassVar, Literal
 import numpy as np
 
 from guidegen.language import gettext
-from guidegen.trade.effects.base import Effect, Fitted, Part, Setting
+from guidegen.trade.effects.base import Effect, Fitted, MassPart, Setting
 from guidegen.trade.uncertain import End
 from guidegen.workshop.fields import Conductance, HeatCapacity, Power, Spec
 
@@ -28,7 +28,7 @@ class SetHeater(Effect):
         """Power, heat capacity and contact are the new element's; its path to the water stays as it was."""
         capacity = setting.own("heat_capacity")
         # Nobody states an element's mass, old or new: an element is weighed with its boiler.
-        heater = Part("heater", gettext("heater element of the kit"), np.zeros(len(capacity)), capacity, kit=True)
+        heater = MassPart("heater", gettext("heater element of the kit"), np.zeros(len(capacity)), capacity, kit=True)
         changed = before.changed(
             heater_power=setting.own("power"), heater_capacity=capacity, heater_to_boiler=setting.own("to_boiler")
         )

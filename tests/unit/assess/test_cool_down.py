@@ -9,6 +9,7 @@ from itertools import product
 import pytest
 
 from guidegen.assess import after_use, inputs
+from guidegen.assess.asking import slowest
 from guidegen.record import Figure
 from guidegen.record.computed import CoolDown
 from guidegen.trade.kit import Kit
@@ -54,7 +55,7 @@ def listed(machine: Machine, one: Kit) -> list[Uncertain]:
 def waits(machine: Machine, one: Kit, stated: Iterable[Uncertain]) -> dict[str, float]:
     """The times of both sides, of inputs that are held where they stand."""
     held = [replace(one, low=one.value, high=one.value) for one in stated]
-    return seconds_of(after_use.cool_down_part(machine, one, held))
+    return seconds_of(after_use.cool_down_part(slowest(machine, one, held)))
 
 
 def seconds_of(made: CoolDown) -> dict[str, float]:
@@ -71,7 +72,7 @@ def test_no_input_alone_makes_it_slower(pair: str) -> None:
     """From each corner that is taken, every input is moved to each of its ends in turn."""
     machine, one = PAIRS[pair]
     every = listed(machine, one)
-    bound = seconds_of(after_use.cool_down_part(machine, one, every))
+    bound = seconds_of(after_use.cool_down_part(slowest(machine, one, every)))
     assert len(bound) == 4
     for values in product(*(each.slowest() for each in every)):
         corner = [replace(each, value=value) for each, value in zip(every, values, strict=True)]
@@ -87,7 +88,7 @@ def test_no_draw_is_slower(pair: str) -> None:
     """A hundred machines between the ends of all inputs together."""
     machine, one = PAIRS[pair]
     every = listed(machine, one)
-    bound = seconds_of(after_use.cool_down_part(machine, one, every))
+    bound = seconds_of(after_use.cool_down_part(slowest(machine, one, every)))
     level = [replace(each, evidence="assumed") for each in every]
     values = inputs.draw(level, 128)
     for row in range(1, 101):
@@ -99,5 +100,5 @@ def test_no_draw_is_slower(pair: str) -> None:
 def test_the_bound_of_a_kit_that_changes_nothing_is_the_machine_s_own() -> None:
     """To the bit."""
     one = catalogue().kit("banjo-feed")
-    made = after_use.cool_down_part(MK2, one, listed(MK2, one))
+    made = after_use.cool_down_part(slowest(MK2, one, listed(MK2, one)))
     assert made.with_ == made.without

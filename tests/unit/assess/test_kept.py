@@ -21,7 +21,7 @@ from guidegen.assess import Assessor, inputs, numbers
 from guidegen.assess.asking import question, served
 from guidegen.assess.kept import PACKAGE, Kept, import_closure
 from guidegen.assess.numbers import Studies, compute
-from guidegen.assess.question import Question
+from guidegen.assess.question import PairQuestion
 from guidegen.commands import main
 from guidegen.heat import compiled
 from guidegen.heat.study import Study
@@ -65,7 +65,7 @@ def known() -> Catalogue:
 
 
 @pytest.fixture
-def asked(known: Catalogue) -> Question:
+def asked(known: Catalogue) -> PairQuestion:
     """The question of one pair, with a few draws."""
     machine, kit = known.machine(PAIR[0]), known.kit(PAIR[1])
     listed = [*inputs.of_machine(machine, known), *kit.inputs()]
@@ -141,7 +141,7 @@ def nudged(value: Any, place: str, target: str) -> Any:
     return value
 
 
-def test_every_value_of_a_question_is_in_its_digest(asked: Question) -> None:
+def test_every_value_of_a_question_is_in_its_digest(asked: PairQuestion) -> None:
     """One draw of one input a billionth off, one cell, one price: another question."""
     places = [place for place, _ in leaves(asked)]
     assert len(places) > 100
@@ -158,7 +158,7 @@ def test_more_draws_are_another_question(known: Catalogue) -> None:
 # --- what answers it ---------------------------------------------------------------------------------
 
 
-def test_computing_runs_no_module_outside_the_closure(asked: Question) -> None:
+def test_computing_runs_no_module_outside_the_closure(asked: PairQuestion) -> None:
     """Every function that really ran was looked at: a change in any of its modules makes the numbers anew."""
     ran: set[Path] = set()
 
@@ -228,7 +228,7 @@ def test_what_was_computed_is_computed_once(known: Catalogue, tmp_path: Path, mo
 
 
 @pytest.mark.parametrize("damage", [b"", b"{", b"{}", b"\xff\x00"])
-def test_a_damaged_entry_counts_as_absent(known: Catalogue, tmp_path: Path, asked: Question, damage: bytes) -> None:
+def test_a_damaged_entry_counts_as_absent(known: Catalogue, tmp_path: Path, asked: PairQuestion, damage: bytes) -> None:
     """It is computed anew, and the entry mended."""
     kept = Kept(tmp_path)
     made = kept.get(asked, lambda: compute(asked, Studies()), "")

@@ -33,8 +33,10 @@ def hashes(root: Path) -> Hashes:
     """Every hash that the record of the pair keeps, by what it is of."""
     known = trade.load(root)
     machine, kit = known.machine(VARIANT), known.kit(KIT)
-    fit = verdict.fit_part(verdict.checked(known, machine, kit, "next"))
-    procedure: Any = guiding.guide(known, machine, kit, fit, COMPUTED, "next").procedure
+    pair = verdict.judged(known, machine, kit, "next")
+    made = guiding.guide(known, machine, kit, verdict.fit_part(pair.check), pair, COMPUTED, "next").procedure
+    assert made is not None
+    procedure: Any = made.model_dump(mode="json", by_alias=True)
     found = dict(origin(known, machine, kit).made_from)
     found |= {f"procedure {name}": one for name, one in procedure["authored"].items()}
     found |= {f"hazard {one['id']}": one["authored"] for one in procedure["hazards"]}

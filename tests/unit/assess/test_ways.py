@@ -5,11 +5,11 @@ from __future__ import annotations
 import random
 
 import pytest
-from guidegen.judge.fit.logic import Interval, Truth, any_of, at_least
 
 from guidegen.assess import guiding, verdict
 from guidegen.assess.coil_place import bolt_numbers
 from guidegen.judge.fit.requirements import evaluate
+from guidegen.judge.logic import Interval, Truth, any_of, at_least
 from guidegen.judge.safety.facts import word
 from guidegen.judge.safety.lint import lint
 from guidegen.judge.safety.resolve import resolve
@@ -170,13 +170,17 @@ def test_a_kit_as_a_remedy_takes_what_its_own_instruction_takes() -> None:
 
 
 @pytest.mark.parametrize(("way", "action", "wall"), [
-    ("in-place", "leave", "smooth"), ("from-below", "leave", "smooth"), ("from-above", "trim", "trimmed or exchanged"),
+    (None, "leave", "smooth"), ("in-place", "leave", "smooth"), ("from-below", "leave", "smooth"),
+    ("from-above", "trim", "trimmed or exchanged"),
 ])  # fmt: skip
-def test_a_boss_above_the_coil_is_the_same_on_every_page(way: str, action: str, wall: str) -> None:
-    """From 41.5 mm ± 0.5 mm up, above a coil of 40 mm: left, unless the coil has to slide down over it."""
+def test_a_boss_above_the_coil_is_the_same_on_every_page(way: str | None, action: str, wall: str) -> None:
+    """From 41.5 mm ± 0.5 mm up, above a coil of 40 mm: left, unless the coil has to slide down over it.
+
+    Without a way: the kit as the demonstration sells it.
+    """
     mark_2 = KNOWN.machine("tamsin-mk2")
     boss = protrusion(mark_2.boiler.protrusions[0], from_="41.5 mm ± 0.5 mm", to="44 mm ± 0.5 mm")
-    machine, kit = with_protrusions(mark_2, boss), put_on(KIT, way)
+    machine, kit = with_protrusions(mark_2, boss), put_on(KIT, way) if way else KIT
     pair = verdict.judged(KNOWN, machine, kit, "next")
     (recorded,) = verdict.protrusions(machine, kit, pair)
     made = guiding.made_guide(KNOWN, machine, kit, verdict.fit_part(pair.check), pair, COMPUTED, "next")

@@ -11,6 +11,7 @@ from typing import Any
 import pytest
 
 from guidegen import trade
+from guidegen.assess.reference import reference
 from guidegen.commands import answering, orders
 from guidegen.editions import commands, kept, snapshot
 from guidegen.editions.compare import compare
@@ -70,7 +71,7 @@ def test_every_record_is_read(root: Path, name: str) -> None:
 def test_its_guides_are_printed(root: Path, known: Catalogue, name: str) -> None:
     """Every page of a variant's guides, and the pages about all of them."""
     records = [one for one in kept.assessments(root, name) if one.variant.id == PAIR[0]]
-    paths = {page.path for page in pages.render(records, known).pages}
+    paths = {page.path for page in pages.render(records, reference(known)).pages}
     for kind in ("index", "fit", "numbers", "install", "restore", "charts"):
         assert f"guides/{'/'.join(PAIR)}/{kind}.html" in paths
 
@@ -173,7 +174,7 @@ def test_with_its_line_it_reads_not_computed(
     for place in LINES:
         monkeypatch.setitem(upgrades.LACKS[1], place, upgrades.not_computed)
     records = [one for one in kept.assessments(lacking_recovery, "2025.3") if one.variant.id == PAIR[0]]
-    made = pages.render(records, known)
+    made = pages.render(records, reference(known))
     guide = f"guides/{'/'.join(PAIR)}"
     bodies = {page.path: page.body for page in made.pages}
     for path in (f"{guide}/index.html", f"{guide}/numbers.html", "compare.html"):

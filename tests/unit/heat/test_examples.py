@@ -18,9 +18,9 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from guidegen.site.pages.bibliography import TITLES
 
 import guidegen.heat
+from guidegen.heat.bibliography import TITLES
 
 FOLDER = Path(guidegen.heat.__file__).parent
 NUMBER = re.compile(r"(?<![\w.-])-?\d+(?:\.\d+)?(?:e-?\d+)?(?!\w)")

@@ -11,8 +11,7 @@ import numpy as np
 import pytest
 
 from guidegen.assess.figures import Figures
-from guidegen.assess.question import Values
-from guidegen.heat.after import AfterSteam
+from guidegen.heat.after import SteamRecovery
 from guidegen.heat.shot import AT, Shots
 from guidegen.heat.study import Study
 from guidegen.record.base import Both, Figure, Record
@@ -42,7 +41,7 @@ def test_every_output_says_what_it_is() -> None:
 
 def test_every_source_is_a_result_of_the_computation() -> None:
     """The name under which `guidegen.heat` gives it; a result that was renamed would be read by nothing."""
-    results = {*Shots._fields, *(one.name for kind in (Study, AfterSteam) for one in fields(kind))}
+    results = {*Shots._fields, *(one.name for kind in (Study, SteamRecovery) for one in fields(kind))}
     sources = {one.source for one in outputs().values() if one.source is not None}
     assert len(sources) > 10
     assert sources <= results
@@ -117,7 +116,7 @@ def shots(**rows: list[float]) -> Shots[np.ndarray[Any, Any]]:
 
 def made() -> Figures:
     """What makes figures of a nominal row and three draws."""
-    return Figures(Values({}, np.zeros(4)))
+    return Figures({}, np.zeros(4))
 
 
 def test_a_part_is_read_from_the_results_that_its_outputs_name() -> None:

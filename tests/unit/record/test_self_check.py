@@ -8,11 +8,10 @@ from typing import Any, get_args, get_origin, get_type_hints
 import pytest
 from pydantic import BaseModel, ValidationError
 
+from guidegen.assess.verdict import checked
 from guidegen.judge.fit import payload, shape
-from guidegen.judge.fit.check import check
 from guidegen.record import self_check
 from guidegen.record.self_check import SelfCheck
-from tests.fixtures.records import COILS
 from tests.mutants.draft import catalogue
 
 ONE_AND_THE_SAME = [
@@ -59,9 +58,7 @@ def test_every_shape_of_the_judge_has_a_model() -> None:
 def test_what_comes_out_as_json_is_what_the_judge_wrote(variant: str, kit: str) -> None:
     """To the byte, keys in order."""
     known = catalogue()
-    names = COILS | {f"{other}:{name}": value for other in known.kits for name, value in COILS.items()}
-    machine, one = known.machines[variant], known.kits[kit]
-    written = check(machine, one, known.kits, known.questions, names, edition="next", contact="bench").payload
+    written = checked(known, known.machines[variant], known.kits[kit], "next").payload
     held = SelfCheck.model_validate(written)
     assert json.dumps(held.model_dump(mode="json"), ensure_ascii=False) == json.dumps(written, ensure_ascii=False)
     assert held == SelfCheck.model_validate_json(json.dumps(written))

@@ -9,11 +9,11 @@ import pytest
 
 from guidegen import record
 from guidegen.editions import snapshot
-from guidegen.record import Assessment, Figure, Unreadable, Words, read, upgraded, upgrades
+from guidegen.record import Assessment, Figure, GivenWords, Unreadable, read, upgraded, upgrades
 from guidegen.record.base import Record
 from tests.frozen_workshop import FROZEN
 
-WORDS = Words(not_computed="nobody computed it", not_stated="nobody stated it")
+WORDS = GivenWords(not_computed="nobody computed it", not_stated="nobody stated it")
 Data = dict[str, Any]
 
 

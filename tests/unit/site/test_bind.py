@@ -9,7 +9,7 @@ from dataclasses import replace
 import html5lib
 import pytest
 
-from guidegen.site.bind import SLOTS, Frame, FrameError, Shell, bind, bind_files, frame_path
+from guidegen.site.bind import SLOTS, FrameError, PageFrame, Shell, bind, bind_files, frame_path
 from guidegen.site.pages.page import Heading, Page, SearchEntry
 
 FRAME = b"""<!doctype html><html lang="en"><head><meta charset="utf-8">@@guidegen:meta https://site.example/sub/@@
@@ -105,13 +105,13 @@ def test_slot_that_occurs_otherwise_than_declared_is_refused(slot: str, times: i
     mark = next(part for part in FRAME.split(b"@@") if part.split(b" ")[0] == b"guidegen:" + slot.encode())
     whole = b"@@" + mark + b"@@"
     with pytest.raises(FrameError, match=f"{slot} {times} times instead of 1"):
-        Frame(FRAME.replace(whole, whole * times), "frame.html")
+        PageFrame(FRAME.replace(whole, whole * times), "frame.html")
 
 
 def test_slot_that_nobody_declared_is_refused() -> None:
     """A misspelt mark would end up in front of a reader."""
     with pytest.raises(FrameError, match="bodi 1 times instead of 0"):
-        Frame(FRAME + b"@@guidegen:bodi@@", "frame.html")
+        PageFrame(FRAME + b"@@guidegen:bodi@@", "frame.html")
 
 
 def test_page_deeper_than_any_frame_is_refused() -> None:

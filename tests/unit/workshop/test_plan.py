@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-from guidegen.problems import EnvironmentProblem
+from guidegen.problems import EnvironmentProblem, RefusedProblem
 from guidegen.workshop.editor import EditedFile
 from guidegen.workshop.plan import Plan
 from guidegen.writing import Operations, lock
@@ -210,6 +210,6 @@ def test_a_file_that_is_not_as_it_was_read_stops_the_plan(
 def test_another_guidegen_at_work_stops_the_plan(tmp_path: Path) -> None:
     """A build must not read one file old and one new."""
     root = laid_down(tmp_path)
-    with lock(root), pytest.raises(EnvironmentProblem, match="another guidegen is working"):
+    with lock(root), pytest.raises(RefusedProblem, match="another guidegen is working"):
         plan().apply(root)
     assert held(root) == OLD

@@ -7,7 +7,7 @@ from xml.etree import ElementTree
 
 import pytest
 
-from guidegen.site.charts.figure import Band, Bar, Curve, Label, Span, Table, chart
+from guidegen.site.charts.figure import Band, Bar, Curve, Label, Reach, Table, chart
 from guidegen.site.charts.frame import Axis, _drawn, frame
 
 X = Axis("seconds", 0, 180, (0, 60, 120, 180))
@@ -63,7 +63,7 @@ def drawn(**changes: str) -> str:
             "chart-x",
             frame(X, Y),
             [
-                Span(0, 28),
+                Reach(0, 28),
                 Band("with", [(0, 90), (60, 91)], [(0, 95), (60, 96)]),
                 Curve("without", [(0, 100), (60, 95)]),
                 Bar("with", 95, 4, 30, 20, 40),

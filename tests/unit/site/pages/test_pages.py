@@ -13,7 +13,7 @@ import pytest
 from guidegen.record.stated import Build
 from guidegen.site.pages import methods
 from guidegen.site.pages.comparison import comparison_page
-from guidegen.site.pages.numbers import Numbers, anchor, figures
+from guidegen.site.pages.numbers import ShownNumbers, anchor, figures
 from guidegen.site.pages.page import Page
 from guidegen.site.pages.pair import pair_page
 from guidegen.site.pages.sentences import gain
@@ -102,7 +102,7 @@ def test_a_number_leads_to_its_row_and_shows_its_range() -> None:
     one = record()
     figure = dict(figures(one))["budget.added_kg"]
     assert figure.value is not None
-    shown = Numbers(one, "numbers.html").show("budget.added_kg", lead="+", ranged=True)
+    shown = ShownNumbers(one, "numbers.html").show("budget.added_kg", lead="+", ranged=True)
     assert 'href="numbers.html#n-budget-added-kg"' in shown
     assert f"{figure.value:.2f}\u202fkg" in shown
     assert f"{figure.value / 0.45359237:.1f}" in shown  # lb, exact since 1959

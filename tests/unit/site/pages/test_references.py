@@ -9,11 +9,12 @@ from pathlib import Path
 import pytest
 
 from guidegen.assess.reference import formulas
+from guidegen.heat import bibliography
 from guidegen.judge.fit.order_codes import OrderCode
 from guidegen.judge.safety.rules import RULES
 from guidegen.problems import Code
 from guidegen.site.codes import SiteCode
-from guidegen.site.pages import bibliography, methods
+from guidegen.site.pages import methods
 from guidegen.site.pages.page import Page
 
 

@@ -28,8 +28,11 @@ def pair(stands_out: list[dict[str, Any]], wound: bool = True, has_coil: bool = 
     })  # fmt: skip
 
 
-TRIM = {"action": "trim", "carries": None}
-OPEN = {"action": "cannot", "carries": None, "stands_out_mm": None}
+TRIM = {"action": "trim", "carries": None, "undecided": False}
+LEFT = {"action": "leave", "undecided": False}
+OPEN = {"action": "cannot", "carries": None, "stands_out_mm": None, "undecided": True}
+OLD = {"action": "cannot", "carries": None, "reason": "", "undecided": False}
+"""As a record kept it before decisions had reasons."""
 
 
 @pytest.mark.parametrize(
@@ -38,12 +41,13 @@ OPEN = {"action": "cannot", "carries": None, "stands_out_mm": None}
         (pair([]), "", "can be undone"),
         (pair([], wound=False), "", "can be undone"),  # a wall that is known to be smooth, whatever its size
         (pair([TRIM]), "one cut on this variant", "can be undone, but for what is cut"),
-        (pair([{"action": "leave"}]), "", "can be undone"),
-        (pair([{"action": "leave"}], wound=False), "not known", "not known yet"),
-        (pair([{"action": "leave"}], has_coil=False), "", "can be undone"),
+        (pair([LEFT]), "", "can be undone"),
+        (pair([OPEN], wound=False), "not known", "not known yet"),
+        (pair([OLD]), "not known", "not known yet"),
+        (pair([LEFT], has_coil=False), "", "can be undone"),
         (pair([TRIM, OPEN]), "not known", "not known yet"),
-        (pair([{"action": "cannot", "carries": "unknown"}]), "not known", "not known yet"),
-        (pair([{"action": "cannot", "carries": "fuse"}]), "", "can be undone"),
+        (pair([{**OPEN, "carries": "unknown"}]), "not known", "not known yet"),
+        (pair([{**OPEN, "carries": "fuse", "undecided": False}]), "", "can be undone"),
     ],
 )
 def test_nothing_out_is_not_nobody_looked(one: Assessment, words: str, undo: str) -> None:

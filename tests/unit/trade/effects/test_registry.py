@@ -14,6 +14,7 @@ import pytest
 import guidegen
 from guidegen.assess import columns, inputs
 from guidegen.assess.after_use import cool_down_part
+from guidegen.assess.asking import slowest
 from guidegen.assess.columns import NAMES
 from guidegen.assess.network_of import with_kit, without_kit
 from guidegen.trade import effects
@@ -110,7 +111,7 @@ def test_a_new_effect_is_its_file_and_its_word_in_the_union(monkeypatch: pytest.
     assert np.array_equal(after.case, plain.case + values["kit.warmer"] + values["kit.2.warmer"])
     assert np.ptp(after.case - plain.case) > 4.0
     listed = [*inputs.of_machine(MK2, catalogue()), *one.inputs()]
-    waits = cool_down_part(MK2, one, listed)
+    waits = cool_down_part(slowest(MK2, one, listed))
     assert waits.without.touch_s.value is not None
     assert waits.with_.touch_s.value is not None
     assert waits.with_.touch_s.value > waits.without.touch_s.value
@@ -124,5 +125,7 @@ def test_nobody_else_asks_for_the_kind_of_an_effect(path: Path) -> None:
     tree = ast.parse(path.read_text(encoding="utf-8"))
     words = {node.value for node in ast.walk(tree) if isinstance(node, ast.Constant)} & (set(KINDS) - {"none"})
     assert not words
-    names = {node.id for node in ast.walk(tree) if isinstance(node, ast.Name)} & {one.__name__ for one in EFFECTS}
+    asked = {node.id for call in ast.walk(tree) if isinstance(call, ast.Call | ast.MatchClass)
+             for node in ast.walk(call) if isinstance(node, ast.Name)}  # fmt: skip
+    names = asked & {one.__name__ for one in EFFECTS}
     assert names <= ({"FeedCoil"} if path.name == "kit.py" else set())
