@@ -68,7 +68,7 @@ def counted(things: Sized, name: str) -> str:
 def workshop(root: Path) -> Iterator[Catalogue]:
     """The catalogue of a workshop; everything that is said inside is in the workshop's language."""
     known = trade.load(root)
-    with language.spoken(known.workshop.language, root):
+    with language.in_language(known.workshop.language, root):
         yield known
 
 
@@ -99,7 +99,7 @@ def site_files(
     progress("writing the guides")
     shared = reference(known)
     guides = pages.render(records, shared)
-    told = editions.told_pages(root, guides.pages, records, edition)
+    told = editions.pages_with_changes(root, guides.pages, records, edition)
     progress(f"making the shell with {engine_name}")
     name = edition.edition if edition else EDITION
     context = pages.shell_context(records, shared.publisher, {page.path for page in told})

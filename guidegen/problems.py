@@ -122,7 +122,7 @@ class Code(Explained):
         "A self-check with more questions, steps or ways to mend than anybody would go through. "
         "Settle facts in the variant's data, or ask for fewer.",
     )
-    SAID_TWICE = "X19", "Something is written that the program adds up from another file. Two numbers would differ."
+    WRITTEN_TWICE = "X19", "Something is written that the program adds up from another file. Two numbers would differ."
     LANGUAGE = "X18", "The interface has no words in the workshop's language: nobody has translated them yet."
 
     IMPLAUSIBLE = "P01", "A value outside the range that such machines have. It may be right: look again."

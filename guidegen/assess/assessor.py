@@ -8,7 +8,7 @@ from guidegen.assess.kept import Kept
 from guidegen.assess.numbers import Numbers, Studies, compute
 from guidegen.assess.question import PairQuestion
 from guidegen.assess.wording import worded
-from guidegen.language import speech
+from guidegen.language import translation
 from guidegen.record import Assessment, Outline, places
 from guidegen.record.self_check import SelfCheck
 from guidegen.trade import Catalogue
@@ -100,7 +100,7 @@ class Assessor:
         # Places stand in the record: those of the inputs, and those of the steps.
         placed = [machine, kit, procedure, known.shared]
         names = f"{machine.id} {machine.family_name} {kit.id} {[*known.kits]}"
-        named = f"{self.edition} {speech().fingerprint} {self.draws} {names}"
+        named = f"{self.edition} {translation().fingerprint} {self.draws} {names}"
         digests = [one.digest if one else b"-" for one in parts]
         digests += [one.digest_of_places if one else b"-" for one in placed]
         return b"\0".join((named.encode(), *digests))

@@ -14,7 +14,7 @@ from guidegen.heat.bibliography import title_of
 from guidegen.heat.formula import Formula
 from guidegen.judge.fit.identify import which_of
 from guidegen.judge.fit.order_codes import OrderCode
-from guidegen.judge.fit.phrases import ORDER, SPOKEN
+from guidegen.judge.fit.phrases import ORDER, PHRASES
 from guidegen.judge.fit.walk import longest
 from guidegen.judge.safety.lint import DOCUMENTED
 from guidegen.problems import Code
@@ -37,7 +37,7 @@ from guidegen.trade.machine import Machine
 from guidegen.trade.paths import known_facts
 from guidegen.workshop.questions import Questions
 
-WORDS = CheckWords(spoken=MappingProxyType(SPOKEN), order=MappingProxyType(ORDER))
+WORDS = CheckWords(spoken=MappingProxyType(PHRASES), order=MappingProxyType(ORDER))
 
 
 def reference(known: Catalogue) -> Reference:

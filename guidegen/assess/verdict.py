@@ -105,22 +105,30 @@ def judged(known: Catalogue, machine: Machine, kit: Kit, edition: str) -> Judged
 
 def _not_judged(document: HasPlaces, loc: Loc, message: str, fix: str) -> CatalogueError:
     place, words = document.places[loc], f"{name_of(document, loc)}: {message}"
-    mend = fix or "compare a quantity with a quantity, a word with words"
-    return CatalogueError([Problem(place.path, place.line, place.column, Code.NOT_JUDGED, words, mend)])
+    remedy_words = fix or "compare a quantity with a quantity, a word with words"
+    return CatalogueError([Problem(place.path, place.line, place.column, Code.NOT_JUDGED, words, remedy_words)])
 
 
 def _too_large(machine: Machine, kit: Kit, message: str) -> CatalogueError:
     """The kit's requirements ask for it, on a variant of which too little is known."""
     place = kit.places.key(("requirements",))
-    said, _, fix = message.partition(": ")
-    words, code = f"requirements: on {machine.id} {said}", Code.SELF_CHECK_TOO_LARGE
+    what, _, fix = message.partition(": ")
+    words, code = f"requirements: on {machine.id} {what}", Code.SELF_CHECK_TOO_LARGE
     return CatalogueError([Problem(place.path, place.line, place.column, code, words, fix)])
 
 
 def fit_part(checked: Check) -> Fit:
     """The verdict with a reason per requirement."""
     reasons = tuple(
-        Reason(id=row.id, says=row.says, met=row.met, detail=row.detail, remedy=row.remedy, settles=row.settles)
+        Reason(
+            id=row.id,
+            says=row.says,
+            met=row.met,
+            detail=row.detail,
+            remedy=row.remedy,
+            remedies=row.remedies,
+            settles=row.settles,
+        )
         for row in checked.rows
     )
     return Fit(outcome=checked.evaluation.outcome, reasons=reasons)

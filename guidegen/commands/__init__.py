@@ -76,8 +76,8 @@ def own_fault(root: Path, error: Exception) -> int:
     try:
         note.parent.mkdir(exist_ok=True)
         note.write_text(f"guidegen {__version__}\n{text}", encoding="utf-8")
-        said = " ".join(str(error).split())[:200] or type(error).__name__
-        print_error(f"a fault of guidegen itself: {said}; the details are in {note.as_posix()}")
+        message = " ".join(str(error).split())[:200] or type(error).__name__
+        print_error(f"a fault of guidegen itself: {message}; the details are in {note.as_posix()}")
     except OSError:
         print_error(f"a fault of guidegen itself:\n{text}")
     return OURS

@@ -111,7 +111,7 @@ def _not_asked(name: str, facts: Mapping[str, Any]) -> str:
 def _read(arguments: argparse.Namespace, root: Path) -> int:
     from guidegen import pipeline
     from guidegen.commands import orders
-    from guidegen.commands.fit_text import told_order
+    from guidegen.commands.fit_text import order_report
 
     path, data = received_bytes(arguments.read)
     with pipeline.workshop(root) as known:
@@ -120,7 +120,7 @@ def _read(arguments: argparse.Namespace, root: Path) -> int:
     if arguments.json:
         print(json.dumps(_as_plain(received, changes), ensure_ascii=False, indent=1))
     else:
-        print("\n".join(told_order(received, changes)))
+        print("\n".join(order_report(received, changes)))
     report((*received.warnings, *received.problems))
     return AUTHOR if received.problems else OK
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from guidegen.commands.orders import Received
 from guidegen.judge.fit.order import OUTCOME_WORDS, to_order
 from guidegen.judge.fit.payload import Payload
-from guidegen.judge.fit.result import QuestionShown, Result, SetTold
+from guidegen.judge.fit.result import QuestionShown, RemedySetReport, Result
 
 STANDS = {True: "on these answers", False: "if the machine is as the variant's data say"}
 
@@ -42,7 +42,7 @@ def told(payload: Payload, result: Result) -> Iterator[str]:
         yield from _next(result.next, pair["variant"], pair["kit"])
 
 
-def _remedies(place: int, one: SetTold) -> Iterator[str]:
+def _remedies(place: int, one: RemedySetReport) -> Iterator[str]:
     notes = [f"{one.minutes:g} min"]
     notes += ["cuts something that does not grow back"] if one.cuts else []
     notes += ["mains work, for the electrically skilled only"] if one.mains_work else []
@@ -59,7 +59,7 @@ def _next(asked: QuestionShown, variant: str, kit: str) -> Iterator[str]:
     yield f"  guidegen fit {variant} {kit} --answer {asked.fact}=…"
 
 
-def told_order(received: Received, changes: Sequence[str]) -> Iterator[str]:
+def order_report(received: Received, changes: Sequence[str]) -> Iterator[str]:
     """What the order says, whether it holds, and what changed since."""
     order, pair = received.order, received.payload["pair"]
     yield f"{pair['variant_name']} with {pair['kit_name']}, revision {order.revision}, edition {order.edition}"

@@ -160,9 +160,9 @@ def reported(received: Received, known: Catalogue) -> dict[str, str]:
         if kind is not None:
             found["control.kind"] = kind.text
     for name, answer in (judgement.answers if judgement is not None else {}).items():
-        said = stated(facts[name], answer) if name in facts else None
-        if said is not None:
-            found[name] = said if name == "control.kind" else Reported(said, note)
+        reported = stated(facts[name], answer) if name in facts else None
+        if reported is not None:
+            found[name] = reported if name == "control.kind" else Reported(reported, note)
     return found
 
 

@@ -12,6 +12,6 @@ from guidegen.editions.anew import make as make_anew
 from guidegen.editions.around import refresh
 from guidegen.editions.edition import Edition
 from guidegen.editions.publishing import Order, Published, publish
-from guidegen.editions.telling import Since, told_pages
+from guidegen.editions.since import Since, pages_with_changes
 
-__all__ = ["Edition", "Order", "Published", "Since", "make_anew", "publish", "refresh", "told_pages"]
+__all__ = ["Edition", "Order", "Published", "Since", "make_anew", "pages_with_changes", "publish", "refresh"]

@@ -28,7 +28,7 @@ from guidegen.editions.change import GuideChanges
 from guidegen.editions.compare import compare
 from guidegen.editions.edition import ANEW, DRAFT, FILE, SUMS, Edition
 from guidegen.editions.template import in_language_of
-from guidegen.language import speech
+from guidegen.language import translation
 from guidegen.problems import EnvironmentProblem
 from guidegen.site.engine.settings import read_settings
 from guidegen.site.output import OutputTree, manifest_path
@@ -196,7 +196,7 @@ def _key(root: Path, folders: dict[str, str]) -> str:
         *(path for name in folders for path in sorted(kept.folder_of(root, name).glob("*.json"))),
         *(site / folder / FILE for folder in folders.values()),
     ]
-    whole = hashlib.sha256(_code() + speech().fingerprint.encode())
+    whole = hashlib.sha256(_code() + translation().fingerprint.encode())
     for path in paths:
         data = path.read_bytes() if path.is_file() else b"-"
         whole.update(len(data).to_bytes(8, "little") + data)

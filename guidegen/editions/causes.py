@@ -106,7 +106,7 @@ def between(old: Data, new: Data) -> Between:
     return Between(program, data, written)
 
 
-def told(why: str | None, causes: Causes) -> str | None:
+def if_notifiable(why: str | None, causes: Causes) -> str | None:
     """Why a change must be told; None where the program alone caused it."""
     return None if PROGRAM.issuperset(causes) else why
 

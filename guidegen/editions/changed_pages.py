@@ -49,9 +49,9 @@ def with_changes(
     """
     before = {f"{one['variant']['id']}/{one['kit']['id']}": one for one in old_records}
     now = {f"{one.variant.id}/{one.kit.id}": one for one in records}
-    told = [_linked(one, pages) for one in changes if one.guide in now and one.guide in before]
-    made = [_guide_page(one, now[one.guide], before[one.guide], older, facts) for one in told]
-    lead = {f"guides/{one.guide}/index.html": one for one in told}
+    linked = [_linked(one, pages) for one in changes if one.guide in now and one.guide in before]
+    made = [_guide_page(one, now[one.guide], before[one.guide], older, facts) for one in linked]
+    lead = {f"guides/{one.guide}/index.html": one for one in linked}
     changed = [leading(page, lead[page.path], older) if page.path in lead else page for page in pages]
     return (*changed, *made, edition_page(changes, set(now), older, facts))
 

@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from difflib import SequenceMatcher
 from typing import Any
 
-from guidegen.editions.causes import Between, Causes, told
+from guidegen.editions.causes import Between, Causes, if_notifiable
 from guidegen.editions.change import PROGRAM, Change
 from guidegen.editions.compare_words import DANGERS, statement_causes
 from guidegen.editions.pairs import both, pairs
@@ -42,11 +42,17 @@ def course_changes(course: str, old: Data, new: Data, two: Between) -> Iterator[
         if key in before:
             yield from _of_step(where, before[key], step, two)
         else:
-            why = told(gettext("a step with mains, pressure or heat is new"), causes) if is_grave(step) else None
+            why = (
+                if_notifiable(gettext("a step with mains, pressure or heat is new"), causes) if is_grave(step) else None
+            )
             yield Change("step", _named(where, step), None, step["do"], why, _place(step), causes)
     for key, step in before.items():
         if key not in after:
-            why = told(gettext("a step with mains, pressure or heat is gone"), causes) if is_grave(step) else None
+            why = (
+                if_notifiable(gettext("a step with mains, pressure or heat is gone"), causes)
+                if is_grave(step)
+                else None
+            )
             yield Change("step", _named(where, step), step["do"], None, why, causes=causes)
     yield from _moved(where, before, after, causes)
 
@@ -121,14 +127,14 @@ def _of_step(where: str, old: Data, new: Data, two: Between) -> Iterator[Change]
     limits = limit_text(old["hold"]), limit_text(new["hold"])
     if limits[0] != limits[1]:
         why = limit_causes(old, new, two, causes)
-        yield Change("limit", name, *limits, told(gettext("an acceptance limit changed"), why), place, why)
+        yield Change("limit", name, *limits, if_notifiable(gettext("an acceptance limit changed"), why), place, why)
     grave = gettext(GRAVE) if is_grave(old) or is_grave(new) else None
     yield from _statements(name, place, grave, old, new, two)
     words = _words(old), _words(new)
     if words[0] != words[1]:
         keys = [key for key in dict.fromkeys([*words[0], *words[1]]) if words[0].get(key) != words[1].get(key)]
         old_text, new_text = ("; ".join(filter(None, (_text(side.get(key)) for key in keys))) for side in words)
-        yield Change("step", name, old_text, new_text, told(grave, causes), place, causes, thing=new["key"])
+        yield Change("step", name, old_text, new_text, if_notifiable(grave, causes), place, causes, thing=new["key"])
 
 
 def limit_causes(old: Data, new: Data, two: Between, step: Causes) -> Causes:
@@ -149,7 +155,7 @@ def _statements(name: str, place: str, grave: str | None, old: Data, new: Data, 
         if texts[0] != texts[1]:
             causes = statement_causes(one, other, two)
             hazard = (other or one)["id"]
-            yield Change("statement", name, *texts, told(grave, causes), place, causes, thing=hazard)
+            yield Change("statement", name, *texts, if_notifiable(grave, causes), place, causes, thing=hazard)
 
 
 def _words(step: Data) -> dict[str, Any]:
@@ -189,7 +195,7 @@ def _moved(where: str, before: Mapping[str, Data], after: Mapping[str, Data], ca
         if key not in kept:
             passed = _passed(key, old, new)
             grave = any(is_grave(after[other]) for other in (key, *passed))
-            why = told(gettext("a step changed places with one with mains, pressure or heat"), causes)
+            why = if_notifiable(gettext("a step changed places with one with mains, pressure or heat"), causes)
             step = after[key]
             name = gettext("step {number}")
             order = name.format(number=before[key]["number"]), name.format(number=step["number"])

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from guidegen.editions.causes import Between, Causes, told
+from guidegen.editions.causes import Between, Causes, if_notifiable
 from guidegen.editions.change import Change
 from guidegen.editions.pairs import both, pairs
 from guidegen.editions.values import statement_text
@@ -45,7 +45,7 @@ def _statements(before: Data, after: Data, two: Between) -> Iterator[Change]:
         texts = both(one, other, statement_text)
         if texts[0] != texts[1]:
             side, causes = other or one, statement_causes(one, other, two)
-            grave = told(gettext(GRAVE_STATEMENT), causes) if side.get("kind") in DANGERS else None
+            grave = if_notifiable(gettext(GRAVE_STATEMENT), causes) if side.get("kind") in DANGERS else None
             name = side.get("type_of_hazard") or side["id"]
             yield Change("statement", name, *texts, grave, "install.html#hazards", causes, thing=side["id"])
 
@@ -73,7 +73,7 @@ def _stop_use(before: Data, after: Data, two: Between) -> Iterator[Change]:
     gone = [text for text in before["stop_use"] if text not in after["stop_use"]]
     come = [text for text in after["stop_use"] if text not in before["stop_use"]]
     causes, name = two.words("procedure.stop_use", "machine"), gettext("stop using the machine when")
-    why = told(gettext("when to stop using the machine changed"), causes)
+    why = if_notifiable(gettext("when to stop using the machine changed"), causes)
     for text in gone:
         yield Change("statement", name, text, None, why, causes=causes)
     for text in come:

@@ -87,8 +87,8 @@ def to_branch(root: Path, branch: str) -> Delivered:
         command += ["--message", f"Publish edition {names[0]}", made]
         done = subprocess.run(command, cwd=root, capture_output=True, text=True, check=False)
     if done.returncode:
-        said = " ".join((done.stderr or done.stdout).split())
-        raise EnvironmentProblem(f"the branch {branch} could not be written: {said}")
+        output = " ".join((done.stderr or done.stdout).split())
+        raise EnvironmentProblem(f"the branch {branch} could not be written: {output}")
     return Delivered(names, len(files))
 
 
@@ -97,7 +97,7 @@ def recover(root: Path, branch: str | None, folder: Path | None) -> Delivered:
 
     What is here already and whole stays; pages that were made anew give way to the originals.
     """
-    _mend_list(root)
+    _repair_list(root)
     if folder is not None:
         return _recover_from(root, folder, folder.as_posix())
     assert branch is not None
@@ -111,7 +111,7 @@ def recover(root: Path, branch: str | None, folder: Path | None) -> Delivered:
     return Delivered(tuple(name for one in done for name in one.editions), sum(one.files for one in done))
 
 
-def _mend_list(root: Path) -> None:
+def _repair_list(root: Path) -> None:
     """Make a damaged list anew from the editions that lie here whole; without their seal none can be told."""
     site = place.site_of(root)
     try:

@@ -24,8 +24,8 @@ def git(root: Path, *words: str) -> bytes:
     except FileNotFoundError as error:
         raise EnvironmentProblem("git is not installed, and editions stand on the workshop's history") from error
     if done.returncode:
-        said = " ".join(done.stderr.decode(errors="replace").split())
-        raise EnvironmentProblem(f"git {words[0]} was refused: {said}")
+        output = " ".join(done.stderr.decode(errors="replace").split())
+        raise EnvironmentProblem(f"git {words[0]} was refused: {output}")
     return done.stdout
 
 
@@ -39,10 +39,10 @@ def refuse_uncommitted(root: Path, besides: str) -> None:
     except EnvironmentProblem as error:
         if "not installed" in str(error):
             raise
-        mend = f"git init {_quoted(root)} && git -C {_quoted(root)} add . && "
+        before = f"git init {_quoted(root)} && git -C {_quoted(root)} add . && "
         raise Uncommitted(
             f"{root.resolve().as_posix()} has no history yet, so nobody could tell later what an edition was made "
-            f"from\n  fix: {mend}git -C {_quoted(root)} commit -m 'Begin'"
+            f"from\n  fix: {before}git -C {_quoted(root)} commit -m 'Begin'"
         ) from error
     paths = [path for path in changed(root) if not path.startswith(f"{besides}/")]
     if not paths:
@@ -61,8 +61,8 @@ def refuse_uncommitted(root: Path, besides: str) -> None:
 def changed(root: Path) -> tuple[str, ...]:
     """Every path below `root` that differs from the last commit, seen from there; what git ignores does not count."""
     prefix = git(root, "rev-parse", "--show-prefix").decode().strip()
-    said = git(root, "status", "--porcelain", "-z", "--untracked-files=all", "--no-renames", "--", ".")
-    paths = (entry[3:] for entry in said.decode(errors="surrogateescape").split("\0") if entry)
+    output = git(root, "status", "--porcelain", "-z", "--untracked-files=all", "--no-renames", "--", ".")
+    paths = (entry[3:] for entry in output.decode(errors="surrogateescape").split("\0") if entry)
     return tuple(sorted(path.removeprefix(prefix) for path in paths))
 
 

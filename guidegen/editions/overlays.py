@@ -20,7 +20,7 @@ from guidegen.site.charts.axes import (
     WARMING_TEMPERATURE,
     rows_of,
     short,
-    told,
+    shown_value,
 )
 from guidegen.site.charts.drops import ASIDE, ROW
 from guidegen.site.charts.figure import Bar, Curve, Label, Layer, Point, Reach, Table, chart
@@ -48,7 +48,7 @@ def _drops(record: Assessment, before: Data, older: str, newer: str) -> Markup |
         was = ((before.get("drinks") or {}).get(name) or {}).get("with", {}).get("sensor_drop_k")
         if was and was["value"] is not None and drink.with_.sensor_drop_k.value is not None:
             pairs.append((drink.name, Figure.model_validate(dict(was)), drink.with_.sensor_drop_k))
-    if all(told(old, "k") == told(new, "k") for _, old, new in pairs):
+    if all(shown_value(old, "k") == shown_value(new, "k") for _, old, new in pairs):
         return None
     layers: list[Layer] = []
     for i, (name, old, new) in enumerate(pairs):
@@ -74,7 +74,7 @@ def _drops(record: Assessment, before: Data, older: str, newer: str) -> Markup |
         ).format(older=older, newer=newer),
         table=Table(
             (gettext("Drink"), sentence(older), sentence(newer)),
-            [(name, told(old, "k"), told(new, "k")) for name, old, new in pairs],
+            [(name, shown_value(old, "k"), shown_value(new, "k")) for name, old, new in pairs],
         ),
     )
 

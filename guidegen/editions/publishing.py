@@ -145,8 +145,8 @@ def _reason(changes: Sequence[GuideChanges], has_older: bool) -> str:
     changed = sum(bool(one.own) for one in changes) - new
     anew = sum(bool(one.changes) for one in changes) - new - changed
     counted = ((changed, "changed"), (anew, "computed or worded anew by the program"), (new, "new"))
-    told = [f"{count} guide{'s' if count > 1 else ''} {what}" for count, what in counted if count]
-    return f"{', '.join(told) or 'Nothing changed in any guide'}.".capitalize()
+    parts = [f"{count} guide{'s' if count > 1 else ''} {what}" for count, what in counted if count]
+    return f"{', '.join(parts) or 'Nothing changed in any guide'}.".capitalize()
 
 
 def _asks_for_note(name: str, older: str, grave: Sequence[GuideChanges]) -> str:

@@ -80,8 +80,8 @@ def _stands(guide: str, changes: GuideChanges, since: Sequence[Edition], newest:
         return Standing("changed", gettext("Only computed or worded anew by the program."), page)
     words = "; ".join(one.sentence() for one in causes[:MOST_CHANGES])
     more = len(causes) - MOST_CHANGES
-    said = gettext("Changed: {changes}; and {count} more.") if more > 0 else gettext("Changed: {changes}.")
-    return Standing("changed", said.format(changes=words, count=more), page)
+    sentence = gettext("Changed: {changes}; and {count} more.") if more > 0 else gettext("Changed: {changes}.")
+    return Standing("changed", sentence.format(changes=words, count=more), page)
 
 
 def _doubted(stands: Standing, guide: str, since: Sequence[Edition], gone: Sequence[Withdrawal]) -> Standing:

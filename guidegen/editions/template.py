@@ -10,7 +10,7 @@ from typing import Any
 
 import jinja2
 
-from guidegen.language import SOURCE, speech, spoken
+from guidegen.language import SOURCE, in_language, translation
 from guidegen.site.template import environment_of
 
 
@@ -18,7 +18,7 @@ from guidegen.site.template import environment_of
 def environment() -> jinja2.Environment:
     """The templates of this package."""
     made = environment_of("guidegen.editions")
-    made.globals["language"] = lambda: speech().code
+    made.globals["language"] = lambda: translation().code
     return made
 
 
@@ -33,5 +33,5 @@ def in_language_of(root: Path) -> Iterator[None]:
     import yaml
 
     held = yaml.safe_load((root / "content" / "workshop.yml").read_text(encoding="utf-8-sig"))
-    with spoken(str(held.get("language", SOURCE)), root):
+    with in_language(str(held.get("language", SOURCE)), root):
         yield

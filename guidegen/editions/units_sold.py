@@ -132,6 +132,6 @@ def affected(
             continue
         for one in between.get(unit.edition, ()):
             if one.guide == unit.guide and one.notifiable:
-                told = "; ".join(change.sentence() for change in one.notifiable[:MOST_CHANGES])
+                text = "; ".join(change.sentence() for change in one.notifiable[:MOST_CHANGES])
                 more = len(one.notifiable) - MOST_CHANGES
-                yield unit, f"{told}; and {more} more" if more > 0 else told
+                yield unit, f"{text}; and {more} more" if more > 0 else text

@@ -135,24 +135,24 @@ class Fleet:
         if states.ndim != 2 or states.shape[1] != self.longest:
             raise ValueError("states: as long as the longest state")
         pulls = np.tile(np.array(pull.row()), (m, 1)) if isinstance(pull, Pull) else np.ascontiguousarray(pull)
-        told = np.full((m, shot.TOLD), np.nan)
-        told[:, shot.WAIT], told[:, shot.FOLLOW], told[:, shot.HALT] = wait, follow, halt
+        given = np.full((m, shot.GIVEN), np.nan)
+        given[:, shot.WAIT], given[:, shot.FOLLOW], given[:, shot.HALT] = wait, follow, halt
         if facts is not None:
-            told[:, [shot.IDLE_LOW, shot.IDLE_HIGH, shot.IDLE_COIL]] = facts[rows][:, [LOW, HIGH, PARKED]]
-        times = told[:, : shot.HALT]
+            given[:, [shot.IDLE_LOW, shot.IDLE_HIGH, shot.IDLE_COIL]] = facts[rows][:, [LOW, HIGH, PARKED]]
+        times = given[:, : shot.HALT]
         if pulls.shape != (m, 3) or not all(np.isfinite(one).all() and (one >= 0).all() for one in (pulls, times)):
             raise ValueError("a shot needs a finite flow, duration, wait and follow, none of them below zero")
         results = np.full((m, shot.RESULTS), np.nan)
         begun, drawn = (np.zeros((m if keep else 0, self.longest)) for _ in range(2))
-        length = shot.longest_trace(0, 1, rows, self.p, pulls, told) if show and m else 0
+        length = shot.longest_trace(0, 1, rows, self.p, pulls, given) if show and m else 0
         curve, written = np.full((length, COLUMNS), np.nan), [0]
 
         def compute(start: int, stop: int) -> None:
             mine = curve if start == 0 else curve[:0]
-            longest = shot.longest_trace(start, stop, rows, self.p, pulls, told)
+            longest = shot.longest_trace(start, stop, rows, self.p, pulls, given)
             width = max(self.longest, LUMPED, self.cells + 1)
             got = shot.shot_rows(
-                start, stop, rows, self.p, self.modes, self.exact, states, pulls, told, results, begun, drawn, mine,
+                start, stop, rows, self.p, self.modes, self.exact, states, pulls, given, results, begun, drawn, mine,
                 np.empty((longest, COLUMNS)), np.empty(self.longest), np.zeros((WORK, width)),
             )  # fmt: skip
             if start == 0:

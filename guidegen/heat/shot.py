@@ -57,7 +57,7 @@ MASS_FLOW, FLOW, DURATION = range(3)
 # What a shot is told: s to wait before it, s to watch after it, the coil's outlet at which it ends early, the sensor's
 # lowest and highest temperature at idle, and that of parked water, K.
 WAIT, FOLLOW, HALT, IDLE_LOW, IDLE_HIGH, IDLE_COIL = range(6)
-TOLD = 6
+GIVEN = 6
 WAITING, DRAWING, FOLLOWING = range(3)
 """The legs of a shot."""
 
@@ -71,19 +71,19 @@ COIL_NEAR, BAND = 5.0, 0.5
 
 
 @kernel
-def longest_trace(start: int, stop: int, who: Whole, p_all: Matrix, pulls: Matrix, told: Matrix) -> int:
+def longest_trace(start: int, stop: int, who: Whole, p_all: Matrix, pulls: Matrix, given: Matrix) -> int:
     """Rows that the longest trace of some shots needs."""
     longest = NOUGHT
     for i in range(start, stop):
         p = p_all[who[i]]
-        rows = trace_rows(p, pulls[i, FLOW], pulls[i, DURATION]) + trace_rows(p, 0.0, told[i, FOLLOW])
+        rows = trace_rows(p, pulls[i, FLOW], pulls[i, DURATION]) + trace_rows(p, 0.0, given[i, FOLLOW])
         longest = max(longest, rows)
     return int(longest)
 
 
 @kernel
 def shot_rows(start: int, stop: int, who: Whole, p_all: Matrix, modes: Matrix, exact: Tower, states: Matrix,
-              pulls: Matrix, told: Matrix, results: Matrix, begun: Matrix, drawn: Matrix,
+              pulls: Matrix, given: Matrix, results: Matrix, begun: Matrix, drawn: Matrix,
               curve: Matrix, trace: Matrix, whole: Vector, work: Matrix) -> int:  # fmt: skip
     """Shots, each from its own full state: wait, draw, watch, judge.
 
@@ -102,7 +102,7 @@ def shot_rows(start: int, stop: int, who: Whole, p_all: Matrix, modes: Matrix, e
             if which == DRAWING:
                 energy = full[DRAWN_ENERGY]
                 keep(full, begun, i)
-            flow, duration, halt, clock = leg_of(which, pull, told[i])
+            flow, duration, halt, clock = leg_of(which, pull, given[i])
             if duration > 0.0:
                 into = trace[:0] if which == WAITING else trace
                 rows = leg(full, p, modes, work, exact[who[i]], flow, duration, halt, clock, into, rows)
@@ -112,7 +112,7 @@ def shot_rows(start: int, stop: int, who: Whole, p_all: Matrix, modes: Matrix, e
                 result[AT.mean_outlet] = p[FEED] + (full[DRAWN_ENERGY] - energy) / (pull[FLOW] * pull[DURATION])
                 keep(full, drawn, i)
         if end > 1:
-            judge(trace, end, rows, pull, told[i], p[CELLS] > 0.0, result)
+            judge(trace, end, rows, pull, given[i], p[CELLS] > 0.0, result)
         if i == start and len(curve) >= rows:
             for row in range(rows):
                 copy(trace[row], curve[row])

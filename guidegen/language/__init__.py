@@ -26,7 +26,7 @@ SOURCE = "en"
 
 
 @dataclass(frozen=True)
-class Speech:
+class Translation:
     """A language by its code, its words, and what changes when any of them does."""
 
     code: str = SOURCE
@@ -34,25 +34,25 @@ class Speech:
     fingerprint: str = ""
 
 
-_ENGLISH = Speech()
-_SPOKEN: ContextVar[Speech | None] = ContextVar("spoken", default=None)
+_ENGLISH = Translation()
+_CURRENT: ContextVar[Translation | None] = ContextVar("spoken", default=None)
 
 
-def speech() -> Speech:
+def translation() -> Translation:
     """What is spoken; English where nobody chose."""
-    return _SPOKEN.get() or _ENGLISH
+    return _CURRENT.get() or _ENGLISH
 
 
 @contextmanager
-def spoken(language: str, root: Path) -> Iterator[None]:
+def in_language(language: str, root: Path) -> Iterator[None]:
     """Everything inside is in this language; `root` is the workshop, which may bring a catalogue of its own."""
-    from guidegen.language.catalogues import speech_of
+    from guidegen.language.catalogues import translation_of
 
-    token = _SPOKEN.set(speech_of(language, root))
+    token = _CURRENT.set(translation_of(language, root))
     try:
         yield
     finally:
-        _SPOKEN.reset(token)
+        _CURRENT.reset(token)
 
 
 def gettext(message: str) -> str:
@@ -61,7 +61,7 @@ def gettext(message: str) -> str:
     >>> gettext("Does it fit?"), gettext("")
     ('Does it fit?', '')
     """
-    return speech().words.gettext(message) if message else ""
+    return translation().words.gettext(message) if message else ""
 
 
 def ngettext(one: str, many: str, count: float) -> str:
@@ -70,13 +70,13 @@ def ngettext(one: str, many: str, count: float) -> str:
     >>> ngettext("{count} step", "{count} steps", 2).format(count=2)
     '2 steps'
     """
-    return speech().words.ngettext(one, many, math.ceil(count))
+    return translation().words.ngettext(one, many, math.ceil(count))
 
 
-def said(message: str, **values: object) -> Markup:
+def translated(message: str, **values: object) -> Markup:
     """The message with numbers and links in it: as HTML, values that are not HTML escaped.
 
-    >>> said("{mass} more", mass="<1 g")
+    >>> translated("{mass} more", mass="<1 g")
     Markup('&lt;1 g more')
     """
     return Markup(gettext(message)).format(**values)
@@ -87,7 +87,7 @@ def marked(message: str) -> str:
     return message
 
 
-def teach(environment: jinja2.Environment) -> jinja2.Environment:
+def install_gettext(environment: jinja2.Environment) -> jinja2.Environment:
     """Let templates of an environment speak: `_()` and `{% trans %}`, values escaped, messages may hold markup."""
     environment.add_extension("jinja2.ext.i18n")
     environment.install_gettext_callables(gettext, ngettext, newstyle=True)  # type: ignore[attr-defined]

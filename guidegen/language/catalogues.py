@@ -10,7 +10,7 @@ from importlib import resources
 from importlib.resources.abc import Traversable
 from pathlib import Path
 
-from guidegen.language import SOURCE, Speech
+from guidegen.language import SOURCE, Translation
 from guidegen.problems import one_of
 
 OWN = "content/words"
@@ -43,21 +43,21 @@ def known(language: str, root: Path) -> bool:
     return language.partition("-")[0] == SOURCE or catalogue_of(language, root) is not None
 
 
-def mend(language: str, root: Path) -> str:
+def fix(language: str, root: Path) -> str:
     """What to do where the interface has no words in a language."""
     there = languages(root)
     words = f"write {one_of(there)}" if len(there) > 1 else f"write {there[0]}, the only one there is"
     return f"{words}, or translate guidegen.pot to {OWN}/{language.partition('-')[0]}{ENDING}"
 
 
-def speech_of(language: str, root: Path) -> Speech:
+def translation_of(language: str, root: Path) -> Translation:
     """A language with its words; English ones where it has none, which the check of the catalogue has told already."""
     file = catalogue_of(language, root)
-    return Speech(language) if file is None else _read(file.read_bytes(), language)
+    return Translation(language) if file is None else _read(file.read_bytes(), language)
 
 
 @cache
-def _read(data: bytes, language: str) -> Speech:
+def _read(data: bytes, language: str) -> Translation:
     """A catalogue's text as words. What is not translated yet, or doubtful, stays English."""
     from babel.messages.mofile import write_mo
     from babel.messages.pofile import read_po
@@ -65,4 +65,4 @@ def _read(data: bytes, language: str) -> Speech:
     compiled = io.BytesIO()
     write_mo(compiled, read_po(io.BytesIO(data), locale=None, abort_invalid=True))
     words = gettext.GNUTranslations(io.BytesIO(compiled.getvalue()))
-    return Speech(language, words, hashlib.sha256(data).hexdigest())
+    return Translation(language, words, hashlib.sha256(data).hexdigest())

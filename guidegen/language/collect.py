@@ -19,7 +19,7 @@ PACKAGE = Path(__file__).parents[1]
 LOCALE = PACKAGE / "locale"
 TEMPLATE = "guidegen.pot"
 
-KEYWORDS = {"_": None, "gettext": None, "marked": None, "said": None, "ngettext": (1, 2)}
+KEYWORDS = {"_": None, "gettext": None, "marked": None, "translated": None, "ngettext": (1, 2)}
 CONSTRUCTORS = {"Spec": {0: "title", 2: "settles"}, "Output": {0: "name", 1: "meaning", 4: "missing"},
                 "Chapter": {0: "name", 1: "meaning"}, "Headline": {0: "words"},
                 "Phenomenon": {1: "title", 2: "text"}, "Axis": {0: "label"}}  # fmt: skip

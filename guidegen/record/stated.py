@@ -49,13 +49,17 @@ class KitPart(Record):
 
 
 class Reason(Record):
-    """One requirement of the kit on this variant. `met` is null while it cannot be told."""
+    """One requirement of the kit on this variant. `met` is null while it cannot be told.
+
+    `remedies` names, by id, the remedies that are not ruled out on this variant; null in old records.
+    """
 
     id: str
     says: str
     met: bool | None
     detail: str
     remedy: str | None = None
+    remedies: tuple[str, ...] | None = None
     settles: str | None = None
 
 

@@ -64,8 +64,8 @@ class PageFrame:
     def __init__(self, data: bytes, path: str) -> None:
         pieces = _MARK.split(data)
         self._texts, self._slots = pieces[::3], [name.decode() for name in pieces[1::3]]
-        told = dict(zip(self._slots, pieces[2::3], strict=True))
-        self.site_url = html.unescape((told.get("meta") or b"").decode().strip())
+        named = dict(zip(self._slots, pieces[2::3], strict=True))
+        self.site_url = html.unescape((named.get("meta") or b"").decode().strip())
         found = {name: self._slots.count(name) for name in {*SLOTS, *self._slots}}
         wrong = [
             f"{name} {number} times instead of {SLOTS.get(name, 0)}"

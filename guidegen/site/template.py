@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import jinja2
 
-from guidegen.language import teach
+from guidegen.language import install_gettext
 
 
 def environment_of(package: str) -> jinja2.Environment:
@@ -17,4 +17,4 @@ def environment_of(package: str) -> jinja2.Environment:
         lstrip_blocks=True,
         keep_trailing_newline=True,
     )
-    return teach(made)
+    return install_gettext(made)

@@ -50,7 +50,7 @@ def _minutes(known: Catalogue, asked: Questions, index: int, effort: Effort) -> 
     loc: Loc = ("remedies", index)
     if is_timed(known, effort) and effort.minutes is not None:
         words = f"the instruction of {effort.kit} says how long that takes"
-        yield problem(asked, (*loc, "minutes"), Code.SAID_TWICE, words, "delete minutes", key=True)
+        yield problem(asked, (*loc, "minutes"), Code.WRITTEN_TWICE, words, "delete minutes", key=True)
     elif not is_timed(known, effort) and effort.minutes is None:
         words = "no instruction says how long that takes"
         yield problem(asked, loc, Code.MISSING_KEY, words, "add minutes: 15, what it takes")

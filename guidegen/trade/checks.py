@@ -54,7 +54,7 @@ def _document(document: Document, sources: Sources | None) -> list[Problem]:
 def _language(known: Catalogue, root: Path) -> Iterator[Problem]:
     if known.workshop is not None and not catalogues.known(name := known.workshop.language, root):
         words = f"the interface has no words in {name}"
-        yield problem(known.workshop, ("language",), Code.LANGUAGE, words, catalogues.mend(name, root))
+        yield problem(known.workshop, ("language",), Code.LANGUAGE, words, catalogues.fix(name, root))
 
 
 def _ids_once(document: Document) -> Iterator[Problem]:

@@ -61,20 +61,20 @@ def _one(kind: str) -> Schema:
     model, where = KINDS[kind]
     references, schema = models_json_schema([(model, "validation")], ref_template="#/$defs/{model}")
     root = references[(model, "validation")]["$ref"].rsplit("/", 1)[-1]
-    definitions = {name: _mended(one) for name, one in schema["$defs"].items()}
+    definitions = {name: _cleaned(one) for name, one in schema["$defs"].items()}
     if kind == "machine":
         definitions = {name: _partial(one) for name, one in definitions.items()}
     definitions |= _fact_definitions()
     return {"$schema": _DIALECT, "description": where, **definitions.pop(root), "$defs": definitions}
 
 
-def _mended(node: Any) -> Any:
+def _cleaned(node: Any) -> Any:
     """Put the definitions of facts in place, and let text fields take what an editor reads as a number."""
     if isinstance(node, list):
-        return [_mended(item) for item in node]
+        return [_cleaned(item) for item in node]
     if not isinstance(node, dict):
         return node
-    more = {key: _mended(value) for key, value in node.items() if key not in ("x-fact", "x-choice")}
+    more = {key: _cleaned(value) for key, value in node.items() if key not in ("x-fact", "x-choice")}
     if "x-fact" in node:
         more["$ref"] = f"#/$defs/{node['x-fact']}"
     elif "x-choice" in node:

@@ -51,7 +51,7 @@ class _Reader:
         if value is None:
             raise refused(Code.EMPTY_VALUE, "has no value", f"write it like {self.example()}, or unknown")
         if not isinstance(value, dict):
-            raise refused(Code.WRONG_TYPE, f"got {quoted(value)}, one value is wanted", self.mend())
+            raise refused(Code.WRONG_TYPE, f"got {quoted(value)}, one value is wanted", self.fix())
         return self._read_mapping(value, default, source, info)
 
     def _read_mapping(self, value: dict[str, Any], default: Evidence, source: str | None, info: ValidationInfo) -> Any:
@@ -69,7 +69,7 @@ class _Reader:
             options = self._options(given)
             return self.make(SOME_UNITS, _place(given), known=False, spread=True, options=options, **beside)
         if not isinstance(given, str):
-            raise refused(Code.WRONG_TYPE, f"got {quoted(given)}, one value is wanted", self.mend(), ("is",))
+            raise refused(Code.WRONG_TYPE, f"got {quoted(given)}, one value is wanted", self.fix(), ("is",))
         text = str(given)
         if text in (UNKNOWN, SOME_UNITS):
             return self.make(text, _place(given), known=False, spread=text == SOME_UNITS, **beside)
@@ -101,7 +101,7 @@ class _Reader:
     def example(self) -> str:
         raise NotImplementedError
 
-    def mend(self) -> str:
+    def fix(self) -> str:
         return f"write it like {self.example()}"
 
 

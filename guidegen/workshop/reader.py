@@ -31,7 +31,7 @@ _HIDDEN = re.compile(
     "|[\U000e0000-\U000e0fff\ud800-\udfff]"
 )
 _NO_WORD = re.compile(r"null|true|false|[+-]?(\d+(\.\d*)?|\.\d+)([eE][+-]?\d+)?|")
-_MENDS = (
+_FIXES = (
     ("mapping values are not allowed", "put the text in quotes, or mend the indentation"),
     ("could not find expected ':'", "write key: value, with a space after the colon"),
     ("while scanning a quoted scalar", "close the quote"),
@@ -249,7 +249,7 @@ class _DocumentReader:
 
     def _not_yaml(self, error: yaml.MarkedYAMLError) -> None:
         words = f"{error.context or ''} {error.problem or ''}".strip()
-        fix = next((mend for start, mend in _MENDS if start in words), "look at quotes and indentation here")
+        fix = next((remedy for start, remedy in _FIXES if start in words), "look at quotes and indentation here")
         mark = error.problem_mark or error.context_mark
         if fix.startswith("close") and error.context_mark:
             # What was never closed is noticed much later; where it was opened is where it is mended.

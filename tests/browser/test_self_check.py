@@ -18,7 +18,7 @@ from fit_cases import cases, payload, random_answer
 import guidegen.site.web
 from guidegen.judge.fit.order import write
 from guidegen.judge.fit.order_text import read
-from guidegen.judge.fit.phrases import ORDER, SPOKEN
+from guidegen.judge.fit.phrases import ORDER, PHRASES
 from guidegen.judge.fit.walk import class_of, walk
 
 if TYPE_CHECKING:
@@ -123,7 +123,7 @@ def test_order_text_and_link_survive_the_way(blank: Tab, name: str) -> None:
     """The browser writes the order that Python writes, Python reads it, and the link gives the answers back."""
     carried = payload(CASES[name])
     sets = [one for one in sets_of_answers(carried["rules"], 200, seed=6) if walk(carried["rules"], one)["outcome"]]
-    spoken = {**carried, "words": {**SPOKEN, "order": ORDER}}
+    spoken = {**carried, "words": {**PHRASES, "order": ORDER}}
     texts, links = blank.evaluate(
         """([payload, sets]) => {
           const check = guidegenSelfCheck;

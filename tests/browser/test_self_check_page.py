@@ -20,7 +20,7 @@ sys.path.insert(0, str(Path(__file__).parents[1] / "fixtures"))
 from fit_cases import LOOKALIKE_QUESTIONS, LOOKALIKES, Case, cases, payload
 
 from guidegen.judge.fit.order_text import read
-from guidegen.judge.fit.phrases import SPOKEN
+from guidegen.judge.fit.phrases import PHRASES
 from guidegen.judge.fit.walk import walk
 from guidegen.site.pages.page import Heading, Page
 from guidegen.site.pages.self_check import body, head, which_body
@@ -210,7 +210,7 @@ def test_back_edit_and_mistakes(open_page: Open, address: str) -> None:
     box = page.locator(".sc-question:not([hidden])")
     box.locator("[data-number]").fill("about 1150")
     page.keyboard.press("Enter")
-    assert box.locator(".sc-error").inner_text() == SPOKEN["no_number"]
+    assert box.locator(".sc-error").inner_text() == PHRASES["no_number"]
     assert box.locator("[data-number]").get_attribute("aria-invalid") == "true"
     box.locator("[data-number]").fill("9999")
     page.keyboard.press("Enter")

@@ -35,11 +35,11 @@ def serve(
     draft, stop = Draft(root, engine_name, draws), threading.Event()
     before = snapshot(root)
     with server(draft, port) as running:
-        said: set[Problem] = set()
+        reported: set[Problem] = set()
 
         def refresh() -> bool:
             draft.refresh()
-            said.update(_said(draft, said))
+            reported.update(_report(draft, reported))
             return draft.unfinished
 
         threads = [
@@ -60,7 +60,7 @@ def serve(
     return 0
 
 
-def _said(draft: Draft, before: set[Problem]) -> tuple[Problem, ...]:
+def _report(draft: Draft, before: set[Problem]) -> tuple[Problem, ...]:
     """Print what was not wrong before, and return all that is wrong."""
     now = draft.problems
     for problem in now:

@@ -110,7 +110,7 @@ class Draft:
 
     def speaking(self, known: Catalogue) -> AbstractContextManager[None]:
         """Everything inside is said in the workshop's language."""
-        return language.spoken(known.workshop.language, self.root)
+        return language.in_language(known.workshop.language, self.root)
 
     def is_open(self, pair: Pair) -> bool:
         """Whether a page of a pair is open somewhere."""

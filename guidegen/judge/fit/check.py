@@ -54,7 +54,7 @@ def check(
     spread = frozenset(fact for fact in facts if is_spread(machine, fact))
     planned = plan(requirements, facts, spread, asked, table)
     rules = compile_rules(requirements, planned)
-    against = _speak_against(planned, rules, facts, spread)
+    against = _ruled_out(planned, rules, facts, spread)
     if against:
         left = tuple(one for one in planned.asked if one.fact not in against)
         planned = QuestionPlan({**planned.settled, **against}, left, planned.open)
@@ -63,7 +63,7 @@ def check(
     return Check(requirements, facts, evaluation, planned, rows(evaluation, facts, table), payload, table)
 
 
-def _speak_against(planned: QuestionPlan, rules: Rules, facts: Facts, spread: frozenset[str]) -> dict[str, Known]:
+def _ruled_out(planned: QuestionPlan, rules: Rules, facts: Facts, spread: frozenset[str]) -> dict[str, Known]:
     """Return what an earlier owner may have changed, is asked on no way, and by the data rules a remedy out.
 
     No outcome hangs on such a fact, so nobody is asked. Where the data agree with the remedy it is offered with the

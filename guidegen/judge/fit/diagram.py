@@ -49,17 +49,17 @@ class _Composer:
 
     def outcome(self, requirements: Requirements) -> int:
         now = self._all(self._condition(one) for one in requirements.roots)
-        return self._store.join(outcome_of, now, self._mended(requirements.roots))
+        return self._store.join(outcome_of, now, self._remedied(requirements.roots))
 
-    def _mended(self, conditions: Iterable[Condition]) -> int:
-        return self._all(self._mended_one(one) for one in conditions)
+    def _remedied(self, conditions: Iterable[Condition]) -> int:
+        return self._all(self._remedied_one(one) for one in conditions)
 
-    def _mended_one(self, condition: Condition) -> int:
+    def _remedied_one(self, condition: Condition) -> int:
         truth = self._condition(condition)
         if not condition.remedies:
             return truth
-        possible = self._any(self._mended(remedy.needs) for remedy in condition.remedies)
-        return self._store.join(_mend, truth, possible)
+        possible = self._any(self._remedied(remedy.needs) for remedy in condition.remedies)
+        return self._store.join(_remedy, truth, possible)
 
     def _condition(self, condition: Condition) -> int:
         if condition.id not in self._conditions:
@@ -92,7 +92,7 @@ class _Composer:
         return result
 
 
-def _mend(truth: Truth, possible: Truth) -> Truth:
+def _remedy(truth: Truth, possible: Truth) -> Truth:
     return truth | (~truth & possible)
 
 

@@ -1,4 +1,4 @@
-"""The judgement in words, for a table: what was asked, what is known, by how much it misses, what mends it."""
+"""The judgement in words, for a table: what was asked, what is known, by how much it misses, what remedies it."""
 
 from __future__ import annotations
 
@@ -16,7 +16,10 @@ from guidegen.workshop.fact_table import FactTable
 
 @dataclass(frozen=True)
 class FitRow:
-    """One requirement on one machine. `met` is None while it cannot be told."""
+    """One requirement on one machine. `met` is None while it cannot be told.
+
+    `remedies` are the ids of those that `remedy` offers in words: none that is ruled out on this machine.
+    """
 
     id: str
     says: str
@@ -24,6 +27,7 @@ class FitRow:
     detail: str
     detail_imperial: str
     remedy: str | None
+    remedies: tuple[str, ...]
     settles: str | None
 
 
@@ -35,27 +39,23 @@ def rows(evaluation: Evaluation, facts: Facts, table: FactTable) -> tuple[FitRow
 def _row(judged: JudgedCondition, facts: Facts, table: FactTable) -> FitRow:
     condition, truth = judged.condition, judged.truth
     comparisons = tuple(dict.fromkeys(comparisons_of(condition.test)))
+    remedies = judged.open_remedies if truth is Truth.FALSE else ()
     return FitRow(
         id=condition.id,
         says=condition.says,
         met=None if truth is Truth.UNKNOWN else truth is Truth.TRUE,
         detail="; ".join(detail(one, facts, table, imperial=False) for one in comparisons),
         detail_imperial="; ".join(detail(one, facts, table, imperial=True) for one in comparisons),
-        remedy=_remedies(judged),
+        remedy=remedied_by((one.kind, one.name) for one in remedies) if remedies else None,
+        remedies=tuple(one.id for one in remedies),
         settles=" · ".join(_settling(comparisons, facts, table)) or None if truth is Truth.UNKNOWN else None,
     )
 
 
-def _remedies(judged: JudgedCondition) -> str | None:
-    if judged.truth is not Truth.FALSE or not judged.condition.remedies:
-        return None
-    return mended_by((remedy.kind, remedy.name) for remedy in judged.condition.remedies)
+def remedied_by(remedies: Iterable[tuple[str, str]]) -> str:
+    """Return the ways to remedy a condition, from the kind and the name of each.
 
-
-def mended_by(remedies: Iterable[tuple[str, str]]) -> str:
-    """Return the ways to mend a condition, from the kind and the name of each.
-
-    >>> mended_by([("fabrication", "Trim it, then gauge it"), ("kit", "Banjo Feed")])
+    >>> remedied_by([("fabrication", "Trim it, then gauge it"), ("kit", "Banjo Feed")])
     'Trim it, then gauge it; or: Fit the kit Banjo Feed'
     """
     return gettext("; or: ").join(remedy_words(kind).format(name=name) for kind, name in remedies)

@@ -166,12 +166,12 @@ def _first(pattern: re.Pattern[str], lines: Sequence[Line]) -> tuple[Line, re.Ma
 
 
 def _outcome(line: Line, path: str, problems: list[Problem]) -> str:
-    spoken = {words: name for name, words in OUTCOME_WORDS.items()}
-    said = line.text.removeprefix("Outcome: ")
-    if said not in spoken:
-        words = f"the outcome {said[:40]!r} is none of {', '.join(spoken)}"
+    names = {words: name for name, words in OUTCOME_WORDS.items()}
+    sentence = line.text.removeprefix("Outcome: ")
+    if sentence not in names:
+        words = f"the outcome {sentence[:40]!r} is none of {', '.join(names)}"
         problems.append(problem(path, line.spot, OrderCode.GARBLED, words))
-    return spoken.get(said, "")
+    return names.get(sentence, "")
 
 
 def _answers(lines: Sequence[Line], path: str, spots: dict[str, Spot]) -> tuple[dict[str, str], list[Problem]]:

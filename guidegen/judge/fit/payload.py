@@ -13,7 +13,7 @@ from typing import TypedDict
 from guidegen.judge.comparison import comparisons_of
 from guidegen.judge.fit.answers import SOMETHING_ELSE
 from guidegen.judge.fit.build import applies
-from guidegen.judge.fit.explained import detail, mended_by, wanted
+from guidegen.judge.fit.explained import detail, remedied_by, wanted
 from guidegen.judge.fit.questions import QuestionPlan
 from guidegen.judge.fit.requirements import Requirements
 from guidegen.judge.fit.rules import compact
@@ -199,7 +199,7 @@ def _condition(condition: Condition, plan: QuestionPlan, table: FactTable) -> Co
         says=condition.says,
         because=condition.because,
         wanted=wanted(condition.test, table),
-        mended=mended_by([(remedy.kind, remedy.name) for remedy in condition.remedies]) or None,
+        mended=remedied_by([(remedy.kind, remedy.name) for remedy in condition.remedies]) or None,
         detail="; ".join(detail(one, plan.settled, table, imperial=False) for one in comparisons) if settled else None,
     )
 

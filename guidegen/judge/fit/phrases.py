@@ -7,7 +7,7 @@ from typing import Any
 from guidegen.judge.fit.order import NOTHING_TO_ORDER, OUTCOME_WORDS, TITLE
 from guidegen.language import marked
 
-SPOKEN: dict[str, Any] = {
+PHRASES: dict[str, Any] = {
     "not_sure": marked("Not sure"),
     "photo": marked("I can’t tell, here is a photo"),
     "pick": marked("Pick an answer. “Not sure” is one."),

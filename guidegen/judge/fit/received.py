@@ -46,7 +46,7 @@ def judged(order: OrderText, payload: Payload) -> JudgedOrder:
         problems += _asked(order, payload, found)
     choice = choice_of(order, found)
     if found["outcome"] is not None and not problems:
-        problems += _said(order, found, choice)
+        problems += _outcome(order, found, choice)
         if not problems:
             problems += _compared(order, write(payload, answers, choice or 0))
     return JudgedOrder(answers, found, choice or 0, tuple(problems))
@@ -90,7 +90,7 @@ def _asked(order: OrderText, payload: Payload, found: Walk) -> Iterator[Problem]
                 yield order.problem(OrderCode.BAD_ANSWER, name, words, "delete the line, or ask for the text again")
 
 
-def _said(order: OrderText, found: Walk, choice: int | None) -> Iterator[Problem]:
+def _outcome(order: OrderText, found: Walk, choice: int | None) -> Iterator[Problem]:
     """The outcome and the chosen remedies, against what the answers give."""
     outcome = found["outcome"] or ""
     if outcome != order.outcome:
@@ -111,18 +111,18 @@ def _compared(order: OrderText, text: str) -> Iterator[Problem]:
         for word in line.words:
             there: Word | None = words.pop(0) if words else None
             if there is None:
-                said = f"the text ends before “{line.text}”"
-                yield problem(order.path, order.tail[-1].words[-1].spot, OrderCode.CUT_OFF, said)
+                message = f"the text ends before “{line.text}”"
+                yield problem(order.path, order.tail[-1].words[-1].spot, OrderCode.CUT_OFF, message)
                 return
             if there.text != word.text:
-                said = f"here stands “{there.text[:40]}”, for these answers the page wrote “{line.text}”"
-                yield problem(order.path, there.spot, OrderCode.EDITED, said)
+                message = f"here stands “{there.text[:40]}”, for these answers the page wrote “{line.text}”"
+                yield problem(order.path, there.spot, OrderCode.EDITED, message)
                 return
     spots = {word.spot for word in words}
     for line in order.tail:
         if line.spot in spots and _PART.match(line.text):
-            said = f"“{line.text[:60]}” is not in what the page wrote for these answers"
-            yield problem(order.path, line.spot, OrderCode.EDITED, said, "order it by a text of its own")
+            message = f"“{line.text[:60]}” is not in what the page wrote for these answers"
+            yield problem(order.path, line.spot, OrderCode.EDITED, message, "order it by a text of its own")
 
 
 # --- and today ---------------------------------------------------------------------------------------

@@ -13,7 +13,7 @@ from typing import Literal
 
 from guidegen.judge.comparison import Facts, RequirementError
 from guidegen.judge.fit.remedies import RemedySet, sufficient_sets
-from guidegen.judge.fit.tree import Condition, all_conditions
+from guidegen.judge.fit.tree import Condition, Remedy, all_conditions
 from guidegen.judge.logic import Truth, all_of, any_of
 
 Outcome = Literal["fits", "fits-with-conditions", "does-not-fit", "cannot-tell-yet"]
@@ -42,10 +42,11 @@ class Requirements:
 
 @dataclass(frozen=True)
 class JudgedCondition:
-    """One condition with its truth on this machine."""
+    """One condition with its truth on this machine, and those of its remedies that are not ruled out on it."""
 
     condition: Condition
     truth: Truth
+    open_remedies: tuple[Remedy, ...]
 
     @property
     def disqualifies(self) -> bool:
@@ -74,19 +75,24 @@ def evaluate(requirements: Requirements, facts: Facts) -> Evaluation:
     outcome = outcome_of(as_it_is(requirements.roots, truths), with_remedies(requirements.roots, truths))
     return Evaluation(
         outcome,
-        tuple(JudgedCondition(condition, truths[condition.id]) for condition in requirements.roots),
-        tuple(JudgedCondition(condition, truths[condition.id]) for condition in in_the_way(requirements.roots, truths)),
+        tuple(_judged(condition, truths) for condition in requirements.roots),
+        tuple(_judged(condition, truths) for condition in in_the_way(requirements.roots, truths)),
         sufficient_sets(requirements.roots, truths) if outcome == "fits-with-conditions" else (),
     )
 
 
-def outcome_of(now: Truth, mended: Truth) -> Outcome:
+def _judged(condition: Condition, truths: Truths) -> JudgedCondition:
+    remedies = (one for one in condition.remedies if with_remedies(one.needs, truths) is not Truth.FALSE)
+    return JudgedCondition(condition, truths[condition.id], tuple(remedies))
+
+
+def outcome_of(now: Truth, remedied: Truth) -> Outcome:
     """Return the outcome from the truth as it is and the truth with remedies."""
     if now is Truth.TRUE:
         return "fits"
-    if mended is Truth.TRUE:
+    if remedied is Truth.TRUE:
         return "fits-with-conditions"
-    return "does-not-fit" if mended is Truth.FALSE else "cannot-tell-yet"
+    return "does-not-fit" if remedied is Truth.FALSE else "cannot-tell-yet"
 
 
 def as_it_is(conditions: Iterable[Condition], truths: Truths) -> Truth:

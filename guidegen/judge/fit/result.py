@@ -14,7 +14,7 @@ from guidegen.judge.fit.check import Check
 from guidegen.judge.fit.explained import rows
 from guidegen.judge.fit.order import NOTHING_TO_ORDER, to_order
 from guidegen.judge.fit.payload import ConditionWords, Payload
-from guidegen.judge.fit.phrases import SPOKEN
+from guidegen.judge.fit.phrases import PHRASES
 from guidegen.judge.fit.questions import known_from
 from guidegen.judge.fit.requirements import evaluate
 from guidegen.judge.fit.shape import FactRules, SetRules, Tree, UnitRules
@@ -25,7 +25,7 @@ from guidegen.workshop.questions import Questions
 
 
 @dataclass(frozen=True)
-class ReasonTold:
+class ReasonReport:
     """One condition in the way: known to be unmet, or not known."""
 
     id: str
@@ -36,7 +36,7 @@ class ReasonTold:
 
 
 @dataclass(frozen=True)
-class SetTold:
+class RemedySetReport:
     """One sufficient set of remedies, what it asks for in turn, and the parts it adds to the order."""
 
     remedies: tuple[str, ...]
@@ -71,8 +71,8 @@ class Result:
     unused: tuple[str, ...]
     """Facts that were answered although nobody asks for them after the other answers."""
     next: QuestionShown | None
-    reasons: tuple[ReasonTold, ...]
-    remedies: tuple[SetTold, ...]
+    reasons: tuple[ReasonReport, ...]
+    remedies: tuple[RemedySetReport, ...]
     decide: tuple[QuestionShown, ...]
     """What would decide, the best start first."""
     unasked: tuple[str, ...]
@@ -90,13 +90,13 @@ def result_of(payload: Payload, answers: Mapping[str, Answer], found: Walk, choi
     first = found["decide"]["first"] if found["decide"] else None
     return Result(
         outcome=outcome,
-        sentence=gettext(SPOKEN["sentences"][outcome]),
+        sentence=gettext(PHRASES["sentences"][outcome]),
         finished=True,
         answers=_answers(payload, answers, found),
         unused=tuple(name for name in answers if name not in found["asked"]),
         next=None,
         reasons=tuple(
-            ReasonTold(name, False if truth == "F" else None, words[name]["says"], words[name]["because"],
+            ReasonReport(name, False if truth == "F" else None, words[name]["says"], words[name]["because"],
                        _numbers(payload, words[name], answers))
             for name, truth in found["reasons"]
         ),
@@ -114,10 +114,12 @@ def result_on_data(check: Check, questions: Questions, answers: Mapping[str, Ans
     known = dict(check.facts)
     for name, answer in answers.items():
         question = questions.about(name)
-        said = known_from(question, write_answer(by_fact[name], answer), check.table) if question is not None else None
+        answered = (
+            known_from(question, write_answer(by_fact[name], answer), check.table) if question is not None else None
+        )
         known.pop(name, None)
-        if said is not None:
-            known[name] = said
+        if answered is not None:
+            known[name] = answered
     evaluation = evaluate(check.requirements, known)
     told = {row.id: row for row in rows(evaluation, known, check.table)}
     sets = [
@@ -128,13 +130,13 @@ def result_on_data(check: Check, questions: Questions, answers: Mapping[str, Ans
     orders = evaluation.outcome in ("fits", "fits-with-conditions")
     return Result(
         outcome=evaluation.outcome,
-        sentence=gettext(SPOKEN["sentences"][evaluation.outcome]),
+        sentence=gettext(PHRASES["sentences"][evaluation.outcome]),
         finished=False,
         answers=_answers(payload, answers, found),
         unused=tuple(name for name in answers if name not in found["asked"]),
         next=asked(payload, found["ask"]) if found["ask"] is not None else None,
         reasons=tuple(
-            ReasonTold(row.id, row.met, row.says, one.condition.because, (row.detail,) if row.detail else ())
+            ReasonReport(row.id, row.met, row.says, one.condition.because, (row.detail,) if row.detail else ())
             for one in evaluation.judged
             if (row := told[one.condition.id]).met is not True
         ),
@@ -152,7 +154,7 @@ def asked(payload: Payload, name: str) -> QuestionShown:
     settle = {"tool": question["tool"], "where": question["where"], "minutes": f"{question['minutes']:g}"}
     units = (f"a number in {unit['unit']}, ± {_count(unit, unit['plus_minus'])}" for unit in fact["units"])
     takes = (*fact["choices"], *units, "not-sure", "photo")
-    how = gettext(SPOKEN["settle"]).format(**settle)
+    how = gettext(PHRASES["settle"]).format(**settle)
     return QuestionShown(name, question["title"], question["ask"], how, takes, question["hint"])
 
 
@@ -170,10 +172,10 @@ def _spoken(fact: FactRules, answer: Answer) -> str:
     return f"{text} ± {_count(unit, unit['plus_minus'])}"
 
 
-def _set(payload: Payload, one: SetRules) -> SetTold:
+def _set(payload: Payload, one: SetRules) -> RemedySetReport:
     names = {remedy["id"]: remedy["name"] for remedy in payload["remedies"]}
     says = {condition["id"]: condition["says"] for condition in payload["conditions"]}
-    return SetTold(
+    return RemedySetReport(
         remedies=tuple(one["remedies"]),
         names=tuple(names[name] for name in one["remedies"]),
         minutes=one["minutes"],
@@ -212,7 +214,7 @@ def _missed(payload: Payload, test: Tree, answers: Mapping[str, Answer]) -> Iter
     if truth == "T" or bound is None:
         return
     title = next(one["title"] for one in payload["questions"] if one["fact"] == fact["fact"])
-    yield gettext(SPOKEN[("low_" if low else "high_") + truth.replace("?", "U")]).format(
+    yield gettext(PHRASES[("low_" if low else "high_") + truth.replace("?", "U")]).format(
         title=title,
         answer=_spoken(fact, answer),
         limit=_count(unit, max(0, bound)),

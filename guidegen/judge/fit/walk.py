@@ -49,13 +49,13 @@ def walk(rules: Rules, answers: Answers) -> Walk:
     outcome = rules["outcomes"][-1 - branch]
     truths = [truth_of(rules, one["test"], ways) for one in rules["conditions"]]
     row = rules["mending"]["table"].get(key_of(rules, truths))
-    mended = outcome == "fits-with-conditions" and row is not None
+    remedied = outcome == "fits-with-conditions" and row is not None
     return Walk(
         ask=None,
         asked=_names(facts, ways),
         outcome=outcome,
         reasons=reasons_of(rules, truths, ways),
-        remedies=rules["mending"]["sets"][row] if mended and row is not None else [],
+        remedies=rules["mending"]["sets"][row] if remedied and row is not None else [],
         decide=decide(rules, ways) if outcome == "cannot-tell-yet" else None,
     )
 

@@ -31,7 +31,7 @@ from guidegen.workshop.procedures import FailingSide, NewParts, NightStop, Phase
 from guidegen.workshop.steps import Each, Entry, Include, StatedNumber, Step, Way
 from guidegen.workshop.when import Condition, names_in
 
-Said = TypeVar("Said", NightStop | None, Way)
+PartT = TypeVar("PartT", NightStop | None, Way)
 MAXIMUM_SCENARIOS = 16
 """More combinations of factory spreads than this are no longer a guide."""
 
@@ -179,10 +179,10 @@ class _Maker:
             todo += [(other, there) for other, there in wanted if other.id in aims and other.id not in seen]
         return list(made.values())
 
-    def _filled(self, said: Said) -> Said:
+    def _filled(self, part: PartT) -> PartT:
         """Return a stop or a way with its text complete."""
         filler = Filler(self._facts, self._values, {})
-        filled: Said = filler.any(said)
+        filled: PartT = filler.any(part)
         self.missing += filler.missing
         self.gaps += filler.gaps
         return filled

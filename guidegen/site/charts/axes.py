@@ -41,7 +41,7 @@ def rows_of(count: int) -> Axis:
     return Axis("", 0, count, ())
 
 
-def told(figure: Figure | None, key: str) -> Markup:
+def shown_value(figure: Figure | None, key: str) -> Markup:
     """A figure with its range as a cell of a table, in both systems."""
     if figure is None or figure.value is None:
         return Markup("{}").format(figure.reason if figure is not None and figure.reason else "—")

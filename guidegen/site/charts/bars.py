@@ -15,7 +15,7 @@ from guidegen.site.charts.axes import (
     origin,
     rows_of,
     short,
-    told,
+    shown_value,
 )
 from guidegen.site.charts.figure import Bar, Label, Layer, Table, chart
 from guidegen.site.charts.frame import frame
@@ -51,9 +51,17 @@ def energy(record: Assessment) -> Markup:
         table=Table(
             ("", gettext("Without"), gettext("With the kit")),
             [
-                (gettext("Day"), told(found.without.day_wh, "wh"), told(found.with_.day_wh, "wh")),
-                (gettext("Session"), told(found.without.session_wh, "wh"), told(found.with_.session_wh, "wh")),
-                (gettext("Power at idle"), told(found.without.idle_w, "w"), told(found.with_.idle_w, "w")),
+                (gettext("Day"), shown_value(found.without.day_wh, "wh"), shown_value(found.with_.day_wh, "wh")),
+                (
+                    gettext("Session"),
+                    shown_value(found.without.session_wh, "wh"),
+                    shown_value(found.with_.session_wh, "wh"),
+                ),
+                (
+                    gettext("Power at idle"),
+                    shown_value(found.without.idle_w, "w"),
+                    shown_value(found.with_.idle_w, "w"),
+                ),
             ],
         ),
     )

@@ -16,7 +16,7 @@ from guidegen.site.charts.axes import (
     origin,
     rows_of,
     short,
-    told,
+    shown_value,
 )
 from guidegen.site.charts.figure import (
     Band,
@@ -81,9 +81,9 @@ def by_drink(record: Assessment) -> Markup:
             [
                 (
                     drink.name,
-                    told(drink.without.sensor_drop_k, "k"),
-                    told(drink.with_.sensor_drop_k, "k"),
-                    told(drink.drop_ratio.sensor, "ratio"),
+                    shown_value(drink.without.sensor_drop_k, "k"),
+                    shown_value(drink.with_.sensor_drop_k, "k"),
+                    shown_value(drink.drop_ratio.sensor, "ratio"),
                 )
                 for drink in drinks
             ],
@@ -152,8 +152,8 @@ def second_drink(record: Assessment) -> Markup:
             [
                 (
                     f"{one.wait_s / MINUTE:g} min",
-                    told(one.sensor_drop_k.without, "k"),
-                    told(one.sensor_drop_k.with_, "k"),
+                    shown_value(one.sensor_drop_k.without, "k"),
+                    shown_value(one.sensor_drop_k.with_, "k"),
                 )
                 for one in record.waiting
             ]
@@ -167,7 +167,7 @@ def _flushed(record: Assessment) -> list[tuple[str, Markup, Markup]]:
     flush = record.after_flush
     if flush is None:
         return []
-    without, with_ = told(flush.sensor_drop_k.without, "k"), told(flush.sensor_drop_k.with_, "k")
+    without, with_ = shown_value(flush.sensor_drop_k.without, "k"), shown_value(flush.sensor_drop_k.with_, "k")
     words = gettext("{seconds} s, a flush of {grams} g instead of the first")
     return [(words.format(seconds=f"{flush.pause_s:g}", grams=f"{flush.flush_g:g}"), without, with_)]
 

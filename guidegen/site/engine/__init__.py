@@ -87,13 +87,13 @@ def _start(root: Path, engine: str) -> None:
     environment.setdefault("SOURCE_DATE_EPOCH", "0")
     command = [sys.executable, "-m", engine, "build", "-f", str(Path(".guidegen", "mkdocs.yml"))]
     done = subprocess.run(command, cwd=root, env=environment, capture_output=True, encoding="utf-8", errors="replace")
-    said = done.stdout + done.stderr
-    log.debug("engine said:\n%s", said)
-    complaints = [" ".join(text.split()) for text in _COMPLAINT.findall(said)]
+    output = done.stdout + done.stderr
+    log.debug("engine said:\n%s", output)
+    complaints = [" ".join(text.split()) for text in _COMPLAINT.findall(output)]
     if not complaints and done.returncode == 0:
         return
     if not complaints:
-        complaints = [" ".join(said.split())[-2000:] or f"{engine} ended with {done.returncode} and said nothing"]
+        complaints = [" ".join(output.split())[-2000:] or f"{engine} ended with {done.returncode} and said nothing"]
     raise CatalogueError(tuple(sorted(_located(root, text, engine) for text in complaints)))
 
 

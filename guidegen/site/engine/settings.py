@@ -10,7 +10,7 @@ from typing import Any
 
 import yaml
 
-from guidegen.language import SOURCE, gettext, marked, speech
+from guidegen.language import SOURCE, gettext, marked, translation
 from guidegen.problems import CatalogueError, Problem
 from guidegen.site.bind import frame_path
 from guidegen.site.codes import SiteCode
@@ -138,7 +138,7 @@ def config(settings: Mapping[str, Any], docs: Mapping[str, bytes], engine: str, 
 def _spoken() -> dict[str, Any]:
     """The language and its words, for the shell's templates and scripts."""
     return {
-        "language": speech().code,
+        "language": translation().code,
         "words": {name: gettext(text) for name, text in WORDS.items()},
         "script_words": {
             script: {name: gettext(text) for name, text in words.items()} for script, words in SCRIPT_WORDS.items()
@@ -154,7 +154,7 @@ def theme_language(engine: str) -> str:
     package = importlib.util.find_spec("zensical" if engine == "zensical" else "material")
     places = package.submodule_search_locations if package else None
     folders = [Path(place, "templates", "partials", "languages") for place in places or ()]
-    code = speech().code
+    code = translation().code
     there = (one for one in (code, code.partition("-")[0]) for folder in folders if (folder / f"{one}.html").is_file())
     return next(there, SOURCE)
 

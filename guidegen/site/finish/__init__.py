@@ -9,7 +9,7 @@ from collections.abc import Iterable, Mapping
 
 from guidegen.problems import Problem
 from guidegen.site.finish import links
-from guidegen.site.finish.fixes import mend
+from guidegen.site.finish.fixes import post_process
 
 POLICY_FILE = "security-headers.txt"
 """The answer headers that the site is made for, one a line, for whoever sets up the web server.
@@ -30,7 +30,7 @@ def finish(files: Mapping[str, bytes]) -> tuple[dict[str, bytes], list[Problem]]
 
 def finish_page(data: bytes) -> bytes:
     """One page, mended; what ``serve`` needs for a page that is made when it is asked for."""
-    return mend(data.decode()).encode()
+    return post_process(data.decode()).encode()
 
 
 def policy(pages: Iterable[bytes]) -> bytes:

@@ -1,6 +1,6 @@
-"""What stock themes leave to mend before everybody can use the page: names, labels, keyboard, skip link.
+"""What stock themes leave to fix before everybody can use the page: names, labels, keyboard, skip link.
 
-Each mend is one small change to HTML text that does nothing where there is nothing to mend, so the pass may
+Each fix is one small change to HTML text that does nothing where there is nothing to fix, so the pass may
 run over any engine's pages, and twice. Words come from the page itself, and so are in the page's language.
 """
 
@@ -10,7 +10,7 @@ import html
 import re
 from collections.abc import Callable
 
-Mend = Callable[[str], str]
+Fix = Callable[[str], str]
 
 _BOX = 'class="gg-scroll"'
 _TAGS = re.compile(r"<[^>]*>")
@@ -102,7 +102,7 @@ def let_tables_scroll(page: str) -> str:
     return "".join(out)
 
 
-MENDS: tuple[Mend, ...] = (
+FIXES: tuple[Fix, ...] = (
     name_language,
     let_tables_scroll,
     name_search_dialog,
@@ -113,9 +113,9 @@ MENDS: tuple[Mend, ...] = (
 )
 
 
-def mend(page: str) -> str:
-    """The page with every mend applied."""
-    for change in MENDS:
+def post_process(page: str) -> str:
+    """The page with every fix applied."""
+    for change in FIXES:
         page = change(page)
     return page
 

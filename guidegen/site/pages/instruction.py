@@ -118,8 +118,8 @@ Origin = tuple[str, str | None]
 
 def marks_of(steps: Iterable[InstructionStep], around: Iterable[WorkNote | WettedPart] = ()) -> dict[Origin, str]:
     """A letter for each evidence and source on a page: those of its steps, and of what is said around them."""
-    said = (("standard", one.source) for one in around if one.source)
-    found = dict.fromkeys((*said, *(origin for step in steps for origin in _origins(step))))
+    standards = (("standard", one.source) for one in around if one.source)
+    found = dict.fromkeys((*standards, *(origin for step in steps for origin in _origins(step))))
     return {origin: step_words.letter(place) for place, origin in enumerate(found)}
 
 

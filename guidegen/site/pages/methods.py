@@ -10,7 +10,7 @@ from typing import Any
 
 from markupsafe import Markup, escape
 
-from guidegen.language import gettext, marked, said
+from guidegen.language import gettext, marked, translated
 from guidegen.record import Figure
 from guidegen.record.reference import FormulaPart, Reference
 from guidegen.site.charts.quantity import both, shown_as
@@ -90,7 +90,7 @@ def _formula(formula: FormulaPart, symbols: bool) -> dict[str, Any]:
         "limits": [
             {
                 "quantity": one.quantity,
-                "text": said("{low} to {high} {unit}", low=power(one.low), high=power(one.high), unit=one.unit),
+                "text": translated("{low} to {high} {unit}", low=power(one.low), high=power(one.high), unit=one.unit),
             }
             for one in formula.limits
         ],

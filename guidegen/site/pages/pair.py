@@ -26,7 +26,7 @@ from guidegen.site.pages.place import (
     path_of,
     variant_path,
 )
-from guidegen.site.pages.remedies import guides, mended
+from guidegen.site.pages.remedies import guides, remedied
 from guidegen.site.pages.site import Site
 from guidegen.site.pages.template import headings, render
 from guidegen.site.pages.what_if import what_if
@@ -131,7 +131,7 @@ def overview_values(record: Assessment, path: str, numbers: ShownNumbers, site: 
         "main_drink": record.main_drink,
         "drink": record.main.model_dump(by_alias=True),
         "conditions": [one.model_dump() for one in record.fit.reasons if one.met is not True],
-        "mended": mended(record, path),
+        "remedied": remedied(record, path),
         "phase_sentences": sentences.phases(record, record.main),
         "changes_nothing": nothing,
         "gain_is": gain_is(record),
@@ -159,7 +159,7 @@ def fit_values(record: Assessment, path: str, numbers: ShownNumbers, site: Site)
     return {
         "outcome_sentence": gettext(sentences.OUTCOMES[record.fit.outcome]),
         "which": rel(path, WHICH),
-        "mended": mended(record, path),
+        "remedied": remedied(record, path),
         "self_check": self_check.body(record.self_check, site.reference.words, guides(record, path)),
     }
 

@@ -18,15 +18,17 @@ def guides(record: Assessment, path: str) -> dict[str, str]:
     return {one: rel(path, pair_path(record.variant.id, one.removeprefix("kit:"))) for one in kits}
 
 
-def mended(record: Assessment, path: str) -> dict[str, Markup]:
+def remedied(record: Assessment, path: str) -> dict[str, Markup]:
     """What mends each requirement that is known not to be met and that can be mended, by its id."""
     known = {one.id: one for one in record.self_check.remedies}
-    ways = {one.id: [known[way.id] for way in one.remedies] for one in record.self_check.rules.conditions}
+    ways = {one.id: tuple(way.id for way in one.remedies) for one in record.self_check.rules.conditions}
     links = guides(record, path)
     return {
-        reason.id: Markup(gettext("; or: ")).join(_way(one, links.get(one.id)) for one in ways[reason.id])
+        reason.id: Markup(gettext("; or: ")).join(_way(known[one], links.get(one)) for one in open_ways)
         for reason in record.fit.reasons
-        if reason.met is False and ways.get(reason.id)
+        if reason.met is False
+        for open_ways in [ways.get(reason.id, ()) if reason.remedies is None else reason.remedies]
+        if open_ways
     }
 
 

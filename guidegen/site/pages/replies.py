@@ -23,7 +23,7 @@ from guidegen.site.pages.place import MAIN_RATIO, changes_nothing, path_of
 FIT_PAGE = ("fit", "self-check-title")
 
 
-class Told:
+class Quoted:
     """The numbers of one record in words; it remembers whether any was told."""
 
     def __init__(self, record: Assessment) -> None:
@@ -56,7 +56,7 @@ class Topic:
 
     about: str
     page: tuple[str, str]
-    say: Callable[[Told], Iterator[str]] = lambda told: iter(())
+    say: Callable[[Quoted], Iterator[str]] = lambda quoted: iter(())
     downsides: tuple[str, ...] = ()
     thermal: bool = True
     """Whether it is about temperatures or energy, which some kits leave as they are."""
@@ -74,7 +74,7 @@ class Reply:
 
 def reply(record: Assessment, name: str) -> Reply:
     """The reply about one topic; `name` is a key of `TOPICS`."""
-    topic, told = TOPICS[name], Told(record)
+    topic, quoted = TOPICS[name], Quoted(record)
     fits = record.fit.outcome != "does-not-fit"
     kind, fragment = topic.page if fits or name == "sure" else FIT_PAGE
     if not fits and name == "sure":
@@ -83,29 +83,29 @@ def reply(record: Assessment, name: str) -> Reply:
         gettext("{pair}, revision {revision}").format(pair=sentences.pair_name(record), revision=record.kit.revision)
     ]
     if not fits and name not in ("fit", "sure"):
-        lines += [*_fit(told), gettext("So gains and costs are not claimed.")]
+        lines += [*_fit(quoted), gettext("So gains and costs are not claimed.")]
     else:
         if record.fit.outcome == "cannot-tell-yet" and name != "fit":
             lines.append(gettext("Whether it fits cannot be told yet. What follows holds if it does."))
-        lines += _said(told, topic)
+        lines += _topic_lines(quoted, topic)
         lines += [_downside(one) for one in record.downsides if one.about in topic.downsides]
-    lines += _honest(told)
+    lines += _honest(quoted)
     path = path_of(record, kind)
     return Reply("\n".join(lines) + "\n", f"{path}#{fragment}" if fragment else path)
 
 
-def _said(told: Told, topic: Topic) -> Iterable[str]:
-    if topic.thermal and changes_nothing(told.record):
-        return _nothing(told)
-    if not claimed(told.record, *topic.rests_on):
-        return unknown.figure_not_claimed(told.record, *topic.rests_on)
-    return topic.say(told)
+def _topic_lines(quoted: Quoted, topic: Topic) -> Iterable[str]:
+    if topic.thermal and changes_nothing(quoted.record):
+        return _nothing(quoted)
+    if not claimed(quoted.record, *topic.rests_on):
+        return unknown.figure_not_claimed(quoted.record, *topic.rests_on)
+    return topic.say(quoted)
 
 
-def _honest(told: Told) -> Iterator[str]:
+def _honest(quoted: Quoted) -> Iterator[str]:
     """What the numbers are, and what they are not."""
-    record = told.record
-    if told.numbers:
+    record = quoted.record
+    if quoted.numbers:
         yield gettext("These numbers are computed, not measured: {status}. {basis}").format(
             status=sentences.status(record), basis=sentences.basis(record)
         )
@@ -121,8 +121,8 @@ def _downside(one: Downside) -> str:
 # --- what is said about each -------------------------------------------------------------------------
 
 
-def _fit(told: Told) -> Iterator[str]:
-    record = told.record
+def _fit(quoted: Quoted) -> Iterator[str]:
+    record = quoted.record
     yield gettext("As it left the factory: {outcome}. An earlier owner may have changed it.").format(
         outcome=sentences.outcome(record.fit.outcome)
     )
@@ -130,99 +130,101 @@ def _fit(told: Told) -> Iterator[str]:
         if one.met is not True:
             met, open_ = gettext("“{wanted}” Not met: {detail}."), gettext("“{wanted}” Not known: {detail}.")
             what = (met if one.met is False else open_).format(wanted=one.says, detail=one.detail)
-            mend = one.remedy or one.settles
-            yield gettext("{what} What helps: {mend}.").format(what=what, mend=mend) if mend else what
+            remedy = one.remedy or one.settles
+            yield gettext("{what} What helps: {remedy}.").format(what=what, remedy=remedy) if remedy else what
     if record.fit.outcome != "does-not-fit":
         yield gettext("Please check your own machine before you order: it takes a few minutes, on the page below.")
 
 
-def _nothing(told: Told) -> Iterator[str]:
+def _nothing(quoted: Quoted) -> Iterator[str]:
     yield gettext("By itself it changes no temperature and no energy.")
-    yield f"{told.record.kit.summary} {told.record.kit.reason}"
+    yield f"{quoted.record.kit.summary} {quoted.record.kit.reason}"
 
 
-def _gain(told: Told) -> Iterator[str]:
-    record = told.record
+def _gain(quoted: Quoted) -> Iterator[str]:
+    record = quoted.record
     drink, main = record.main, f"drinks.{record.main_drink}"
-    ratio = told.n(f"{main}.drop_ratio.sensor", ranged=True)
+    ratio = quoted.n(f"{main}.drop_ratio.sensor", ranged=True)
     message = gettext("In a {drink} the sensor's drop with the kit, over that without it, is {ratio}.")
     yield message.format(drink=drink.name, ratio=ratio)
     yield sentences.gain(record)
     message = marked("In degrees: by {with_kit} with the kit instead of {without} without.")
-    yield told.sides(message, f"{main}.{{}}.sensor_drop_k")
+    yield quoted.sides(message, f"{main}.{{}}.sensor_drop_k")
     for side, message in (
         ("without", marked("Without the kit it depends on when you pull: {range}.")),
         ("with", marked("With it it depends on when you pull: {range}.")),
     ):
         place = f"{main}.{side}.sensor_drop_phases_k"
-        if place in told.known:
-            yield gettext(message).format(range=told.n(place, ranged=True))
+        if place in quoted.known:
+            yield gettext(message).format(range=quoted.n(place, ranged=True))
     message = marked("The sensor is not the cup: what leaves the group varies by {with_kit} instead of {without}.")
-    yield told.sides(message, f"{main}.{{}}.stability_band_k")
+    yield quoted.sides(message, f"{main}.{{}}.stability_band_k")
 
 
-def _second(told: Told) -> Iterator[str]:
+def _second(quoted: Quoted) -> Iterator[str]:
     yield gettext("The same drink again, the machine left alone in between; how far the sensor drops:")
-    for one in told.record.waiting:
+    for one in quoted.record.waiting:
         place = f"waiting.{one.wait_s:g}.sensor_drop_k."
         yield gettext("after {minutes} min: {with_kit} with the kit, {without} without").format(
-            minutes=f"{one.wait_s / 60:g}", with_kit=told.n(f"{place}with"), without=told.n(f"{place}without")
+            minutes=f"{one.wait_s / 60:g}", with_kit=quoted.n(f"{place}with"), without=quoted.n(f"{place}without")
         )
 
 
-def _warm_up(told: Told) -> Iterator[str]:
-    added = told.n("warm_up.added_s", ranged=True)
+def _warm_up(quoted: Quoted) -> Iterator[str]:
+    added = quoted.n("warm_up.added_s", ranged=True)
     yield gettext("The first shot that is as steady as the later ones comes {time} later.").format(time=added)
     message = marked("From a cold start that is {with_kit} with the kit, {without} without.")
-    yield told.sides(message, "warm_up.{}.shot_ready_s")
-    yield told.sides(marked("The boiler is ready after {with_kit} instead of {without}."), "warm_up.{}.boiler_ready_s")
+    yield quoted.sides(message, "warm_up.{}.shot_ready_s")
+    yield quoted.sides(
+        marked("The boiler is ready after {with_kit} instead of {without}."), "warm_up.{}.boiler_ready_s"
+    )
 
 
-def _setpoint(told: Told) -> Iterator[str]:
-    if told.known["same_cup_degc"].value is None:
-        reason = told.known["same_cup_degc"].reason or gettext("no value")
+def _setpoint(quoted: Quoted) -> Iterator[str]:
+    if quoted.known["same_cup_degc"].value is None:
+        reason = quoted.known["same_cup_degc"].reason or gettext("no value")
         yield gettext("There is nothing to set: {reason}.").format(reason=reason)
     else:
-        value = told.n("same_cup_degc", ranged=True)
+        value = quoted.n("same_cup_degc", ranged=True)
         yield gettext("For the same cup as before set {temperature}.").format(temperature=value)
     yield gettext("Is mine right? Before a test shot the display shows {before}, at its lowest {lowest}.").format(
-        before=told.n("display.before_degc"), lowest=told.n("display.lowest_degc")
+        before=quoted.n("display.before_degc"), lowest=quoted.n("display.lowest_degc")
     )
 
 
-def _steam(told: Told) -> Iterator[str]:
+def _steam(quoted: Quoted) -> Iterator[str]:
     message = marked("From steam back to brewing: wait {with_kit} with the kit, {without} without.")
-    yield told.sides(message, "after_steam.wait_s.{}")
-    yield told.sides(marked("Or flush {with_kit} instead of {without}."), "after_steam.flush_ml.{}")
+    yield quoted.sides(message, "after_steam.wait_s.{}")
+    yield quoted.sides(marked("Or flush {with_kit} instead of {without}."), "after_steam.flush_ml.{}")
 
 
-def _energy(told: Told) -> Iterator[str]:
+def _energy(quoted: Quoted) -> Iterator[str]:
     yield gettext("At idle {power} more, in a day {energy} more.").format(
-        power=told.n("energy.idle_added_w", ranged=True), energy=told.n("energy.day_added_wh", ranged=True)
+        power=quoted.n("energy.idle_added_w", ranged=True), energy=quoted.n("energy.day_added_wh", ranged=True)
     )
-    yield told.sides(marked("A session takes {with_kit} instead of {without}."), "energy.{}.session_wh")
-    yield gettext("This is for {usage}.").format(usage=told.record.energy.usage)
+    yield quoted.sides(marked("A session takes {with_kit} instead of {without}."), "energy.{}.session_wh")
+    yield gettext("This is for {usage}.").format(usage=quoted.record.energy.usage)
 
 
-def _cost(told: Told) -> Iterator[str]:
-    unit = f" {told.record.energy.currency}"
+def _cost(quoted: Quoted) -> Iterator[str]:
+    unit = f" {quoted.record.energy.currency}"
     yield gettext("Electricity for a session: {with_kit} with the kit, {without} without.").format(
-        with_kit=told.n("energy.with.session_cost", unit=unit),
-        without=told.n("energy.without.session_cost", unit=unit),
+        with_kit=quoted.n("energy.with.session_cost", unit=unit),
+        without=quoted.n("energy.without.session_cost", unit=unit),
     )
-    yield gettext("This is for {usage}.").format(usage=told.record.energy.usage)
+    yield gettext("This is for {usage}.").format(usage=quoted.record.energy.usage)
 
 
-def _mass(told: Told) -> Iterator[str]:
-    yield gettext("It adds {mass} to the boiler, water included.").format(mass=told.n("budget.added_kg", ranged=True))
-    if told.record.coil is not None:
+def _mass(quoted: Quoted) -> Iterator[str]:
+    yield gettext("It adds {mass} to the boiler, water included.").format(mass=quoted.n("budget.added_kg", ranged=True))
+    if quoted.record.coil is not None:
         yield gettext("The coil weighs {dry} empty and {filled} full.").format(
-            dry=told.n("coil.dry_kg"), filled=told.n("coil.filled_kg")
+            dry=quoted.n("coil.dry_kg"), filled=quoted.n("coil.filled_kg")
         )
 
 
-def _time(told: Told) -> Iterator[str]:
-    record = told.record
+def _time(quoted: Quoted) -> Iterator[str]:
+    record = quoted.record
     if record.procedure is None:
         yield " ".join((gettext("There is no fitting instruction yet."), *unknown.withheld(record)))
         return
@@ -230,24 +232,24 @@ def _time(told: Told) -> Iterator[str]:
     yield gettext("The work takes {time}, waiting not counted.").format(time=time)
 
 
-def _undo(told: Told) -> Iterator[str]:
-    restore = told.record.restore
-    yield unknown.undone(told.record)
+def _undo(quoted: Quoted) -> Iterator[str]:
+    restore = quoted.record.restore
+    yield unknown.undone(quoted.record)
     yield restore.how
-    for one in told.record.protrusions:
+    for one in quoted.record.protrusions:
         if one.action == "trim":
             yield gettext("Cut off, which cannot be undone: {what}.").format(what=one.name)
-    for one in unknown.cuts(told.record).undecided:
+    for one in unknown.cuts(quoted.record).undecided:
         yield gettext("Not known yet whether it has to be cut off, which cannot be undone: {what}.").format(
             what=one.name
         )
 
 
-def _sure(told: Told) -> Iterator[str]:
+def _sure(quoted: Quoted) -> Iterator[str]:
     yield gettext("All numbers are computed: {status}. {basis}").format(
-        status=sentences.status(told.record), basis=sentences.basis(told.record)
+        status=sentences.status(quoted.record), basis=sentences.basis(quoted.record)
     )
-    for one in sentences.most_wanted(told.record)[:4]:
+    for one in sentences.most_wanted(quoted.record)[:4]:
         yield gettext("Assumed: {name}, {value}. What would settle it: {how}.").format(
             name=one.name, value=one.text, how=one.settles or gettext("a measurement")
         )

@@ -11,7 +11,7 @@ from markupsafe import Markup
 from guidegen.language import gettext, marked, ngettext
 from guidegen.record.reference import CheckWords
 from guidegen.record.self_check import AcceptedUnit, AskedFact, AskedWords, Finder, SelfCheck
-from guidegen.site.pages.self_check_words import ALSO_SPOKEN, WHICH, WHICH_PAPER, WORDS, in_words
+from guidegen.site.pages.self_check_words import ALSO_USED, WHICH, WHICH_PAPER, WORDS, in_words
 from guidegen.site.pages.template import render
 from guidegen.units import write_count
 
@@ -38,7 +38,7 @@ def body(check: SelfCheck, words: CheckWords, guides: Mapping[str, str] | None =
 
 
 def _printed(words: CheckWords) -> dict[str, Any]:
-    return in_words({**WORDS, **{name: words.spoken[name] for name in ALSO_SPOKEN}})
+    return in_words({**WORDS, **{name: words.spoken[name] for name in ALSO_USED}})
 
 
 def _script_words(words: CheckWords) -> dict[str, Any]:

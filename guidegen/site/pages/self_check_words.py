@@ -58,7 +58,7 @@ WORDS: WordTable = {
     "needed_by": marked("Only for “{name}”:"),
 }
 """What the templates print beside what the script says, too."""
-ALSO_SPOKEN = ("not_sure", "photo", "edit")
+ALSO_USED = ("not_sure", "photo", "edit")
 """What the templates print of what the script says."""
 
 WHICH_PAPER = marked(

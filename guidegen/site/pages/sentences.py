@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from markupsafe import Markup
 
-from guidegen.language import gettext, marked, ngettext, said
+from guidegen.language import gettext, marked, ngettext, translated
 from guidegen.language.choices import choice
 from guidegen.record import Assessment, Outline
 from guidegen.record.claims import claimed, has_coil
@@ -135,12 +135,12 @@ def costs(record: Assessment, numbers: ShownNumbers) -> Iterable[Markup]:
     if not changes_nothing(record):
         known, open_ = marked("ready {time} later"), marked("how much later it is ready: {time}")
         later = known if claimed(record, "warm_up.added_s") else open_
-        yield said(later, time=numbers.show("warm_up.added_s", ranged=True))
+        yield translated(later, time=numbers.show("warm_up.added_s", ranged=True))
         known, open_ = marked("energy {ratio}"), marked("energy: {ratio}")
         energy = known if claimed(record, "energy.day_ratio") else open_
-        yield said(energy, ratio=numbers.show("energy.day_ratio", lead="×", ranged=True))
+        yield translated(energy, ratio=numbers.show("energy.day_ratio", lead="×", ranged=True))
     if has_coil(record):
-        yield said("{mass} more on the boiler", mass=numbers.show("budget.added_kg", ranged=True))
+        yield translated("{mass} more on the boiler", mass=numbers.show("budget.added_kg", ranged=True))
     found = cuts(record)
     if found.undecided:
         yield Markup("{}").format(gettext("whether something has to be cut is not known yet"))
@@ -148,7 +148,7 @@ def costs(record: Assessment, numbers: ShownNumbers) -> Iterable[Markup]:
         words = ngettext("one cut that stays", "{count} cuts that stay", found.count)
         yield Markup("{}").format(words.format(count=found.count))
     if record.procedure is not None:
-        yield said("{time} of work", time=minutes(record.procedure.minutes))
+        yield translated("{time} of work", time=minutes(record.procedure.minutes))
     if record.withheld:
         yield Markup("{}").format(gettext("how long the work takes is not known yet"))
     yield Markup('<a href="#undo">{}</a>').format(undo(record))
@@ -188,7 +188,7 @@ def phases(record: Assessment, drink: Drink) -> list[Markup]:
     ):
         ends = side.sensor_drop_phases_k
         if ends is not None:
-            made.append(said(words, range=both(ends, shown_as("k"), only_range=True)))
+            made.append(translated(words, range=both(ends, shown_as("k"), only_range=True)))
     return made
 
 

@@ -33,6 +33,7 @@ COMPUTED_NAMES = {
     "coil.length": marked("Length of the coil"),
     "coil.held": marked("Water in the coil"),
     "item.stands_out": marked("It stands out"),
+    "item.keeps": marked("Metal that must remain"),
     "item.metal_left": marked("Metal that must remain"),
     "item.width": marked("Its width"),
     "first_heat.limit": marked("Longest time for the first heating"),

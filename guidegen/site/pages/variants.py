@@ -14,7 +14,7 @@ from guidegen.site.pages.glossary import with_words
 from guidegen.site.pages.numbers import ShownNumbers
 from guidegen.site.pages.page import Page, SearchEntry, rel
 from guidegen.site.pages.place import COMPARE, MAIN_RATIO, WHICH, gain_is, path_of, variant_path
-from guidegen.site.pages.remedies import mended
+from guidegen.site.pages.remedies import remedied
 from guidegen.site.pages.site import Site
 from guidegen.site.pages.template import headings, render
 
@@ -63,7 +63,7 @@ def _kit(record: Assessment, path: str) -> dict[str, object]:
         "name": record.kit.name,
         "summary": record.kit.summary,
         "outcome": record.fit.outcome,
-        "why": next((_why(one, mended(record, path)) for one in record.fit.reasons if one.met is not True), ""),
+        "why": next((_why(one, remedied(record, path)) for one in record.fit.reasons if one.met is not True), ""),
         "href": rel(path, path_of(record, "overview")),
         "ratio": numbers.show(MAIN_RATIO, lead="×", ranged=True) if gain_is(record) != "none" else "–",
     }

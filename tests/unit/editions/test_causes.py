@@ -133,7 +133,7 @@ def by_both(new: Data) -> None:
 
 
 @pytest.mark.parametrize(
-    ("edit", "program", "causes", "told"),
+    ("edit", "program", "causes", "notifiable"),
     [
         (hot, "p2", ("form",), None),
         (by_author, "p2", ("text",), HEAT),
@@ -144,11 +144,11 @@ def by_both(new: Data) -> None:
     ],
 )
 def test_whose_words_a_step_has(
-    edit: Callable[[Data], None], program: str, causes: tuple[str, ...], told: str | None
+    edit: Callable[[Data], None], program: str, causes: tuple[str, ...], notifiable: str | None
 ) -> None:
     """Where neither author nor values changed it is the program's, if it is another program at all."""
     (one,) = two(edit, program)
-    assert (one.causes, one.notifiable) == (causes, told)
+    assert (one.causes, one.notifiable) == (causes, notifiable)
 
 
 def limit_moves(evidence: str) -> Callable[[Data], None]:

@@ -8,7 +8,7 @@ from pathlib import Path
 import jinja2
 import pytest
 
-from guidegen.language import gettext, ngettext, said, speech, spoken, teach
+from guidegen.language import gettext, in_language, install_gettext, ngettext, translated, translation
 from guidegen.language.catalogues import known, languages
 
 GERMAN = """\
@@ -51,7 +51,7 @@ def workshop(tmp_path: Path) -> Path:
 
 def test_words_are_those_of_the_language_inside_and_english_outside(workshop: Path) -> None:
     """The choice ends with its block, whatever happened in it."""
-    with contextlib.suppress(KeyError), spoken("de", workshop):
+    with contextlib.suppress(KeyError), in_language("de", workshop):
         assert gettext("Does it fit?") == "Passt es?"
         assert ngettext("one cut that stays", "{count} cuts that stay", 1) == "ein Schnitt, der bleibt"
         assert ngettext("one cut that stays", "{count} cuts that stay", 3).format(count=3) == "3 Schnitte, die bleiben"
@@ -61,7 +61,7 @@ def test_words_are_those_of_the_language_inside_and_english_outside(workshop: Pa
 
 def test_what_is_not_or_not_surely_translated_stays_english(workshop: Path) -> None:
     """Half a translation is shown as far as it goes; the catalogue's head is never taken for a word."""
-    with spoken("de", workshop):
+    with in_language("de", workshop):
         assert [gettext(word) for word in ("Doubtful", "Untranslated", "Unheard of", "")] == [
             "Doubtful", "Untranslated", "Unheard of", "",
         ]  # fmt: skip
@@ -69,11 +69,11 @@ def test_what_is_not_or_not_surely_translated_stays_english(workshop: Path) -> N
 
 def test_a_value_never_becomes_markup(workshop: Path) -> None:
     """A message may hold markup, what is put into it is escaped, in Python and in templates."""
-    environment = teach(jinja2.Environment(autoescape=True))
+    environment = install_gettext(jinja2.Environment(autoescape=True))
     blocks = environment.from_string("{% trans name=it %}Hello {{ name }}, <b>100 %</b>{% endtrans %}")
     calls = environment.from_string('{{ _("Hello %(name)s, <b>100 %%</b>", name=it) }}')
-    with spoken("de", workshop):
-        assert str(said("{mass} more on the boiler", mass="<i>")) == "&lt;i&gt; mehr am Kessel"
+    with in_language("de", workshop):
+        assert str(translated("{mass} more on the boiler", mass="<i>")) == "&lt;i&gt; mehr am Kessel"
         for template in (blocks, calls):
             assert template.render(it="<i>%(x)s</i>") == "Hallo &lt;i&gt;%(x)s&lt;/i&gt;, <b>100 %</b>"
 
@@ -81,17 +81,17 @@ def test_a_value_never_becomes_markup(workshop: Path) -> None:
 def test_a_variety_is_served_by_its_language(workshop: Path) -> None:
     """Austrian German finds German, British English needs nothing, Finnish is not there."""
     assert [known(one, workshop) for one in ("de", "de-AT", "en", "en-GB", "fi")] == [True, True, True, True, False]
-    with spoken("de-AT", workshop):
+    with in_language("de-AT", workshop):
         assert gettext("Does it fit?") == "Passt es?"
-        assert speech().code == "de-AT"
+        assert translation().code == "de-AT"
     assert {"de", "en"} <= set(languages(workshop))
 
 
 def test_caches_can_tell_one_language_from_another(workshop: Path) -> None:
     """The fingerprint follows the words themselves."""
-    with spoken("de", workshop):
-        german = speech().fingerprint
+    with in_language("de", workshop):
+        german = translation().fingerprint
     (workshop / "content" / "words" / "de.po").write_text(GERMAN.replace("Passt es?", "Paßt es?"), encoding="utf-8")
-    with spoken("de", workshop):
-        changed = speech().fingerprint
-    assert len({german, changed, speech().fingerprint}) == 3
+    with in_language("de", workshop):
+        changed = translation().fingerprint
+    assert len({german, changed, translation().fingerprint}) == 3

@@ -89,6 +89,14 @@ def test_a_part_has_its_own_applicability() -> None:
     ]
 
 
+def test_a_row_offers_no_remedy_that_is_ruled_out() -> None:
+    """At 120 V there is no exchange boiler, so the table does not speak of one; at 230 V it is offered beside the saw."""
+    for voltage, offered in ((120, ["fabrication:trim"]), (230, ["fabrication:trim", "part:exchange"])):
+        facts = but(stand_out=millimetres(3), voltage=Interval.around(voltage))
+        (unmet,) = (one for one in evaluate(RICH, facts).judged if one.truth is Truth.FALSE)
+        assert [one.id for one in unmet.open_remedies] == offered
+
+
 def test_one_remedy_for_two_conditions_is_one_set() -> None:
     """A device on the protrusion: the exchange boiler mends both, and trimming alone is not enough."""
     found = evaluate(RICH, but(stand_out=millimetres(3), carry_device=frozenset({"yes"})))

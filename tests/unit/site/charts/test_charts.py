@@ -224,7 +224,7 @@ def test_every_guide_has_the_same_frame() -> None:
 
 def test_a_missing_figure_says_why() -> None:
     """The reason stands in the table instead of a number."""
-    assert axes.told(Figure(value=None, reason="no coil"), "k") == "no coil"
-    assert axes.told(None, "k") == "—"
-    assert str(axes.told(Figure(value=2.0, low=1.5, high=2.5), "g")).count("q-metric") == 2
+    assert axes.shown_value(Figure(value=None, reason="no coil"), "k") == "no coil"
+    assert axes.shown_value(None, "k") == "—"
+    assert str(axes.shown_value(Figure(value=2.0, low=1.5, high=2.5), "g")).count("q-metric") == 2
     assert both(Figure(value=3.0), shown_as("w")) == "3.00\u202fW"

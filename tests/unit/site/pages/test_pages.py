@@ -105,7 +105,7 @@ def test_a_number_leads_to_its_row_and_shows_its_range() -> None:
     shown = ShownNumbers(one, "numbers.html").show("budget.added_kg", lead="+", ranged=True)
     assert 'href="numbers.html#n-budget-added-kg"' in shown
     assert f"{figure.value:.2f}\u202fkg" in shown
-    assert f"{figure.value / 0.45359237:.1f}" in shown  # lb, exact since 1959
+    assert f"{figure.value / 0.45359237:.2f}" in shown  # lb, exact since 1959
     assert f"{figure.low:.2f} to {figure.high:.2f}\u202fkg" in shown
 
 

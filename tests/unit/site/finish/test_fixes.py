@@ -1,4 +1,4 @@
-"""Each mend on the markup it is made for, twice, and on a page that has nothing to mend."""
+"""Each fix of the engine's markup, twice, and on a page that has nothing to fix."""
 
 from __future__ import annotations
 
@@ -7,14 +7,14 @@ import re
 import pytest
 
 from guidegen.site.finish.fixes import (
-    MENDS,
-    Mend,
+    FIXES,
+    Fix,
     add_skip_link,
     label_task_boxes,
-    mend,
     name_language,
     name_search_dialog,
     open_by_button,
+    post_process,
 )
 from guidegen.site.finish.fixes import name_tag_navigation as name_tags
 
@@ -39,7 +39,7 @@ def test_a_page_says_its_language_where_the_theme_cannot() -> None:
 
 def test_search_dialog_takes_the_name_of_its_field() -> None:
     """In the page's own language."""
-    assert '<div class="md-search" data-md-component="search" role="dialog" aria-label="Suche">' in mend(SEARCH)
+    assert '<div class="md-search" data-md-component="search" role="dialog" aria-label="Suche">' in post_process(SEARCH)
 
 
 def test_menu_and_search_open_by_named_buttons() -> None:
@@ -83,15 +83,17 @@ def test_table_of_a_hand_written_page_scrolls_in_a_named_box_and_others_stay() -
     """Its name is the heading above; a table that is in such a box already stays as it is."""
     table = "<table>\n<thead></thead></table>"
     box = '<div class="gg-scroll" tabindex="0" role="group" aria-label="Words &amp; more">'
-    assert mend(f'<h2 id="w">Words &amp; <em>more</em></h2><p>x</p>{table}').endswith(f"<p>x</p>{box}{table}</div>")
+    assert post_process(f'<h2 id="w">Words &amp; <em>more</em></h2><p>x</p>{table}').endswith(
+        f"<p>x</p>{box}{table}</div>"
+    )
     boxed = f'<div class="gg-scroll" tabindex="0" role="region" aria-label="Parts">\n{table}</div>'
-    assert mend(boxed) == boxed
+    assert post_process(boxed) == boxed
 
 
 def test_words_come_from_the_shell_where_it_left_some() -> None:
     """So that they are in the site's language."""
     words = '<template class="words" data-skip="Zum Inhalt" data-tags="Schlagworte"></template>'
-    page = mend(words + '<div data-md-component="skip"></div><nav class="md-tags"></nav><article><h1 id="t">')
+    page = post_process(words + '<div data-md-component="skip"></div><nav class="md-tags"></nav><article><h1 id="t">')
     assert '<a href="#t" class="md-skip">Zum Inhalt</a>' in page
     assert '<nav class="md-tags" aria-label="Schlagworte">' in page
 
@@ -102,8 +104,8 @@ def test_skip_link_of_the_theme_is_kept() -> None:
     assert add_skip_link(page) == page
 
 
-@pytest.mark.parametrize("change", MENDS, ids=lambda change: change.__name__)
-def test_mending_twice_is_mending_once(change: Mend) -> None:
+@pytest.mark.parametrize("change", FIXES, ids=lambda change: change.__name__)
+def test_mending_twice_is_mending_once(change: Fix) -> None:
     """The pass may run over its own result."""
     page = '<html lang="en"><template class="words" data-language="en-GB"></template>' + HEADER
     page += '<nav class="md-tags"></nav><div data-md-component="skip"></div><article><h1 id="a">A</h1>'
@@ -114,6 +116,6 @@ def test_mending_twice_is_mending_once(change: Mend) -> None:
 
 @pytest.mark.parametrize("page", ["", "<p>x</p>", '<article><h1 id="a">A</h1></article>'])
 def test_page_of_another_theme_is_left_as_it_is(page: str) -> None:
-    """Nothing to mend, nothing changed."""
-    assert mend(page) == page
+    """Nothing to fix, nothing changed."""
+    assert post_process(page) == page
     assert name_search_dialog(page) == page

@@ -17,7 +17,7 @@ from guidegen.site.pages.place import kinds_of, path_of
 from guidegen.site.pages.site import Pair
 
 
-def told_pages(
+def pages_with_changes(
     root: Path, pages: Sequence[Page], records: Sequence[Assessment], edition: Edition | None
 ) -> tuple[Page, ...]:
     """The pages with those that tell what changed since the edition before; `edition` is None for the draft."""
@@ -67,8 +67,8 @@ class Since:
             return leading(page, changes[0], self.older)
         own = (page_at(path_of(record, kind), site) for kind in kinds_of(record))
         pages = [one for one in own if one is not None]
-        told = with_changes(pages, [record], self.older, [before], changes, {"edition": DRAFT})
-        return next(one for one in told if one.path == path)
+        made = with_changes(pages, [record], self.older, [before], changes, {"edition": DRAFT})
+        return next(one for one in made if one.path == path)
 
 
 def _as_data(record: Assessment) -> dict[str, Any]:
