@@ -90,7 +90,7 @@ def test_a_part_has_its_own_applicability() -> None:
 
 
 def test_a_row_offers_no_remedy_that_is_ruled_out() -> None:
-    """At 120 V there is no exchange boiler, so the table does not speak of one; at 230 V it is offered beside the saw."""
+    """At 120 V there is no exchange boiler, so the table does not name one; at 230 V it stands beside the saw."""
     for voltage, offered in ((120, ["fabrication:trim"]), (230, ["fabrication:trim", "part:exchange"])):
         facts = but(stand_out=millimetres(3), voltage=Interval.around(voltage))
         (unmet,) = (one for one in evaluate(RICH, facts).judged if one.truth is Truth.FALSE)
