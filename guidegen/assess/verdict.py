@@ -105,8 +105,8 @@ def judged(known: Catalogue, machine: Machine, kit: Kit, edition: str) -> Judged
 
 def _not_judged(document: HasPlaces, loc: Loc, message: str, fix: str) -> CatalogueError:
     place, words = document.places[loc], f"{name_of(document, loc)}: {message}"
-    remedy_words = fix or "compare a quantity with a quantity, a word with words"
-    return CatalogueError([Problem(place.path, place.line, place.column, Code.NOT_JUDGED, words, remedy_words)])
+    wanted = fix or "compare a quantity with a quantity, a word with words"
+    return CatalogueError([Problem(place.path, place.line, place.column, Code.NOT_JUDGED, words, wanted)])
 
 
 def _too_large(machine: Machine, kit: Kit, message: str) -> CatalogueError:
@@ -127,6 +127,7 @@ def fit_part(checked: Check) -> Fit:
             detail=row.detail,
             remedy=row.remedy,
             remedies=row.remedies,
+            unsure_remedies=row.unsure_remedies,
             settles=row.settles,
         )
         for row in checked.rows

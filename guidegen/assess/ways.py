@@ -31,9 +31,15 @@ BOLTS = "bolts."
 """A requirement about the bolts compares with a computed name that begins so."""
 
 
-DECIDES_CUTS = ("boiler.material", "boiler.wall", "boiler.diameter", "boiler.straight_wall", "water_path.relief_opens")
+DECIDES_CUTS = (
+    "boiler.material", "boiler.wall", "boiler.diameter", "boiler.straight_wall", "water_path.relief_opens",
+    "steam.setpoint", "steam.overshoot",
+)  # fmt: skip
 """Facts of the machine, beside those of each protrusion, that a decision about cutting rests on."""
-DECIDES_BOLTS = ("boiler.bolts.undone_from", "boiler.bolts.head", "boiler.bolts.head_room", "boiler.bolts.circle")
+DECIDES_BOLTS = (
+    "boiler.bolts.undone_from", "boiler.bolts.head", "boiler.bolts.head_room", "boiler.bolts.circle",
+    "boiler.bolts.engagement", "boiler.diameter", "boiler.straight_wall",
+)  # fmt: skip
 
 
 def ways_of(machine: Machine, checked: Check, kit: Kit, decisions: Sequence[Decision]) -> dict[str, Value]:

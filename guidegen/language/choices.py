@@ -41,10 +41,15 @@ def choice(word: str) -> str:
     return gettext(CHOICES.get(word, "")) or word
 
 
-def remedy_words(kind: str) -> str:
+def remedy_words(kind: str, unsure: bool = False) -> str:
     """What is said of a remedy of a kind, with its {name}: a kit has a name, every other name says what to do.
+
+    `unsure`: nobody knows yet whether it can be carried out.
 
     >>> remedy_words("kit"), remedy_words("fabrication")
     ('Fit the kit {name}', '{name}')
     """
+    if unsure:
+        by_kit = marked("Fit the kit {name} (not known yet whether that can be done)")
+        return gettext(by_kit if kind == "kit" else marked("{name} (not known yet whether that can be done)"))
     return gettext("Fit the kit {name}") if kind == "kit" else "{name}"

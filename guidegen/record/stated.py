@@ -51,7 +51,8 @@ class KitPart(Record):
 class Reason(Record):
     """One requirement of the kit on this variant. `met` is null while it cannot be told.
 
-    `remedies` names, by id, the remedies that are not ruled out on this variant; null in old records.
+    `remedies` names, by id, the remedies that are not ruled out on this variant; null in old records. Of
+    `unsure_remedies` it is not known yet whether they can be carried out.
     """
 
     id: str
@@ -60,6 +61,7 @@ class Reason(Record):
     detail: str
     remedy: str | None = None
     remedies: tuple[str, ...] | None = None
+    unsure_remedies: tuple[str, ...] = ()
     settles: str | None = None
 
 

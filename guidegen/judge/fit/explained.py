@@ -18,7 +18,8 @@ from guidegen.workshop.fact_table import FactTable
 class FitRow:
     """One requirement on one machine. `met` is None while it cannot be told.
 
-    `remedies` are the ids of those that `remedy` offers in words: none that is ruled out on this machine.
+    `remedies` are the ids of those that `remedy` offers in words: none that is ruled out on this machine. Of
+    `unsure_remedies` it is not known yet whether they can be carried out.
     """
 
     id: str
@@ -28,6 +29,7 @@ class FitRow:
     detail_imperial: str
     remedy: str | None
     remedies: tuple[str, ...]
+    unsure_remedies: tuple[str, ...]
     settles: str | None
 
 
@@ -40,25 +42,27 @@ def _row(judged: JudgedCondition, facts: Facts, table: FactTable) -> FitRow:
     condition, truth = judged.condition, judged.truth
     comparisons = tuple(dict.fromkeys(comparisons_of(condition.test)))
     remedies = judged.open_remedies if truth is Truth.FALSE else ()
+    unsure = tuple(one.id for one in remedies if judged.possible[one.id] is Truth.UNKNOWN)
     return FitRow(
         id=condition.id,
         says=condition.says,
         met=None if truth is Truth.UNKNOWN else truth is Truth.TRUE,
         detail="; ".join(detail(one, facts, table, imperial=False) for one in comparisons),
         detail_imperial="; ".join(detail(one, facts, table, imperial=True) for one in comparisons),
-        remedy=remedied_by((one.kind, one.name) for one in remedies) if remedies else None,
+        remedy=remedied_by((one.kind, one.name, one.id in unsure) for one in remedies) if remedies else None,
         remedies=tuple(one.id for one in remedies),
+        unsure_remedies=unsure,
         settles=" · ".join(_settling(comparisons, facts, table)) or None if truth is Truth.UNKNOWN else None,
     )
 
 
-def remedied_by(remedies: Iterable[tuple[str, str]]) -> str:
-    """Return the ways to remedy a condition, from the kind and the name of each.
+def remedied_by(remedies: Iterable[tuple[str, str, bool]]) -> str:
+    """Return the ways to remedy a condition, from the kind and the name of each, and whether it may be impossible.
 
-    >>> remedied_by([("fabrication", "Trim it, then gauge it"), ("kit", "Banjo Feed")])
-    'Trim it, then gauge it; or: Fit the kit Banjo Feed'
+    >>> remedied_by([("fabrication", "Trim it, then gauge it", False), ("kit", "Banjo Feed", True)])
+    'Trim it, then gauge it; or: Fit the kit Banjo Feed (not known yet whether that can be done)'
     """
-    return gettext("; or: ").join(remedy_words(kind).format(name=name) for kind, name in remedies)
+    return gettext("; or: ").join(remedy_words(kind, unsure).format(name=name) for kind, name, unsure in remedies)
 
 
 def _settling(comparisons: tuple[Comparison, ...], facts: Facts, table: FactTable) -> Iterator[str]:

@@ -199,7 +199,7 @@ def _condition(condition: Condition, plan: QuestionPlan, table: FactTable) -> Co
         says=condition.says,
         because=condition.because,
         wanted=wanted(condition.test, table),
-        mended=remedied_by([(remedy.kind, remedy.name) for remedy in condition.remedies]) or None,
+        mended=remedied_by((remedy.kind, remedy.name, False) for remedy in condition.remedies) or None,
         detail="; ".join(detail(one, plan.settled, table, imperial=False) for one in comparisons) if settled else None,
     )
 

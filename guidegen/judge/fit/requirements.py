@@ -42,11 +42,16 @@ class Requirements:
 
 @dataclass(frozen=True)
 class JudgedCondition:
-    """One condition with its truth on this machine, and those of its remedies that are not ruled out on it."""
+    """One condition with its truth on this machine, and whether each of its remedies can be carried out on it."""
 
     condition: Condition
     truth: Truth
-    open_remedies: tuple[Remedy, ...]
+    possible: Mapping[str, Truth]
+
+    @property
+    def open_remedies(self) -> tuple[Remedy, ...]:
+        """Return the remedies that are not ruled out."""
+        return tuple(one for one in self.condition.remedies if self.possible[one.id] is not Truth.FALSE)
 
     @property
     def disqualifies(self) -> bool:
@@ -82,8 +87,8 @@ def evaluate(requirements: Requirements, facts: Facts) -> Evaluation:
 
 
 def _judged(condition: Condition, truths: Truths) -> JudgedCondition:
-    remedies = (one for one in condition.remedies if with_remedies(one.needs, truths) is not Truth.FALSE)
-    return JudgedCondition(condition, truths[condition.id], tuple(remedies))
+    possible = {one.id: with_remedies(one.needs, truths) for one in condition.remedies}
+    return JudgedCondition(condition, truths[condition.id], possible)
 
 
 def outcome_of(now: Truth, remedied: Truth) -> Outcome:

@@ -24,7 +24,9 @@ def remedied(record: Assessment, path: str) -> dict[str, Markup]:
     ways = {one.id: tuple(way.id for way in one.remedies) for one in record.self_check.rules.conditions}
     links = guides(record, path)
     return {
-        reason.id: Markup(gettext("; or: ")).join(_way(known[one], links.get(one)) for one in open_ways)
+        reason.id: Markup(gettext("; or: ")).join(
+            _way(known[one], links.get(one), one in reason.unsure_remedies) for one in open_ways
+        )
         for reason in record.fit.reasons
         if reason.met is False
         for open_ways in [ways.get(reason.id, ()) if reason.remedies is None else reason.remedies]
@@ -32,6 +34,6 @@ def remedied(record: Assessment, path: str) -> dict[str, Markup]:
     }
 
 
-def _way(remedy: OfferedRemedy, href: str | None) -> Markup:
+def _way(remedy: OfferedRemedy, href: str | None, unsure: bool) -> Markup:
     name = Markup('<a href="{}">{}</a>').format(href, remedy.name) if href else remedy.name
-    return Markup(remedy_words(remedy.kind)).format(name=name)
+    return Markup(remedy_words(remedy.kind, unsure)).format(name=name)
