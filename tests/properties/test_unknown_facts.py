@@ -103,7 +103,7 @@ def measurements(record: Assessment) -> set[str]:
         made |= {name, settles, f"{name}: {settles}"}
     made |= {reason.settles or "" for reason in record.fit.reasons}
     made |= {f"{reason.detail[0].upper()}{reason.detail[1:]}" for reason in record.fit.reasons if reason.met is None}
-    return {text.casefold() for text in (*made, *HEADINGS, *RELATIVE)}
+    return {spaced(text.casefold()) for text in (*made, *HEADINGS, *RELATIVE)}
 
 
 def spaced(line: str) -> str:
@@ -137,9 +137,8 @@ def check(variant: str, name: str) -> None:
         if name.replace("_.", ".") in {put.id for record in after.values() for put in record.inputs}:
             allowed |= {another_[line].casefold() for line in another_}  # follows from what stands in, and is claimed
         told = {line for text, line in new.items() if text not in old and not OPEN.search(line)}
-        told = {
-            line for line in told if not words(frozenset({line.casefold()})).keys() <= words(frozenset(allowed)).keys()
-        }
+        may = words(frozenset(allowed)).keys()
+        told = {line for line in told if not words(frozenset({spaced(line.casefold())})).keys() <= may}
         told = {line for line in told if not any(old_line.startswith(line) for old_line in one[kit])}  # less is said
         assert told == set(), f"{kit or 'variant'}: said anew where {name} is not known"
 
@@ -151,7 +150,8 @@ def test_a_fact_that_nobody_knows_is_not_told(variant: str, name: str) -> None:
 
 
 KIT_BEFORE = pytest.mark.xfail(
-    reason="a kit that may have to come first changes the inlet fitting; the steps are for the fitting as it is now"
+    reason="a kit that may have to come first changes the inlet fitting; the steps are for the fitting as it is now",
+    strict=False,
 )
 
 

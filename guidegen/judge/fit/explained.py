@@ -92,6 +92,8 @@ def detail(comparison: Comparison, facts: Facts, table: FactTable, imperial: boo
     if comparison.judge(facts) is Truth.UNKNOWN:
         wanted_words = _open_limit(comparison.test, unit) or wanted_words
     text = f"{name} {have}, {wanted_words}"
+    if isinstance(known, Interval) and comparison.judge_known(known) is Truth.UNKNOWN:
+        return gettext("{finding}: not known well enough").format(finding=text)
     if isinstance(known, Interval) and comparison.judge_known(known) is Truth.FALSE:
         return f"{text}: {_missing(comparison.test, known, unit)}" if not comparison.negated else text
     return text
