@@ -89,9 +89,10 @@ def changed(variant: str, name: str, how: str) -> Machine:
 def words(found: frozenset[str]) -> dict[str, str]:
     """Lines by their words, whatever numbers stand in them: a computed number follows from all inputs together.
 
-    Nor do the letters count that lead to where a limit comes from: they are given in the order of a guide.
+    Nor do the letters count that lead to where a limit comes from, which are given in the order of a guide, nor the
+    spaces that align the numbers of a table.
     """
-    return {MARKS.sub("[#]", NUMBERS.sub("#", line)): line for line in found}
+    return {" ".join(MARKS.sub("[#]", NUMBERS.sub("#", line)).split()): line for line in found}
 
 
 def measurements(record: Assessment) -> set[str]:
