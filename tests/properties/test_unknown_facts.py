@@ -51,6 +51,8 @@ COMPUTED_WITH = ("boiler.material", "group.material", "water_path.relief_branch"
 RELATIVE = ("as it is", "3 K higher", "3 K lower", "6 K lower")
 """Setpoints of the what-if as they are named where nobody knows the present one."""
 NUMBERS = re.compile(r"[\d.,−-]*\d")
+SIGNS = re.compile(r"\b(?:earlier|later)\b")
+"""The sign of a computed number, in words."""
 MARKS = re.compile(r"\[[a-z]{1,2}\]")
 
 
@@ -92,7 +94,8 @@ def words(found: frozenset[str]) -> dict[str, str]:
     Nor do the letters count that lead to where a limit comes from, which are given in the order of a guide, nor the
     spaces that align the numbers of a table.
     """
-    return {" ".join(MARKS.sub("[#]", NUMBERS.sub("#", line)).split()): line for line in found}
+    plain = {line: SIGNS.sub("earlier or later", MARKS.sub("[#]", NUMBERS.sub("#", line))) for line in found}
+    return {" ".join(text.split()): line for line, text in plain.items()}
 
 
 def measurements(record: Assessment) -> set[str]:
