@@ -72,5 +72,5 @@ def test_a_slip_in_its_name_is_answered_with_it(copied: Path) -> None:
 
 def test_the_rules_of_the_house_hold(copied: Path) -> None:
     """Sizes and imports of modules, the schema, what a record holds, and what a new variant begins with."""
-    rules = ("test_architecture.py", "trade", "record", "assess/test_told.py")
+    rules = ("test_architecture.py", "trade", "record", "assess/test_stated.py")
     run(copied, "pytest", "-q", "-p", "no:cacheprovider", "-m", "not slow", *(f"tests/unit/{one}" for one in rules))
