@@ -48,7 +48,11 @@ ALL = tuple(
 HEADINGS = ("Because:", "Conditions of that verdict:", "It needs:")
 COMPUTED_WITH = ("boiler.material", "group.material", "water_path.relief_branch")
 """Words that the network is made of: with what stands in for them its numbers may well be those of the known word."""
-BY_A_NUMBER = ("Counted to the last of boiler, group and coil",)
+BY_A_NUMBER = (
+    "Counted to the last of boiler, group and coil",
+    "The kit changes the energy of a day by less than",
+    "With the kit a first double is as steady after",
+)
 """Sentences that are printed or not by a computed number, which follows from all inputs together."""
 RELATIVE = ("as it is", "3 K higher", "3 K lower", "6 K lower")
 """Setpoints of the what-if as they are named where nobody knows the present one."""
@@ -146,6 +150,7 @@ def check(variant: str, name: str) -> None:
         told = {line for text, line in new.items() if text not in old and not OPEN.search(line)}
         may = words(frozenset(allowed)).keys()
         told = {line for line in told if not words(frozenset({spaced(line.casefold())})).keys() <= may}
+        told = {line for line in told if not line.startswith(BY_A_NUMBER)}
         told = {line for line in told if not any(old_line.startswith(line) for old_line in one[kit])}  # less is said
         assert told == set(), f"{kit or 'variant'}: said anew where {name} is not known"
 
