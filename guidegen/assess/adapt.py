@@ -6,6 +6,8 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 
 from guidegen.assess.gaps import absent, no_device, open_value
+from guidegen.assess.inventory import GUARD_HEAT, said, things_of
+from guidegen.judge.acts.sentence import listed
 from guidegen.judge.logic import Truth
 from guidegen.judge.safety.facts import UNKNOWN, Facts, Item, Value, holds, word
 from guidegen.judge.safety.fill import Filler
@@ -19,9 +21,9 @@ from guidegen.trade.shop import Glossary
 from guidegen.workshop.base import Place
 from guidegen.workshop.facts import Choice, Fact
 
-GUARD_HEAT = ("thermostat", "thermal-fuse")
-"""Kinds of devices that guard against too much heat; the last of them listed is the last line."""
 SHORTEST_WAIT_H = 4.0
+PROOF, BAR = 1.5, 1e5
+"""Pressure of a test on the bench over that of the relief valve; pascals in a bar."""
 FLUSHED_TIMES = 10
 """How often the new water path is filled and emptied before the first drink."""
 
@@ -50,10 +52,13 @@ def facts_of(machine: Machine, kit: Kit, computed: Mapping[str, Value], decision
     }
     count = machine.boiler.bolts.count
     if count.known:
-        lists["boiler.bolts"] = tuple(Item(str(n), f"bolt {n}", {}) for n in crosswise(round(count.value)))
+        lists["boiler.bolts"] = tuple(Item(str(n), f"bolt {n}", {}, "bolt") for n in crosswise(round(count.value)))
     else:
         values["boiler.bolts"] = values["boiler.bolts.count"]
-    return Facts({**values, **computed}, lists)
+    things, words = things_of(machine, kit)
+    for one in devices:
+        words |= {f"thing.{one.id}.{name}": value for name, value in _device_item(one).values.items()}
+    return Facts({**values, **words, **computed}, lists, things)
 
 
 def value_of(fact: Fact | Choice, name: str = "", owner: str = "") -> Value:
@@ -176,13 +181,26 @@ def _derived(machine: Machine) -> Iterator[tuple[str, Value]]:
         yield from ((f"protection.{name}", none) for name in ("names", "last"))
     out = [one.name for one in machine.boiler.protrusions]
     yield "protrusions.names", word(listed(out) if out else "nothing")
+    yield "relief.bench", _bench(machine.water_path.relief_opens)
     relief = [one for one in machine.safety_devices if one.kind == "relief-valve"]
     if relief:
         yield "relief.id", word(relief[0].id)
         yield "relief.name", word(relief[0].name)
+        yield "relief.say", word(said(relief[0].name))
     else:
         none = no_device(machine, gettext("The relief valve"))
-        yield from ((f"relief.{name}", none) for name in ("id", "name"))
+        yield from ((f"relief.{name}", none) for name in ("id", "name", "say"))
+
+
+def _bench(opens: Fact) -> Value:
+    """The least pressure of a test on the bench: one and a half times that at which the relief valve may open.
+
+    The factor is common practice for pressure parts of this size, no source.
+    """
+    if not opens.known:
+        return value_of(opens, "water_path.relief_opens")
+    bench = PROOF * opens.high
+    return Value(f"{bench / BAR:.1f} bar", bench, "pressure", "calculated")
 
 
 def _protrusion(decision: Decision, devices: tuple[SafetyDevice, ...]) -> Item:
@@ -205,7 +223,7 @@ def _protrusion(decision: Decision, devices: tuple[SafetyDevice, ...]) -> Item:
         "from": value("band.from", one.band.from_),
         "to": value("band.to", one.band.to),
     }
-    return Item(one.id, one.name, values)
+    return Item(one.id, one.name, values, "protrusion", said(one.name))
 
 
 def _keeps(decision: Decision) -> Value:
@@ -218,21 +236,12 @@ def _keeps(decision: Decision) -> Value:
     return Value(decision.keeps_text, decision.keeps, "length", stated.evidence, stated.source)
 
 
-def listed(names: Sequence[str]) -> str:
-    """Return names as a sentence lists them.
-
-    >>> listed(["limit thermostat"]), listed(["boss", "web", "ear"])
-    ('limit thermostat', 'boss, web and ear')
-    """
-    return gettext(" and ").join(filter(None, (", ".join(names[:-1]), names[-1])))
-
-
 def _device_item(one: SafetyDevice) -> Item:
     where = f"safety_devices.{one.id}"
     values = {"kind": word(one.kind), "class": word(one.class_),
               "rating": value_of(one.rating, f"{where}.rating", one.name),
               "seat": value_of(one.seat, f"{where}.seat", one.name)}  # fmt: skip
-    return Item(one.id, one.name, values)
+    return Item(one.id, one.name, values, "device", said(one.name))
 
 
 def _yes(truth: bool) -> Value:

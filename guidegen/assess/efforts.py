@@ -20,10 +20,10 @@ from guidegen.trade.kit import Kit
 from guidegen.trade.known_remedies import PLAIN, is_timed, way_of
 from guidegen.trade.machine import Machine
 from guidegen.trade.paths import known_facts
+from guidegen.workshop.entries import Include
 from guidegen.workshop.procedures import Procedure, SharedBlocks
 from guidegen.workshop.questions import Effort, Questions
 from guidegen.workshop.requirements import Requirement
-from guidegen.workshop.steps import Include
 
 MINUTES = 60.0
 """Where neither an instruction nor content/questions.yml says it; it only ranks."""

@@ -29,6 +29,7 @@ CHOICES = {
     "maker-document": marked("maker's document"),
     "calculated": marked("calculated"),
     "assumed": marked("assumed"),
+    "common-practice": marked("common practice, no source"),
 }
 
 

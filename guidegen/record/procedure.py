@@ -6,10 +6,15 @@ lack them, and then they have the empty value that they have here.
 
 from __future__ import annotations
 
+from typing import Literal
+
 from pydantic import Field
 
 from guidegen.record.base import Record
 from guidegen.record.stated import Evidence
+
+StepEvidence = Evidence | Literal["common-practice"]
+"""Of a number in a step: `common-practice` is what the table of acts itself asks for, without a source."""
 
 
 class WorkNote(Record):
@@ -132,7 +137,7 @@ class AcceptedLimit(Record):
     limit: str
     instrument: str | None
     read_with: str | None = None
-    evidence: Evidence
+    evidence: StepEvidence
     source: str | None
 
 
@@ -151,7 +156,7 @@ class StepNumber(Record):
 
     name: str
     text: str
-    evidence: Evidence
+    evidence: StepEvidence
     source: str | None
 
 
@@ -161,7 +166,7 @@ class StepTorque(Record):
     is_: str = Field(alias="is")
     thread: str
     state: str
-    evidence: Evidence
+    evidence: StepEvidence
     source: str | None
 
 

@@ -14,6 +14,7 @@ from guidegen.trade.paths import known_facts
 from guidegen.trade.uncertain import Uncertain
 from guidegen.workshop.base import Document, Id, Line, Model, Prose, quoted, refused, shaped
 from guidegen.workshop.facts import Fact
+from guidegen.workshop.inventory import Inventory
 from guidegen.workshop.parts import Consumable, Part, Tool
 from guidegen.workshop.requirements import Requirement
 
@@ -81,6 +82,7 @@ class Kit(Document):
     requirements: tuple[Requirement, ...]
     downsides: tuple[WrittenDownside, ...] = Field(min_length=1)
     restore: WayBack
+    inventory: Inventory = Field(default_factory=dict)
 
     _id: str = ""
 

@@ -37,6 +37,7 @@ from guidegen.workshop.fields import (
     Voltage,
     Words,
 )  # fmt: skip
+from guidegen.workshop.inventory import Inventory
 
 Status = Literal["reported", "seen", "measured", "built"]
 
@@ -212,6 +213,7 @@ class MachineData(Document):
     safety_devices: tuple[SafetyDevice, ...]
     water_path: WaterPath
     steam: Steam
+    inventory: Inventory = Field(default_factory=dict)
 
 
 class Machine(MachineData):

@@ -1,4 +1,7 @@
-"""What a kit consists of and what the work takes: parts with their seals, tools, consumables."""
+"""What a kit consists of and what the work takes: parts with their seals, tools, consumables.
+
+`say` are the words of each in a sentence where they are not its name, up to a comma or bracket, behind an article.
+"""
 
 from __future__ import annotations
 
@@ -11,6 +14,7 @@ from pydantic import Field
 from guidegen.workshop.base import Id, Line, Model
 from guidegen.workshop.facts import Choice, Fact
 from guidegen.workshop.fields import Length, Spec
+from guidegen.workshop.inventory import Say
 from guidegen.workshop.when import Condition
 
 _BRACES = re.compile(r"\{([^{}]*)\}")
@@ -46,6 +50,7 @@ class Part(Model):
     seals: tuple[Seal, ...] = ()
     when: Condition | None = None
     key: Key | None = None
+    say: Say | None = None
 
 
 class Tool(Model):
@@ -55,6 +60,7 @@ class Tool(Model):
     name: Line
     when: Condition | None = None
     key: Key | None = None
+    say: Say | None = None
 
 
 class Consumable(Model):
@@ -64,6 +70,7 @@ class Consumable(Model):
     name: Line
     amount: Line
     when: Condition | None = None
+    say: Say | None = None
 
 
 def names_in_size(size: str | None) -> tuple[str, ...]:

@@ -12,7 +12,8 @@ from typing import Literal
 from pydantic import Field
 
 from guidegen.workshop.base import Document, Id, Line, Model, Prose
-from guidegen.workshop.steps import Entry, Names, Role, StatedNumber, Way
+from guidegen.workshop.entries import Entry
+from guidegen.workshop.steps import Role, StatedNumber, Way
 from guidegen.workshop.when import Condition
 
 
@@ -42,14 +43,6 @@ class FailingSide(Model):
     steps: tuple[Entry, ...] = Field(min_length=1)
     then: Way
     when: Condition | None = None
-
-
-class NewParts(Model):
-    """What the kit brings: joints and leads that are not on the machine before, and so start out."""
-
-    devices: Names = ()
-    joints: Names = ()
-    leads: Names = ()
 
 
 class Residual(Model):
@@ -99,11 +92,10 @@ class Waiver(Model):
 
 
 class Restoring(Model):
-    """The way back: its phases, what is not yet on the machine when it starts, and what it cannot bring back."""
+    """The way back: its phases, and what it cannot bring back."""
 
     phases: tuple[Phase, ...] = ()
     remedies: tuple[FailingSide, ...] = ()
-    out_at_start: NewParts = NewParts()
     lasting: tuple[Prose, ...] = ()
 
 
@@ -119,7 +111,6 @@ class Procedure(Document):
     role: Role = "hand-tools"
     place: Prose | None = None
     preliminary: tuple[Note, ...] = ()
-    brings: NewParts = NewParts()
     values: dict[str, StatedNumber] = Field(default_factory=dict)
     residual: tuple[Residual, ...] = ()
     phases: tuple[Phase, ...] = Field(min_length=1)

@@ -7,15 +7,16 @@ is text here (`at_most: low` can be read), so that the lint, not the reader, say
 from __future__ import annotations
 
 from functools import cached_property
-from typing import Annotated, Any, Literal
+from typing import Literal
 
-from pydantic import Discriminator, Field, Tag
+from pydantic import Field
 
 from guidegen.workshop.base import Id, Line, Model, Prose
 from guidegen.workshop.step_state import StateValues
 from guidegen.workshop.when import Condition
 
-Evidence = Literal["measured", "maker-document", "standard", "calculated", "assumed"]
+StepEvidence = Literal["measured", "maker-document", "standard", "calculated", "assumed", "common-practice"]
+"""Of a number in a step. `common-practice` is what the table of acts itself asks for, without a source."""
 Role = Literal["anyone", "hand-tools", "wiring", "electrically-skilled"]
 """`wiring` is hand-tools on a machine with a plug, electrically-skilled on any other and in mains work."""
 Names = tuple[Line, ...]
@@ -31,7 +32,7 @@ class StatedNumber(Model):
     """A number with its evidence and source. `is: "{boiler.bolts.torque}"` takes all three from the machine."""
 
     is_: Line = Field(alias="is")
-    evidence: Evidence | None = None
+    evidence: StepEvidence | None = None
     source: Line | None = None
 
 
@@ -43,14 +44,18 @@ class WrittenTorque(StatedNumber):
 
 
 class Accept(Model):
-    """What a hold point accepts: a limit with its sense, the instrument that shows it, and where it comes from."""
+    """What a hold point accepts: a limit with its sense, the instrument that shows it, and where it comes from.
+
+    `bound` is what the limit must not be laxer than.
+    """
 
     at_most: Line | None = None
     at_least: Line | None = None
     within: Line | None = None
     instrument: Id | None = None
-    evidence: Evidence | None = None
+    evidence: StepEvidence | None = None
     source: Line | None = None
+    bound: Line | None = None
 
 
 class Way(Model):
@@ -232,34 +237,3 @@ class Step(Model):
     def sets(self) -> dict[str, str]:
         """What is true after the step, by variable of the state."""
         return self.sets_.given()
-
-
-class Include(Model):
-    """A shared block, put here. `as` names this use of it where a phase uses it twice; `given` fills its braces."""
-
-    include: Id
-    as_: Id | None = Field(default=None, alias="as")
-    when: Condition | None = None
-    only_if: Line | None = None
-    given: dict[str, str] = Field(default_factory=dict)
-
-
-class Each(Model):
-    """Steps repeated over the machine's parts: `each: boiler.protrusions`, those `where` the condition holds."""
-
-    each: Line
-    where: Condition | None = None
-    only_if: Line | None = None
-    steps: tuple[Step, ...] = Field(min_length=1)
-
-
-def _kind(data: Any) -> str:
-    if isinstance(data, Include | Each):
-        return "include" if isinstance(data, Include) else "each"
-    return next((name for name in ("include", "each") if isinstance(data, dict) and name in data), "step")
-
-
-Entry = Annotated[
-    Annotated[Include, Tag("include")] | Annotated[Each, Tag("each")] | Annotated[Step, Tag("step")],
-    Discriminator(_kind),
-]

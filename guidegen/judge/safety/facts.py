@@ -12,6 +12,7 @@ from itertools import product
 from typing import Any
 
 from guidegen.judge import when
+from guidegen.judge.acts.things import Things
 from guidegen.judge.comparison import Known
 from guidegen.judge.logic import Interval, Truth
 from guidegen.units import UnitError, parse
@@ -74,19 +75,25 @@ UNKNOWN = Value("unknown", None)
 
 @dataclass(frozen=True)
 class Item:
-    """One of the things that a step is repeated over: a protrusion, a bolt, a safety device."""
+    """One of the things that a step is repeated over: a protrusion, a bolt, a safety device.
+
+    `say` are its words in a sentence where they are not its name with an article before it.
+    """
 
     id: str
     name: str
     values: Mapping[str, Value]
+    kind: str = ""
+    say: str = ""
 
 
 @dataclass(frozen=True)
 class Facts:
-    """Everything a procedure may ask: single facts by dotted name, and lists of items by dotted name."""
+    """Everything a procedure may ask: facts and lists of items by dotted name, and the things that acts may name."""
 
     values: Mapping[str, Value] = field(default_factory=dict)
     lists: Mapping[str, tuple[Item, ...]] = field(default_factory=dict)
+    things: Things = field(default_factory=Things)
 
     def get(self, name: str) -> Value:
         """Return a fact; a name that nobody knows is unknown."""
@@ -94,19 +101,21 @@ class Facts:
 
     def having(self, more: Mapping[str, Value]) -> Facts:
         """Return the facts with more or other values."""
-        return Facts({**self.values, **more}, self.lists)
+        return Facts({**self.values, **more}, self.lists, self.things)
 
     def for_item(self, item: Item) -> Facts:
         """Return the facts as a repeated step sees them: those of its item are called `item.…`."""
         own = {f"item.{name}": value for name, value in item.values.items()}
-        return self.having({"item.id": word(item.id), "item.name": word(item.name), **own})
+        words = {"item.id": word(item.id), "item.name": word(item.name), "item.say": word(item.say or item.name)}
+        return self.having({**words, **own})
 
     def scenarios(self) -> tuple[Facts, ...]:
         """Return the facts once for each combination of factory spreads, in a fixed order."""
         spread = {name: value for name, value in sorted(self.values.items()) if value.options}
         choices = [[word(option, value) for option in value.options] for value in spread.values()]
         return tuple(
-            Facts({**self.values, **dict(zip(spread, chosen, strict=True))}, self.lists) for chosen in product(*choices)
+            Facts({**self.values, **dict(zip(spread, chosen, strict=True))}, self.lists, self.things)
+            for chosen in product(*choices)
         )
 
 

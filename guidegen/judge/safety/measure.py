@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from guidegen.unit_table import SPELLINGS, UNITS
 
 #: units of meters of the electrical trade that guides print; the catalogue has no field for them
-TEST_UNITS = {"MΩ": "resistance", "mA": "current"}
+TEST_UNITS = {"MΩ": ("resistance", 1e6), "mA": ("current", 1e-3)}
 
 _WRITTEN = re.compile(r"^\s*(\d+(?:\.\d+)?)\s*([^\d±]*?)\s*(?:±\s*(\d+(?:\.\d+)?)\s*([^\d±]*))?$")
 
@@ -26,6 +26,18 @@ class Measure:
     unit: str
     dimension: str
     tolerance: float | None = None
+
+    @property
+    def in_si(self) -> float:
+        """The number in the SI unit of its dimension; a count stays as it is.
+
+        >>> Measure(0.3, "MΩ", "resistance").in_si
+        300000.0
+        """
+        if self.unit in TEST_UNITS:
+            return self.number * TEST_UNITS[self.unit][1]
+        factor, offset = UNITS.get(self.dimension, {}).get(SPELLINGS.get(self.unit, self.unit), (1.0, 0.0))
+        return self.number * factor + offset
 
 
 def measured(text: str) -> Measure | None:
@@ -48,7 +60,7 @@ def dimension_of(unit: str) -> str | None:
         if known and known in units:
             return dimension
     if unit in TEST_UNITS:
-        return TEST_UNITS[unit]
+        return TEST_UNITS[unit][0]
     return "count" if re.fullmatch(r"[a-z][a-z -]+", unit) else None
 
 

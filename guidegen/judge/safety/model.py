@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from functools import cached_property
 
+from guidegen.judge.acts.compiled import ActFault
 from guidegen.judge.safety.facts import Gap
 from guidegen.judge.safety.state import KINDS, Named, State
 from guidegen.workshop.base import Loc, Place, Places
@@ -37,6 +38,10 @@ class Where:
 
     places: Places = field(repr=False, compare=False)
     loc: Loc
+
+    def __contains__(self, name: str) -> bool:
+        """Whether a field of that name was written."""
+        return (*self.loc, name) in self.places
 
     def place(self, *inner: str | int) -> Place:
         """Return the place of the thing, or of a field in it."""
@@ -77,8 +82,15 @@ class ResolvedStep:
         return named(self.step.refits)
 
     @property
+    def acts(self) -> bool:
+        """Return whether it was written as an act, whose words and hazards are the program's."""
+        return "act" in self.where
+
+    @property
     def warns_first(self) -> bool:
         """Return whether its hazards are written, and so printed, before its imperative."""
+        if self.acts:
+            return True
         warned, told = self.where.place("hazards"), self.where.place("do")
         return (warned.line, warned.column) < (told.line, told.column)
 
@@ -147,6 +159,13 @@ class Course:
         return (min(sums), max(sums)) if sums else (0.0, 0.0)
 
     @property
+    def taken_for_good(self) -> Iterator[Named]:
+        """Yield what its steps take off and no step puts back."""
+        for step in self.steps:
+            if step.step.removes is not None and step.step.removes.permanent:
+                yield from step.removes
+
+    @property
     def parts(self) -> Iterator[tuple[ResolvedStep, ...]]:
         """Yield the steps of each phase, then of each remedy."""
         yield from (phase.steps for phase in self.phases)
@@ -164,7 +183,8 @@ class ResolvedProcedure:
     """The procedure of one machine and one kit.
 
     `gaps` are the facts that nobody knows, and without which a step could not be chosen or written, each behind the
-    name by which the procedure asks for it.
+    name by which the procedure asks for it. `faults` are acts that cannot be done as written; `brought` what
+    the kit brings, which is out at the start.
     """
 
     source: Procedure = field(repr=False)
@@ -175,6 +195,8 @@ class ResolvedProcedure:
     missing: tuple[str, ...] = ()
     unstated: tuple[str, ...] = ()
     gaps: tuple[tuple[str, Gap], ...] = ()
+    faults: tuple[tuple[Where, ActFault], ...] = ()
+    brought: frozenset[Named] = frozenset()
 
     @property
     def courses(self) -> tuple[Course, ...]:

@@ -11,8 +11,9 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any, TypeVar
 
+from guidegen.judge.acts.compiled import ActFault, compiled
 from guidegen.judge.logic import Truth, all_of
-from guidegen.judge.safety.facts import Facts, Gap, holds, word
+from guidegen.judge.safety.facts import Facts, Gap, Value, holds, word
 from guidegen.judge.safety.fill import Filler, texts_in
 from guidegen.judge.safety.hazard_kinds import missing_in
 from guidegen.judge.safety.measure import IN_TEXT
@@ -25,10 +26,12 @@ from guidegen.judge.safety.model import (
     Undecided,
     Where,
 )
-from guidegen.judge.safety.state import KINDS, State
+from guidegen.judge.safety.state import Named, State
+from guidegen.workshop.acts import WrittenAct
 from guidegen.workshop.base import Loc
-from guidegen.workshop.procedures import FailingSide, NewParts, NightStop, Phase, Procedure, SharedBlocks
-from guidegen.workshop.steps import Each, Entry, Include, StatedNumber, Step, Way
+from guidegen.workshop.entries import Each, Entry, Include
+from guidegen.workshop.procedures import FailingSide, NightStop, Phase, Procedure, SharedBlocks
+from guidegen.workshop.steps import StatedNumber, Step, Way
 from guidegen.workshop.when import Condition, names_in
 
 PartT = TypeVar("PartT", NightStop | None, Way)
@@ -46,15 +49,14 @@ def resolve(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> Resolve
         raise ValueError(f"{len(scenarios)} combinations of factory spreads, at most {MAXIMUM_SCENARIOS}")
     restore = procedure.restore
     restoring = None
-    makers: list[_Maker] = []
-    if restore is not None and restore.phases:
-        maker = _Maker(procedure, shared, _on(facts, "restoring", procedure))
-        makers.append(maker)
-        restoring = maker.course("restoring", restore.phases, restore.remedies, restore.out_at_start, ("restore",))
     whole = _on(facts, "fitting", procedure)
-    maker = _Maker(procedure, shared, whole)
-    makers.append(maker)
-    fitting = maker.course("fitting", procedure.phases, procedure.remedies, procedure.brings, ())
+    makers = [_Maker(procedure, shared, whole)]
+    brought = frozenset(facts.things.brought)
+    fitting = makers[0].course("fitting", procedure.phases, procedure.remedies, brought, ())
+    if restore is not None and restore.phases:
+        makers.append(_Maker(procedure, shared, _on(facts, "restoring", procedure)))
+        lost = frozenset(fitting.taken_for_good)
+        restoring = makers[1].course("restoring", restore.phases, restore.remedies, lost, ("restore",))
     printed, around, unstated = _printed(procedure, shared, whole)
     return ResolvedProcedure(
         source=printed,
@@ -63,15 +65,17 @@ def resolve(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> Resolve
         where=Where(procedure.places, ()),
         fitting=fitting,
         restoring=restoring,
+        brought=brought,
         scenarios=len(scenarios),
         gaps=tuple(dict.fromkeys((*around.gaps, *(gap for one in makers for gap in one.gaps)))),
+        faults=tuple(dict.fromkeys(fault for one in makers for fault in one.faults)),
     )
 
 
 def working_time(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> float:
     """Return the minutes that fitting takes in the longest case; only which steps apply is looked at, no text."""
     maker = _Maker(procedure, shared, _on(facts, "fitting", procedure), fill=False)
-    return maker.course("fitting", procedure.phases, (), NewParts(), ()).minutes[1]
+    return maker.course("fitting", procedure.phases, (), frozenset(), ()).minutes[1]
 
 
 #: what a procedure prints outside of its steps
@@ -120,6 +124,7 @@ class _Around:
     suffix: str = ""
     only_if: str | None = None
     item: str | None = None
+    item_kind: str | None = None
     given: Mapping[str, str] = field(default_factory=dict)
 
 
@@ -131,19 +136,27 @@ class _Maker:
         self._values: dict[str, StatedNumber] = {**shared.values, **procedure.values}
         self._undecided: list[Undecided] = []
         self._fill = fill
+        self._dead = "proved_dead" if procedure.mains_work else "off"
         self.missing: list[str] = []
         self.gaps: list[tuple[str, Gap]] = []
+        self.faults: list[tuple[Where, ActFault]] = []
 
     def course(
-        self, name: str, phases: Sequence[Phase], remedies: Sequence[FailingSide], brings: NewParts, loc: Loc
+        self, name: str, phases: Sequence[Phase], remedies: Sequence[FailingSide], out: frozenset[Named], loc: Loc
     ) -> Course:
         """Return the phases and remedies that apply; remedies only where something leads to them."""
+        if self._fill:
+            dry = _Maker(self._procedure, self._shared, self._facts, fill=False)
+            made = (name for one in dry._phases(phases, loc) for step in one.steps for name in step.refits)
+            joints = dict.fromkeys(name for kind, name in made if kind == "joints")
+            self._see({"work.joints": word(self._facts.things.listed(joints))})
         made_phases = self._phases(phases, loc)
         made_remedies = self._remedies(made_phases, remedies, loc)
-        filler = Filler(self._facts, {}, {})
-        out = ((kind, filler.text(thing)) for kind in KINDS for thing in getattr(brings, kind))
-        start = State(out=frozenset(out))
-        return Course(name, tuple(made_phases), tuple(made_remedies), start, tuple(self._undecided))
+        return Course(name, tuple(made_phases), tuple(made_remedies), State(out=out), tuple(self._undecided))
+
+    def _see(self, more: Mapping[str, Value]) -> None:
+        self._facts = self._facts.having(more)
+        self._scenarios = self._facts.scenarios()
 
     def _phases(self, phases: Sequence[Phase], loc: Loc) -> list[ResolvedPhase]:
         made_phases: list[ResolvedPhase] = []
@@ -204,8 +217,22 @@ class _Maker:
                 yield from self._include(entry, here, around)
             elif isinstance(entry, Each):
                 yield from self._each(entry, here, around)
+            elif isinstance(entry, WrittenAct):
+                yield from self._act(entry, here, around)
             else:
                 yield from self._step(entry, here, around)
+
+    def _act(self, act: WrittenAct, where: Where, around: _Around) -> Iterator[ResolvedStep]:
+        conditions = around.conditions + ((act.when,) if act.when else ())
+        if all(all_of(holds(one, facts) for one in conditions) is Truth.FALSE for facts in around.scenarios):
+            return
+        filler = Filler(around.facts, self._values, around.given)
+        slots = {name: tuple(map(filler.text, getattr(act, name))) if around.item is None else getattr(act, name)
+                 for name in ("of", "at", "to", "with_")}  # fmt: skip
+        made = compiled(act.model_copy(update=slots), around.facts.things, around.item_kind, self._dead)
+        self.faults += [(where, fault) for fault in made.faults]
+        for step in made.steps:
+            yield from self._step(step, where, around)
 
     def _include(self, entry: Include, where: Where, around: _Around) -> Iterator[ResolvedStep]:
         block = self._shared.blocks.get(entry.include)
@@ -236,6 +263,7 @@ class _Maker:
                 scenarios=tuple(one.for_item(item) for one in around.scenarios),
                 suffix=f"-{item.id}",
                 item=item.id,
+                item_kind=item.kind,
                 only_if=entry.only_if or around.only_if,
             )
             yield from self._entries(entry.steps, Where(where.places, (*where.loc, "steps")), inner)
@@ -282,11 +310,13 @@ def announced(steps: Iterable[ResolvedStep]) -> Iterator[ResolvedStep]:
     above: dict[int, set[str]] = {}
     for step in steps:
         seen = [above.setdefault(case, set()) for case in step.scenarios]
-        missing = dict.fromkeys(name for one in seen for name in missing_in(step.step, one))
-        if missing:
-            step = replace(step, step=step.step.model_copy(update={"hazards": (*step.step.hazards, *missing)}))
+        own = [name for name in step.step.hazards if not step.acts or not all(name in one for one in seen)]
+        missing = [name for one in seen for name in missing_in(step.step, {*one, *own})]
+        hazards = tuple(dict.fromkeys((*own, *missing)))
+        if hazards != step.step.hazards:
+            step = replace(step, step=step.step.model_copy(update={"hazards": hazards}))
         for one in seen:
-            one |= {*step.step.hazards}
+            one |= {*hazards}
         yield step
 
 

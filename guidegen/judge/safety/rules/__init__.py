@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from guidegen.judge.safety.rules import (
+    acts,
     cuts,
     devices,
     documents,
@@ -21,6 +22,7 @@ from guidegen.judge.safety.rules.base import Found, Rule
 __all__ = ["RULES", "Found", "Rule"]
 
 RULES: tuple[Rule, ...] = (
+    *acts.RULES,
     *hazards.RULES,
     *mains.RULES,
     *earth.RULES,

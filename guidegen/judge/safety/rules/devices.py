@@ -60,7 +60,7 @@ def _gone_for_good(guide: Guide, step: ResolvedStep) -> Iterator[Found]:
     for name in moves.devices if moves is not None and moves.permanent else ():
         device = guide.machine.device(name)
         duty = device.duty if device else "not listed"
-        if name not in guide.resolved.source.brings.devices and duty != "control":
+        if ("devices", name) not in guide.resolved.brought and duty != "control":
             words = f"takes {name} off for good, but it is {duty}; only a control device may go"
             yield at_step(step, words, "removes")
 

@@ -1,0 +1,135 @@
+"""The things that an act may name on a machine with a kit, from their inventories, devices and lists."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
+from typing import get_args
+
+from guidegen.assess.gaps import no_device
+from guidegen.judge.acts.things import Listed, Thing, Things
+from guidegen.judge.safety.facts import Gap, Value, word
+from guidegen.language import gettext, marked
+from guidegen.trade.kit import Kit
+from guidegen.trade.machine import Machine, SafetyDevice
+from guidegen.workshop.inventory import AnyThing, Inventory, InventoryGroup, InventoryJoint, InventoryLead
+from guidegen.workshop.parts import Consumable, Part, Tool
+
+SEALS = {
+    "flat-seal": marked("A new seal goes in first."),
+    "two-seals": marked("One new seal goes above it and one below."),
+    "gasket": marked("It sits on its gasket."),
+    "tape": marked("Its thread is wound with tape first."),
+    "clamping-ring": marked("Its nut and ring are on the tube first."),
+}
+"""What an instruction says of the sealing of a joint."""
+GUARD_HEAT = ("thermostat", "thermal-fuse")
+"""Kinds of devices that guard against too much heat; the last of them listed is the last line."""
+LISTS: tuple[Listed, ...] = get_args(Listed)
+
+
+def said(name: str) -> str:
+    """The words for a sentence, of a name in a list.
+
+    >>> said("insulation tester, 500 V"), said("coil")
+    ('the insulation tester', 'the coil')
+    """
+    return "the " + re.split(r",| \(", name)[0]
+
+
+def things_of(machine: Machine, kit: Kit) -> tuple[Things, dict[str, Value]]:
+    """Everything that an act may name, and what procedures may ask of it under `thing.<id>`."""
+    lists = {one.id: name for name in LISTS for one in getattr(kit, name)}
+    found: dict[str, Thing] = {one.id: _listed(one, lists[one.id]) for name in LISTS for one in getattr(kit, name)}
+    values: dict[str, Value] = {}
+    for device in machine.safety_devices:
+        found[device.id] = _device(device)
+    for one in machine.boiler.protrusions:
+        found[one.id] = Thing(one.id, "protrusion", said(one.name), one.name, (one.id,), f"thing.{one.id}")
+    for document, inventory in ((machine, machine.inventory), (kit, kit.inventory)):
+        for name, written in inventory.items():
+            place = str(document.places[("inventory", name)])
+            found[name] = replace(
+                _thing(name, written, inventory, lists),
+                brought=document is kit and not isinstance(written, InventoryGroup),
+            )
+            values |= _facts(name, written, inventory, found[name], place)
+    found |= dict(_together(machine, found))
+    if not found["control-thermostat"].known:
+        values["thing.control-thermostat.say"] = no_device(machine, gettext("The thermostat that controls"))
+    return Things(found), values
+
+
+def _together(machine: Machine, found: Mapping[str, Thing]) -> Iterator[tuple[str, Thing]]:
+    """Things that are others under another name: the thermostat that controls, all devices, a joint found damp."""
+    control = [one for one in machine.safety_devices if one.kind == "thermostat" and one.class_ == "control"]
+    yield (
+        "control-thermostat",
+        (
+            _device(control[0], "control_thermostat")
+            if len(control) == 1
+            else _unknown("control-thermostat", "control_thermostat")
+        ),
+    )
+    guards = tuple(one.id for one in machine.safety_devices if one.kind in GUARD_HEAT)
+    yield "all-devices", Thing("all-devices", "device", gettext("every device"), gettext("every device"), guards)
+    tools = tuple(dict.fromkeys(tool for one in found.values() if one.kind == "joint" for tool in one.tools))
+    damp = gettext("the damp joint")
+    yield "damp-joint", Thing("damp-joint", "joint", damp, _without_article(damp), ("damp-joint",), tools=tools)
+
+
+def _device(one: SafetyDevice, facts: str = "") -> Thing:
+    return Thing(one.id, "device", said(one.name), one.name, (one.id,), facts or f"thing.{one.id}")
+
+
+def _listed(one: Part | Tool | Consumable, on: Listed) -> Thing:
+    kind = {"tools": "tool", "parts": "part", "consumables": "consumable"}[on]
+    return Thing(one.id, kind, one.say or said(one.name), one.name, (one.id,), f"thing.{one.id}", listed=on)
+
+
+def _thing(name: str, written: AnyThing | str, inventory: Inventory, lists: Mapping[str, Listed]) -> Thing:
+    if isinstance(written, str):
+        return _unknown(name, f"thing.{name}")
+    if isinstance(written, InventoryGroup):
+        parts = [one for member in written.of if not isinstance(one := inventory.get(member, ""), str)]
+        takes = _taken((name for one in parts for name in getattr(one, "takes", ())), lists)
+        tools = tuple(dict.fromkeys(tool for one in parts for tool in getattr(one, "tools", ())))
+        kind, heats = parts[0].kind if parts else "part", any(getattr(one, "heats", False) for one in parts)
+        return Thing(name, kind, written.say, written.say, written.of, f"thing.{name}", tools, takes, heats=heats)
+    takes = _taken(getattr(written, "takes", ()), lists)
+    tools = getattr(written, "tools", ())
+    heats = isinstance(written, InventoryLead) and written.heats
+    listed = lists.get(name)
+    return Thing(name, written.kind, written.say, written.name or _without_article(written.say), (name,),
+                 f"thing.{name}", tools, takes, listed, heats)  # fmt: skip
+
+
+def _unknown(name: str, facts: str) -> Thing:
+    """A thing of which nobody knows enough to name it: its words are a fact that is not known."""
+    return Thing(name, "unknown", f"{{thing.{name}.say}}", name, (name,), facts, known=False)
+
+
+def _taken(names: Iterable[str], lists: Mapping[str, Listed]) -> tuple[tuple[Listed, str], ...]:
+    return tuple(dict.fromkeys((lists[name], name) for name in names if name in lists))
+
+
+def _without_article(text: str) -> str:
+    return text.removeprefix("the ")
+
+
+def _facts(name: str, written: AnyThing | str, inventory: Inventory, thing: Thing, place: str) -> dict[str, Value]:
+    if isinstance(written, str):
+        what = name.replace("-", " ")
+        gap = Gap(f"inventory.{name}", what, gettext("photograph it with what is round it"), place)
+        return {
+            f"thing.{name}.{part}": Value("unknown", None, gaps=(gap,)) for part in ("say", "name", "seat", "seals")
+        }
+    found = {"say": thing.say, "name": thing.name}
+    for part in ("seat", "held"):
+        if text := getattr(written, part, None):
+            found[part] = text
+    first = inventory.get(written.of[0], "") if isinstance(written, InventoryGroup) else written
+    if isinstance(first, InventoryJoint):
+        found["seals"] = gettext(SEALS[first.sealing])
+    return {f"thing.{name}.{part}": word(text) for part, text in found.items()}

@@ -1,0 +1,219 @@
+"""From a written act to the steps that it is: one, or one for each way in which machines let it be done."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from guidegen.judge.acts.effects import EFFECTS, Doing, least_role
+from guidegen.judge.acts.row import Row, RowHold, rows
+from guidegen.judge.acts.sentence import Words
+from guidegen.judge.acts.things import Thing, Things, item
+from guidegen.problems import nearest, one_of
+from guidegen.workshop.acts import WrittenAct
+from guidegen.workshop.steps import Step
+
+SLOTS = ("of", "at", "to")
+ITEM, SPANNER = "{item.id}", "spanner"
+
+
+@dataclass(frozen=True)
+class ActFault:
+    """What is wrong with a written act: the field, the message, the fix."""
+
+    field: str
+    message: str
+    fix: str
+
+
+@dataclass(frozen=True)
+class Compiled:
+    """The steps of an act, unfilled, and what is wrong with it; with faults there are no steps."""
+
+    steps: tuple[Step, ...] = ()
+    faults: tuple[ActFault, ...] = ()
+
+
+def compiled(act: WrittenAct, things: Things, item_kind: str | None = None, dead: str = "off") -> Compiled:
+    """The steps of an act on a machine with a kit.
+
+    `item_kind` is the kind of what the step is repeated over, `dead` what the mains must be before a conductor is
+    touched. Facts in braces are left to be filled.
+    """
+    row = rows().get(act.act)
+    if row is None:
+        near = nearest(act.act, rows())
+        fix = f"write {near}" if near else "`guidegen check --acts` lists them"
+        return Compiled(faults=(ActFault("act", f"there is no act `{act.act}`", fix),))
+    found: dict[str, tuple[Thing, ...]] = {}
+    faults = list(_of_the_row(act, row))
+    for slot in SLOTS:
+        found[slot], wrong = _things(act, row, slot, things, item_kind)
+        faults += wrong
+    tools = _tools(act, row.ways[0], found["of"])
+    faults += _unlisted(act, things)
+    if faults:
+        return Compiled(faults=tuple(faults))
+    return Compiled(tuple(_step(act, way, found, things, _tools(act, way, found["of"]) if row.cases else tools, dead)
+                          for way in row.ways))  # fmt: skip
+
+
+def _unlisted(act: WrittenAct, things: Things) -> Iterator[ActFault]:
+    for name in act.with_:
+        if things.get(name) is None and name != ITEM:
+            fix = "write the id of a tool, part or consumable"
+            yield ActFault("with", f"nothing in the kit's lists is called `{name}`", fix)
+
+
+def _of_the_row(act: WrittenAct, row: Row) -> Iterator[ActFault]:
+    """What the row asks for and the act does not have, or the other way round; things apart."""
+    hold = row.hold
+    for name, wanted, given in (
+        ("amount", row.amount is not None, act.amount is not None),
+        ("limit", hold is not None and hold.asks_limit, act.limit is not None),
+        ("back_to", hold is not None and hold.goto == "back", act.back_to is not None),
+        ("torque", row.effect == "torque", act.torque is not None),
+    ):
+        if wanted and not given:
+            yield ActFault("act", f"`{act.act}` needs {name}", f"write {name}:")
+        elif given and not wanted:
+            yield ActFault(name, f"`{act.act}` takes no {name}", "leave it out")
+
+
+def _things(
+    act: WrittenAct, row: Row, slot: str, things: Things, item_kind: str | None
+) -> tuple[tuple[Thing, ...], list[ActFault]]:
+    """The things of a slot, and what is wrong with them."""
+    names, kinds = getattr(act, slot), row.kinds(slot)
+    if not kinds:
+        return (), [ActFault(slot, f"`{act.act}` takes nothing under {slot}:", "leave it out")] if names else []
+    optional = "[" in (row.ways[0].say or "") and f"{{{slot}}}" not in _outside_brackets(row.ways[0].say or "")
+    if not names and not optional:
+        return (), [ActFault("act", f"`{act.act}` does not say {slot} what", f"write {slot}: with {_kinds(kinds)}")]
+    found, wrong = [], []
+    for name in names:
+        thing = item(item_kind) if name == ITEM and item_kind else things.get(name)
+        if thing is None:
+            near = nearest(name, things.by_id)
+            wrong.append(ActFault(slot, f"neither machine nor kit has a `{name}`", f"write {near}" if near else
+                                  "add it to the inventory of the machine or the kit"))  # fmt: skip
+        elif kinds != "any" and thing.kind not in kinds and thing.known:
+            wrong.append(ActFault(slot, f"`{name}` is a {thing.kind}; `{act.act}` takes {_kinds(kinds)}",
+                                  "take the act for this kind of thing"))  # fmt: skip
+        else:
+            found.append(thing)
+    return tuple(found), wrong
+
+
+def _outside_brackets(template: str) -> str:
+    return "".join(part.split("]")[-1] for part in template.split("["))
+
+
+def _kinds(kinds: Any) -> str:
+    return "anything" if kinds == "any" else one_of(kinds)
+
+
+def _tools(act: WrittenAct, row: Row, of: tuple[Thing, ...]) -> tuple[str, ...]:
+    """The ids of what is taken in hand: those of the row; a joint's own spanners, or the author's, in place of one."""
+    own = act.with_ or tuple(dict.fromkeys(tool for thing in of for tool in thing.tools))
+    if not own:
+        return row.tools
+    usual = row.tools[:-1] if act.with_ else tuple(tool for tool in row.tools if not tool.startswith(SPANNER))
+    return (*usual, *own) if act.with_ or usual != row.tools else row.tools
+
+
+def _step(act: WrittenAct, row: Row, found: dict[str, tuple[Thing, ...]], things: Things, tools: tuple[str, ...],
+          dead: str) -> Step:  # fmt: skip
+    effect = EFFECTS[row.effect or ""]
+    words = _words(act, row, found, things, tools)
+    doing = Doing(**found, says=_beside(row, words, tools), dead=dead, for_good=act.for_good, torque=act.torque)
+    more = effect.fields(doing)
+    needs = {**effect.needs, **more.pop("requires", {})}
+    conditions = [one for one in (row.when, act.when) if one]
+    data = {
+        "id": act.id,
+        "do": words.fill(row.say or ""),
+        "why": act.why or (row.why and words.fill(row.why)),
+        "notes": tuple(filter(None, (row.note and words.fill(row.note), act.how))),
+        "when": {"all": tuple(conditions)} if len(conditions) > 1 else conditions[0] if conditions else None,
+        "only_if": act.only_if,
+        "requires": needs,
+        "sets": dict(effect.sets),
+        "hazards": row.hazards,
+        "uses": _uses(row, found, things, tools),
+        "role": least_role(effect, row.role, act.role),
+        "minutes": row.minutes if act.minutes is None else act.minutes,
+        "reversible": effect.reversible,
+        "figure": act.figure,
+        "touches": effect.touches,
+        "acts": effect.acts,
+        "hold": row.hold and _hold(act, row, row.hold, words, tools),
+        **more,
+    }
+    return Step.model_validate(_tuples({name: value for name, value in data.items() if value is not None}))
+
+
+def _words(
+    act: WrittenAct, row: Row, found: dict[str, tuple[Thing, ...]], things: Things, tools: tuple[str, ...]
+) -> Words:
+    names: dict[str, list[str]] = {slot: [thing.say for thing in found[slot]] for slot in SLOTS}
+    shown = act.with_ or tools[:1]
+    names["with"] = [thing.say if (thing := things.get(name)) else name for name in shown]
+    plain = {"amount": act.amount, "limit": act.limit or (row.hold.limit if row.hold else None)}
+    own = {slot for slot in SLOTS if found[slot]} | ({"with"} if act.with_ else set())
+    facts = {slot: found[slot][0].facts for slot in SLOTS if found[slot]}
+    words = Words(names, {}, facts, frozenset(own))
+    return Words(names, {name: words.fill(text) for name, text in plain.items() if text}, facts, frozenset(own))
+
+
+def _beside(row: Row, words: Words, tools: tuple[str, ...]) -> dict[str, Any]:
+    """What the row says beside its sentence, filled."""
+    said: dict[str, Any] = {"tools": tools}
+    for name in ("control", "restraint"):
+        if text := getattr(row, name):
+            said[name] = words.fill(text)
+    for name in ("release", "seat"):
+        if part := getattr(row, name):
+            said[name] = {key: words.fill(text) for key, text in part.model_dump().items()}
+    return said
+
+
+def _uses(
+    row: Row, found: dict[str, tuple[Thing, ...]], things: Things, tools: tuple[str, ...]
+) -> dict[str, list[str]]:
+    """What is taken in hand, by the kit's lists: tools, consumables, and whatever of the things stands on a list."""
+    taken: dict[str, list[str]] = {"tools": [], "parts": [], "consumables": list(row.consumables)}
+    for name in tools:
+        thing = things.get(name)
+        taken[thing.listed if thing is not None and thing.listed else "tools"].append(name)
+    for thing in (one for slot in SLOTS for one in found[slot] if row.handles):
+        if thing.listed:
+            taken[thing.listed].append(thing.id)
+        for kind, name in thing.takes if EFFECTS[row.effect or ""].joins else ():
+            taken[kind].append(name)
+    return {kind: list(dict.fromkeys(names)) for kind, names in taken.items()}
+
+
+def _hold(act: WrittenAct, row: Row, hold: RowHold, words: Words, tools: tuple[str, ...]) -> dict[str, Any]:
+    instrument = hold.read_with or (tools[0] if tools and (hold.sense or hold.some) else tools[0] if tools else "sight")
+    accept: dict[str, Any] = {"instrument": instrument}
+    if hold.none or hold.some:
+        sense, text = ("at_most", f"0 {hold.none}") if hold.none else ("at_least", hold.some)
+        accept |= {sense: text, "evidence": "common-practice"}
+    elif hold.sense:
+        accept[hold.sense] = act.limit or words.fill(hold.limit or "")
+        if hold.bound:
+            accept["bound"] = words.fill(hold.bound)
+        if not (act.limit or hold.limit or "").startswith("{"):
+            accept["evidence"] = "common-practice"
+    goto = {"itself": act.id, "back": act.back_to}.get(hold.goto or "", hold.goto)
+    way = {"goto": goto} if goto else {"stop": words.fill(hold.stop or ""), "who_can_help": hold.help}
+    filled = {name: words.fill(text) for name in ("criterion", "method", "record") if (text := getattr(hold, name))}
+    return {**filled, "accept": accept, "on_fail": way}
+
+
+def _tuples(value: Any) -> Any:
+    if isinstance(value, dict):
+        return {name: _tuples(one) for name, one in value.items()}
+    return tuple(map(_tuples, value)) if isinstance(value, list | tuple) else value

@@ -1,0 +1,83 @@
+"""From a row's template and the names of things to a sentence.
+
+A template asks for a thing as `{of}`, and in a language with cases as `{of:acc}`: the translator stores each name in
+the forms that the language lists, article and all, and the program joins nothing but whole names. What stands in
+square brackets is left out where the act names no such thing.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+
+from guidegen.language import gettext
+
+_OPTIONAL = re.compile(r"\[([^\[\]]*)\]")
+_SLOT = re.compile(r"\{(of|at|to|with|amount|limit)(?:\.([a-z_]+)|:([a-z]+))?\}")
+_START = re.compile(r"(?:^|(?<=[.:] ))\{(?:of|at|to|with)\}")
+
+Form = Callable[[str, str], str]
+"""A name as it is written in a sentence, and the form that is asked for, to that form."""
+
+
+class MissingForm(LookupError):
+    """A name has no such form in the language; `name` and `form` say which."""
+
+    def __init__(self, name: str, form: str) -> None:
+        """Keep the name and the form."""
+        super().__init__(f"{name}: no form `{form}`")
+        self.name, self.form = name, form
+
+
+def as_written(name: str, form: str) -> str:
+    """English: every form of a name is the name."""
+    return name
+
+
+@dataclass(frozen=True)
+class Words:
+    """What fills the slots of a row's templates: names of things by slot, numbers, and the facts of the things.
+
+    `own` are the slots that the act itself fills: brackets stay for those alone. `facts` is the name under which
+    what is known of the first thing of a slot is asked for.
+    """
+
+    names: Mapping[str, Sequence[str]]
+    plain: Mapping[str, str] = field(default_factory=dict)
+    facts: Mapping[str, str] = field(default_factory=dict)
+    own: frozenset[str] = frozenset()
+    form: Form = as_written
+
+    def fill(self, template: str) -> str:
+        """The template with its slots filled; braces that name facts stay for whoever knows them.
+
+        >>> words = Words({"of": ["the feed hose"], "at": ["the inlet"]}, own=frozenset({"of", "at"}))
+        >>> words.fill("Undo {of}[ at {at}].")
+        'Undo the feed hose at the inlet.'
+        """
+        chosen = _OPTIONAL.sub(self._kept, template)
+        starts = {match.start() for match in _START.finditer(chosen)}
+        return _SLOT.sub(lambda match: self._filled(match, match.start() in starts), chosen)
+
+    def _kept(self, match: re.Match[str]) -> str:
+        asked = {found[0] for found in _SLOT.findall(match[1])}
+        return match[1] if asked <= self.own else ""
+
+    def _filled(self, match: re.Match[str], starts: bool) -> str:
+        slot, fact, form = match.groups()
+        if fact:
+            return f"{{{self.facts.get(slot, slot)}.{fact}}}"
+        if slot in self.plain:
+            return self.plain[slot]
+        text = listed([self.form(name, form or "the") for name in self.names.get(slot, ())])
+        return text[:1].upper() + text[1:] if starts else text
+
+
+def listed(names: Sequence[str]) -> str:
+    """Names as a sentence lists them.
+
+    >>> listed(["the boss"]), listed(["the boss", "the web", "the ear"])
+    ('the boss', 'the boss, the web and the ear')
+    """
+    return gettext(" and ").join(filter(None, (", ".join(names[:-1]), names[-1] if names else "")))

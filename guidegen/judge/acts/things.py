@@ -1,0 +1,68 @@
+"""Things as an act names them: id, kind, words, and what the machine's or kit's data say of them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
+from typing import Literal
+
+from guidegen.judge.acts.sentence import listed
+
+MOVED = {"joint": "joints", "lead": "leads", "sensor": "devices"}
+"""Kinds of things that are taken off and put on, and what a step's moves call them."""
+Listed = Literal["tools", "parts", "consumables"]
+
+
+@dataclass(frozen=True)
+class Thing:
+    """One thing, or several that a sentence names together.
+
+    `members` are the ids behind it; `facts` the name under which procedures ask for what is known of it (`item` for
+    the thing of a repeated step); `tools` the spanners that a joint needs in place of the usual one; `takes` what of
+    the kit's lists goes with it; `listed` the list that it stands on itself; `brought`: the kit brings it.
+    """
+
+    id: str
+    kind: str
+    say: str
+    name: str
+    members: tuple[str, ...]
+    facts: str = ""
+    tools: tuple[str, ...] = ()
+    takes: tuple[tuple[Listed, str], ...] = ()
+    listed: Listed | None = None
+    heats: bool = False
+    known: bool = True
+    brought: bool = False
+
+
+@dataclass(frozen=True)
+class Things:
+    """All things that the acts of one machine with one kit may name, by id."""
+
+    by_id: Mapping[str, Thing] = field(default_factory=dict)
+
+    def get(self, name: str) -> Thing | None:
+        """Return a thing; None where neither machine nor kit has it."""
+        return self.by_id.get(name)
+
+    @property
+    def brought(self) -> Iterator[tuple[str, str]]:
+        """Kind and name, as a step's moves have them, of what the kit brings: it is not on the machine before."""
+        for thing in self.by_id.values():
+            if thing.brought and thing.kind in MOVED:
+                yield MOVED[thing.kind], thing.id
+
+    def listed(self, names: Iterable[str]) -> str:
+        """The words of several things as a sentence lists them; a thing that is no more than a name is that name."""
+        found = ((name, self.get(name)) for name in names)
+        return listed([name if thing is None else thing.say for name, thing in found])
+
+
+def item(kind: str) -> Thing:
+    """The thing of a repeated step, whichever it is: its words are filled in later.
+
+    >>> item("bolt").say
+    '{item.say}'
+    """
+    return Thing("{item.id}", kind, "{item.say}", "{item.name}", ("{item.id}",), "item")

@@ -1,0 +1,47 @@
+"""Acts: written as the table has them, and limits that are never laxer than its bounds."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from guidegen.judge.safety.guide import Guide
+from guidegen.judge.safety.measure import measured
+from guidegen.judge.safety.model import ResolvedStep
+from guidegen.judge.safety.rules.base import Found, Rule, acceptance_of, at_step, printed_steps
+
+
+def written(guide: Guide) -> Iterator[Found]:
+    """ACT01."""
+    for where, fault in guide.resolved.faults:
+        yield Found(where.place(fault.field), fault.message, mend=fault.fix)
+
+
+def bounded(guide: Guide) -> Iterator[Found]:
+    """ACT02."""
+    for step in printed_steps(guide):
+        accept = acceptance_of(step)
+        if accept is None or accept.bound is None:
+            continue
+        sense, text = next((sense, text) for sense in ("at_most", "at_least", "within")
+                           if (text := getattr(accept, sense)))  # fmt: skip
+        limit, bound = measured(text), measured(accept.bound)
+        if limit is None or bound is None:
+            yield _laxer(step, text, f"cannot be compared with {accept.bound}")
+        elif limit.dimension != bound.dimension:
+            yield _laxer(step, text, f"is no {bound.dimension}")
+        elif sense == "at_most" and limit.in_si > bound.in_si * (1 + 1e-9):
+            yield _laxer(step, text, f"is more than {accept.bound}, the most that this test allows")
+        elif sense == "at_least" and limit.in_si < bound.in_si * (1 - 1e-9):
+            yield _laxer(step, text, f"is less than {accept.bound}, the least that this test allows")
+
+
+def _laxer(step: ResolvedStep, text: str, why: str) -> Found:
+    return at_step(step, f"the limit `{text}` {why}", "limit")
+
+
+RULES = (
+    Rule("ACT01", "error", "Every step is an act of the table, done to things that machine and kit have.",
+         "`guidegen check --acts` lists the acts and what each takes", written),
+    Rule("ACT02", "error", "No limit is laxer than the bound of its test.",
+         "write a limit on the safe side of the bound", bounded),
+)  # fmt: skip

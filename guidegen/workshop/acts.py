@@ -1,0 +1,54 @@
+"""How a step of a procedure is written: the act, what it is done to, and its numbers.
+
+The words of the step, what it needs and changes, its hazards and tools follow from the act; the table of acts is
+`guidegen/judge/acts/rows.yml`.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from pydantic import Field, model_validator
+
+from guidegen.workshop.base import Id, Line, Model, Prose
+from guidegen.workshop.steps import Role, WrittenTorque
+from guidegen.workshop.when import Condition
+
+ThingNames = tuple[Line, ...]
+
+
+class WrittenAct(Model):
+    """One act. `of`, `at` and `to` are ids of things, one or a list; `{item.id}` is that of a repeated step.
+
+    `with` are ids of the kit's lists in place of the usual tool; `amount` is a time or a turn that the sentence
+    prints; `limit` what a hold point accepts; `back_to` the step to which its failing side leads, where the act
+    leaves that open. `for_good`: what is taken off does not come back. `role` may ask for more skill than the act,
+    never less.
+    """
+
+    id: Id
+    act: Id
+    of: ThingNames = ()
+    at: ThingNames = ()
+    to: ThingNames = ()
+    with_: ThingNames = Field(default=(), alias="with")
+    amount: Line | None = None
+    limit: Line | None = None
+    back_to: Line | None = None
+    for_good: bool = False
+    torque: WrittenTorque | None = None
+    how: Prose | None = None
+    why: Prose | None = None
+    when: Condition | None = None
+    only_if: Line | None = None
+    role: Role | None = None
+    minutes: float | None = Field(default=None, ge=0, le=1000)
+    figure: Id | None = None
+
+    @model_validator(mode="before")
+    @classmethod
+    def _one_is_a_list(cls, data: Any) -> Any:
+        if not isinstance(data, dict):
+            return data
+        return {name: (value,) if name in ("of", "at", "to", "with") and isinstance(value, str) else value
+                for name, value in data.items()}  # fmt: skip

@@ -1,0 +1,88 @@
+"""What an act of an instruction can name on a machine or in a kit, beside its parts, tools and devices.
+
+Each thing has the words for a sentence (`say: the feed hose`) and, where they differ, for a list (`name: feed hose`).
+What nobody knows is written `unknown`: an instruction that needs it is withheld for that variant.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, Literal
+
+from pydantic import Discriminator, Field, Tag
+
+from guidegen.workshop.base import Id, Line, Model, shaped
+
+PLAIN_KINDS = (
+    "bolt", "boiler", "casing", "cover", "display", "earth", "face", "gasket", "heater", "hose", "outlet", "part",
+    "place", "screw", "seat", "sensor", "switch", "tank", "tap", "terminals", "wall",
+)  # fmt: skip
+"""Kinds of things that have nothing but their words."""
+
+Say = Annotated[str, shaped(r"[a-z][^,()\[\]{}0-9]*", "the feed hose")]
+"""Words for the middle of a sentence: no capital, comma, bracket or digit."""
+
+Sealing = Literal["flat-seal", "two-seals", "gasket", "tape", "clamping-ring"]
+"""What makes a joint tight: one thing, never tape together with a flat seal."""
+
+
+class InventoryThing(Model):
+    """Something that is named and no more. `seat` is where a sensor sits, `held` what keeps a part in its place.
+
+    `takes` are the ids of what of the kit's lists goes with it when it is put on.
+    """
+
+    kind: Literal[
+        "bolt", "boiler", "casing", "cover", "display", "earth", "face", "gasket", "heater", "hose", "outlet", "part",
+        "place", "screw", "seat", "sensor", "switch", "tank", "tap", "terminals", "wall",
+    ]  # fmt: skip
+    say: Say
+    name: Line | None = None
+    seat: Line | None = None
+    held: Line | None = None
+    takes: tuple[Id, ...] = ()
+
+
+class InventoryJoint(Model):
+    """A wet joint: the two things that it connects, what seals it, the spanners, and what it takes from the lists."""
+
+    kind: Literal["joint"]
+    say: Say
+    name: Line | None = None
+    between: tuple[Id, Id]
+    sealing: Sealing
+    tools: tuple[Id, ...] = ()
+    takes: tuple[Id, ...] = ()
+
+
+class InventoryLead(Model):
+    """A lead: where it begins and ends, and whether the heater's current flows through it."""
+
+    kind: Literal["lead"]
+    say: Say
+    name: Line | None = None
+    ends: tuple[Id, Id]
+    heats: bool = False
+    takes: tuple[Id, ...] = ()
+
+
+class InventoryGroup(Model):
+    """Several things of one kind that a sentence names together: `say: both heater leads`."""
+
+    kind: Literal["group"]
+    say: Say
+    of: tuple[Id, ...] = Field(min_length=2)
+
+
+def _kind(data: Any) -> str:
+    kind = data.get("kind") if isinstance(data, dict) else getattr(data, "kind", None)
+    return str(kind) if kind in ("joint", "lead", "group") else "plain"
+
+
+AnyThing = Annotated[
+    Annotated[InventoryJoint, Tag("joint")]
+    | Annotated[InventoryLead, Tag("lead")]
+    | Annotated[InventoryGroup, Tag("group")]
+    | Annotated[InventoryThing, Tag("plain")],
+    Discriminator(_kind),
+]
+Inventory = dict[Id, Literal["unknown"] | AnyThing]
