@@ -24,7 +24,7 @@ Names = tuple[Line, ...]
 #: what a step can do that needs no more words than its name
 Act = Literal[
     "identify", "plug-ports", "unplug-ports", "hold-work", "part-out", "deburr", "flush", "swarf-check",
-    "discard", "prime", "restrain", "bond", "insulate-leads", "catch-dust", "record", "disc-check",
+    "discard", "prime", "restrain", "bond", "insulate-leads", "catch-dust", "record", "disc-check", "undo-screws",
 ]  # fmt: skip
 
 

@@ -1,7 +1,12 @@
-"""The clean guides of the demonstration as data that a test may change in one place, and lint again."""
+"""The clean guides of the demonstration as data that a test may change in one place, and lint again.
+
+The acts of the demonstration are compiled first: what is changed are the steps that the rules see, so that the rules
+are tried on dangers which no act can be written to bring about.
+"""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from functools import cache
 from pathlib import Path
@@ -16,17 +21,21 @@ from guidegen.assess.adapt import (
     machine_side,
     wait_value,
 )
+from guidegen.judge.acts.compiled import compiled
 from guidegen.judge.safety.facts import Facts, Value
 from guidegen.judge.safety.guide import Guide, KitSide, MachineSide, Paper
 from guidegen.judge.safety.lint import Finding, lint
 from guidegen.judge.safety.resolve import resolve
 from guidegen.trade.catalogue import Catalogue
 from guidegen.trade.load import look
+from guidegen.workshop.acts import WrittenAct
 from guidegen.workshop.base import Loc, Place, Places
 from guidegen.workshop.nodes import to_data
 from guidegen.workshop.procedures import Hazards, Procedure, SharedBlocks
 from guidegen.workshop.reader import read_file
 
+#: what the steps of a list are repeated over
+KINDS = {"boiler.protrusions": "protrusion", "safety_devices": "device", "boiler.bolts": "bolt"}
 ROOT = Path(__file__).parents[2]
 
 #: what the assessment computes; any plausible number does here
@@ -65,13 +74,14 @@ class Draft:
     facts: Facts
     paper: Paper
     path: str
+    pair: tuple[str, str]
     words: dict[str, str] = field(default_factory=dict)
 
     def guide(self) -> Guide:
         """Return the guide."""
-        procedure = _model(Procedure, self.procedure, self.path)
-        shared = _model(SharedBlocks, self.shared, "content/procedures/shared.yml")
-        hazards = _model(Hazards, self.hazards, "content/hazards.yml")
+        procedure = _model(Procedure, self.procedure, self.path, self.pair)
+        shared = _model(SharedBlocks, self.shared, "content/procedures/shared.yml", self.pair)
+        hazards = _model(Hazards, self.hazards, "content/hazards.yml", self.pair)
         resolved = resolve(procedure, shared, self.facts)
         return Guide(resolved, hazards, self.machine, self.kit, self.paper, self.words)
 
@@ -94,14 +104,15 @@ def draft(variant: str, kit: str) -> Draft:
     machine, one = known.machines[variant], known.kits[kit]
     facts, pair = _facts(variant, kit)
     return Draft(
-        procedure=_thawed(_data(f"content/procedures/{kit}.yml")),
-        shared=_thawed(_data("content/procedures/shared.yml")),
+        procedure=_thawed(_steps(variant, kit, f"content/procedures/{kit}.yml")),
+        shared=_thawed(_steps(variant, kit, "content/procedures/shared.yml")),
         hazards=_thawed(_data("content/hazards.yml")),
         kit=kit_side(one, facts),
         machine=machine_side(machine, pair.decisions),
         facts=facts,
         paper=Paper("next", known.workshop.contact, known.workshop.language),
         path=f"content/procedures/{kit}.yml",
+        pair=(variant, kit),
         words=avoided_words(known.glossary),
     )
 
@@ -113,6 +124,36 @@ def _facts(variant: str, kit: str) -> tuple[Facts, verdict.Judged]:
     machine, one = known.machines[variant], known.kits[kit]
     pair = verdict.judged(known, machine, one, "next")
     return guiding.facts_for(known, machine, one, verdict.fit_part(pair.check), pair, COMPUTED), pair
+
+
+@cache
+def _steps(variant: str, kit: str, path: str) -> dict[str, Any]:
+    """Return a file of procedures with its acts compiled for a pair."""
+    facts, _ = _facts(variant, kit)
+    dead = "proved_dead" if catalogue().procedures[kit].mains_work else "off"
+    return _unfolded(_data(path), facts, dead, None)
+
+
+def _unfolded(value: Any, facts: Facts, dead: str, item_kind: str | None) -> Any:
+    if isinstance(value, tuple):
+        return tuple(made for one in value for made in _unfolded_entry(one, facts, dead, item_kind))
+    if not isinstance(value, dict):
+        return value
+    kind = KINDS.get(str(value.get("each")), item_kind)
+    return {name: _unfolded(one, facts, dead, kind) for name, one in value.items()}
+
+
+def _unfolded_entry(entry: Any, facts: Facts, dead: str, item_kind: str | None) -> Iterator[Any]:
+    if not isinstance(entry, dict) or "act" not in entry:
+        yield _unfolded(entry, facts, dead, item_kind)
+        return
+    steps = compiled(WrittenAct.model_validate(entry), facts.things, item_kind, dead).steps
+    if not steps:  # of another pair: it stays an act, which is left out here
+        yield entry
+    for step in steps:
+        data = step.model_dump(by_alias=True, exclude_defaults=True)
+        hazards = data.pop("hazards", ())
+        yield {"hazards": hazards, **data} if hazards else data
 
 
 def _thawed(value: Any) -> Any:
@@ -133,14 +174,14 @@ def _frozen(value: Any) -> Any:
 
 
 @cache
-def _clean(model: type[Any], path: str) -> tuple[dict[str, Any], Any]:
+def _clean(model: type[Any], path: str, pair: tuple[str, str]) -> tuple[dict[str, Any], Any]:
     """Return the clean data and its document: what a mutant leaves alone is not read again."""
-    data = _thawed(_data(path))
+    data = _thawed(_data(path) if model is Hazards else _steps(*pair, path))
     return data, _made(model, data, path)
 
 
-def _model(model: type[Any], data: dict[str, Any], path: str) -> Any:
-    clean, document = _clean(model, path)
+def _model(model: type[Any], data: dict[str, Any], path: str, pair: tuple[str, str]) -> Any:
+    clean, document = _clean(model, path, pair)
     # Order counts as well (HAZ03), and dicts compare without it.
     return document if repr(data) == repr(clean) else _made(model, data, path)
 

@@ -91,8 +91,8 @@ def many_dangers(draft: Draft) -> None:
 
 
 def in_many_steps(draft: Draft) -> None:
-    """Write one statement into three more steps, above their imperatives."""
-    for name in ("close", "insulation", "flush"):
+    """Write one statement into four steps that do not need it, above their imperatives."""
+    for name in ("close", "insulation", "flush", "record"):
         steps = draft.shared["blocks"][name]["steps"]
         steps[0] = {"hazards": ["live-parts"], **steps[0]}
 
@@ -115,7 +115,7 @@ ROWS = (
     Mutant("HAZ02", "minor although it kills", BANJO, hazard("live-parts", "severity", "minor")),
     Mutant("HAZ02", "moderate although it can kill", LOOP, hazard("first-power", "severity", "moderate")),
     Mutant("HAZ02", "more than four DANGERs", TRIM, many_dangers),
-    Mutant("HAZ03", "warning moved below its action (cover)", TRIM, below_shared("open", 0)),
+    Mutant("HAZ03", "warning moved below its action (tap)", TRIM, below_shared("release", 0)),
     Mutant("HAZ03", "warning moved below its action (waiting)", BANJO, below_shared("cool-down", 0)),
     Mutant("HAZ03", "warning moved below its action (sensor)", LOOP, below(2, 1)),
     Mutant("HAZ05", "steps inside an avoidance", TRIM,
@@ -139,7 +139,7 @@ ROWS = (
     Mutant("HAZ07", "residual risk of nothing", LOOP,
            top("residual.0.hazard", "falling-anvil")),
     Mutant("HAZ08", "four statements in a step", TRIM,
-           write("open", "undo-screws", "hazards", ["live-parts", "first-power", "steam-release", "hot-metal"])),
+           write("release", "open-tap", "hazards", ["live-parts", "first-power", "steam-release", "hot-metal"])),
     Mutant("HAZ08", "one statement in every phase", BANJO,
            in_many_steps),
     Mutant("HAZ08", "four statements in the waiting", LOOP,

@@ -74,7 +74,7 @@ ROWS = (
     Mutant("THM01", "temperature not measured after opening", TRIM, drop("again-open", "measure"), ("PAR01",)),
     Mutant("THM01", "infrared thermometer", TRIM,
            write("again-open", "measure", "hold.accept.instrument", "infrared-thermometer"), ("QTY02",)),
-    Mutant("THM01", "cool at 60 °C", BANJO, value("touch_limit", "is", "60 °C")),
+    Mutant("THM01", "cool at 60 °C", BANJO, value("touch_limit", "is", "60 °C"), ("ACT02",)),
     Mutant("THM01", "an hour is enough", LOOP,
            lambda draft: draft.fact("cool_down.wait", Value("1 h", 3600.0, "time", "calculated"))),
     Mutant("THM01", "a wait that nobody computed", BANJO, write("cool-down", "wait", "cooling.wait", {
@@ -100,7 +100,7 @@ ROWS = (
         drop("prepare/", "as-found")(draft),
         insert("test/", "+insulation", {
             "id": "as-found", "do": "Confirm that it was tight.", "as_found": True,
-            "sets": {"leak": "hot_ok", "primed": "yes"}})(draft))[0]),
+            "sets": {"leak": "hot_ok", "primed": "yes"}})(draft))[0], ("MNS04",)),
     # PRS03
     Mutant("PRS03", "relief valve never checked", TRIM, drop("put-back/", "relief-upstream")),
     Mutant("PRS03", "a check valve between", BANJO, write("exchange/", "relief", "relief.between", ["check valve"])),

@@ -169,7 +169,7 @@ EFFECTS: dict[str, Effect] = {
     ),
     "drain": Effect("The water is out.", {"pressure": "released"}, {"water": "drained"}),
     # covers
-    "undo-screws": Effect("Screws of a cover are out.", OFF, role="hand-tools"),
+    "undo-screws": Effect("Screws of a cover are out.", OFF, acts=("undo-screws",), role="hand-tools"),
     "open-cover": Effect("The machine is open; its earth counts as disturbed.", OFF, {"enclosure": "open"},
                          role="hand-tools"),
     "close-cover": Effect("The machine is closed.", OFF, {"enclosure": "closed"}, role="hand-tools"),

@@ -47,7 +47,7 @@ class KnownHazard:
 
 
 def _opens(step: Step) -> bool:
-    return step.sets.get("enclosure") == "open"
+    return step.sets.get("enclosure") == "open" or "undo-screws" in step.acts
 
 
 def _energises(step: Step) -> bool:

@@ -18,6 +18,7 @@ from guidegen.site.pages.site import Site
 from guidegen.site.pages.template import headings, render
 
 RULE_GROUPS = {
+    "ACT": marked("Acts and the limits of their tests"),
     "HAZ": marked("Hazard statements"),
     "SYM": marked("Safety signs"),
     "MNS": marked("Mains"),

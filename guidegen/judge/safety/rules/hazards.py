@@ -127,12 +127,12 @@ def covered(guide: Guide) -> Iterator[Found]:
 
 
 def not_too_many(guide: Guide) -> Iterator[Found]:
-    """HAZ08. What a step needs is not counted: it stands there because of what is done."""
+    """HAZ08. What an act or its effect needs is not counted: it stands there because of what is done."""
     for course in guide.resolved.courses:
         for step in course.steps:
             if len(step.step.hazards) > MOST_IN_STEP:
                 yield at_step(step, f"{len(step.step.hazards)} statements, at most {MOST_IN_STEP}", "hazards")
-        chosen = ((step.step.hazards, {*needed_by(step.step)}) for step in course.steps)
+        chosen = ((step.step.hazards, {*needed_by(step.step)}) for step in course.steps if not step.acts)
         repeats = Counter(name for names, needed in chosen for name in names if name not in needed)
         for name, count in sorted(repeats.items()):
             if count > MOST_REPEATS:
