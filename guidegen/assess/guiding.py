@@ -233,4 +233,4 @@ def _found(record: Assessment) -> Iterator[Problem]:
     for one in record.lint:
         path, line, column = one.place.rsplit(":", 2)
         severity: Severity = "error" if one.blocks else "warning"
-        yield Problem(path, int(line), int(column), one.rule, one.message, one.mend, severity)
+        yield Problem(path, int(line), int(column), one.rule, one.message, one.fix, severity)

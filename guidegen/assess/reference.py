@@ -37,7 +37,7 @@ from guidegen.trade.machine import Machine
 from guidegen.trade.paths import known_facts
 from guidegen.workshop.questions import Questions
 
-WORDS = CheckWords(spoken=MappingProxyType(PHRASES), order=MappingProxyType(ORDER))
+WORDS = CheckWords(shown=MappingProxyType(PHRASES), order=MappingProxyType(ORDER))
 
 
 def reference(known: Catalogue) -> Reference:
@@ -113,7 +113,7 @@ def rules() -> tuple[LintRule, ...]:
             id=one.id,
             severity=one.severity,
             sentence=one.sentence,
-            mend=one.mend,
+            fix=one.fix,
             waiver=one.waiver,
             editorial=one.editorial,
         )

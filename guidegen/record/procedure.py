@@ -50,7 +50,7 @@ class PrintedWaiver(Record):
 
 
 class AuthoredStep(Record):
-    """Hashes of what an author wrote of a step, and of the values that filled it: told apart by later editions."""
+    """Hashes of what an author wrote of a step, and of the values that filled it: later editions compare them."""
 
     source: str
     filled: str

@@ -114,7 +114,7 @@ def test_not_sure_everywhere_never_fits() -> None:
 def test_what_the_data_rule_out_is_not_offered() -> None:
     """The exchange boiler is made for 230 V: offered with that as its proviso, but not for the variant for 120 V."""
     sets = {
-        name: [one for row in done.payload["rules"]["mending"]["sets"] for one in row]
+        name: [one for row in done.payload["rules"]["sufficient"]["sets"] for one in row]
         for name, done in demonstration().items()
     }
     with_boiler = [one for one in sets["tamsin-mk1/feed-preheater"] if "part:exchange-boiler" in one["remedies"]]

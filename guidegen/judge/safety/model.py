@@ -49,7 +49,7 @@ class ResolvedStep:
 
     `key` is unique (phase, name of the include, id, item); `scenarios` are the factory spreads it belongs to;
     `only_if` says so in words where it is not all of them; `missing` are braces that nothing could fill.
-    `authored` tells a later edition what the step was made from.
+    `authored` shows a later edition what the step was made from.
     `only_if` says so in words where it is not all of them; `missing` are braces that nothing could fill; `item` is the
     id of the thing for which it is repeated.
     """
@@ -79,8 +79,8 @@ class ResolvedStep:
     @property
     def warns_first(self) -> bool:
         """Return whether its hazards are written, and so printed, before its imperative."""
-        warned, told = self.where.place("hazards"), self.where.place("do")
-        return (warned.line, warned.column) < (told.line, told.column)
+        warned, acts = self.where.place("hazards"), self.where.place("do")
+        return (warned.line, warned.column) < (acts.line, acts.column)
 
 
 def named(moves: Moves | None) -> tuple[Named, ...]:

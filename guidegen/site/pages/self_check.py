@@ -38,11 +38,11 @@ def body(check: SelfCheck, words: CheckWords, guides: Mapping[str, str] | None =
 
 
 def _printed(words: CheckWords) -> dict[str, Any]:
-    return in_words({**WORDS, **{name: words.spoken[name] for name in ALSO_USED}})
+    return in_words({**WORDS, **{name: words.shown[name] for name in ALSO_USED}})
 
 
 def _script_words(words: CheckWords) -> dict[str, Any]:
-    return {**in_words(words.spoken), "order": in_words(words.order, say=str)}
+    return {**in_words(words.shown), "order": in_words(words.order, say=str)}
 
 
 def _limits(check: SelfCheck) -> list[dict[str, str]]:
@@ -65,7 +65,7 @@ def _limits(check: SelfCheck) -> list[dict[str, str]]:
             "says": one.says,
             "whose": needed_by.get(place, ""),
             "wanted": one.wanted,
-            "if_not": one.mended or printed["no_help" if place in needed_by else "ends_it"],
+            "if_not": one.remedied_by or printed["no_help" if place in needed_by else "ends_it"],
         }
         for place, one in enumerate(check.conditions)
     ]

@@ -107,7 +107,7 @@
       var number = (place < 0 ? before.length : place) + 1;
       form.querySelector(".sc-back").disabled = number === 1;
       var more = longest(branchOf(name), {}) - 1;
-      status.classList.remove("sc-spoken");
+      status.classList.remove("sc-screen-reader-only");
       status.textContent = say(more ? words.progress : words.progress_last, { number: number, more: more });
       if (moved) question(name).querySelector("legend").focus();
     }

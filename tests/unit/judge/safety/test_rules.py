@@ -251,7 +251,7 @@ def test_every_rule_says_what_it_wants_and_how_to_mend_it() -> None:
     assert len({rule.id for rule in RULES}) == len(RULES)
     for rule in RULES:
         assert rule.sentence.endswith(".")
-        assert rule.mend
+        assert rule.fix
         assert rule.severity in ("error", "warning")
 
 
