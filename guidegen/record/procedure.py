@@ -22,7 +22,7 @@ class WorkNote(Record):
 
 
 class AppliesTo(Record):
-    """Which machines an instruction is for, and how to tell them."""
+    """Which machines an instruction is for, and how to recognise them."""
 
     applies_to: str
     does_not_apply: tuple[str, ...]

@@ -116,8 +116,8 @@ class Reference:
     """Everything that pages share and that no record of a pair holds. Mappings are read-only, in the order of ids.
 
     `variants` and `kits` are all that the workshop knows, whether or not a site has a guide for them; `kits` are their
-    names. `find` makes what tells the given variants apart, for an edition: it is the one part that grows with the
-    number of variants, so it is made where its page is.
+    names. `find` makes the questions that distinguish the given variants, for an edition: the one part that grows with
+    the number of variants, so it is made where its page is.
     """
 
     publisher: Publisher

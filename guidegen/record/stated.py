@@ -18,7 +18,7 @@ class Mark(Record):
 
 
 class VariantPart(Record):
-    """Which machine this is and how to tell it from its neighbours."""
+    """Which machine this is and how to distinguish it from its neighbours."""
 
     id: str
     family: str

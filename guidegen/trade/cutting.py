@@ -99,7 +99,7 @@ class CoilPlace:
 
 @dataclass(frozen=True)
 class Decision:
-    """What happens to one protrusion. `in_way` is None while it cannot be told; `keeps` in m where it is trimmed.
+    """What happens to one protrusion. `in_way` is None while that is not known; `keeps` in m where it is trimmed.
 
     `undecided`: something that is not known yet may change the decision.
     """

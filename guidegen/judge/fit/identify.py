@@ -176,7 +176,7 @@ def _agrees(known: Known, question: Question) -> Within | OneOf:
 
 
 class _Tree:
-    """Asks, of the variants that are left, what tells most of them apart per minute; equal situations share a node."""
+    """Asks what distinguishes most of the variants that are left per minute; equal situations share a node."""
 
     def __init__(self, described: Described, asks: Mapping[str, Question], table: FactTable) -> None:
         self._described = described
@@ -217,7 +217,7 @@ class _Tree:
 
     def _node(self, place: int, left: tuple[str, ...], asked: frozenset[int]) -> int:
         if len(self._nodes) >= MOST_STEPS:
-            raise TooLarge(f"telling the variants apart takes more than {MOST_STEPS} steps: give them clearer marks")
+            raise TooLarge(f"distinguishing the variants takes more than {MOST_STEPS} steps: give them clearer marks")
         node = [place]
         self._nodes.append(node)
         number = len(self._nodes) - 1

@@ -80,7 +80,7 @@ class VariantPlace:
 
 
 def which_body(finder: Finder, places: Mapping[str, VariantPlace], words: CheckWords) -> Markup:
-    """Return the section that tells variants apart, and ends in links to the pages and checks of what is left."""
+    """Return the section that distinguishes variants, and ends in links to the pages and checks of what is left."""
     variants = {
         one.id: {**one.model_dump(mode="json"), "href": places[one.id].href, "checks": [*places[one.id].checks.items()]}
         for one in finder.variants

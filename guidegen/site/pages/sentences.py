@@ -43,10 +43,10 @@ OUTCOMES = {
         "Every requirement is met on the variant as it left the factory. An earlier owner may have changed it."
     ),
     "fits-with-conditions": marked(
-        "The kit goes on once the requirements that are not met have been mended as described."
+        "The kit fits once the unmet requirements have been remedied as described."
     ),
     "does-not-fit": marked(
-        "At least one requirement is not met and cannot be mended. There is no fitting instruction."
+        "At least one requirement is not met and has no remedy. There is no fitting instruction."
     ),
     "cannot-tell-yet": marked("Something decisive is not known. Do not order before it has been measured."),
 }

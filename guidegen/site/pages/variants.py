@@ -70,7 +70,7 @@ def _kit(record: Assessment, path: str) -> dict[str, object]:
 
 
 def _why(reason: Reason, ways: Mapping[str, Markup]) -> Markup | str:
-    """What mends the first requirement that is not met, or what was asked and what is there; or what is not known."""
+    """The remedy of the first requirement that is not met, or what was asked and what is there, or what is unknown."""
     if reason.met is None:
         return sentences.sentence(reason.detail)
     return ways.get(reason.id) or f"{reason.says} ({reason.detail})"

@@ -13,7 +13,7 @@ SYNONYMS = marked("which model version do I have, identify, recognise, tell apar
 
 
 def which_page(site: Site) -> Page:
-    """The page that tells the variants apart which have guides on this site."""
+    """The page that distinguishes the variants that have guides on this site."""
     edition = next((record.edition for record in site.records.values()), "")
     finder = site.reference.find(tuple(site.variants), edition)
     places = {one.id: self_check.VariantPlace(rel(WHICH, variant_path(one.id)), {}) for one in finder.variants}

@@ -178,7 +178,7 @@ def test_a_list_that_was_damaged_is_made_anew_by_recovering(two: Path) -> None:
     """From the editions that lie here whole, though nothing was ever delivered; one that is torn is not listed."""
     before = (two / "site" / place.VERSIONS).read_bytes()
     (two / "site" / place.VERSIONS).write_bytes(b"[{")
-    with pytest.raises(EnvironmentProblem, match=r"versions\.json is damaged: .* recover mends it"):
+    with pytest.raises(EnvironmentProblem, match=r"versions\.json is damaged: .* recover repairs it"):
         commands.check_editions(two)
     with pytest.raises(EnvironmentProblem, match="there is no branch published"):
         commands.recover(two, "published", None)

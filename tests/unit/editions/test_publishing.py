@@ -75,7 +75,7 @@ def test_a_torque_is_told_among_all_that_the_program_does_anew(root: Path) -> No
     new = by_another_program(what)
     first, *others = new.torques
     new = new.model_copy(update={"torques": (first.model_copy(update={"nominal_n_m": 1.25}), *others)})
-    with pytest.raises(RefusedProblem, match="everybody who fitted by it must be told") as refused:
+    with pytest.raises(RefusedProblem, match="everybody who fitted by it must be notified") as refused:
         published(root, "2", new)
     rows = [line for line in str(refused.value).splitlines() if f"{what.variant.id}/{what.kit.id}: " in line]
     assert len(rows) == 1

@@ -191,7 +191,7 @@
       return line;
     }
 
-    /* The outcome of telling variants apart: those that are left, each with its page and its self-checks. */
+    /* The outcome of distinguishing variants: those that are left, each with its page and its self-checks. */
     function showVariants(found) {
       var left = found.outcome.split(" ").filter(Boolean);
       var list = result.querySelector("[data-variants]");

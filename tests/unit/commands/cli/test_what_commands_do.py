@@ -47,7 +47,7 @@ def test_check_shows_every_mistake_with_its_place_and_mend(
     assert said.out == ""
     assert said.err.startswith("machines/first-family/first-variant.yml:")
     assert 'Q03 boiler.mass: got "520", a mass needs a unit\n  fix: ' in said.err
-    assert said.err.endswith("1 problem to mend\n")
+    assert said.err.endswith("1 problem to fix\n")
     assert "Traceback" not in said.err
     assert not (root / ".guidegen" / "last-error.txt").exists()
 

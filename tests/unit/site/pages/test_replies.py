@@ -151,7 +151,7 @@ def test_what_does_not_fit_claims_nothing() -> None:
 
 def test_what_is_not_known_is_said_first() -> None:
     said = reply(RECORDS["bracken-c/feed-preheater"], "gain").text
-    assert said.splitlines()[1] == "Whether it fits cannot be told yet. What follows holds if it does."
+    assert said.splitlines()[1] == "We cannot tell yet whether it fits. What follows holds if it does."
 
 
 def test_a_kit_that_serves_another_says_so() -> None:

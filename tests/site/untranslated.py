@@ -207,7 +207,7 @@ def _outside(text: str, depth: int) -> tuple[list[str], int]:
     return ([*found, piece] if piece.strip() else found), depth
 
 
-def unspoken(path: str, text: str, data: Data) -> list[str]:
+def untranslated(path: str, text: str, data: Data) -> list[str]:
     """What a page says outside of every message that its maker did not write."""
     page = _Page(path)
     page.feed(text)
