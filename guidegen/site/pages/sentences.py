@@ -42,12 +42,8 @@ OUTCOMES = {
     "fits": marked(
         "Every requirement is met on the variant as it left the factory. An earlier owner may have changed it."
     ),
-    "fits-with-conditions": marked(
-        "The kit fits once the unmet requirements have been remedied as described."
-    ),
-    "does-not-fit": marked(
-        "At least one requirement is not met and has no remedy. There is no fitting instruction."
-    ),
+    "fits-with-conditions": marked("The kit fits once the unmet requirements have been remedied as described."),
+    "does-not-fit": marked("At least one requirement is not met and has no remedy. There is no fitting instruction."),
     "cannot-tell-yet": marked("Something decisive is not known. Do not order before it has been measured."),
 }
 

@@ -83,7 +83,7 @@ def test_nothing_of_it_can_be_changed(shared: Reference) -> None:
         shared.rules[0].sentence = "Anything goes."  # type: ignore[misc]
 
 
-def test_the_finder_tells_the_variants_of_the_site_apart_and_no_others(shared: Reference) -> None:
+def test_the_finder_distinguishes_the_variants_of_the_site_and_no_others(shared: Reference) -> None:
     """In the catalogue's order whatever the order asked for; the longest way is not published."""
     found = shared.find(("bracken-a", "tamsin-mk2", "gone-long-ago"), "2026.1")
     assert [one.id for one in found.variants] == [
