@@ -66,7 +66,7 @@ def counted(things: Sized, name: str) -> str:
 
 @contextmanager
 def workshop(root: Path) -> Iterator[Catalogue]:
-    """The catalogue of a workshop; everything that is said inside is in the workshop's language."""
+    """The catalogue of a workshop; text made inside is in the workshop's language."""
     known = trade.load(root)
     with language.in_language(known.workshop.language, root):
         yield known

@@ -69,7 +69,7 @@ def reference(known: Catalogue) -> Reference:
 
 
 def find(known: Catalogue, variants: tuple[str, ...], edition: str) -> Finder:
-    """What tells these variants apart, in the order of the catalogue; those that it does not know are left out."""
+    """What distinguishes these variants, in the order of the catalogue; those that it does not know are left out."""
     machines = [machine for name, machine in known.machines.items() if name in variants]
     return finder(machines, known.questions or Questions(), edition, known.workshop.contact)
 

@@ -90,7 +90,7 @@ ANYWHERE = Span(-math.inf, math.inf)
 class CoilPlace:
     """Where a coil goes: how high its upper end comes above the wall's lower edge, and how it gets there.
 
-    `put_on` is `from-above`, `from-below`, `in-place`, or None where nobody said.
+    `put_on` is `from-above`, `from-below`, `in-place`, or None where that is not stated.
     """
 
     top: Span

@@ -249,7 +249,7 @@ class _Reading:
             self._problem(Code.WRONG_CHOICE, node.entries["evidence"], words, fix)
             return None
         if evidence not in ("assumed", "calculated") and source is None:
-            words = f"evidence: {evidence}, but it is not said by what"
+            words = f"evidence: {evidence}, but without a source"
             fix = "add source: with a key of content/sources.yml"
             self._problem(Code.EVIDENCE, node.entries["evidence"], words, fix)
         return evidence, source

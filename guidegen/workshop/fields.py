@@ -75,7 +75,7 @@ class _Reader:
             return self.make(text, _place(given), known=False, spread=text == SOME_UNITS, **beside)
         if own not in ("assumed", "calculated") and beside["source"] is None:
             where = ("evidence",) if "evidence" in value else ("is",)
-            raise refused(Code.EVIDENCE, f"{own}, but it is not said by what", _A_SOURCE, where)
+            raise refused(Code.EVIDENCE, f"{own}, but without a source", _A_SOURCE, where)
         try:
             return self.make(text, _place(given), word=text, evidence=own, ends=self._ends(value), **beside)
         except PydanticCustomError as error:

@@ -207,6 +207,6 @@ class Questions(Document):
         return next((question for question in self.questions if question.fact == fact), None)
 
     def effort(self, kit: str, part: str | None = None, fabrication: str | None = None) -> Effort | None:
-        """Return what a remedy takes, or None where nobody said."""
+        """Return what a remedy takes, or None where that is not stated."""
         wanted = (kit, part, fabrication)
         return next((one for one in self.remedies if (one.kit, one.part, one.fabrication) == wanted), None)

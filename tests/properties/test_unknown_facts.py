@@ -151,9 +151,7 @@ def check(variant: str, name: str) -> None:
         may = words(frozenset(allowed)).keys()
         stated = {line for line in stated if not words(frozenset({spaced(line.casefold())})).keys() <= may}
         stated = {line for line in stated if not line.startswith(BY_A_NUMBER)}
-        stated = {
-            line for line in stated if not any(old_line.startswith(line) for old_line in one[kit])
-        }  # less is said
+        stated = {line for line in stated if not any(whole.startswith(line) for whole in one[kit])}  # less is said
         assert stated == set(), f"{kit or 'variant'}: said anew where {name} is not known"
 
 

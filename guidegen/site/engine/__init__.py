@@ -88,7 +88,7 @@ def _start(root: Path, engine: str) -> None:
     command = [sys.executable, "-m", engine, "build", "-f", str(Path(".guidegen", "mkdocs.yml"))]
     done = subprocess.run(command, cwd=root, env=environment, capture_output=True, encoding="utf-8", errors="replace")
     output = done.stdout + done.stderr
-    log.debug("engine said:\n%s", output)
+    log.debug("engine output:\n%s", output)
     messages = [" ".join(text.split()) for text in _MESSAGE.findall(output)]
     if not messages and done.returncode == 0:
         return

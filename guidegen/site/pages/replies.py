@@ -66,7 +66,7 @@ class Topic:
 
 @dataclass(frozen=True)
 class Reply:
-    """The text, and where on the site it is said at length: a path from the edition's root with its fragment."""
+    """The text, and where the site explains it at length: a path from the edition's root with its fragment."""
 
     text: str
     path: str
@@ -118,7 +118,7 @@ def _downside(one: Downside) -> str:
     return message.format(what=one.what, likely=choice(one.likely), do=one.do)
 
 
-# --- what is said about each -------------------------------------------------------------------------
+# --- the text of each topic ---------------------------------------------------------------------------
 
 
 def _fit(quoted: Quoted) -> Iterator[str]:

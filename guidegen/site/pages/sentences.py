@@ -164,7 +164,7 @@ FURTHER = marked("Further than without.")
 def gain(record: Assessment) -> str:
     """The headline's ratio in plain words.
 
-    A range that reaches beyond one is said, as then the kit may also make it worse.
+    A range that reaches beyond one is mentioned, as then the kit may also make it worse.
     """
     ratio = record.main.drop_ratio.sensor
     if ratio.value is None or gain_is(record) != "claimed":

@@ -1,4 +1,4 @@
-"""The page of one variant: how to tell it from its neighbours, its water path, what fits."""
+"""The page of one variant: how to recognise it, its water path, what fits."""
 
 from __future__ import annotations
 
@@ -46,7 +46,7 @@ def variant_page(variant: str, site: Site) -> Page:
     return Page(
         path=path,
         title=f"{first.variant.name}, {first.variant.years}",
-        description=gettext("{variant}: how to tell it, its water path, and which kits fit.").format(
+        description=gettext("{variant}: how to recognise it, its water path, and which kits fit.").format(
             variant=first.variant.name
         ),
         body=body,

@@ -34,7 +34,9 @@ def which_page(site: Site) -> Page:
     return Page(
         path=WHICH,
         title=title,
-        description=gettext("Tell which variant a machine is: its name, outside marks, the rating plate, and sizes."),
+        description=gettext(
+            "Find out which variant a machine is: its name, outside marks, the rating plate, and sizes."
+        ),
         body=body,
         headings=headings(body),
         search=(SearchEntry("", title, " ".join((gettext(SYNONYMS), *names))),),

@@ -136,7 +136,7 @@ def test_nav_entry_without_a_page_is_led_to_mkdocs_yml(tmp_path: Path) -> None:
 def test_engine_that_dies_without_a_word_is_reported(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """No silence, no traceback of ours."""
     with_output(monkeypatch, "", 7)
-    assert "mkdocs ended with 7 and said nothing" in problem_of(workshop(tmp_path))
+    assert "mkdocs ended with 7 without a message" in problem_of(workshop(tmp_path))
 
 
 def test_engine_that_is_not_installed_is_named(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

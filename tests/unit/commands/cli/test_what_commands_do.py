@@ -34,7 +34,7 @@ def test_check_prints_how_large_the_self_checks_are(run: Run, capsys: pytest.Cap
     branches = sum(len(node) - 1 for node in rules["nodes"])
     numbers = [int(word) for word in sizes.split() if word.isdigit()]
     assert numbers[:3] == [len(rules["facts"]), len(rules["nodes"]), branches]
-    assert any(line.startswith("telling the variants apart: ") for line in lines)
+    assert any(line.startswith("distinguishing the variants: ") for line in lines)
 
 
 def test_check_shows_every_mistake_with_its_place_and_fix(
