@@ -34,7 +34,7 @@ EDITION = "next"
 
 @dataclass(frozen=True)
 class Checked:
-    """What `check` found where there was no error; `sizes` are told to whoever wants to know more."""
+    """What `check` found where there was no error; `sizes` are printed with `-v`."""
 
     summary: str
     warnings: tuple[Problem, ...]
@@ -66,7 +66,7 @@ def counted(things: Sized, name: str) -> str:
 
 @contextmanager
 def workshop(root: Path) -> Iterator[Catalogue]:
-    """The catalogue of a workshop; everything that is said inside is in the workshop's language."""
+    """The catalogue of a workshop; text made inside is in the workshop's language."""
     known = trade.load(root)
     with language.in_language(known.workshop.language, root):
         yield known
@@ -99,13 +99,13 @@ def site_files(
     progress("writing the guides")
     shared = reference(known)
     guides = pages.render(records, shared)
-    told = editions.pages_with_changes(root, guides.pages, records, edition)
+    complete = editions.pages_with_changes(root, guides.pages, records, edition)
     progress(f"making the shell with {engine_name}")
     name = edition.edition if edition else EDITION
-    context = pages.shell_context(records, shared.publisher, {page.path for page in told})
+    context = pages.shell_context(records, shared.publisher, {page.path for page in complete})
     shell = engine.run(root, engine_name, context, name)
     progress("binding")
-    files, problems = finish.finish({**bind.bind(told, shell), **guides.files})
+    files, problems = finish.finish({**bind.bind(complete, shell), **guides.files})
     if problems:
         raise CatalogueError(handwritten.locate(root, problems))
     return files

@@ -1,4 +1,4 @@
-"""Mistakes of an author: what they are called, where they are, how they are mended.
+"""Mistakes of an author: what they are called, where they are, how they are fixed.
 
 Every check of the catalogue ends in a list of `Problem`. All problems of a run are shown together, sorted by
 place. A problem never carries a traceback: whoever wrote the YAML sees the file, the line, the column, a code
@@ -119,7 +119,7 @@ class Code(Explained):
     NOT_JUDGED = "X16", "A requirement, or the `when` of a part, cannot be judged on a machine as it is written."
     SELF_CHECK_TOO_LARGE = (
         "X17",
-        "A self-check with more questions, steps or ways to mend than anybody would go through. "
+        "A self-check with more questions, steps or remedies than anybody would go through. "
         "Settle facts in the variant's data, or ask for fewer.",
     )
     WRITTEN_TWICE = "X19", "Something is written that the program adds up from another file. Two numbers would differ."
@@ -138,7 +138,7 @@ class Code(Explained):
 
 @dataclass(frozen=True, order=True)
 class Problem:
-    """One mistake, at one place, with its mend. Sorts by path, line, column, code."""
+    """One mistake, at one place, with its fix. Sorts by path, line, column, code."""
 
     path: str
     line: int

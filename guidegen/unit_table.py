@@ -48,7 +48,7 @@ SPELLINGS = {
     "1/min": "rpm", "kWh": "kWh",
 }  # fmt: skip
 
-#: what else people write, which is not taken for a unit but tells which one was meant
+#: what else people write, which is not taken for a unit but shows which one was meant
 MEANT = {
     '"': "in", "''": "in", "inch": "in", "inches": "in", "gr": "g", "gram": "g", "grams": "g", "sec": "s",
     "hr": "h", "hrs": "h", "mins": "min", "C": "°C", "F": "°F", "lbs": "lb", "pounds": "lb", "Watt": "W", "Watts": "W",

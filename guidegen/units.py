@@ -25,7 +25,7 @@ _KIND = {"~": "~", " AC": "~", "AC": "~", "⎓": "⎓", "=": "⎓", " DC": "⎓"
 
 
 class UnitError(ValueError):
-    """Text that is no quantity of the wanted dimension. Carries the code, the message and the mend."""
+    """Text that is no quantity of the wanted dimension. Carries the code, the message and the fix."""
 
     def __init__(self, code: Code, message: str, fix: str) -> None:
         """Keep the three for the problem that the catalogue makes of it."""
@@ -59,7 +59,7 @@ class Quantity:
 
 
 def parse(text: str, dimension: str) -> Quantity:
-    """Read a quantity of one dimension; raise `UnitError` with a mend where the text is none.
+    """Read a quantity of one dimension; raise `UnitError` with a fix where the text is none.
 
     >>> parse("82 mm ± 0.5 mm", "length").value
     0.082

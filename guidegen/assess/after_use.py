@@ -19,7 +19,7 @@ FLUSH = Pull(0.060, 15.0)
 """A flush after steam, of which the flow counts: 4 g/s, common practice, no source."""
 
 
-NOT_COOL = marked("not within a day: only a measurement tells")
+NOT_COOL = marked("not within a day; this has to be measured")
 NOT_BELOW_90 = marked("not within a day")
 
 

@@ -50,7 +50,7 @@ Part = TypeVar("Part", bound=Record)
 
 
 class Figures:
-    """Makes figures of what rows give, and remembers of which rows each was made, to tell what it depends on."""
+    """Makes figures of what rows give, and remembers of which rows each was made, to know what it depends on."""
 
     def __init__(self, values: Mapping[str, Rows], phase: Rows) -> None:
         self._values, self._phase = values, phase

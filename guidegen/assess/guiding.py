@@ -105,7 +105,7 @@ def _missing(made: Guide, machine: Machine, kit: Kit, facts: Facts) -> tuple[Mis
 
 
 def kits_before(known: Catalogue, kit: Kit, fit: Fit) -> tuple[Kit, ...]:
-    """The kits that have to be on the machine before this one: each the only thing that mends what is not met."""
+    """The kits that have to be on the machine before this one: each the only remedy of what is not met."""
     unmet = {reason.id for reason in fit.reasons if reason.met is False}
     wanted = [one.unmet[0].kit for one in kit.requirements if one.id in unmet and len(one.unmet) == 1]
     return tuple(known.kits[name] for name in dict.fromkeys(wanted) if name and name in known.kits)
@@ -233,4 +233,4 @@ def _found(record: Assessment) -> Iterator[Problem]:
     for one in record.lint:
         path, line, column = one.place.rsplit(":", 2)
         severity: Severity = "error" if one.blocks else "warning"
-        yield Problem(path, int(line), int(column), one.rule, one.message, one.mend, severity)
+        yield Problem(path, int(line), int(column), one.rule, one.message, one.fix, severity)

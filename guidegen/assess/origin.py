@@ -1,4 +1,4 @@
-"""What a record was made by and from, so that a later edition can tell why it says something else."""
+"""What a record was made by and from, so that a later edition can explain why it differs."""
 
 from __future__ import annotations
 

@@ -37,7 +37,7 @@ from guidegen.trade.machine import Machine
 from guidegen.trade.paths import known_facts
 from guidegen.workshop.questions import Questions
 
-WORDS = CheckWords(spoken=MappingProxyType(PHRASES), order=MappingProxyType(ORDER))
+WORDS = CheckWords(shown=MappingProxyType(PHRASES), order=MappingProxyType(ORDER))
 
 
 def reference(known: Catalogue) -> Reference:
@@ -69,7 +69,7 @@ def reference(known: Catalogue) -> Reference:
 
 
 def find(known: Catalogue, variants: tuple[str, ...], edition: str) -> Finder:
-    """What tells these variants apart, in the order of the catalogue; those that it does not know are left out."""
+    """What distinguishes these variants, in the order of the catalogue; those that it does not know are left out."""
     machines = [machine for name, machine in known.machines.items() if name in variants]
     return finder(machines, known.questions or Questions(), edition, known.workshop.contact)
 
@@ -113,7 +113,7 @@ def rules() -> tuple[LintRule, ...]:
             id=one.id,
             severity=one.severity,
             sentence=one.sentence,
-            mend=one.mend,
+            fix=one.fix,
             waiver=one.waiver,
             editorial=one.editorial,
         )

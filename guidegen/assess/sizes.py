@@ -21,8 +21,8 @@ def self_check_sizes(records: Iterable[Assessment]) -> Iterator[str]:
 
 
 def identification_size(known: Catalogue) -> str:
-    """How large the page is that tells the variants apart; it alone grows with their number."""
-    return f"telling the variants apart: {_sizes(find(known, tuple(known.machines), edition='').rules)}"
+    """How large the page is that distinguishes the variants; it alone grows with their number."""
+    return f"distinguishing the variants: {_sizes(find(known, tuple(known.machines), edition='').rules)}"
 
 
 def largest_self_check(records: Iterable[Assessment]) -> str:

@@ -56,7 +56,7 @@ def variant_part(machine: Machine) -> VariantPart:
 def water_path(machine: Machine) -> Iterable[str]:
     """The parts that the feed water passes, in order, with the place where a feed coil goes.
 
-    What stands in for something unknown in the computation is no fact about the machine, and is not told as one.
+    What stands in for something unknown in the computation is no fact about the machine, and is not stated as one.
     """
     path = machine.water_path
     yield gettext("water tank")

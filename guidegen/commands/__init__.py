@@ -2,7 +2,7 @@
 
 Exit codes: 0 all well, 1 a mistake in the workshop's data, 2 wrong usage, 3 something missing on this machine,
 4 refused by a rule with nothing changed, 70 a fault of guidegen itself. Heavy libraries are imported by the command
-that needs them, so that `--help` answers at once.
+that needs them, so that `--help` answers immediately.
 """
 
 from __future__ import annotations
@@ -27,7 +27,7 @@ INTERRUPTED = 130
 """As the shell has it for a program that ends on Ctrl-C: 128 and the number of the signal."""
 
 REFUSED_BY_THE_SYSTEM = (errno.EACCES, errno.EPERM, errno.EROFS, errno.ENOSPC, errno.EDQUOT)
-"""No right to write, no place left: nothing that guidegen or the data could mend."""
+"""No right to write, no place left: nothing that guidegen or the data could fix."""
 
 
 def main(argv: Sequence[str] | None = None) -> int:

@@ -1,4 +1,4 @@
-"""What each command does. What it needs is imported when it runs, so that the help answers at once."""
+"""What each command does. What it needs is imported when it runs, so that the help answers immediately."""
 
 from __future__ import annotations
 

@@ -24,7 +24,7 @@ def add(group: Any, command: Add, engine: Option, draws: Option) -> None:
     """Add the commands to the parser."""
     one = command(group, "publish", publish, "freeze the workshop as an edition in site/EDITION/")
     one.add_argument("edition", metavar="EDITION", help="its name, as 2026.1")
-    one.add_argument("--note", metavar="TEXT", help="what those must be told who fitted by an older edition")
+    one.add_argument("--note", metavar="TEXT", help="what owners who fitted by an older edition must do")
     one.add_argument("--reason", metavar="TEXT", help="why there is a new edition, in one line")
     _date(one)
     engine(one)

@@ -53,7 +53,7 @@ def fit(arguments: argparse.Namespace, root: Path) -> int:
         raise UsageProblem("fit wants VARIANT and KIT, or --read ORDER; `guidegen list` shows both")
     from guidegen import pipeline
     from guidegen.assess import verdict
-    from guidegen.commands.fit_text import told
+    from guidegen.commands.fit_text import fit_report
     from guidegen.judge.fit.result import result_of, result_on_data
     from guidegen.judge.fit.walk import walk
     from guidegen.workshop.questions import Questions
@@ -71,7 +71,7 @@ def fit(arguments: argparse.Namespace, root: Path) -> int:
         pair = {name: payload["pair"][name] for name in ("variant", "kit", "revision", "rules")}
         print(json.dumps({**pair, **asdict(result)}, ensure_ascii=False, indent=1))
     else:
-        print("\n".join(told(payload, result)))
+        print("\n".join(fit_report(payload, result)))
     return OK
 
 

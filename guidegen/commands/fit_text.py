@@ -12,7 +12,7 @@ from guidegen.judge.fit.result import QuestionShown, RemedySetReport, Result
 STANDS = {True: "on these answers", False: "if the machine is as the variant's data say"}
 
 
-def told(payload: Payload, result: Result) -> Iterator[str]:
+def fit_report(payload: Payload, result: Result) -> Iterator[str]:
     """A screenful: outcome, reasons, remedies, what would decide, what to order, what is asked next."""
     pair = payload["pair"]
     yield f"{pair['variant_name']} with {pair['kit_name']}, revision {pair['revision']}"
@@ -53,8 +53,8 @@ def _remedies(place: int, one: RemedySetReport) -> Iterator[str]:
 def _next(asked: QuestionShown, variant: str, kit: str) -> Iterator[str]:
     yield f"asked next, because an owner's machine may differ: {asked.ask}"
     yield f"  {asked.how[:1].upper()}{asked.how[1:]}"
-    if asked.data_say is not None:
-        yield f"  the variant's data say {asked.data_say}"
+    if asked.from_data is not None:
+        yield f"  the variant's data say {asked.from_data}"
     yield f"  takes {', '.join(asked.takes)}"
     yield f"  guidegen fit {variant} {kit} --answer {asked.fact}=…"
 

@@ -56,7 +56,7 @@ class Received:
 
 
 def text_of(data: bytes, path: str) -> str:
-    """The text of a file that was received; what is no text is told with its place."""
+    """The text of a file that was received; what is no text is reported with its place."""
     if len(data) > MOST_BYTES:
         words, fix = f"{len(data)} bytes are no order text", "save the text of the mail alone"
         raise CatalogueError([Problem(path, 1, 1, Code.TOO_LARGE, words, fix)])
@@ -142,7 +142,7 @@ def _then(root: Path, order: OrderText) -> Payload | None:
 def reported(received: Received, known: Catalogue) -> dict[str, str]:
     """What a new variant can be begun from: the owner's answers, and who the text says the machine is.
 
-    Answers that tell nothing ("not sure") stay out, and so does every word of the letter around the order. Name,
+    Answers that say nothing ("not sure") stay out, and so does every word of the letter around the order. Name,
     years and mains come from the variant that the text names, since the owner took the machine for one of those.
     """
     order, facts = received.order, {fact["fact"]: fact for fact in received.payload["rules"]["facts"]}

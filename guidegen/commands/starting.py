@@ -1,6 +1,6 @@
 """Beginnings: a new workshop, a new variant, a new kit.
 
-Each writes files that pass `check` at once and says what to do next. Nothing that exists is ever written over.
+Each writes files that pass `check` as they are and says what to do next. Nothing that exists is ever written over.
 """
 
 from __future__ import annotations
@@ -35,7 +35,7 @@ LISTED = 12
 """So many measurements are listed when no kit asks for them; the rest is counted."""
 
 Ask = Callable[[str], str]
-Tell = Callable[[str], None]
+Report = Callable[[str], None]
 
 
 def new_workshop(folder: Path) -> str:
@@ -106,11 +106,11 @@ def stem_from(name: str, family: str) -> str:
 
 
 def asked_variant(
-    root: Path, family: str | None, given: Mapping[str, str], ask: Ask, tell: Tell
+    root: Path, family: str | None, given: Mapping[str, str], ask: Ask, report: Report
 ) -> tuple[str, dict[str, str]]:
-    """Ask for what must be given and was not, then for whatever else is known; each answer is tried at once.
+    """Ask for what must be given and was not, then for whatever else is known; each answer is checked immediately.
 
-    `ask` shows a question and returns the answer, `tell` shows a sentence. An empty line ends the list of facts.
+    `ask` shows a question and returns the answer, `report` shows a sentence. An empty line ends the list of facts.
     """
     known = trade.load(root)
     answers = dict(given)
@@ -120,32 +120,32 @@ def asked_variant(
         if ID.fullmatch(found):
             family = found
         else:
-            tell("an id is at most 40 small letters, digits and hyphens")
+            report("an id is at most 40 small letters, digits and hyphens")
     for name, question in ASKED.items():
         while not answers.get(name, "").strip():
-            answers |= _tried(known, name, ask(f"{question}: "), tell)
-    tell("Whatever else is known, a fact per line, as boiler.mass: 520 g ± 10 g. An empty line ends.")
+            answers |= _tried(known, name, ask(f"{question}: "), report)
+    report("Whatever else is known, a fact per line, as boiler.mass: 520 g ± 10 g. An empty line ends.")
     while line := ask("> ").strip():
         name, colon, value = line.partition(":")
         if colon and value.strip():
-            answers |= _tried(known, name.strip(), value, tell)
+            answers |= _tried(known, name.strip(), value, report)
         else:
-            tell("write it as name: value")
+            report("write it as name: value")
     return family, answers
 
 
 _STAND_IN = {"name": "x", "years.from": "2000", "mains.voltage": "230 V~", "control.kind": "pid"}
 
 
-def _tried(known: Catalogue, name: str, value: str, tell: Tell) -> dict[str, str]:
-    """The answer, if a variant with it could be written; else nothing, and what is wrong with it is told."""
+def _tried(known: Catalogue, name: str, value: str, report: Report) -> dict[str, str]:
+    """The answer, if a variant with it could be written; else nothing, and what is wrong with it is reported."""
     kinds = {"control.opens", "control.closes", "control.lag"}
     stand_in = {**_STAND_IN, "control.kind": "thermostat" if name in kinds else "pid"}
     try:
         draft(known, "a-family", "a-variant", {**stand_in, name: value.strip()})
     except CatalogueError as error:
         for problem in error.problems:
-            tell(f"{problem.message}; {problem.fix}" if problem.fix else problem.message)
+            report(f"{problem.message}; {problem.fix}" if problem.fix else problem.message)
         return {}
     return {name: value.strip()}
 

@@ -39,7 +39,7 @@ def report(problems: Sequence[Problem]) -> None:
         print(text, file=sys.stderr)
     errors = sum(problem.severity == "error" for problem in problems)
     if errors:
-        print(f"{errors} {'problem' if errors == 1 else 'problems'} to mend", file=sys.stderr)
+        print(f"{errors} {'problem' if errors == 1 else 'problems'} to fix", file=sys.stderr)
 
 
 def print_error(text: str) -> None:

@@ -1,4 +1,4 @@
-"""What the program does anew in many guides, told once: each figure and each kind of words, with how many guides.
+"""What the program does anew in many guides, listed once: each figure and each kind of words, with how many guides.
 
 Nobody is written to for it, because what the guides are made from stayed.
 """
@@ -44,7 +44,7 @@ def by_program(every: Iterable[GuideChanges]) -> tuple[Anew, ...]:
 
 
 def _mark(change: Change) -> tuple[str, str]:
-    """What is told as one thing: a figure by its name on every guide, other values and words by their kind."""
+    """What is listed as one thing: a figure by its name on every guide, other values and words by their kind."""
     if change.moved is None:
         return change.kind, "+".join(change.causes)
     first = "" if change.moved.by is not None else "missing"

@@ -1,6 +1,6 @@
-"""Why two records of one guide differ, as far as they tell: by the hashes they keep, else by the values they hold.
+"""Why two records of one guide differ, as far as they show it: by the hashes they keep, else by the values they hold.
 
-Records of format 1 keep no hashes. Then the stated inputs tell the data from the computation, and words that differ
+Records of format 1 keep no hashes. Then the stated inputs separate the data from the computation, and words that differ
 are of an unclear cause, which counts as the authors', unless nearly everything reads otherwise (`settled`).
 """
 
@@ -17,7 +17,7 @@ Data = Mapping[str, Any]
 Causes = tuple[Cause, ...]
 
 WORDS = {"step": (0.5, 10), "statement": (0.9, 5)}
-"""Kinds of change that are of words, and that somebody may have to be told of. A program that words anew changes at
+"""Kinds of change that are of words, and that owners may have to know of. A program that words anew changes at
 least this share, and this number, of a guide's steps or statements; authors change fewer in one edition."""
 PROCEDURE = ("procedure.phases", "procedure.remedies", "procedure.restore", "shared")
 """Hashes of what says which steps there are, and in which order."""
@@ -27,7 +27,7 @@ CONDITIONS = ("drinks", "tariff", "room", "feed", "usage")
 
 @dataclass(frozen=True)
 class Between:
-    """Two records of one guide. `program`: whether another one made the newer; None where that cannot be told.
+    """Two records of one guide. `program`: whether another one made the newer; None where that is not known.
 
     `data`: whether what goes into the computation differs. `written`: by part, whether what was written does.
     """
@@ -92,7 +92,7 @@ class Between:
 
 
 def between(old: Data, new: Data) -> Between:
-    """What two records tell of their difference."""
+    """What two records show of their difference."""
     one, other = old.get("origin"), new.get("origin")
     written: dict[str, bool] = {}
     program: bool | None = None if not one and not other else True
@@ -107,7 +107,7 @@ def between(old: Data, new: Data) -> Between:
 
 
 def if_notifiable(why: str | None, causes: Causes) -> str | None:
-    """Why a change must be told; None where the program alone caused it."""
+    """Why owners must be notified of a change; None where the program alone caused it."""
     return None if PROGRAM.issuperset(causes) else why
 
 
@@ -129,7 +129,7 @@ def settled(found: Sequence[Change], old: Data, new: Data) -> tuple[Change, ...]
 
 
 def _is_reworded(change: Change) -> bool:
-    """Whether the same thing reads otherwise, and nobody can tell whose words they are."""
+    """Whether the same thing reads otherwise, and it is not known whose words they are."""
     return bool(change.thing) and None not in (change.old, change.new) and change.causes == ("unclear",)
 
 

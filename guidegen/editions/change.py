@@ -1,4 +1,4 @@
-"""What a change between two editions is, what caused it, and which must be told to those who already fitted the kit."""
+"""What a change between two editions is, what caused it, and which owners who already fitted the kit must know."""
 
 from __future__ import annotations
 
@@ -34,7 +34,7 @@ ORDER: dict[str, str] = {
     "input": marked("Values that went in"),
     "figure": marked("Computed values"),
 }
-"""Kinds in the order in which they are told, each with the heading it is told under."""
+"""Kinds in the order in which they are listed, each with its heading."""
 
 Cause = Literal["data", "text", "computation", "form", "unclear"]
 CAUSES: dict[Cause, str] = {
@@ -65,7 +65,7 @@ class Moved:
 class Change:
     """One change of one guide. `old` or `new` is None where the thing is new or gone.
 
-    `notifiable` says why whoever fitted by the older edition must be told; None where nobody must.
+    `notifiable` says why whoever fitted by the older edition must be notified; None where nobody must.
     """
 
     kind: Kind
@@ -83,7 +83,7 @@ class Change:
 
     @property
     def by_program(self) -> bool:
-        """Whether the program alone caused it, and nobody must be told."""
+        """Whether the program alone caused it, and nobody must be notified."""
         return PROGRAM.issuperset(self.causes) and not self.notifiable
 
     def why(self) -> str:
@@ -135,7 +135,7 @@ class GuideChanges:
 
     @property
     def notifiable(self) -> tuple[Change, ...]:
-        """The changes that must be told."""
+        """The changes of which owners must be notified."""
         return tuple(one for one in self.changes if one.notifiable)
 
     @property
@@ -145,5 +145,5 @@ class GuideChanges:
 
 
 def notifiable(every: Sequence[GuideChanges]) -> tuple[GuideChanges, ...]:
-    """The guides with at least one change that must be told."""
+    """The guides with at least one change of which owners must be notified."""
     return tuple(one for one in every if one.notifiable)

@@ -1,4 +1,4 @@
-"""The pages that tell what changed: one for each guide that an older edition had, and one for the whole edition."""
+"""The pages that list what changed: one for each guide that an older edition had, and one for the whole edition."""
 
 from __future__ import annotations
 
@@ -43,7 +43,7 @@ def with_changes(
     changes: Sequence[GuideChanges],
     facts: Mapping[str, Any],
 ) -> tuple[Page, ...]:
-    """The site's pages and those that tell what changed since `older`; each guide's overview leads to its own.
+    """The site's pages and those that list what changed since `older`; each guide's overview leads to its own.
 
     `facts` are the new edition's `edition`, `reason` and `notice`.
     """
@@ -57,7 +57,7 @@ def with_changes(
 
 
 def grouped(changes: Iterable[Change]) -> list[tuple[str, str, list[Change]]]:
-    """The changes by kind, in the order in which they are told: id, heading, changes."""
+    """The changes by kind, in the order in which they are listed: id, heading, changes."""
     listed = list(changes)
     found = ((kind, gettext(heading), [one for one in listed if one.kind == kind]) for kind, heading in ORDER.items())
     return [group for group in found if group[2]]
@@ -140,7 +140,7 @@ def edition_page(changes: Sequence[GuideChanges], now: set[str], older: Edition,
         notice=facts.get("notice"),
         new=[one for one in changes if one.is_new],
         gone=[one for one in changes if one.guide not in now],
-        changed=[(one, _most_telling(one)) for one in changed],
+        changed=[(one, _most_important(one)) for one in changed],
         anew=by_program(changes),
         alone=[one for one in changes if one.changes and not one.own],
         same=[one for one in changes if not one.changes],
@@ -161,8 +161,8 @@ def edition_page(changes: Sequence[GuideChanges], now: set[str], older: Edition,
     )
 
 
-def _most_telling(one: GuideChanges) -> list[Change]:
-    """What must be told and what went in; computed values follow from that and stand on the guide's own page."""
+def _most_important(one: GuideChanges) -> list[Change]:
+    """What owners must know and what went in; computed values follow from that and stand on the guide's own page."""
     return [change for change in one.own if change.notifiable or change.kind != "figure"]
 
 

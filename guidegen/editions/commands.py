@@ -81,7 +81,7 @@ def _of_guide(one: GuideChanges) -> Iterator[str]:
         shown = listed[:MOST_FIGURES] if kind == "figure" else listed
         for change in shown:
             why = f"  ({change.why()})" if change.why() else ""
-            must = f"  [must be told: {change.notifiable}]" if change.notifiable else ""
+            must = f"  [notify owners: {change.notifiable}]" if change.notifiable else ""
             yield f"    {change.sentence()}{why}{must}"
         if len(shown) < len(listed):
             yield f"    … and {len(listed) - len(shown)} more"

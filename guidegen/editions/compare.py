@@ -1,7 +1,7 @@
 """Two records of the same guide, the older and the newer: what changed, and what caused it.
 
-Works on plain data in today's format, so that nothing is validated: what only one of two records can hold is told as
-new or gone, never refused.
+Works on plain data in today's format, so that nothing is validated: what only one of two records can hold is reported
+as added or removed, never rejected.
 """
 
 from __future__ import annotations
@@ -68,7 +68,7 @@ def _outcome(record: Data) -> str:
 
 
 def _verdicts(old: Data, new: Data, two: Between) -> Iterator[Change]:
-    """Verdicts must be told whatever turned them: somebody fitted a kit because of the older one."""
+    """Owners are notified of a verdict whatever changed it: somebody fitted a kit because of the older one."""
     causes = two.judged()
     if old["fit"]["outcome"] != new["fit"]["outcome"]:
         why = gettext("a verdict changed")
@@ -80,7 +80,7 @@ def _verdicts(old: Data, new: Data, two: Between) -> Iterator[Change]:
         yield Change("verdict", gettext("the fitting instruction"), one, other, why, causes=causes)
     if old["kit"]["revision"] != new["kit"]["revision"]:
         yield Change("list", gettext("the kit's revision"), old["kit"]["revision"], new["kit"]["revision"])
-    met = {True: gettext("met"), False: gettext("not met"), None: gettext("cannot be told")}
+    met = {True: gettext("met"), False: gettext("not met"), None: gettext("not known")}
     words_of = two.words("kit", "machine")
     for one, other in pairs(old["fit"]["reasons"], new["fit"]["reasons"]):
         says, place = (other or one)["says"], "fit.html"
@@ -101,7 +101,7 @@ def _verdicts(old: Data, new: Data, two: Between) -> Iterator[Change]:
 
 
 def _torques(old: Data, new: Data) -> Iterator[Change]:
-    """A torque is stated, never computed; where it reads otherwise it must be told, whatever caused it."""
+    """A torque is stated, never computed; where it reads otherwise owners are notified, whatever caused it."""
     for one, other in pairs(old["torques"], new["torques"]):
         texts = both(one, other, torque_text)
         if texts[0] != texts[1]:

@@ -159,13 +159,13 @@ def _statements(name: str, place: str, grave: str | None, old: Data, new: Data, 
 
 
 def _words(step: Data) -> dict[str, Any]:
-    """All that a step tells its reader, but for what is compared on its own."""
+    """All that a step says to its reader, but for what is compared on its own."""
     words = {key: value for key, value in step.items() if key not in NOT_WORDING}
     hold = step["hold"] or {}
     words |= {f"hold {key}": hold[key] for key in ("criterion", "method", "record") if hold.get(key)}
     fail = hold.get("on_fail") or {}
     words["on failing"] = [fail[key] for key in ("stop", "anchor") if fail.get(key)]
-    # A number in a step is told by its text; where it comes from is told among the values, and a torque on its own.
+    # A number in a step is compared by its text; its origin is listed among the values, and a torque on its own.
     del words["numbers"]
     torque = (step["torque"] or {}).get("is")
     for one in step["numbers"]:

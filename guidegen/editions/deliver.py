@@ -112,7 +112,7 @@ def recover(root: Path, branch: str | None, folder: Path | None) -> Delivered:
 
 
 def _repair_list(root: Path) -> None:
-    """Make a damaged list anew from the editions that lie here whole; without their seal none can be told."""
+    """Make a damaged list anew from the editions that lie here whole; without their seal none is known to be whole."""
     site = place.site_of(root)
     try:
         place.listed(site)

@@ -47,7 +47,7 @@ class GuideFacts(Closed):
 
 
 class Notice(Closed):
-    """What those who fitted by an older edition are told, and which guides it concerns."""
+    """The notice to those who fitted by an older edition, and which guides it concerns."""
 
     text: str
     guides: tuple[str, ...]

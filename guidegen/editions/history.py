@@ -30,7 +30,7 @@ def git(root: Path, *words: str) -> bytes:
 
 
 def refuse_uncommitted(root: Path, besides: str) -> None:
-    """Raise where anything below `root` is not committed, with the command that mends it.
+    """Raise where anything below `root` is not committed, with the command that fixes it.
 
     `besides` is a folder that may be: the snapshot of the very edition that is being published.
     """
@@ -41,7 +41,7 @@ def refuse_uncommitted(root: Path, besides: str) -> None:
             raise
         before = f"git init {_quoted(root)} && git -C {_quoted(root)} add . && "
         raise Uncommitted(
-            f"{root.resolve().as_posix()} has no history yet, so nobody could tell later what an edition was made "
+            f"{root.resolve().as_posix()} has no history yet, so nobody could find out later what an edition was made "
             f"from\n  fix: {before}git -C {_quoted(root)} commit -m 'Begin'"
         ) from error
     paths = [path for path in changed(root) if not path.startswith(f"{besides}/")]

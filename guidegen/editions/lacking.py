@@ -7,7 +7,7 @@ from guidegen.record import GivenWords
 
 
 def lacking() -> GivenWords:
-    """The words, in the language that is spoken."""
+    """The words, in the language in use."""
     return GivenWords(
         not_computed=gettext("not computed in this edition"), not_stated=gettext("not stated in this edition")
     )

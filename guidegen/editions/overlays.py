@@ -1,6 +1,6 @@
 """Charts of two editions drawn over each other: thick or full is the newer, thin or hollow the older.
 
-Each is drawn only where somebody could tell the two apart.
+Each is drawn only where the two can be distinguished by eye.
 """
 
 from __future__ import annotations

@@ -33,9 +33,9 @@ def listed(site: Path) -> tuple[dict[str, Any], ...]:
     except FileNotFoundError:
         return ()
     except ValueError as error:
-        raise EnvironmentProblem(f"{(site / VERSIONS).as_posix()} is damaged: {error}; recover mends it") from error
+        raise EnvironmentProblem(f"{(site / VERSIONS).as_posix()} is damaged: {error}; recover repairs it") from error
     if not isinstance(held, list) or not all(isinstance(one, dict) and "version" in one for one in held):
-        raise EnvironmentProblem(f"{(site / VERSIONS).as_posix()} does not hold a list of versions; recover mends it")
+        raise EnvironmentProblem(f"{(site / VERSIONS).as_posix()} does not hold a list of versions; recover repairs it")
     return tuple(held)
 
 

@@ -155,7 +155,7 @@ def _asks_for_note(name: str, older: str, grave: Sequence[GuideChanges]) -> str:
     more = [f"  … and {len(listed) - CHANGES_SHOWN} more"] if len(listed) > CHANGES_SHOWN else []
     rows = "\n".join([*listed[:CHANGES_SHOWN], *more])
     return (
-        f"since {older} something changed that everybody who fitted by it must be told:\n{rows}\n"
+        f"since {older} something changed of which everybody who fitted by it must be notified:\n{rows}\n"
         f"  fix: guidegen publish {name} --note 'what to do about it'\n"
         f"  `guidegen changes {older} {DRAFT}` shows everything"
     )

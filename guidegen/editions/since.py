@@ -1,4 +1,4 @@
-"""What an edition's own pages tell of its predecessor: added to the guides before they are set into the shell."""
+"""What an edition's own pages say about its predecessor: added to the guides before they are set into the shell."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ from guidegen.site.pages.site import Pair
 def pages_with_changes(
     root: Path, pages: Sequence[Page], records: Sequence[Assessment], edition: Edition | None
 ) -> tuple[Page, ...]:
-    """The pages with those that tell what changed since the edition before; `edition` is None for the draft."""
+    """The pages with those that list what changed since the edition before; `edition` is None for the draft."""
     older = _before(root, edition)
     if older is None:
         return tuple(pages)
@@ -30,7 +30,7 @@ def pages_with_changes(
 
 
 class Since:
-    """What the draft tells of the newest edition, on one page at a time: the preview makes no other."""
+    """What the draft says about the newest edition, on one page at a time: the preview makes no other."""
 
     def __init__(self, older: Edition, before: Iterable[Mapping[str, Any]]) -> None:
         self.older = older
@@ -43,7 +43,7 @@ class Since:
         return cls(older, kept.records(root, older.edition)) if older else None
 
     def page(self, path: str, site: Site) -> Page | None:
-        """The page at a path, with what is told there."""
+        """The page at a path, with what is added there."""
         page = page_at(path, site)
         match path.split("/"):
             case ["guides", variant, kit, name] if name in ("index.html", PAGE) and (variant, kit) in self._before:

@@ -1,6 +1,6 @@
 """How each guide of each older edition stands today: unchanged, changed, with a notice, or withdrawn.
 
-This is what `notices.json` tells the readers of an old edition, whose own bytes never change.
+This is what `notices.json` shows the readers of an old edition, whose own bytes never change.
 """
 
 from __future__ import annotations
@@ -17,14 +17,14 @@ from guidegen.language import gettext
 
 State = Literal["unchanged", "changed", "notice", "withdrawn", "gone"]
 MOST_CHANGES = 4
-"""So many changes are told in a line; the rest is counted and stands on the page that it leads to."""
+"""So many changes are named in a line; the rest is counted and stands on the page that it leads to."""
 
 Compare = Callable[[str, str], Sequence[GuideChanges]]
 
 
 @dataclass(frozen=True)
 class Standing:
-    """What a reader of one guide of one edition is told."""
+    """What a reader of one guide of one edition is shown."""
 
     state: State
     says: str
@@ -85,7 +85,7 @@ def _stands(guide: str, changes: GuideChanges, since: Sequence[Edition], newest:
 
 
 def _doubted(stands: Standing, guide: str, since: Sequence[Edition], gone: Sequence[Withdrawal]) -> Standing:
-    """The same, told as a notice first where a later edition's guide was withdrawn: this one may have its fault."""
+    """The same, shown as a notice first where a later edition's guide was withdrawn: this one may have its fault."""
     later = {one.edition for one in since}
     found = [one for one in gone if one.guide == guide and one.edition in later]
     if not found:

@@ -29,7 +29,7 @@ def render(template: str, /, **values: Any) -> str:
 
 @contextmanager
 def in_language_of(root: Path) -> Iterator[None]:
-    """What is said inside is in the workshop's language, read without the rest of the catalogue, as its contact is."""
+    """Text made inside is in the workshop's language, read without the rest of the catalogue, as its contact is."""
     import yaml
 
     held = yaml.safe_load((root / "content" / "workshop.yml").read_text(encoding="utf-8-sig"))

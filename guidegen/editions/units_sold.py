@@ -21,7 +21,7 @@ from guidegen.writing import write_atomically
 
 FOLDER = "units"
 MOST_CHANGES = 3
-"""So many changes are told for a unit; the page of what changed in its guide has all."""
+"""So many changes are listed for a unit; the page of what changed in its guide has all."""
 SERIAL = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]{0,39}")
 
 

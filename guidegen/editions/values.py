@@ -28,7 +28,7 @@ def figures_of(part: Any, place: str = "") -> Iterator[tuple[str, Data]]:
                 yield from figures_of(child, f"{place}.{name}" if place else name)
     elif isinstance(part, list | tuple):
         for index, child in enumerate(part):
-            # Waits are told apart by their length, as on the numbers page.
+            # Waits are distinguished by their length, as on the numbers page.
             mark = f"{child['wait_s']:g}" if isinstance(child, Mapping) and "wait_s" in child else str(index)
             yield from figures_of(child, f"{place}.{mark}")
 

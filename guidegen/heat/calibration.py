@@ -30,7 +30,7 @@ class Calibrated:
 
     @property
     def correlation(self) -> FloatArray:
-        """Correlation of the parameters; near ±1 the data tell only a combination of two."""
+        """Correlation of the parameters; near ±1 the data determine only a combination of two."""
         error = self.standard_errors
         return np.asarray(self.covariance / np.outer(error, error))
 

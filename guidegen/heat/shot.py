@@ -54,7 +54,7 @@ AT: Shots[int] = Shots(*range(RESULTS))
 
 # What a pull is: kg/s, W/K, s.
 MASS_FLOW, FLOW, DURATION = range(3)
-# What a shot is told: s to wait before it, s to watch after it, the coil's outlet at which it ends early, the sensor's
+# Inputs of one shot: s to wait before it, s to watch after it, the coil's outlet at which it ends early, the sensor's
 # lowest and highest temperature at idle, and that of parked water, K.
 WAIT, FOLLOW, HALT, IDLE_LOW, IDLE_HIGH, IDLE_COIL = range(6)
 GIVEN = 6
@@ -87,7 +87,7 @@ def shot_rows(start: int, stop: int, who: Whole, p_all: Matrix, modes: Matrix, e
               curve: Matrix, trace: Matrix, whole: Vector, work: Matrix) -> int:  # fmt: skip
     """Shots, each from its own full state: wait, draw, watch, judge.
 
-    who: the row of parameters of each shot; states: shape (shots, longest state), not changed; pulls and told: as
+    who: the row of parameters of each shot; states: shape (shots, longest state), not changed; pulls and given: as
     above. results: nan to begin with. begun, drawn: get the states when the draw begins and when it ends, if they have
     rows. curve: gets the trace of shot `start`, if it has rows. trace, whole, work: scratch, for the longest trace and
     state. Returns how many rows of curve were written.
@@ -121,13 +121,13 @@ def shot_rows(start: int, stop: int, who: Whole, p_all: Matrix, modes: Matrix, e
 
 
 @part
-def leg_of(which: int, pull: Vector, tell: Vector) -> tuple[float, float, float, float]:
+def leg_of(which: int, pull: Vector, given: Vector) -> tuple[float, float, float, float]:
     """A shot's leg: flow, W/K, and duration, s; the coil's outlet at which it ends early, K; and its clock's start."""
     if which == WAITING:
-        return 0.0, tell[WAIT], np.nan, 0.0
+        return 0.0, given[WAIT], np.nan, 0.0
     if which == DRAWING:
-        return pull[FLOW], pull[DURATION], tell[HALT], 0.0
-    return 0.0, tell[FOLLOW], np.nan, pull[DURATION]
+        return pull[FLOW], pull[DURATION], given[HALT], 0.0
+    return 0.0, given[FOLLOW], np.nan, pull[DURATION]
 
 
 @part
@@ -139,7 +139,7 @@ def keep(full: Vector, kept: Matrix, i: int) -> None:
 
 
 @kernel
-def judge(trace: Matrix, end: int, rows: int, pull: Vector, tell: Vector, coil: bool, result: Vector) -> None:
+def judge(trace: Matrix, end: int, rows: int, pull: Vector, given: Vector, coil: bool, result: Vector) -> None:
     """Write the results of a shot from its trace: rows up to `end` are the draw, those up to `rows` what follows."""
     duration = pull[DURATION]
     watched = 0
@@ -150,12 +150,12 @@ def judge(trace: Matrix, end: int, rows: int, pull: Vector, tell: Vector, coil: 
     result[AT.water_drop] = trace[0, MEAN_WATER] - lowest(trace, watched, COLUMN[2])
     outlet(trace, end, pull[MASS_FLOW], result)
     if rows > end:
-        back = recovered(trace, end, rows, tell[IDLE_LOW] - BAND, tell[IDLE_HIGH] + BAND)
+        back = recovered(trace, end, rows, given[IDLE_LOW] - BAND, given[IDLE_HIGH] + BAND)
         result[AT.sensor_recovery] = back - duration
         if coil:
-            result[AT.coil_recovery] = first_near(trace, end, rows, COLUMN[0], tell[IDLE_COIL], COIL_NEAR) - duration
-    if trace[end - 1, COIL_OUTLET] <= tell[HALT] < trace[end - 2, COIL_OUTLET]:
-        result[AT.halfway] = between(trace, end - 1, COIL_OUTLET, tell[HALT]) * pull[MASS_FLOW]
+            result[AT.coil_recovery] = first_near(trace, end, rows, COLUMN[0], given[IDLE_COIL], COIL_NEAR) - duration
+    if trace[end - 1, COIL_OUTLET] <= given[HALT] < trace[end - 2, COIL_OUTLET]:
+        result[AT.halfway] = between(trace, end - 1, COIL_OUTLET, given[HALT]) * pull[MASS_FLOW]
 
 
 @kernel

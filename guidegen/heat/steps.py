@@ -229,7 +229,7 @@ def advance(y: Vector, p: Vector, before: Vector, rate: Vector, at: Vector, tota
     copy(y, before)
     while True:
         while 0 < switches < MOST_SWITCHES and margin(y, p, mixed, slip) < -INSIDE:
-            # Outside the new mode as well: nothing to look for, on to the next one at once.
+            # Outside the new mode as well: nothing to look for, on to the next one.
             change(y, p, mixed, slip, False)
             before[MODE] = y[MODE]
             switched, switches = h - left, switches + 1

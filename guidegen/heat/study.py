@@ -41,7 +41,7 @@ class Traces:
 
 @dataclass(frozen=True)
 class Study:
-    """Everything that stepping through time gives for one network; arrays of shape (n,) unless said.
+    """Everything that stepping through time gives for one network; arrays of shape (n,) unless stated.
 
     A row whose heater cannot hold its setpoint, or whose relay finds no settled cycle, is nan throughout.
     """

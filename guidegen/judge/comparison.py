@@ -26,7 +26,7 @@ class RequirementError(ValueError):
     """
 
     def __init__(self, message: str, document: HasPlaces | None = None, loc: Loc = (), fix: str = "") -> None:
-        """Keep place and mend beside the message."""
+        """Keep place and fix beside the message."""
         super().__init__(message)
         self.document, self.loc, self.fix = document, loc, fix
 

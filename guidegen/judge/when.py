@@ -16,7 +16,7 @@ from guidegen.workshop.base import HasPlaces, Loc
 from guidegen.workshop.when import JOINTS
 
 Dimension = Callable[[str], str | None]
-"""What tells the dimension of a fact; None of a word. May raise `KeyError` where there is no such fact."""
+"""Gives the dimension of a fact; None for a word. May raise `KeyError` where there is no such fact."""
 Unreadable = Callable[[Loc, str, str], Test]
 """What becomes of a line that cannot be compared, from its place, the message and the fix."""
 

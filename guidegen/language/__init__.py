@@ -35,11 +35,11 @@ class Translation:
 
 
 _ENGLISH = Translation()
-_CURRENT: ContextVar[Translation | None] = ContextVar("spoken", default=None)
+_CURRENT: ContextVar[Translation | None] = ContextVar("language", default=None)
 
 
 def translation() -> Translation:
-    """What is spoken; English where nobody chose."""
+    """The language in use; English where nobody chose."""
     return _CURRENT.get() or _ENGLISH
 
 
@@ -56,7 +56,7 @@ def in_language(language: str, root: Path) -> Iterator[None]:
 
 
 def gettext(message: str) -> str:
-    """The message in the language that is spoken; nothing stays nothing.
+    """The message in the language in use; nothing stays nothing.
 
     >>> gettext("Does it fit?"), gettext("")
     ('Does it fit?', '')

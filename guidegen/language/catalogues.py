@@ -51,7 +51,7 @@ def fix(language: str, root: Path) -> str:
 
 
 def translation_of(language: str, root: Path) -> Translation:
-    """A language with its words; English ones where it has none, which the check of the catalogue has told already."""
+    """A language with its words; English ones where it has none, which the catalogue's check has reported already."""
     file = catalogue_of(language, root)
     return Translation(language) if file is None else _read(file.read_bytes(), language)
 

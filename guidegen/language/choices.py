@@ -43,7 +43,7 @@ def choice(word: str) -> str:
 
 
 def remedy_words(kind: str, unsure: bool = False) -> str:
-    """What is said of a remedy of a kind, with its {name}: a kit has a name, every other name says what to do.
+    """How a remedy of a kind is worded, with its {name}: a kit has a name, every other name says what to do.
 
     `unsure`: nobody knows yet whether it can be carried out.
 

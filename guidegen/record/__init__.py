@@ -57,7 +57,7 @@ __all__ = [
 
 
 class Outline(Record):
-    """What can be told of one variant with one kit before anything is computed over time."""
+    """What is known of one variant with one kit before anything is computed over time."""
 
     variant: VariantPart
     kit: KitPart

@@ -15,6 +15,6 @@ class LintFinding(Record):
     blocks: bool
     waived: bool
     message: str
-    mend: str
+    fix: str
     step: str | None
     place: str

@@ -1,4 +1,4 @@
-"""What an output is called, means and comes from: said once, as an annotation of the record's field that holds it.
+"""What an output is called, means and comes from: declared once, as an annotation of the record's field that holds it.
 
 The numbers page, the CSV, the list of changes, the terms and the JSON Schema are derived from these by walking the
 record's models (`guidegen.record.table`). Texts are English, and translated where they are shown.

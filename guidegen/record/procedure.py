@@ -27,7 +27,7 @@ class WorkNote(Record):
 
 
 class AppliesTo(Record):
-    """Which machines an instruction is for, and how to tell them."""
+    """Which machines an instruction is for, and how to recognise them."""
 
     applies_to: str
     does_not_apply: tuple[str, ...]
@@ -55,7 +55,7 @@ class PrintedWaiver(Record):
 
 
 class AuthoredStep(Record):
-    """Hashes of what an author wrote of a step, and of the values that filled it: told apart by later editions."""
+    """Hashes of what an author wrote of a step, and of the values that filled it: later editions compare them."""
 
     source: str
     filled: str

@@ -79,7 +79,7 @@ class FormulaPart(Record):
 
 
 class LintRule(Record):
-    """One rule that every instruction is held to: what must hold, what mends a breach, what a breach leads to.
+    """One rule that every instruction is held to: what must hold, how a breach is fixed, what a breach leads to.
 
     `waiver`: somebody may answer for a breach in writing. `editorial`: a breach is reported to the writer only.
     """
@@ -87,7 +87,7 @@ class LintRule(Record):
     id: str
     severity: Literal["error", "warning"]
     sentence: str
-    mend: str
+    fix: str
     waiver: bool
     editorial: bool
 
@@ -105,9 +105,9 @@ WordTable = Mapping[str, "str | WordTable"]
 
 @dataclass(frozen=True)
 class CheckWords:
-    """What the script of the self-check says, and the fixed words of an order, which no language changes."""
+    """What the page of the self-check shows, and the fixed words of an order, which no language changes."""
 
-    spoken: WordTable
+    shown: WordTable
     order: WordTable
 
 
@@ -116,8 +116,8 @@ class Reference:
     """Everything that pages share and that no record of a pair holds. Mappings are read-only, in the order of ids.
 
     `variants` and `kits` are all that the workshop knows, whether or not a site has a guide for them; `kits` are their
-    names. `find` makes what tells the given variants apart, for an edition: it is the one part that grows with the
-    number of variants, so it is made where its page is.
+    names. `find` makes the questions that distinguish the given variants, for an edition: the one part that grows with
+    the number of variants, so it is made where its page is.
     """
 
     publisher: Publisher

@@ -87,7 +87,7 @@ class CheckRules(Record):
     top: int
     conditions: tuple[TestedCondition, ...]
     roots: tuple[int, ...]
-    mending: SufficientSets
+    sufficient: SufficientSets
 
 
 class CheckedPair(Record):
@@ -129,7 +129,7 @@ class TestedWords(Record):
     says: str
     because: str
     wanted: str
-    mended: str | None
+    remedied_by: str | None
     detail: str | None
 
 
@@ -177,7 +177,7 @@ class FinderVariant(Record):
 
 
 class Finder(Record):
-    """Everything that telling variants apart carries; an outcome of its rules holds the ids of what is left.
+    """Everything that the page needs to tell variants apart; an outcome of its rules holds the ids of what is left.
 
     `longest` is how many questions the longest way asks; it is not among the published data.
     """

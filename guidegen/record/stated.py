@@ -18,7 +18,7 @@ class Mark(Record):
 
 
 class VariantPart(Record):
-    """Which machine this is and how to tell it from its neighbours."""
+    """Which machine this is and how to distinguish it from its neighbours."""
 
     id: str
     family: str
@@ -49,7 +49,7 @@ class KitPart(Record):
 
 
 class Reason(Record):
-    """One requirement of the kit on this variant. `met` is null while it cannot be told.
+    """One requirement of the kit on this variant. `met` is null while that is not known.
 
     `remedies` names, by id, the remedies that are not ruled out on this variant; null in old records. Of
     `unsure_remedies` it is not known yet whether they can be carried out.
@@ -119,7 +119,7 @@ class BoltAccess(Record):
 
 
 class Downside(Record):
-    """What the kit costs: said before anything that could lead to an order."""
+    """What the kit costs: shown before anything that could lead to an order."""
 
     id: str
     about: str

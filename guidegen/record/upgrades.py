@@ -1,12 +1,13 @@
 """Records of older formats, brought to today's: one step per format, on plain data, so that nothing is validated twice.
 
-A step is a table of what the older records lack and what stands in for it. A place is a path with dots, as in
-`drinks.*.with.peak_k`; `*` goes through every entry of a mapping or a list. Where there is no such part in a record,
-as no `coil` with a kit that has none, nothing is put in, and what is there stays as it is.
+A step is a table of what the older records lack and what stands in for it, and a table of the keys that had another
+name. A place is a path with dots, as in `drinks.*.with.peak_k`; `*` goes through every entry of a mapping or a list.
+Where there is no such part in a record, as no `coil` with a kit that has none, nothing is put in, and what is there
+stays as it is.
 
 **To add a required field to the record, add its line to the newest step** while no edition was published in today's
 format; after that, raise `FORMAT` and begin a new step. A figure that nobody computed then gets `not_computed`, any
-other part what is honest: null, an empty list, or `not_stated`.
+other part what is honest: null, an empty list, or `not_stated`. A key that gets another name goes to `RENAMED`.
 """
 
 from __future__ import annotations
@@ -60,6 +61,14 @@ LACKS: dict[int, dict[str, StandIn]] = {
     },
 }
 """By the format that lacks it."""
+RENAMED: dict[int, dict[str, str]] = {
+    1: {
+        "lint.*.mend": "fix",
+        "self_check.rules.mending": "sufficient",
+        "self_check.conditions.*.mended": "remedied_by",
+    },
+}
+"""By the format that has the old key: its place, and the new key."""
 
 
 def upgraded(data: Mapping[str, Any], words: GivenWords) -> dict[str, Any]:
@@ -70,6 +79,8 @@ def upgraded(data: Mapping[str, Any], words: GivenWords) -> dict[str, Any]:
     for number in range(kept, FORMAT):
         for place, stand_in in LACKS[number].items():
             made = _with(made, tuple(place.split(".")), stand_in, words)
+        for place, key in RENAMED.get(number, {}).items():
+            made = _renamed(made, tuple(place.split(".")), key)
         made["format"] = number + 1
     return made
 
@@ -85,3 +96,16 @@ def _with(part: Any, path: tuple[str, ...], stand_in: StandIn, words: GivenWords
     if not rest:
         return part if name in part else {**part, name: stand_in(words)}
     return {**part, name: _with(part[name], rest, stand_in, words)} if name in part else part
+
+
+def _renamed(part: Any, path: tuple[str, ...], key: str) -> Any:
+    name, rest = path[0], path[1:]
+    if name == "*" and isinstance(part, list | tuple):
+        return [_renamed(one, rest, key) for one in part]
+    if not isinstance(part, Mapping):
+        return part
+    if name == "*":
+        return {each: _renamed(one, rest, key) for each, one in part.items()}
+    if not rest:
+        return {key if each == name else each: one for each, one in part.items()}
+    return {**part, name: _renamed(part[name], rest, key)} if name in part else part

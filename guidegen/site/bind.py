@@ -33,7 +33,7 @@ SLOTS: Mapping[str, int] = {
 """How often each slot occurs in a frame; anything else means that theme and binder do not fit together."""
 
 _MARK = re.compile(rb"@@guidegen:([a-z-]+)(?: ([^@]*))?@@")
-"""A slot's name, and what the theme tells the binder with it: ``meta`` carries the site's address."""
+"""A slot's name, and what the theme passes to the binder with it: ``meta`` carries the site's address."""
 
 _SITEMAP = "http://www.sitemaps.org/schemas/sitemap/0.9"
 _FRAME_FOLDER = "guidegen-frames/"

@@ -35,7 +35,7 @@ class SiteCode(Explained):
     )
     OTHER_HOST = (
         "W08",
-        "A page would load something from another host, which tells a stranger who reads the guide.",
+        "A page would load something from another host, which lets a stranger know who reads the guide.",
     )
     FORBIDDEN_SCRIPT = (
         "W09",

@@ -65,7 +65,7 @@ def render(folder: Path, context: Mapping[str, Any], shown_as: str = "content/pa
                     shown,
                     fault.lineno,
                     fault.message or "template mistake",
-                    "mend the line",
+                    "correct the line",
                 )
             )
         except (jinja2.UndefinedError, UnknownGuide) as fault:
@@ -73,7 +73,7 @@ def render(folder: Path, context: Mapping[str, Any], shown_as: str = "content/pa
             fix = fault.fix if isinstance(fault, UnknownGuide) else f"pages may use: {known}"
             problems.append(_problem(SiteCode.UNKNOWN_NAME, shown, _line_of(fault), str(fault), fix))
         except (TypeError, ValueError, jinja2.TemplateError) as fault:
-            problems.append(_problem(SiteCode.TEMPLATE, shown, _line_of(fault), str(fault), "mend the line"))
+            problems.append(_problem(SiteCode.TEMPLATE, shown, _line_of(fault), str(fault), "correct the line"))
     if problems:
         raise CatalogueError(tuple(sorted(problems)))
     return files

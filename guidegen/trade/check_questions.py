@@ -36,7 +36,7 @@ def check_questions(known: Catalogue, procedures: Collection[str]) -> Iterator[P
             yield problem(asked, (*loc, "fact"), Code.COMPARISON, words, "write choices")
         elif question.measures != field.dimension:
             words = f"{question.fact} is {NAMES[field.dimension]}, the units are of {NAMES[question.measures]}"
-            yield problem(asked, (*loc, "units"), Code.COMPARISON, words, "mend the units")
+            yield problem(asked, (*loc, "units"), Code.COMPARISON, words, "correct the units")
     for index, effort in enumerate(asked.remedies):
         kit = known.kits.get(effort.kit)
         if kit is not None and effort.part is not None and effort.part not in {part.id for part in kit.parts}:

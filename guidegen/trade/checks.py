@@ -39,7 +39,7 @@ def check(known: Catalogue, files: Files, root: Path, problems: list[Problem], m
 
 
 def _document(document: Document, sources: Sources | None) -> list[Problem]:
-    """What one document and the list of sources tell without the others."""
+    """What is wrong in one document and the list of sources, without the others."""
     problems: list[Problem] = []
     # Steps of a procedure that exclude each other by `when` share an id; the lint looks after those.
     if not isinstance(document, Procedure | SharedBlocks):
@@ -104,7 +104,7 @@ def _machine(machine: Machine) -> Iterator[Problem]:
 
 
 def _seats(machine: Machine) -> Iterator[Problem]:
-    """A seat is told in words, or it is the id of a protrusion, which then carries the device."""
+    """A seat is described in words, or it is the id of a protrusion, which then carries the device."""
     carried = {one.carries.word: one.id for one in machine.boiler.protrusions if one.carries.word}
     for index, device in enumerate(machine.safety_devices):
         seat = device.seat.word
@@ -119,7 +119,7 @@ def _control(machine: Machine) -> Iterator[Problem]:
     if not isinstance(control, ThermostatControl):
         if machine.sensor.kind.word == "thermostat":
             words = "electronic control reads a sensor, but the sensor is a thermostat"
-            yield problem(machine, ("sensor", "kind"), Code.NO_CONTROL, words, "mend sensor.kind or control.kind")
+            yield problem(machine, ("sensor", "kind"), Code.NO_CONTROL, words, "correct sensor.kind or control.kind")
         return
     kinds = [device.kind for device in machine.safety_devices if device.class_ == "control"]
     if "thermostat" not in kinds:
@@ -207,7 +207,7 @@ def _records(known: Catalogue, files: Files, root: Path) -> Iterator[Problem]:
             yield problem(run, ("file",), Code.PATH_OUTSIDE, words, "name a file in the same folder")
         elif not logged.is_file():
             words = f'no file "{run.file[:60]}" beside this one'
-            yield problem(run, ("file",), Code.FILE_MISSING, words, "put it there, or mend the name")
+            yield problem(run, ("file",), Code.FILE_MISSING, words, "put it there, or correct the name")
 
 
 def _unknown_variant(document: Document, loc: Loc, name: str, variants: Collection[str]) -> Problem:

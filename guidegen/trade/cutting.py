@@ -90,7 +90,7 @@ ANYWHERE = Span(-math.inf, math.inf)
 class CoilPlace:
     """Where a coil goes: how high its upper end comes above the wall's lower edge, and how it gets there.
 
-    `put_on` is `from-above`, `from-below`, `in-place`, or None where nobody said.
+    `put_on` is `from-above`, `from-below`, `in-place`, or None where that is not stated.
     """
 
     top: Span
@@ -99,7 +99,7 @@ class CoilPlace:
 
 @dataclass(frozen=True)
 class Decision:
-    """What happens to one protrusion. `in_way` is None while it cannot be told; `keeps` in m where it is trimmed.
+    """What happens to one protrusion. `in_way` is None while that is not known; `keeps` in m where it is trimmed.
 
     `undecided`: something that is not known yet may change the decision.
     """

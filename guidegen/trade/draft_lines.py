@@ -1,4 +1,4 @@
-"""The lines of a drafted variant that are more than name and value: lists, and facts with the word of who told them."""
+"""The lines of a drafted variant that are more than name and value: lists, and facts with whoever reported them."""
 
 from __future__ import annotations
 

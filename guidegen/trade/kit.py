@@ -47,7 +47,7 @@ class WettedSurface(Model):
 
 
 class WrittenDownside(Model):
-    """What a kit costs: said before anything that could lead to an order."""
+    """What a kit costs: shown before anything that could lead to an order."""
 
     id: Id
     about: About

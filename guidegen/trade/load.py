@@ -203,7 +203,7 @@ class _Reading:
                 self._problem(Code.CYCLE, node.entries["based_on"], f"based_on: a ring: {ring}", "break the ring")
                 return None
             if base in self.files.variants[node.place.path.split("/")[1]] and base not in read:
-                # The base has mistakes of its own, which are told already.
+                # The base has mistakes of its own, which are reported already.
                 return None
             if base not in read:
                 near = nearest(base, set(read) - {stem})
@@ -249,7 +249,7 @@ class _Reading:
             self._problem(Code.WRONG_CHOICE, node.entries["evidence"], words, fix)
             return None
         if evidence not in ("assumed", "calculated") and source is None:
-            words = f"evidence: {evidence}, but it is not said by what"
+            words = f"evidence: {evidence}, but without a source"
             fix = "add source: with a key of content/sources.yml"
             self._problem(Code.EVIDENCE, node.entries["evidence"], words, fix)
         return evidence, source

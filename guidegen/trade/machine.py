@@ -50,7 +50,7 @@ class Years(Model):
 
 
 class WrittenMark(Model):
-    """An outside mark that tells this variant from its neighbours."""
+    """An outside mark that distinguishes this variant from its neighbours."""
 
     id: Id
     look: Line

@@ -17,7 +17,7 @@ from guidegen.workshop.walk import everything, name_of
 
 
 def warnings(known: Catalogue, memory: Memory, *, whole: bool = True) -> Iterator[Problem]:
-    """Yield every warning of a catalogue; what nothing uses is told only where the `whole` of it could be read."""
+    """Yield every warning of a catalogue; what nothing uses is reported only where the `whole` of it could be read."""
     cited: set[str] = set()
     for document in documents(known):
         sources, found = memory.of("plausible", (document,), partial(_of_document, document))

@@ -27,7 +27,7 @@ from guidegen.problems import Code
 Loc = tuple[str | int, ...]
 
 FINGERPRINT_DIGITS = 12
-"""Of a hash that tells what was written from what is written now: 48 bits, for some thousand texts."""
+"""Digits of a hash that shows whether a text was changed: 48 bits, for some thousand texts."""
 
 #: A name that becomes part of an address.
 ID = re.compile(r"[a-z0-9-]{1,40}")
@@ -176,7 +176,7 @@ class Places:
         return self._table[loc]
 
     def __contains__(self, loc: Loc) -> bool:
-        """Tell whether anything was written at a loc."""
+        """Return whether anything was written at a loc."""
         return loc in self._table
 
     def key(self, loc: Loc) -> Place:

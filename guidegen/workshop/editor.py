@@ -55,7 +55,7 @@ class EditedFile:
         return to_data(read(self.after, self.path))[0]
 
     def has(self, loc: Loc) -> bool:
-        """Tell whether anything is written at a loc."""
+        """Return whether anything is written at a loc."""
         try:
             self._chain(loc)
         except CatalogueError:
@@ -243,7 +243,7 @@ def _changed(data: Any, loc: Loc, change: Callable[[Any], Any]) -> Any:
 
 
 def _same(one: Any, other: Any) -> bool:
-    """Tell whether two data say the same, in the same order."""
+    """Return whether two data say the same, in the same order."""
     if isinstance(one, Mapping) and isinstance(other, Mapping):
         return list(one) == list(other) and all(_same(one[key], other[key]) for key in one)
     if isinstance(one, tuple | list) and isinstance(other, tuple | list):

@@ -1,4 +1,4 @@
-"""What pydantic found becomes problems: place, code, the value that was written, and a mend."""
+"""What pydantic found becomes problems: place, code, the value that was written, and a fix."""
 
 from __future__ import annotations
 
@@ -34,7 +34,7 @@ def validated(
     except ValidationError as error:
         for detail in error.errors(include_url=False):
             if detail["type"] == "too_short" and detail["input"]:
-                # Items with mistakes do not count for pydantic; the mistakes are told already.
+                # Items with mistakes do not count for pydantic; the mistakes are reported already.
                 continue
             problems.append(_problem(model, root, detail))
         return None
@@ -81,7 +81,7 @@ def _place(root: Mapping, loc: Loc, *, key: bool) -> Place:
 def _words(
     model: type[BaseModel], root: Mapping, loc: Loc, detail: ErrorDetails, context: dict[str, Any]
 ) -> tuple[Code, str, str]:
-    """Return code, message and mend for one of pydantic's own kinds of error."""
+    """Return code, message and fix for one of pydantic's own kinds of error."""
     kind, value = detail["type"], detail["input"]
     got = f"got {quoted(value)}"
     if kind == "missing":

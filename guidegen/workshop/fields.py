@@ -75,7 +75,7 @@ class _Reader:
             return self.make(text, _place(given), known=False, spread=text == SOME_UNITS, **beside)
         if own not in ("assumed", "calculated") and beside["source"] is None:
             where = ("evidence",) if "evidence" in value else ("is",)
-            raise refused(Code.EVIDENCE, f"{own}, but it is not said by what", _A_SOURCE, where)
+            raise refused(Code.EVIDENCE, f"{own}, but without a source", _A_SOURCE, where)
         try:
             return self.make(text, _place(given), word=text, evidence=own, ends=self._ends(value), **beside)
         except PydanticCustomError as error:
@@ -120,7 +120,7 @@ class Dimension(_Reader):
         return {"x-fact": self.dimension}
 
     def example(self) -> str:
-        """Return a value of this dimension, for a mend."""
+        """Return a value of this dimension, for a fix."""
         return f"12 {next(iter(UNITS[self.dimension]))}".strip()
 
     def make(self, text: str, place: Place | None, **known: Any) -> Fact:
@@ -133,7 +133,7 @@ class Dimension(_Reader):
             first, last = self._parse(ends[0], ("from",)).value, self._parse(ends[1], ("to",)).value
             if quantity is not None and not first <= quantity.value <= last:
                 words = f"{word} does not lie between {ends[0]} and {ends[1]}"
-                raise refused(Code.BAD_UNCERTAINTY, words, "mend the ends", ("from",))
+                raise refused(Code.BAD_UNCERTAINTY, words, "correct the ends", ("from",))
             known["ends"] = (first, last)
         known.update(dimension=self.dimension, quantity=quantity, options=options)
         return Fact(text=text, place=place, **known)
@@ -160,7 +160,7 @@ class Choices(_Reader):
         return {"x-choice": list(self.words)}
 
     def example(self) -> str:
-        """Return one of the words, for a mend."""
+        """Return one of the words, for a fix."""
         return self.words[0] if self.words else "words"
 
     def make(self, text: str, place: Place | None, **known: Any) -> Choice:

@@ -36,12 +36,12 @@ class Laid:
 
     @property
     def is_block(self) -> bool:
-        """Tell whether this is a mapping or list that is written on lines of its own."""
+        """Return whether this is a mapping or list that is written on lines of its own."""
         return self.kind in ("mapping", "sequence") and not self.flow
 
     @property
     def is_multiline_text(self) -> bool:
-        """Tell whether this is a text in block style, whose end depends on the lines after it."""
+        """Return whether this is a text in block style, whose end depends on the lines after it."""
         return self.style in ("|", ">")
 
     def names(self) -> list[str]:

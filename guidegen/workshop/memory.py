@@ -1,6 +1,6 @@
 """What one look at a workshop made, kept for the next: from the same bytes come the very same objects.
 
-So a second look after an edit costs only what the edit touched, and whoever holds on to a document can tell by
+So a second look after an edit costs only what the edit touched, and whoever holds on to a document sees by
 identity whether it changed. Only what the last look used is kept.
 """
 

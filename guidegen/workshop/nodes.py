@@ -18,7 +18,7 @@ class Scalar:
 
     @property
     def is_null(self) -> bool:
-        """Tell whether an explicit `null` was written."""
+        """Return whether an explicit `null` was written."""
         return self.plain and self.text == "null"
 
 

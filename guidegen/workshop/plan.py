@@ -106,5 +106,5 @@ def _refuse_unless_as_read(root: Path, one: EditedFile) -> None:
 
 
 def _lines(data: bytes) -> list[str]:
-    """The lines of a file as a diff shows them; `\\r` before a line break is kept, so that it still tells."""
+    """The lines of a file as a diff shows them; `\\r` before a line break is kept, so that it still shows."""
     return data.decode("utf-8-sig").splitlines(keepends=True)

@@ -63,7 +63,7 @@ class Note(Model):
 
 
 class FaultEntry(Model):
-    """A symptom, its likely cause, the check that tells, what to do, and whether to stop using the machine."""
+    """A symptom, its likely cause, the check that decides, what to do, and whether to stop using the machine."""
 
     symptom: Prose
     cause: Prose

@@ -26,7 +26,7 @@ measures, because a plate names one of a few values:
 what an earlier owner may have changed: it is asked although the variant's data know it. No question needs the
 power on: a look is either from outside or under the top lid, unplugged and cold.
 
-`remedies` say what it takes to mend what is not met, so that the page can rank the ways:
+`remedies` say what it takes to remedy what is not met, so that the page can rank the ways:
 
     remedies:
       - {kit: feed-preheater, fabrication: trim-protrusions, name: Trim what stands out, cuts: true}
@@ -207,6 +207,6 @@ class Questions(Document):
         return next((question for question in self.questions if question.fact == fact), None)
 
     def effort(self, kit: str, part: str | None = None, fabrication: str | None = None) -> Effort | None:
-        """Return what a remedy takes, or None where nobody said."""
+        """Return what a remedy takes, or None where that is not stated."""
         wanted = (kit, part, fabrication)
         return next((one for one in self.remedies if (one.kit, one.part, one.fabrication) == wanted), None)

@@ -32,7 +32,7 @@ _HIDDEN = re.compile(
 )
 _NO_WORD = re.compile(r"null|true|false|[+-]?(\d+(\.\d*)?|\.\d+)([eE][+-]?\d+)?|")
 _FIXES = (
-    ("mapping values are not allowed", "put the text in quotes, or mend the indentation"),
+    ("mapping values are not allowed", "put the text in quotes, or correct the indentation"),
     ("could not find expected ':'", "write key: value, with a space after the colon"),
     ("while scanning a quoted scalar", "close the quote"),
     ("found unexpected end of stream", "close the quote"),
@@ -252,7 +252,7 @@ class _DocumentReader:
         fix = next((remedy for start, remedy in _FIXES if start in words), "look at quotes and indentation here")
         mark = error.problem_mark or error.context_mark
         if fix.startswith("close") and error.context_mark:
-            # What was never closed is noticed much later; where it was opened is where it is mended.
+            # What was never closed is noticed much later; where it was opened is where it is to be closed.
             mark = error.context_mark
         place = Place(self.path, mark.line + 1, mark.column + 1) if mark else Place(self.path, 1, 1)
         self._problem(Code.NOT_YAML, place, f"not YAML: {error.problem or error.context}", fix)

@@ -38,7 +38,7 @@ class Bound:
 
 
 class Unmet(Model):
-    """What mends an unmet requirement: another kit, a part of this kit, or work on the machine."""
+    """The remedy of an unmet requirement: another kit, a part of this kit, or work on the machine."""
 
     kit: Id | None = None
     part: Id | None = None
@@ -186,7 +186,7 @@ def _remedies(value: Any) -> Any:
 
 
 class Requirement(WrittenCondition):
-    """A condition with its name, its words, its reason, and what mends it where it is not met.
+    """A condition with its name, its words, its reason, and its remedies where it is not met.
 
     `unmet: no` when nothing does; else one remedy, or a list of which any one suffices.
     """

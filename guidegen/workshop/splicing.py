@@ -133,7 +133,7 @@ class Splicer:
         return [Splice(start if kept or not start else start - 1, end, "")]
 
     def _would_take_in(self, node: Laid, index: int) -> bool:
-        """Tell whether a text over several lines would go on with what stands from a character on."""
+        """Return whether a text over several lines would go on with what stands from a character on."""
         gap = len(self.text[index:]) - len(self.text[index:].lstrip("\n "))
         if self._keeps_its_end(node):
             return "\n" in self.text[index : index + gap]
@@ -177,7 +177,7 @@ class Splicer:
         return self._line_end(len(self.text[: last.end].rstrip()))
 
     def _keeps_its_end(self, node: Laid) -> bool:
-        """Tell whether a text takes in the empty lines after it."""
+        """Return whether a text takes in the empty lines after it."""
         return node.is_multiline_text and "+" in self.text[node.start : node.start + 3]
 
     def _key_column(self, mapping: Laid) -> int:

@@ -98,7 +98,7 @@ def item(value: Value, indent: int) -> list[str]:
 
 
 def fits(line: str, value: Value) -> bool:
-    """Tell whether a value stands in one line: what is no nest always does, a nest where the line is short enough."""
+    """Return whether a value stands in one line: what is no nest always does, a nest where the line is short enough."""
     return value is None or isinstance(value, str) or not value or len(line) <= WIDTH
 
 
@@ -108,7 +108,7 @@ def _quoted(text: str) -> str:
 
 @cache
 def _reads_back(text: str, in_flow: bool) -> bool:
-    """Tell whether a text without quotes is read as that text wherever it may stand, and by nobody as null."""
+    """Return whether a text without quotes is read as that text wherever it may stand, and by nobody as null."""
     # In braces some readers take every question mark for the sign of a key.
     if "\n" in text or text.lower() in ("", "~", "null") or (in_flow and "?" in text):
         return False

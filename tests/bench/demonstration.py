@@ -38,9 +38,9 @@ def seconds(compiled: str) -> tuple[float, str]:
 def main() -> None:
     """Print the time with and without compiling, and their ratio to the aim."""
     with tempfile.TemporaryDirectory() as folder:
-        first, told = seconds(folder)
+        first, counts = seconds(folder)
         again, _ = seconds(folder)
-    pairs, draws = told.split()
+    pairs, draws = counts.split()
     print(
         f"demonstration: {pairs} pairs with {draws} draws from nothing in {first:.0f} s, {first / AIM:.2f} of the aim "
         f"of {AIM:.0f} s; {again:.0f} s once compiled, {again / int(pairs):.1f} s a pair; {os.cpu_count()} processors"

@@ -76,14 +76,14 @@ def edits(root: Path) -> list[float]:
         for number in range(EDITS):
             time.sleep(PAUSE_S)
             of = state()
-            told = json.loads(get(f"guidegen-live/state?page=/{page}&of={of}"))["told"]
+            shown = json.loads(get(f"guidegen-live/state?page=/{page}&of={of}"))["shown"]
             changed = re.sub(r"mass: \d+ g", f"mass: {500 + number} g", text, count=1)
             began = time.perf_counter()
             # In one piece, as an editor does it.
             beside = source.with_suffix(".part")
             beside.write_text(changed, encoding="utf-8")
             beside.replace(source)
-            while json.loads(get(f"guidegen-live/state?page=/{page}&of={of}&told={told}"))["of"] == of:
+            while json.loads(get(f"guidegen-live/state?page=/{page}&of={of}&shown={shown}"))["of"] == of:
                 pass
             get(page)
             spent.append(time.perf_counter() - began)

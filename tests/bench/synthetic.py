@@ -17,7 +17,7 @@ def lay_down(folder: Path, variants: int, *, kits: tuple[str, ...] | None = None
     of its own, inside the plausible ranges. `kits` keeps only these kits. The same arguments give the same bytes.
     """
     chance = random.Random(seed)
-    # Editions are of other machines: every page would be told as gone.
+    # Editions are of other machines: every page would be reported as removed.
     shutil.copytree(ROOT / "content", folder / "content", ignore=shutil.ignore_patterns("editions", "offers.json"))
     for name in ("mkdocs.yml",):
         if (ROOT / name).exists():

@@ -145,16 +145,16 @@ def sample_address(sample_site: Path) -> Iterator[str]:
 
 
 class Watched:
-    """A page, what it asked for from elsewhere, and what it complained about."""
+    """A page, what it asked for from elsewhere, and its errors."""
 
     def __init__(self, page: Page, address: str) -> None:
         self.page = page
         self.outside: list[str] = []
-        self.complaints: list[str] = []
+        self.errors: list[str] = []
         home = address.split("/", 3)[:3]
         page.on("request", lambda request: self._asked(request.url, "/".join(home)))
         page.on("console", lambda message: self._said(message.type, message.text))
-        page.on("pageerror", lambda error: self.complaints.append(str(error)))
+        page.on("pageerror", lambda error: self.errors.append(str(error)))
 
     def _asked(self, url: str, home: str) -> None:
         if not url.startswith((home, "file:", "data:", "blob:", "about:")):
@@ -162,7 +162,7 @@ class Watched:
 
     def _said(self, kind: str, text: str) -> None:
         if kind in ("error", "warning"):
-            self.complaints.append(f"{kind}: {text}")
+            self.errors.append(f"{kind}: {text}")
 
 
 Open = Callable[..., Watched]

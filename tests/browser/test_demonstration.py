@@ -51,7 +51,7 @@ def test_page_is_accessible_quiet_and_alone(
     """axe finds nothing, no other host is asked, the console stays empty, also under the strict policy."""
     watched = open_page(address + example[kind], size, scheme)
     assert watched.outside == []
-    assert watched.complaints == []
+    assert watched.errors == []
     assert axe_violations(watched.page) == []
 
 
@@ -60,7 +60,7 @@ def test_page_works_from_a_folder(open_page: Open, built_site: Path, example: di
     """Opened as a file, it is as quiet. ("Not found" is a web server's page and has rooted addresses.)"""
     watched = open_page((built_site / example[kind]).as_uri())
     assert watched.outside == []
-    assert watched.complaints == []
+    assert watched.errors == []
 
 
 @pytest.mark.parametrize("kind", KINDS)
@@ -146,7 +146,7 @@ def test_search_from_a_folder_finds_the_overview(open_page: Open, built_site: Pa
     watched.page.keyboard.type(title.group(1).strip())
     watched.page.locator(f'.md-search-result__link[href*="{example["overview"]}"]').first.wait_for(timeout=10_000)
     assert watched.outside == []
-    assert watched.complaints == []
+    assert watched.errors == []
 
 
 def test_overview_is_light(open_page: Open, address: str, built_site: Path, example: dict[str, str]) -> None:

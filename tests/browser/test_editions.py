@@ -1,4 +1,4 @@
-"""Old pages on a web server tell what is known today; in a folder they stay as they are."""
+"""Old pages on a web server show what is known today; in a folder they stay as they are."""
 
 from __future__ import annotations
 
@@ -51,7 +51,7 @@ def test_an_old_page_shows_the_notice_though_its_bytes_are_old(open_page: Open, 
     assert NOTE in box.inner_text()
     box.locator("a").click()
     watched.page.wait_for_url(f"{address}2025.3/{GUIDE}")
-    assert watched.complaints == []
+    assert watched.errors == []
 
 
 def test_a_notice_is_never_taken_from_the_cache(open_page: Open, site: Path, address: str) -> None:
@@ -90,7 +90,7 @@ def test_the_selector_offers_every_edition_and_stays_on_the_page(open_page: Open
     selector.locator(".md-version__current").hover(force=True)
     selector.locator(".md-version__link", has_text="2025.1").click()
     watched.page.wait_for_url(f"{address}2025.1/{GUIDE}")
-    assert watched.complaints == []
+    assert watched.errors == []
 
 
 @pytest.mark.parametrize("scheme", SCHEMES)
@@ -105,7 +105,7 @@ def test_pages_about_editions_are_accessible_and_fit_the_screen(
     """axe finds nothing, the console stays empty, nothing scrolls sideways; with the notice shown."""
     watched = open_page(address + path, size, scheme)
     watched.page.wait_for_load_state("networkidle")
-    assert watched.complaints == []
+    assert watched.errors == []
     assert axe_violations(watched.page) == []
     assert watched.page.evaluate("document.documentElement.scrollWidth <= innerWidth")
 
@@ -116,7 +116,7 @@ def test_in_a_folder_nothing_is_asked_and_nothing_is_said(open_page: Open, site:
     watched.page.wait_for_load_state("networkidle")
     assert watched.page.locator(".md-version").count() == 0
     assert watched.page.locator(".gg-notice").count() == 0
-    assert watched.complaints == []
+    assert watched.errors == []
 
 
 def test_an_edition_served_alone_is_as_silent(open_page: Open, site: Path) -> None:
@@ -126,7 +126,7 @@ def test_an_edition_served_alone_is_as_silent(open_page: Open, site: Path) -> No
         watched.page.wait_for_load_state("networkidle")
         assert watched.page.locator(".md-version").count() == 0
         assert watched.page.locator(".gg-notice").count() == 0
-        assert watched.complaints == []
+        assert watched.errors == []
 
 
 @pytest.mark.parametrize(("until", "shown"), [("9999-12-31", True), ("2025-01-01", False)])
@@ -140,12 +140,12 @@ def test_a_price_stands_beside_the_result_until_its_day(
     try:
         watched = open_page(f"{address}2025.1/guides/plain-one/collar/fit.html")
         watched.page.wait_for_load_state("networkidle")
-        told = watched.page.locator(".sc-result .sc-offer").all_text_contents()
+        offers = watched.page.locator(".sc-result .sc-offer").all_text_contents()
     finally:
         (site / "offers.json").write_bytes(before)
     words = f"Price 80 EUR, 3 in stock, leaves the workshop within 5 days. Valid until {until}."
-    assert told == ([words] if shown else [])
-    assert watched.complaints == []
+    assert offers == ([words] if shown else [])
+    assert watched.errors == []
 
 
 @pytest.mark.parametrize("scheme", SCHEMES)

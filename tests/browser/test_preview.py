@@ -1,4 +1,4 @@
-"""The preview in a browser: an edit reloads the open page, a mistake shows in it and goes when mended."""
+"""The preview in a browser: an edit reloads the open page, a mistake shows in it and goes when fixed."""
 
 from __future__ import annotations
 
@@ -41,7 +41,7 @@ def preview(tmp_path: Path, lay_down_workshop: Callable[[Path], Path]) -> Iterat
             thread.join()
 
 
-def test_edit_mistake_and_mend_reach_the_open_page(open_page: Open, preview: tuple[Path, str]) -> None:
+def test_edit_mistake_and_fix_reach_the_open_page(open_page: Open, preview: tuple[Path, str]) -> None:
     """Nobody presses reload; the page's own content policy lets the listening script work."""
     root, address = preview
     source = root / "content" / "pages" / "safety.md"
@@ -59,15 +59,15 @@ def test_edit_mistake_and_mend_reach_the_open_page(open_page: Open, preview: tup
     assert "'nothing' is undefined" in shown.inner_text()
     assert page.locator("h1").inner_text() == "After"
 
-    source.write_text("# Mended\n", encoding="utf-8")
-    page.get_by_role("heading", name="Mended", level=1).wait_for(timeout=10_000)
+    source.write_text("# Fixed\n", encoding="utf-8")
+    page.get_by_role("heading", name="Fixed", level=1).wait_for(timeout=10_000)
     assert page.get_by_role("alert").count() == 0
-    assert watched.complaints == []
+    assert watched.errors == []
     assert watched.outside == []
 
 
 def test_page_opened_on_a_mistake_shows_it(open_page: Open, preview: tuple[Path, str]) -> None:
-    """Who comes later is told too, on whatever page."""
+    """Who comes later sees it too, on whatever page."""
     root, address = preview
     page = open_page(address).page
     (root / "mkdocs.yml").write_text("site_name: [\n", encoding="utf-8")

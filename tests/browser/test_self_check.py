@@ -123,7 +123,7 @@ def test_order_text_and_link_survive_the_way(blank: Tab, name: str) -> None:
     """The browser writes the order that Python writes, Python reads it, and the link gives the answers back."""
     carried = payload(CASES[name])
     sets = [one for one in sets_of_answers(carried["rules"], 200, seed=6) if walk(carried["rules"], one)["outcome"]]
-    spoken = {**carried, "words": {**PHRASES, "order": ORDER}}
+    shown = {**carried, "words": {**PHRASES, "order": ORDER}}
     texts, links = blank.evaluate(
         """([payload, sets]) => {
           const check = guidegenSelfCheck;
@@ -131,7 +131,7 @@ def test_order_text_and_link_survive_the_way(blank: Tab, name: str) -> None:
           const links = sets.map((one) => check.readLink(payload, check.writeLink(payload, one, asked(one))));
           return [sets.map((one) => check.writeOrder(payload, one, 0)), links];
         }""",
-        [spoken, sets],
+        [shown, sets],
     )
     for answers, text, link in zip(sets, texts, links, strict=True):
         assert text == write(carried, answers)

@@ -42,7 +42,7 @@ def blank(browser: Browser) -> Iterator[Tab]:
 
 
 def test_every_pair_of_the_demonstration_walks_alike(blank: Tab) -> None:
-    """Every edge and 10,000 sets of answers on each pair's own rules, and on the rules that tell variants apart.
+    """Every edge and 10,000 sets of answers on each pair's own rules, and on the rules that distinguish variants.
 
     Pairs that are judged alike have the same rules, which are compared once.
     """
@@ -65,7 +65,7 @@ def check_for(known: Catalogue, variant: str, kit: str) -> SelfCheck:
 def test_the_oldest_tamsin_and_the_short_bracken_by_keyboard(
     open_page: Open, sample_site: Path, tmp_path: Path
 ) -> None:
-    """At 390 px: the first ends in its sufficient sets, or in what to measure; the second at once, with the gap."""
+    """At 390 px: the first ends in its sufficient sets, or in what to measure; the second immediately, with the gap."""
     known = load(ROOT)
     pages = [
         Page(
@@ -107,4 +107,4 @@ def test_the_oldest_tamsin_and_the_short_bracken_by_keyboard(
         assert "mains voltage is 230" in page.locator('[data-part="remedies"] li').nth(1).inner_text()
         assert "seal above the banjo, 10 × 14 × 1.5 mm" in page.locator('[data-part="order"]').inner_text()
         assert axe_violations(page) == []
-        assert watched.complaints == []
+        assert watched.errors == []

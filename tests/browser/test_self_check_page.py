@@ -74,7 +74,7 @@ def which_page() -> Page:
     return Page(
         path=PATH.format("which"),
         title="Which one?",
-        description="Tell variants apart.",
+        description="Distinguish variants.",
         body="<h1>Which one?</h1>" + str(which_body(found, pages, WORDS)),
         headings=(Heading(2, "self-check-title", "Which one do you have?"),),
         kind="which",
@@ -135,11 +135,11 @@ def test_not_sure_everywhere_cannot_tell_yet(open_page: Open, address: str) -> N
     first = page.locator('[data-part="decide"] li').first.inner_text()
     assert first.startswith(expected["decide"]["first"].replace(".", " ").capitalize())
     assert "Nothing to order" in page.locator(".sc-text").input_value()
-    assert watched.complaints == []
+    assert watched.errors == []
     assert axe_violations(page) == []
 
 
-def test_a_link_of_another_edition_is_judged_here_and_told_with_its_gap(open_page: Open, address: str) -> None:
+def test_a_link_of_another_edition_is_judged_here_and_shown_with_its_gap(open_page: Open, address: str) -> None:
     """Both numbers and the difference in the unit of the answer; the page says that it judges by its own rules."""
     page = opened(open_page, address, "nothing known").page
     link = "#check=2025.1;control.kind:pid;mains.connection:corded;mains.voltage:230%20V~;heater.power:1150%20W"
@@ -223,7 +223,7 @@ def test_back_edit_and_mistakes(open_page: Open, address: str) -> None:
     assert page.locator(".sc-question:not([hidden]) legend").evaluate("(node) => node === document.activeElement")
 
 
-def test_telling_variants_apart_leads_to_the_page_of_what_is_left(open_page: Open, address: str) -> None:
+def test_distinguishing_variants_leads_to_the_page_of_what_is_left(open_page: Open, address: str) -> None:
     """A green lamp and 1150 W leave one variant; "not sure" about the watts leaves two; each is a link."""
     watched = opened(open_page, address, "which")
     page = watched.page
@@ -238,7 +238,7 @@ def test_telling_variants_apart_leads_to_the_page_of_what_is_left(open_page: Ope
     )
     page.get_by_text("Several are left", exact=True).wait_for()
     assert page.locator("[data-variants] a").all_inner_texts() == ["Machine two", "Some kit", "Machine three"]
-    assert watched.complaints == []
+    assert watched.errors == []
     paper = opened(open_page, address, "which", java_script_enabled=False).page
     assert not paper.locator("form.sc-form").is_visible()
     assert "The plate:" not in paper.locator("tr#two").inner_text()
@@ -267,6 +267,6 @@ def test_a_question_is_accessible_at_both_sizes(open_page: Open, address: str, s
     for size in ("narrow", "wide"):
         watched = open_page(address + PATH.format("nothing-known"), size, scheme)
         assert axe_violations(watched.page) == []
-        assert watched.complaints == []
+        assert watched.errors == []
         assert watched.outside == []
         assert watched.page.evaluate("document.documentElement.scrollWidth <= window.innerWidth")

@@ -38,9 +38,9 @@ def test_it_starts_with_the_stated_conditions(open_page: Open, address: str) -> 
     shown = page.locator(".gg-what-if__shown")
     assert shown.is_visible()
     assert not page.locator("[data-what-if] table").is_visible()
-    told = page.locator('#chart-drinks tbody tr:has(th:text-is("double")) td .q-metric').first.text_content() or ""
+    drop = page.locator('#chart-drinks tbody tr:has(th:text-is("double")) td .q-metric').first.text_content() or ""
     without = shown.locator('[data-part="without"] .q-metric').text_content() or ""
-    assert round(float(without.split("\u202f")[0]), 1) == round(float(told.split("\u202f")[0]), 1)
+    assert round(float(without.split("\u202f")[0]), 1) == round(float(drop.split("\u202f")[0]), 1)
 
 
 def test_without_scripts_the_table_stands_whole(open_page: Open, address: str) -> None:

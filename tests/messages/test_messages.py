@@ -78,8 +78,8 @@ class Case:
         file.write_text(("\n" + text).replace("\n" + old, "\n" + new)[1:], encoding="utf-8")
 
 
-def told(root: Path) -> str:
-    """Return all that is said about a catalogue and about every kit on every variant, and nothing but problems."""
+def reported(root: Path) -> str:
+    """Return all that is reported about a catalogue and about every kit on every variant, and nothing but problems."""
     try:
         known = trade.load(root)
     except CatalogueError as error:
@@ -100,11 +100,11 @@ def told(root: Path) -> str:
 
 
 @pytest.mark.parametrize("path", CASES, ids=lambda path: path.stem)
-def test_a_mistake_is_told_exactly(path: Path, tmp_path: Path) -> None:
+def test_a_mistake_is_reported_exactly(path: Path, tmp_path: Path) -> None:
     """The whole text of all problems is as written in the case."""
     case = Case(path.read_text(encoding="utf-8"))
     case.lay_down(tmp_path / "workshop")
-    assert told(tmp_path / "workshop") + "\n" == case.said
+    assert reported(tmp_path / "workshop") + "\n" == case.said
 
 
 @pytest.mark.parametrize("path", CASES, ids=lambda path: path.stem)
@@ -126,10 +126,10 @@ def test_a_message_names_the_place_of_the_mistake(path: Path, tmp_path: Path) ->
 
 def test_the_small_catalogue_itself_is_clean() -> None:
     """A case shows its own mistake only."""
-    assert told(FIXTURE) == ""
+    assert reported(FIXTURE) == ""
 
 
-def test_every_code_is_told_by_a_case() -> None:
+def test_every_code_is_shown_by_a_case() -> None:
     """No code is documented that nothing shows."""
     said = "".join(path.read_text(encoding="utf-8").partition("\nsaid\n")[2] for path in CASES)
     shown = {line.split(": ")[1].split(" ")[0] for line in said.splitlines() if not line.startswith("  fix: ")}

@@ -83,7 +83,7 @@ def test_every_pair_stays_small_and_asks_little() -> None:
 
 
 def test_data_that_decide_alone_leave_nothing_to_ask() -> None:
-    """A wall that is too short is short on every unit: the check ends at once, and says by how much."""
+    """A wall that is too short is short on every unit: the check ends immediately, and says by how much."""
     short = [
         done
         for done in demonstration().values()
@@ -114,7 +114,7 @@ def test_not_sure_everywhere_never_fits() -> None:
 def test_what_the_data_rule_out_is_not_offered() -> None:
     """The exchange boiler is made for 230 V: offered with that as its proviso, but not for the variant for 120 V."""
     sets = {
-        name: [one for row in done.payload["rules"]["mending"]["sets"] for one in row]
+        name: [one for row in done.payload["rules"]["sufficient"]["sets"] for one in row]
         for name, done in demonstration().items()
     }
     with_boiler = [one for one in sets["tamsin-mk1/feed-preheater"] if "part:exchange-boiler" in one["remedies"]]
@@ -132,7 +132,7 @@ def test_what_the_data_rule_out_is_not_offered() -> None:
 def excluded(machine: Machine, fact: str, answer: dict, question: Question, units: dict[str, dict]) -> bool:
     """Whether an answer speaks against a variant, straight from its data; what they do not mention never does.
 
-    The tolerance is the one that the owner is told, in the unit of the answer: rounded up to what can be read.
+    The tolerance is the one that the owner reads, in the unit of the answer: rounded up to what can be read.
     """
     if answer.get("unsure"):
         return False
@@ -156,7 +156,7 @@ def excluded(machine: Machine, fact: str, answer: dict, question: Question, unit
     return middle + reach < float(known.low) - 1e-12 or middle - reach > float(known.high) + 1e-12
 
 
-def test_telling_variants_apart_agrees_with_their_data() -> None:
+def test_distinguishing_variants_agrees_with_their_data() -> None:
     """2,000 random sets of answers leave exactly the variants that no asked answer speaks against."""
     known = load(ROOT)
     machines = list(known.machines.values())

@@ -23,7 +23,7 @@ MANY, BLOCK = 20_000, 2_000
 WIDTH = 0.05
 """How far an end may be off, as a share of the width.
 
-Two and a half percent of 256 points are six: with nearly thirty inputs no sequence tells the end of a range much better
+Two and a half percent of 256 points are six: with nearly thirty inputs no sequence finds the end of a range much better
 than that. Over six seeds of their own width the worst of 256 points was 6 to 15 %, of 1024 points 4 to 6 %, of 2048
 points 3 to 4 %; over eight seeds of the wide sequence that every draw is taken from, 2048 points were 3 to 7 % off, and
 the one in use 3 %.

@@ -1,4 +1,4 @@
-"""What nobody knows is never told as if somebody did: each fact of each variant, and all of them, taken away in turn.
+"""What nobody knows is never stated as if somebody did: each fact of each variant, and all of them, taken away in turn.
 
 What depends on a fact is not listed anywhere; it is found by comparing what the site says with the fact as it is, with
 another value, and without any. Then two things hold. What is said for one value only is not said without a value. And
@@ -147,16 +147,16 @@ def check(variant: str, name: str) -> None:
         assert left == set(), f"{kit or 'variant'}: said for one value of {name}, and without any"
         if name.replace("_.", ".") in {put.id for record in after.values() for put in record.inputs}:
             allowed |= {another_[line].casefold() for line in another_}  # follows from what stands in, and is claimed
-        told = {line for text, line in new.items() if text not in old and not OPEN.search(line)}
+        stated = {line for text, line in new.items() if text not in old and not OPEN.search(line)}
         may = words(frozenset(allowed)).keys()
-        told = {line for line in told if not words(frozenset({spaced(line.casefold())})).keys() <= may}
-        told = {line for line in told if not line.startswith(BY_A_NUMBER)}
-        told = {line for line in told if not any(old_line.startswith(line) for old_line in one[kit])}  # less is said
-        assert told == set(), f"{kit or 'variant'}: said anew where {name} is not known"
+        stated = {line for line in stated if not words(frozenset({spaced(line.casefold())})).keys() <= may}
+        stated = {line for line in stated if not line.startswith(BY_A_NUMBER)}
+        stated = {line for line in stated if not any(whole.startswith(line) for whole in one[kit])}  # less is said
+        assert stated == set(), f"{kit or 'variant'}: said anew where {name} is not known"
 
 
 @pytest.mark.parametrize(("variant", "name"), [(variant, name) for variant, names in FEW for name in names])
-def test_a_fact_that_nobody_knows_is_not_told(variant: str, name: str) -> None:
+def test_a_fact_that_nobody_knows_is_not_stated(variant: str, name: str) -> None:
     """One fact of each kind: of the mains, the boiler, what stands out of it, the control, the water, a device."""
     check(variant, name)
 
@@ -178,7 +178,7 @@ NO_KIT_BEFORE = ("tamsin-mk1-120", "tamsin-mk1b", "tamsin-mk3", "bracken-b")
         for one in ALL
     ],
 )
-def test_no_fact_that_nobody_knows_is_told(variant: str, name: str) -> None:
+def test_no_fact_that_nobody_knows_is_stated(variant: str, name: str) -> None:
     """Every fact of every variant of the demonstration."""
     check(variant, name)
 
@@ -201,8 +201,8 @@ def test_of_nothing_known_nothing_is_claimed(variant: str, draws: int) -> None:
     coil = found["feed-preheater"]
     assert coil.procedure is None
     assert "charts" not in kinds_of(coil)
-    told = said({"feed-preheater": coil}, known)
-    every = {spaced(line) for many in told.values() for line in many}
+    stated = said({"feed-preheater": coil}, known)
+    every = {spaced(line) for many in stated.values() for line in many}
     assert {line for line in every if line.casefold() in CERTAIN} == set()
     computed = re.compile(r"× ?\d|\d ?(?:°C|K|°F|s|min|h|W|Wh|ml)\b")
     inputs = {spaced(one.text) for one in coil.inputs}

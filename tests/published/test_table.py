@@ -11,8 +11,10 @@ def test_the_published_table_is_up_to_date() -> None:
     """Every row is there as the tests have it; else run `python -m tests.published.table`."""
     kept = json.loads(FILE.read_text(encoding="utf-8"))
     made = list(rows())
-    told = ("group", "name", "quantity", "unit", "expected", "tolerance", "source", "tag")
-    assert [{name: row[name] for name in told} for row in kept] == [{name: row[name] for name in told} for row in made]
+    columns = ("group", "name", "quantity", "unit", "expected", "tolerance", "source", "tag")
+    assert [{name: row[name] for name in columns} for row in kept] == [
+        {name: row[name] for name in columns} for row in made
+    ]
     for old, new in zip(kept, made, strict=True):
         # The last of our digits may differ from one processor to another; a tenth of the tolerance may not.
         difference = abs(_number(old["ours"]) - _number(new["ours"]))

@@ -98,7 +98,7 @@ def test_it_stands_in_the_schema_for_editors(copied: Path, workshop: Path) -> No
     assert "lag_by" in schema
 
 
-def test_a_wrong_value_is_told_with_its_place(copied: Path, workshop: Path) -> None:
+def test_a_wrong_value_is_reported_with_its_place(copied: Path, workshop: Path) -> None:
     """As for every other effect."""
     file = workshop / "content" / "kits" / "pocket.yml"
     before = file.read_text(encoding="utf-8")

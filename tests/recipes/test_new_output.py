@@ -112,8 +112,8 @@ def test_it_stands_in_the_comparison_with_an_edition_that_had_none(
     """As something new, by name; and the old edition's records still make its pages."""
     root = tmp_path / "workshop"
     shutil.copytree(workshop, root)
-    told = run(copied, "guidegen", "--root", str(root), "changes", "2025.1", "next", "--draws", "16", root=root)
-    assert f"{NAME}, computed for the first time: 2 guides" in told
+    printed = run(copied, "guidegen", "--root", str(root), "changes", "2025.1", "next", "--draws", "16", root=root)
+    assert f"{NAME}, computed for the first time: 2 guides" in printed
     shutil.rmtree(root / "site")
     run(copied, "guidegen", "--root", str(root), "editions", "--anew", root=root)
     (page,) = (root / "site").glob(f"2025.1*/guides/{PAIR}/numbers.html")

@@ -160,7 +160,7 @@ def solve(
 def small_steps(network: Network, row: int, start: Numbers, legs: list[Leg], cells: int, h: float = 2e-3) -> Numbers:
     """The state at the end of the legs by very many small steps of the equations as they are defined, jumps and all.
 
-    Midpoint steps; no regime is told apart, so this is what the regimes above have to agree with.
+    Midpoint steps; no regime is treated separately, so this is what the regimes above have to agree with.
     """
     a, m = packed(network, row), int(network.mixing[row])
     n, y = cells if network.coil is not None else 0, start.copy()

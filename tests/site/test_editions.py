@@ -41,16 +41,16 @@ def root(published: Path, tmp_path: Path) -> Path:
 
 
 def test_a_torque_is_not_changed_in_silence(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    """Refused with the change and the command that mends; with a notice published; the old bytes stay."""
+    """Refused with the change and the command that fixes it; with a notice published; the old bytes stay."""
     root = lay_down(tmp_path / "workshop")
     assert publish(root, "2025.1") == 0
     before = held(root / "site" / "2025.1")
     change_torque(root)
     capsys.readouterr()
     assert publish(root, "2025.2") == 4
-    said = capsys.readouterr().err
-    assert "plain-one/collar: 4 boiler bolts, M5, class A2-70: 5 ± 0.5 N·m, M5, dry → 4.2 ± 0.4 N·m, M5, dry" in said
-    assert "fix: guidegen publish 2025.2 --note" in said
+    printed = capsys.readouterr().err
+    assert "plain-one/collar: 4 boiler bolts, M5, class A2-70: 5 ± 0.5 N·m, M5, dry → 4.2 ± 0.4 N·m, M5, dry" in printed
+    assert "fix: guidegen publish 2025.2 --note" in printed
     assert place.published(root / "site") == ("2025.1",)
     assert publish(root, "2025.2", "--note", NOTE) == 0
     assert held(root / "site" / "2025.1") == before
@@ -58,15 +58,15 @@ def test_a_torque_is_not_changed_in_silence(tmp_path: Path, capsys: pytest.Captu
     assert notices["editions"]["2025.1"][GUIDE]["says"] == f"2025-03-01: {NOTE}"
 
 
-def test_uncommitted_work_is_refused_with_the_command_that_mends_it(
+def test_uncommitted_work_is_refused_with_the_command_that_fixes_it(
     root: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     """Nothing is published that nobody could find again."""
     (root / FAMILY).write_text((root / FAMILY).read_text(encoding="utf-8") + "# a thought\n", encoding="utf-8")
     assert guidegen(root, "publish", "2025.3") == 4
-    mend = capsys.readouterr().err.split("fix: ")[1]
-    assert f"git -C {root} add -- {FAMILY}" in mend
-    subprocess.run(mend, shell=True, check=True, capture_output=True)
+    fix = capsys.readouterr().err.split("fix: ")[1]
+    assert f"git -C {root} add -- {FAMILY}" in fix
+    subprocess.run(fix, shell=True, check=True, capture_output=True)
     assert publish(root, "2025.3") == 0
 
 
@@ -167,7 +167,7 @@ def test_lost_pages_can_be_made_anew_and_give_way_to_the_originals(root: Path, t
     assert verify.verify(root) == ()
 
 
-def test_the_draft_tells_what_changed_since_the_newest_edition(root: Path) -> None:
+def test_the_draft_lists_what_changed_since_the_newest_edition(root: Path) -> None:
     """Per guide and for the whole, from the snapshots; the overview leads there."""
     (root / FAMILY).write_text((root / FAMILY).read_text(encoding="utf-8").replace("water: 100 ml", "water: 110 ml"))
     assert guidegen(root, "build", "--draws", "0") == 0
@@ -188,7 +188,7 @@ def parsed(path: Path) -> ElementTree.Element:
 
 
 def test_every_page_around_the_editions_is_strict_html_and_leads_somewhere(root: Path) -> None:
-    """The root's own pages, stubs, short addresses, stop pages, and those that tell what changed."""
+    """The root's own pages, stubs, short addresses, stop pages, and those that list what changed."""
     assert guidegen(root, "withdraw", "2025.1", GUIDE, "--because", "The <bolts> may shear.") == 0
     site = root / "site"
     pages = [path for path in site.rglob("*.html") if path.relative_to(site).parts[0] not in ("2025.1", "2025.2")]
@@ -231,13 +231,13 @@ def test_a_publisher_that_is_killed_leaves_the_old_site_or_the_new(tmp_path: Pat
             time.sleep(wait)
             process.send_signal(signal.SIGKILL)
             process.wait()
-        said = f"seed {seed}, killed after {wait:.3f} s of {whole:.3f} s"
+        printed = f"seed {seed}, killed after {wait:.3f} s of {whole:.3f} s"
         names = place.published(work / "site")
-        assert names in (("2025.1",), ("2025.2", "2025.1")), said
-        assert held(work / "site" / "2025.1") == before, said
+        assert names in (("2025.1",), ("2025.2", "2025.1")), printed
+        assert held(work / "site" / "2025.1") == before, printed
         torn = [fault for name in names for fault in verify.of_edition(work, name, work / "site" / name)]
-        assert torn == [], said
-        assert guidegen(work, "publish", "2025.2", "--draws", "0", "--note", NOTE) == 0, said
-        assert place.published(work / "site") == ("2025.2", "2025.1"), said
-        assert verify.verify(work) == (), said
-        assert held(work / "site") == held(copy / "site"), said
+        assert torn == [], printed
+        assert guidegen(work, "publish", "2025.2", "--draws", "0", "--note", NOTE) == 0, printed
+        assert place.published(work / "site") == ("2025.2", "2025.1"), printed
+        assert verify.verify(work) == (), printed
+        assert held(work / "site") == held(copy / "site"), printed

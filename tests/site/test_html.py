@@ -71,22 +71,22 @@ def test_every_page_says_what_a_preview_of_its_link_may_show(pages: dict[str, El
     """Open Graph: title, description, type and the page's own whole address, once each."""
     for place, page in pages.items():
         about = [one for one in elements(page, "meta") if one.get("property")]
-        told = [(one.get("property"), one.get("content") or "") for one in about]
+        stated = [(one.get("property"), one.get("content") or "") for one in about]
         if place == "404.html":
             continue
         names = {"og:title", "og:description", "og:type", "og:url"}
-        assert sorted(name or "" for name, _ in told) == sorted(names), place
-        assert all(text.strip() for _, text in told), place
-        address = urlsplit(dict(told)["og:url"]).path.lstrip("/") or "index.html"
+        assert sorted(name or "" for name, _ in stated) == sorted(names), place
+        assert all(text.strip() for _, text in stated), place
+        address = urlsplit(dict(stated)["og:url"]).path.lstrip("/") or "index.html"
         assert address == place
 
 
-def test_every_instruction_is_told_to_programs_in_the_shape_of_our_schema(built_site: Path) -> None:
+def test_every_instruction_is_given_to_programs_in_the_shape_of_our_schema(built_site: Path) -> None:
     """schema.org HowTo on every fitting page, each step's address a place of the page, and on no other page."""
     schema = json.loads(
         (Path(__file__).parents[1] / "unit" / "site" / "pages" / "how-to.schema.json").read_text("utf-8")
     )
-    told = 0
+    count = 0
     for path in built_site.rglob("*.html"):
         text = path.read_text(encoding="utf-8")
         found = re.findall(r'<script type="application/ld\+json">(.*?)</script>', text, re.DOTALL)
@@ -96,8 +96,8 @@ def test_every_instruction_is_told_to_programs_in_the_shape_of_our_schema(built_
             jsonschema.validate(data, schema)
             steps = [step["url"][1:] for section in data["step"] for step in section["itemListElement"]]
             assert all(f'id="{step}"' in text for step in steps), path
-            told += 1
-    assert told > 5
+            count += 1
+    assert count > 5
 
 
 def test_the_map_for_programs_leads_nowhere_wrong(built_site: Path, pages: dict[str, Element]) -> None:
@@ -105,8 +105,8 @@ def test_the_map_for_programs_leads_nowhere_wrong(built_site: Path, pages: dict[
     text = (built_site / "llms.txt").read_text(encoding="utf-8")
     listed = set(re.findall(r"\]\(([^)]+)\)", text))
     assert {place for place in listed if not (built_site / place).is_file()} == set()
-    told = {place for place in pages if place.startswith("guides/") and not place.endswith("changes.html")}
-    assert told <= listed
+    expected = {place for place in pages if place.startswith("guides/") and not place.endswith("changes.html")}
+    assert expected <= listed
 
 
 def test_headings_never_skip_a_level(pages: dict[str, Element]) -> None:

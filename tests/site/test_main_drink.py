@@ -70,10 +70,10 @@ def test_what_is_asked_at_the_terminal_is_about_singles_too(singles: Path) -> No
     """The summary, every reply, and what is measured first."""
     known = trade.load(singles)
     made = Assessor(known, "next", 64).assess(known.machines["tamsin-mk2"], known.kits["feed-preheater"])
-    said = [terminal.summary(made), *(replies.reply(made, name).text for name in replies.TOPICS), assumed([made])]
+    printed = [terminal.summary(made), *(replies.reply(made, name).text for name in replies.TOPICS), assumed([made])]
     assert made.main_drink == "single"
-    assert not any("double" in text for text in said)
-    assert "In a single the sensor's drop with the kit" in said[2]
+    assert not any("double" in text for text in printed)
+    assert "In a single the sensor's drop with the kit" in printed[2]
     assert set(headlines("single")) <= set(made.influence)
 
 

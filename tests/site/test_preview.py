@@ -56,10 +56,10 @@ def working(draft: Draft) -> Iterator[None]:
         thread.join()
 
 
-def until(told: Callable[[], bool], seconds: float = 60.0) -> None:
+def until(holds: Callable[[], bool], seconds: float = 60.0) -> None:
     """Wait for something that comes by itself."""
     end = time.monotonic() + seconds
-    while not told():
+    while not holds():
         assert time.monotonic() < end, "it did not come"
         time.sleep(0.02)
 
@@ -139,8 +139,8 @@ def test_nominal_values_come_at_once_and_ranges_when_they_are_ready(root: Path) 
     assert others == [("bracken-c", "feed-preheater")]
 
 
-def test_mistake_in_the_data_is_told_and_the_last_good_page_stays(root: Path) -> None:
-    """With file and line; it goes when it is mended, and the edit made meanwhile is there."""
+def test_mistake_in_the_data_is_reported_and_the_last_good_page_stays(root: Path) -> None:
+    """With file and line; it goes when it is fixed, and the edit made meanwhile is there."""
     draft = Draft(root, draws=0)
     draft.refresh()
     good = draft.bytes_of(OPEN)
@@ -166,8 +166,8 @@ def test_workshop_that_begins_with_a_mistake_shows_it_and_then_its_pages(root: P
     assert b"Kettleby" in (draft.bytes_of("index.html") or b"")
 
 
-def test_unsafe_step_and_broken_link_are_told_without_opening_their_pages(root: Path) -> None:
-    """The lint and the link check of the build, found in the background; both go when they are mended."""
+def test_unsafe_step_and_broken_link_are_reported_without_opening_their_pages(root: Path) -> None:
+    """The lint and the link check of the build, found in the background; both go when they are fixed."""
     shutil.rmtree(root / "content" / "editions")
     draft = Draft(root, draws=0)
     draft.refresh()

@@ -46,7 +46,7 @@ def first_site(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 def test_every_page_of_the_demonstration_is_within_three_clicks(workshop: Path, built_site: Path) -> None:
-    """And what changed is told from home, because the demonstration has editions."""
+    """And what changed is linked from home, because the demonstration has editions."""
     found = clicks(built_site)
     assert any((workshop / "content" / "editions").iterdir())
     assert set(found) == pages(built_site)

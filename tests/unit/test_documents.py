@@ -54,16 +54,16 @@ def test_the_variant_in_the_readme_passes_the_check(workshop: Path) -> None:
     assert trade.load(workshop).machine("tamsin-mk4").boiler.mass.evidence == "measured"
 
 
-def test_the_mistake_in_the_readme_is_told_as_it_shows(workshop: Path) -> None:
-    """The value without its unit: same place, same words, same mend."""
+def test_the_mistake_in_the_readme_is_reported_as_it_shows(workshop: Path) -> None:
+    """The value without its unit: same place, same words, same fix."""
     path, text = shown_variant()
-    (told,) = (block for block in blocks(REPOSITORY / "README.md", "text") if block.startswith(path))
+    (printed,) = (block for block in blocks(REPOSITORY / "README.md", "text") if block.startswith(path))
     spoiled = re.sub(r"(?m)^  mass: .*$", "  mass: 575", text)
     assert spoiled != text
     (workshop / path).write_text(spoiled, encoding="utf-8")
     with pytest.raises(CatalogueError) as caught:
         trade.load(workshop)
-    assert f"{caught.value}\n" == told
+    assert f"{caught.value}\n" == printed
 
 
 def shown_variant() -> tuple[str, str]:

@@ -8,7 +8,7 @@ import pytest
 from guidegen.unit_table import LIMITS, NAMES, SPELLINGS, UNITS
 from guidegen.units import NARROW_SPACE, UnitError, imperial, in_unit, metric, number, parse, unit_for
 
-#: our unit -> what pint calls it; temperatures and differences apart, since pint tells them apart by name
+#: our unit -> what pint calls it; temperatures and differences apart, since pint distinguishes them by name
 PINT = {
     "g": "gram", "kg": "kilogram", "oz": "ounce", "lb": "pound", "ml": "milliliter", "l": "liter",
     "fl oz": "US_fluid_ounce", "mm": "millimeter", "cm": "centimeter", "m": "meter", "in": "inch", "W": "watt",
@@ -118,7 +118,7 @@ def test_a_voltage_carries_its_kind(text: str, kind: str) -> None:
     ],
 )  # fmt: skip
 def test_what_is_no_quantity_is_refused_with_a_code(text: str, dimension: str, code: str) -> None:
-    """Each kind of mistake has its own code and a mend."""
+    """Each kind of mistake has its own code and a fix."""
     with pytest.raises(UnitError) as caught:
         parse(text, dimension)
     assert caught.value.code == code

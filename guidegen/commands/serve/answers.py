@@ -49,7 +49,7 @@ class Handler(http.server.BaseHTTPRequestHandler):
         path = unquote(asked.path)
         if path == LIVE + "state":
             question = {name: values[-1] for name, values in parse_qs(asked.query).items()}
-            news = self._news(question.get("page", ""), question.get("of", ""), question.get("told", ""))
+            news = self._news(question.get("page", ""), question.get("of", ""), question.get("shown", ""))
             return self._answer(json.dumps(news).encode(), "application/json")
         if path == LIVE + "live.js":
             script = resources.files("guidegen.site.web") / "serve" / "live.js"
@@ -63,21 +63,21 @@ class Handler(http.server.BaseHTTPRequestHandler):
         return self._answer(_listening(made, name, state) if kind == "text/html" else made, kind)
 
     def _seen(self, name: str) -> tuple[bytes | None, str]:
-        """What is at a path, and what tells it from an earlier or later state of it."""
+        """What is at a path, and a digest of its state."""
         made = self.draft.bytes_of(name)
         return made, digest(made, self.draft.looks)
 
-    def _news(self, page: str, of: str, told: str) -> dict[str, Any]:
+    def _news(self, page: str, of: str, shown: str) -> dict[str, Any]:
         """The state of an open page as soon as it is not the one that its browser has."""
         until = time.monotonic() + HOLD_S
         while True:
             number = self.draft.number
             problems = [asdict(one) for one in self.draft.problems]
-            said = digest(json.dumps(problems).encode(), b"")
+            now = digest(json.dumps(problems).encode(), b"")
             _, state = self._seen(_name(page))
             left = until - time.monotonic()
-            if state != of or said != told or left <= 0:
-                return {"of": state, "told": said, "problems": problems}
+            if state != of or now != shown or left <= 0:
+                return {"of": state, "shown": now, "problems": problems}
             self.draft.wait(number, left)
 
     def _answer(self, data: bytes, kind: str, status: HTTPStatus = HTTPStatus.OK) -> None:
@@ -94,7 +94,7 @@ class Handler(http.server.BaseHTTPRequestHandler):
 
 
 def digest(data: bytes | None, looks: bytes) -> str:
-    """What tells one state of a page from another: its own bytes, and the styles and scripts of the site."""
+    """A digest of a page's state: its own bytes, and the styles and scripts of the site."""
     return hashlib.sha256((data or b"") + b"\0" + looks).hexdigest()[:16]
 
 
@@ -103,7 +103,7 @@ def _name(path: str) -> str:
 
 
 def _listening(page: bytes, name: str, state: str) -> bytes:
-    # The state tells the script what it has, so that nothing is missed while the page loads.
+    # The state says what the script has, so that nothing is missed while the page loads.
     tag = f'<script src="{LIVE}live.js?of={state}" defer></script>'.encode()
     head, body, tail = page.rpartition(b"</body>")
     return head + tag + body + tail if body else page + tag

@@ -42,7 +42,7 @@ class Background:
         self._memory = Memory()
 
     def work(self, stop: threading.Event) -> None:
-        """Work until told to stop, behind everything else that the processor has to do."""
+        """Work until it is stopped, behind everything else that the processor has to do."""
         with contextlib.suppress(AttributeError, OSError):
             # Only where threads have priorities of their own; threads that compute for this one inherit it.
             os.setpriority(os.PRIO_PROCESS, threading.get_native_id(), 10)
@@ -55,7 +55,7 @@ class Background:
             try:
                 finished = self._until_changed(view, stop)
             except Exception as error:
-                self.draft.tell("background", (self.draft.fault(error),))
+                self.draft.report("background", (self.draft.fault(error),))
                 finished = True
             if finished:
                 done = view
@@ -108,7 +108,7 @@ class Background:
                 found = tuple(guiding.problems(view.records[pair]))
         except CatalogueError as error:
             found = error.problems
-        self.draft.tell(pair, found)
+        self.draft.report(pair, found)
 
     # --- the whole site ------------------------------------------------------------------------------
 
@@ -132,7 +132,7 @@ class Background:
         self._memory.end()
         files = {*seen, *shell.files, *pages.file_paths(view.site), POLICY_FILE}
         problems = check_inspected({path: one for path, (one, _) in seen.items()}, files, shell.site_url)
-        self.draft.tell("links", handwritten.locate(self.draft.root, problems))
+        self.draft.report("links", handwritten.locate(self.draft.root, problems))
         self.draft.of_all = shell.of_all([page for _, page in seen.values() if page is not None])
 
 
@@ -141,7 +141,7 @@ def _is_same(one: View, other: View) -> bool:
 
 
 def _seen(view: View, path: str, shell: Shell) -> Seen | None:
-    """What is to be known of a page; None where it cannot be made, which is told elsewhere."""
+    """What is to be known of a page; None where it cannot be made, which is reported elsewhere."""
     try:
         with view.making:
             page = view.page(path)

@@ -32,7 +32,7 @@ log = logging.getLogger("guidegen.commands.serve")
 T = TypeVar("T")
 
 WHOLE = ("catalogue", "engine", "links", "background")
-"""Parts of which problems are told until they are looked at again; all others are pages or pairs of one catalogue."""
+"""Parts whose problems stay until they are looked at again; all others are pages or pairs of one catalogue."""
 
 OPEN_S = 30.0
 """A page that was asked for in the last so many seconds is open somewhere; open pages ask every twenty."""
@@ -63,12 +63,12 @@ class Draft:
 
     @property
     def problems(self) -> tuple[Problem, ...]:
-        """What is to be mended now."""
+        """What is to be fixed now."""
         with self._changed:
             return tuple(sorted({one for some in self._problems.values() for one in some if one.severity == "error"}))
 
     def bytes_of(self, path: str) -> bytes | None:
-        """What is served at a path; a page that cannot be made says what is to be mended."""
+        """What is served at a path; a page that cannot be made says what is to be fixed."""
         view = self.view
         if view is None or (view.shell is None and path.endswith(".html")):
             return mistakes_page(self.problems) if path.endswith(".html") else None
@@ -88,10 +88,10 @@ class Draft:
         try:
             made = view.bytes_of(path)
         except CatalogueError as error:
-            self.tell(pair or path, error.problems)
-            return view.framed(Page(path=path, title="To be mended", description="", body="<h1>To be mended</h1>"))
+            self.report(pair or path, error.problems)
+            return view.framed(Page(path=path, title="To be fixed", description="", body="<h1>To be fixed</h1>"))
         if pair is not None and view is self.view:
-            self.tell(pair, tuple(guiding.problems(view.records[pair])))
+            self.report(pair, tuple(guiding.problems(view.records[pair])))
         return made
 
     @property
@@ -109,7 +109,7 @@ class Draft:
         self._busy_until = time.monotonic() + QUIET_S
 
     def speaking(self, known: Catalogue) -> AbstractContextManager[None]:
-        """Everything inside is said in the workshop's language."""
+        """Everything inside is worded in the workshop's language."""
         return language.in_language(known.workshop.language, self.root)
 
     def is_open(self, pair: Pair) -> bool:
@@ -122,8 +122,8 @@ class Draft:
             self._changed.wait_for(lambda: self.number != number, seconds)
             return self.number
 
-    def tell(self, part: object, problems: Sequence[Problem]) -> None:
-        """What is wrong with a part of the workshop, in place of what was said of it before."""
+    def report(self, part: object, problems: Sequence[Problem]) -> None:
+        """What is wrong with a part of the workshop, in place of what was reported of it before."""
         with self._changed:
             if self._problems.get(part, ()) == tuple(problems):
                 return
@@ -150,8 +150,8 @@ class Draft:
         """From now on show these records."""
         if self.view is None or self.view.records.known is not records.known:
             with self._changed:
-                # What the guides were told to have wrong is found anew, page by page.
-                self._problems = {part: told for part, told in self._problems.items() if part in WHOLE}
+                # What is wrong with the guides is found anew, page by page.
+                self._problems = {part: found for part, found in self._problems.items() if part in WHOLE}
         since = self._kept.of("since", (self._edition_seen(),), lambda: Since.newest(self.root))
         view = View(records, self._shell, since, self._kept)
         with self._changed:
@@ -188,7 +188,7 @@ class Draft:
         self.show(Records(records.known, self.shelf))
 
     def _trying(self, part: str, do: Callable[[], T]) -> T | None:
-        """Do it, and tell what is wrong where it cannot be done; a fault of ours is kept and named."""
+        """Do it, and report what is wrong where it cannot be done; a fault of ours is kept and named."""
         self.unfinished = False
         problems: tuple[Problem, ...] = ()
         made = None
@@ -202,7 +202,7 @@ class Draft:
             problems = (Problem("guidegen", 1, 1, "", str(error)),)
         except Exception as error:
             problems = (self.fault(error),)
-        self.tell(part, problems)
+        self.report(part, problems)
         return made
 
     def fault(self, error: Exception) -> Problem:

@@ -1,7 +1,7 @@
 """What the preview shows at one moment: the bytes of a path follow from catalogue, records and shell alone.
 
-Nothing is made before it is asked for. A page of a guide is kept as long as nothing that it is made of changed, and
-that is told by identity: the same bytes of a file always come as the same document, the same inputs as the same record.
+Nothing is made before it is asked for. A page of a guide is kept as long as nothing that it is made of changed, by
+identity: the same bytes of a file always come as the same document, the same inputs as the same record.
 """
 
 from __future__ import annotations

@@ -9,9 +9,9 @@ from guidegen.problems import Problem
 
 
 def mistakes_page(problems: Sequence[Problem]) -> bytes:
-    """A page that says what is to be mended; it is reloaded as soon as there is something to show."""
+    """A page that says what is to be fixed; it is reloaded as soon as there is something to show."""
     rows = "".join(f"<pre>{html.escape(str(one))}</pre>" for one in problems)
-    title = "To be mended" if problems else "One moment"
+    title = "To be fixed" if problems else "One moment"
     body = rows or "<p>The pages are being made.</p>"
     return (
         f'<!doctype html><html lang="en"><head><meta charset="utf-8"><title>{title}</title></head>'

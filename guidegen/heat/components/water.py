@@ -1,4 +1,4 @@
-"""The boiler's water: mixed cells in series, as many as tell how well it stirs. States: from LUMPS on. Compiled."""
+"""The boiler's water: mixed cells in series, their number set by how well it stirs. States: from LUMPS on. Compiled."""
 
 from __future__ import annotations
 

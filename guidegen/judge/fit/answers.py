@@ -29,7 +29,7 @@ def read_answer(fact: FactRules, text: str) -> Answer:
 
 
 def accepted(fact: FactRules) -> str:
-    """Return which answers a question takes, as the mend of one that it does not.
+    """Return which answers a question takes, as the fix for one that it does not.
 
     A number is shown with as many decimals as it is read to.
     """
@@ -50,7 +50,7 @@ def write_answer(fact: FactRules, answer: Answer) -> str:
 
 
 def stated(fact: FactRules, answer: Answer) -> str | None:
-    """Return an answer as a catalogue states it, with the tolerance of its question; None where it tells nothing.
+    """Return an answer as a catalogue states it, with the tolerance of its question; None where it says nothing.
 
     What is none of the offered answers is no word of the catalogue either.
     """

@@ -1,6 +1,6 @@
 """From what is written to what is judged: a kit's requirements as a tree, a machine's data as facts.
 
-Computed names (`coil.height`) become numbers here, `not` is pushed down to the comparisons, and a kit that mends an
+Computed names (`coil.height`) become numbers here, `not` is pushed down to the comparisons, and a kit that remedies an
 unmet requirement brings its own requirements along.
 """
 
@@ -99,7 +99,7 @@ def is_spread(machine: JudgedMachine, path: str) -> bool:
 
 
 def applies(part: Part, machine: JudgedMachine, table: FactTable, kit: JudgedKit | None = None) -> Truth:
-    """Return whether a part is made for this variant, by its `when`; a mistake is told with its place in the kit."""
+    """Return whether a part is made for this variant, by its `when`; mistakes are reported at their place."""
     conditions = _applicability(kit, part, table, "")
     facts = facts_of(machine, Requirements(conditions))
     return all_of(condition.judge(facts) for condition in conditions)
@@ -107,7 +107,7 @@ def applies(part: Part, machine: JudgedMachine, table: FactTable, kit: JudgedKit
 
 @dataclass(frozen=True)
 class _Place:
-    """Where something was written, to be told with what is wrong with it."""
+    """Where something was written, to report what is wrong with it there."""
 
     document: HasPlaces | None
     loc: Loc
@@ -212,7 +212,7 @@ class _Builder:
     def _other_kit(self, name: str, kit: JudgedKit, within: tuple[str, ...], place: _Place) -> Remedy:
         other = self._kits.get(name)
         if other is None:
-            raise place.below("unmet").error(f"kit {kit.id} is mended by kit {name}, which does not exist")
+            raise place.below("unmet").error(f"kit {kit.id} names kit {name} as a remedy, which does not exist")
         effort = self._efforts.effort(name)
         minutes = MINUTES if effort is None or effort.minutes is None else effort.minutes
         cuts = effort is not None and effort.cuts

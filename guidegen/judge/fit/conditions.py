@@ -1,6 +1,6 @@
 """The table of remedies: for every way to "fits with conditions", which sets of remedies suffice.
 
-The sets depend on which mendable conditions are unmet and on what is known of the needs of their remedies. Both are
+The sets depend on which remediable conditions are unmet and on what is known of the needs of their remedies. Both are
 fixed by the answers on the way to the end, so every such way is walked once when the site is built.
 """
 
@@ -10,12 +10,12 @@ from collections.abc import Iterator
 
 from guidegen.judge.fit.remedies import RemedySet, sufficient_sets
 from guidegen.judge.fit.requirements import Requirements
-from guidegen.judge.fit.shape import MendingRules, Rules, SetRules
+from guidegen.judge.fit.shape import Rules, SetRules, SufficientRules
 from guidegen.judge.fit.store import TooLarge
 from guidegen.judge.fit.walk import key_of, truth_of
 from guidegen.judge.logic import Truth
 
-MOST_MENDABLE = 6
+MOST_REMEDIABLE = 6
 """Conditions with remedies that are asked; the table doubles with each."""
 MOST_WAYS = 20_000
 """Ways to "fits with conditions" that are walked while the table is made."""
@@ -25,18 +25,18 @@ LETTER = {Truth.TRUE: "T", Truth.FALSE: "F", Truth.UNKNOWN: "?"}
 _TRUTH = {letter: truth for truth, letter in LETTER.items()}
 
 
-def mending_of(requirements: Requirements, rules: Rules) -> MendingRules:
+def sufficient_rules(requirements: Requirements, rules: Rules) -> SufficientRules:
     """Return the table for rules that are complete but for it."""
     conditions = rules["conditions"]
     asked = [place for place, one in enumerate(conditions) if not isinstance(one["test"], str)]
     bearing = [place for place in asked if conditions[place]["remedies"] or place not in rules["roots"]]
-    mendable = sum(bool(conditions[place]["remedies"]) for place in bearing)
-    if mendable > MOST_MENDABLE:
+    remediable = sum(bool(conditions[place]["remedies"]) for place in bearing)
+    if remediable > MOST_REMEDIABLE:
         raise TooLarge(
-            f"{mendable} conditions with remedies are asked, {MOST_MENDABLE} at most: settle some in the data"
+            f"{remediable} conditions with remedies are asked, {MOST_REMEDIABLE} at most: settle some in the data"
         )
     # Settled conditions are the same on every way; a root without remedy holds on all of them.
-    rules["mending"]["conditions"] = bearing
+    rules["sufficient"]["conditions"] = bearing
     table: dict[str, int] = {}
     rows: list[list[SetRules]] = []
     for ways in _ways_to_conditions(rules):
@@ -50,7 +50,7 @@ def mending_of(requirements: Requirements, rules: Rules) -> MendingRules:
             table[key] = rows.index(row)
     if len(table) > MOST_ROWS:
         raise TooLarge(f"the table of remedies has {len(table)} rows, {MOST_ROWS} at most: settle more in the data")
-    return MendingRules(conditions=bearing, table=dict(sorted(table.items())), sets=rows)
+    return SufficientRules(conditions=bearing, table=dict(sorted(table.items())), sets=rows)
 
 
 def _ways_to_conditions(rules: Rules) -> Iterator[dict[int, int]]:

@@ -97,7 +97,7 @@ def _remedy(truth: Truth, possible: Truth) -> Truth:
 
 
 def _gain(store: Store, top: int, order: Sequence[Asked], level: int) -> float:
-    """Return how many bits the answer to one question tells of the outcome, the others unknown to us."""
+    """Return the information in bits that one answer gives about the outcome, the other answers unknown."""
     within = sum(
         weight * _bits(_distribution(store, top, order, {level: way})) for way, weight in weights(order[level]).items()
     )

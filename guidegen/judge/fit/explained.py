@@ -16,7 +16,7 @@ from guidegen.workshop.fact_table import FactTable
 
 @dataclass(frozen=True)
 class FitRow:
-    """One requirement on one machine. `met` is None while it cannot be told.
+    """One requirement on one machine. `met` is None while that is not known.
 
     `remedies` are the ids of those that `remedy` offers in words: none that is ruled out on this machine. Of
     `unsure_remedies` it is not known yet whether they can be carried out.

@@ -2,8 +2,8 @@
 
 Each variant is a list of conditions: its marks look as its data say, its plate names its watts. An answer excludes a
 variant where it makes one of them false. What a variant's data do not mention excludes nothing, so several variants
-may be left, and then all of them are named. Nobody opens a machine for what can be told from outside: sizes under the
-lid come last, and what an earlier owner may have changed tells nothing.
+may be left, and then all of them are named. Nobody opens a machine for what can be seen from outside: sizes under the
+lid come last, and facts that an earlier owner may have changed are not used.
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ from guidegen.judge.fit.build import known_of
 from guidegen.judge.fit.payload import Variant, Which, WhichPair, Words, question_words
 from guidegen.judge.fit.questions import asked_about
 from guidegen.judge.fit.rules import fact_rules
-from guidegen.judge.fit.shape import FORMAT, MendingRules, Rules
+from guidegen.judge.fit.shape import FORMAT, Rules, SufficientRules
 from guidegen.judge.fit.store import TooLarge
 from guidegen.judge.fit.subject import Candidate
 from guidegen.judge.logic import Interval, Truth
@@ -59,7 +59,7 @@ def compile_identification(
 def which_of(
     machines: Sequence[Candidate], questions: Questions, table: FactTable, *, edition: str, contact: str
 ) -> Which:
-    """Return everything that telling these variants apart carries.
+    """Return everything that the page needs to tell these variants apart.
 
     Where sizes make too much of it they are left out; where even that is too much nothing is asked, and the table
     of the marks has to do.
@@ -176,7 +176,7 @@ def _agrees(known: Known, question: Question) -> Within | OneOf:
 
 
 class _Tree:
-    """Asks, of the variants that are left, what tells most of them apart per minute; equal situations share a node."""
+    """Asks what distinguishes most of the variants that are left per minute; equal situations share a node."""
 
     def __init__(self, described: Described, asks: Mapping[str, Question], table: FactTable) -> None:
         self._described = described
@@ -187,15 +187,15 @@ class _Tree:
         )
         self._nodes: list[list[int]] = []
         self._known: dict[tuple[tuple[str, ...], frozenset[int]], int] = {}
-        self._telling: dict[tuple[str, ...], dict[int, float]] = {}
+        self._gains: dict[tuple[str, ...], dict[int, float]] = {}
         self._stays = tuple(tuple(self._agreeing(place, way) for way in range(len(one.vectors)))
                             for place, one in enumerate(self.asked))  # fmt: skip
         self._outcomes: list[str] = []
 
     def branch(self, left: tuple[str, ...], asked: frozenset[int]) -> int:
-        """Return the node for the variants left and the questions asked, or the end where none tells more."""
+        """Return the node for the variants left and the questions asked, or the end where none separates them."""
         useful = self._useful(left)
-        # What tells nothing apart here will tell nothing further on: whether it was asked makes no difference.
+        # What separates nothing here separates nothing further on: whether it was asked makes no difference.
         key = left, frozenset(place for place in asked if place in useful or self._under_lid(place))
         if key not in self._known:
             place = self._best(useful, asked)
@@ -212,12 +212,12 @@ class _Tree:
             top=top,
             conditions=[],
             roots=[],
-            mending=MendingRules(conditions=[], table={}, sets=[]),
+            sufficient=SufficientRules(conditions=[], table={}, sets=[]),
         )
 
     def _node(self, place: int, left: tuple[str, ...], asked: frozenset[int]) -> int:
         if len(self._nodes) >= MOST_STEPS:
-            raise TooLarge(f"telling the variants apart takes more than {MOST_STEPS} steps: give them clearer marks")
+            raise TooLarge(f"distinguishing the variants takes more than {MOST_STEPS} steps: give them clearer marks")
         node = [place]
         self._nodes.append(node)
         number = len(self._nodes) - 1
@@ -247,9 +247,9 @@ class _Tree:
 
     def _useful(self, left: tuple[str, ...]) -> dict[int, float]:
         """Return the questions that can exclude a variant, with how many an answer excludes per minute."""
-        if left in self._telling:
-            return self._telling[left]
-        found = self._telling.setdefault(left, {})
+        if left in self._gains:
+            return self._gains[left]
+        found = self._gains.setdefault(left, {})
         for place, one in enumerate(self.asked) if len(left) > 1 else ():
             # What agrees with none of them, or leaves none of them, is no answer to hope for.
             ways = [way for way, vector in enumerate(one.vectors) if len(set(vector)) > 1 or Truth.TRUE in vector]

@@ -9,7 +9,7 @@ class OrderCode(Explained):
     """One code per kind of mistake, in the manner of :class:`guidegen.problems.Code`. T: the text of an order."""
 
     NO_ORDER = "T01", "The text is no order that the self-check wrote, or its beginning is missing."
-    CUT_OFF = "T02", "The end of the order is missing; what was to be sent cannot be told."
+    CUT_OFF = "T02", "The end of the order is missing; what was to be sent is not known."
     GARBLED = "T03", "A line that the self-check does not write, or writes once only."
     UNKNOWN_EDITION = "T04", "The order names an edition that this workshop never published."
     UNKNOWN_PAIR = "T05", "The order names a variant or a kit that the edition does not have."

@@ -191,7 +191,7 @@ def _answers(lines: Sequence[Line], path: str, spots: dict[str, Spot]) -> tuple[
 
 
 def _second(lines: Sequence[Line], path: str) -> list[Problem]:
-    """One text at a time: of two it could not be told which is meant."""
+    """One text at a time: with two it would not be clear which is meant."""
     others = [line for line in lines[1:] if _HEAD["machine"].match(line.text)]
     return [
         problem(path, line.spot, OrderCode.GARBLED, "a second order begins here", "keep one order in a text")

@@ -26,6 +26,9 @@ from guidegen.workshop.fact_table import FactTable
 from guidegen.workshop.parts import Part, size_with
 from guidegen.workshop.questions import Question
 
+HASHED_AS = {"sufficient": "mending"}
+"""Former keys of the rules. Orders carry the digest, so a new key must not change it."""
+
 
 class Pair(TypedDict):
     """What is checked against what, in which edition."""
@@ -65,7 +68,7 @@ class ConditionWords(TypedDict):
     says: str
     because: str
     wanted: str
-    mended: str | None
+    remedied_by: str | None
     detail: str | None
 
 
@@ -111,7 +114,7 @@ class Variant(TypedDict):
 
 
 class Which(TypedDict):
-    """Everything that telling variants apart carries."""
+    """Everything that the page needs to tell variants apart."""
 
     pair: WhichPair
     rules: Rules
@@ -167,7 +170,8 @@ def payload_of(
 
 def digest(rules: Rules) -> str:
     """Return eight digits that change when the rules do."""
-    return hashlib.sha256(compact(rules).encode()).hexdigest()[:8]
+    hashed = {HASHED_AS.get(name, name): part for name, part in rules.items()}
+    return hashlib.sha256(compact(hashed).encode()).hexdigest()[:8]
 
 
 def question_words(question: Question, table: FactTable, machine: JudgedMachine | None = None) -> Words:
@@ -199,7 +203,7 @@ def _condition(condition: Condition, plan: QuestionPlan, table: FactTable) -> Co
         says=condition.says,
         because=condition.because,
         wanted=wanted(condition.test, table),
-        mended=remedied_by((remedy.kind, remedy.name, False) for remedy in condition.remedies) or None,
+        remedied_by=remedied_by((remedy.kind, remedy.name, False) for remedy in condition.remedies) or None,
         detail="; ".join(detail(one, plan.settled, table, imperial=False) for one in comparisons) if settled else None,
     )
 

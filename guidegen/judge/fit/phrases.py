@@ -25,9 +25,9 @@ PHRASES: dict[str, Any] = {
     },
     "sentences": {
         "fits": marked("Every requirement is met on your machine as you describe it."),
-        "fits-with-conditions": marked("The kit goes on your machine once what is not met has been mended."),
+        "fits-with-conditions": marked("The kit fits your machine once what is not met has been put right."),
         "does-not-fit": marked(
-            "At least one requirement is not met and nothing mends it. Please do not order this kit."
+            "At least one requirement is not met and nothing remedies it. Please do not order this kit."
         ),
         "cannot-tell-yet": marked("Something decisive is not known. Please do not order before it is."),
     },

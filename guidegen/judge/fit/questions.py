@@ -119,7 +119,7 @@ def known_from(question: Question, written: str, table: FactTable) -> Known | No
 def _chosen(question: Question, written: str, table: FactTable) -> Known | None:
     dimension = table.dimension(question.fact)
     if written == SOMETHING_ELSE and question.other is not None:
-        # Of a quantity, "something else" tells no number, so it tells nothing that a limit could be held against.
+        # Of a quantity, "something else" gives no number, so there is nothing to compare with a limit.
         return frozenset({SOMETHING_ELSE}) if dimension is None else None
     if written not in (choice.is_ for choice in question.choices):
         raise RequirementError(f"{question.fact}: {written!r} is not one of the answers")

@@ -36,7 +36,7 @@ class Requirements:
 
     @property
     def conditions(self) -> tuple[Condition, ...]:
-        """Return every condition once, in document order, those of remedies behind the one they mend."""
+        """Return every condition once, in document order, those of remedies behind the one they remedy."""
         return tuple({condition.id: condition for condition in all_conditions(self.roots)}.values())
 
 
@@ -106,7 +106,7 @@ def as_it_is(conditions: Iterable[Condition], truths: Truths) -> Truth:
 
 
 def with_remedies(conditions: Iterable[Condition], truths: Truths) -> Truth:
-    """Return whether everything holds where known failings are mended.
+    """Return whether everything holds where known failings are remedied.
 
     A condition c with remedies whose needs are n₁ … nₖ counts as c ∨ (¬c ∧ (n₁ ∨ … ∨ nₖ)): while c is unknown, so is
     the need for a remedy, and the whole stays unknown.
@@ -119,7 +119,7 @@ def with_remedies(conditions: Iterable[Condition], truths: Truths) -> Truth:
 
 
 def in_the_way(conditions: Iterable[Condition], truths: Truths) -> tuple[Condition, ...]:
-    """Return the conditions that are not true, each once; the needs of remedies below the condition they mend."""
+    """Return the conditions that are not true, each once; the needs of remedies below the condition they remedy."""
     found: dict[str, Condition] = {}
     for condition in conditions:
         if truths[condition.id] is not Truth.TRUE:

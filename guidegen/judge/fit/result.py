@@ -1,6 +1,6 @@
 """How a self-check stands, in the page's words: outcome, reasons with numbers, remedies, what to find out and to order.
 
-`result_of` tells a finished one exactly as the page does. Of an unfinished one `result_on_data` tells what the
+`result_of` describes a finished one exactly as the page does. Of an unfinished one `result_on_data` says what the
 variant's data give together with the answers so far.
 """
 
@@ -57,7 +57,7 @@ class QuestionShown:
     ask: str
     how: str
     takes: tuple[str, ...]
-    data_say: str | None
+    from_data: str | None
 
 
 @dataclass(frozen=True)
@@ -82,7 +82,7 @@ class Result:
 
 
 def result_of(payload: Payload, answers: Mapping[str, Answer], found: Walk, choice: int | None = None) -> Result:
-    """Return a finished self-check as its page tells it; with a choice, what to order includes those remedies."""
+    """Return a finished self-check as its page shows it; with a choice, what to order includes those remedies."""
     outcome = found["outcome"] or ""
     words = {one["id"]: one for one in payload["conditions"]}
     sets = found["remedies"]
@@ -121,7 +121,7 @@ def result_on_data(check: Check, questions: Questions, answers: Mapping[str, Ans
         if answered is not None:
             known[name] = answered
     evaluation = evaluate(check.requirements, known)
-    told = {row.id: row for row in rows(evaluation, known, check.table)}
+    by_id = {row.id: row for row in rows(evaluation, known, check.table)}
     sets = [
         SetRules(remedies=list(one.ids), provided=[need.id for need in one.provided], minutes=one.minutes,
                  cuts=one.cuts, mains_work=one.mains_work)
@@ -138,7 +138,7 @@ def result_on_data(check: Check, questions: Questions, answers: Mapping[str, Ans
         reasons=tuple(
             ReasonReport(row.id, row.met, row.says, one.condition.because, (row.detail,) if row.detail else ())
             for one in evaluation.judged
-            if (row := told[one.condition.id]).met is not True
+            if (row := by_id[one.condition.id]).met is not True
         ),
         remedies=tuple(_set(payload, one) for one in sets),
         decide=(),
@@ -160,10 +160,10 @@ def asked(payload: Payload, name: str) -> QuestionShown:
 
 def _answers(payload: Payload, answers: Mapping[str, Answer], found: Walk) -> tuple[tuple[str, str], ...]:
     facts = {fact["fact"]: fact for fact in payload["rules"]["facts"]}
-    return tuple((name, _spoken(facts[name], answers[name])) for name in found["asked"])
+    return tuple((name, _answer_text(facts[name], answers[name])) for name in found["asked"])
 
 
-def _spoken(fact: FactRules, answer: Answer) -> str:
+def _answer_text(fact: FactRules, answer: Answer) -> str:
     """Return an answer, a number with the tolerance of its question."""
     text = write_answer(fact, answer)
     if "count" not in answer:
@@ -216,7 +216,7 @@ def _missed(payload: Payload, test: Tree, answers: Mapping[str, Answer]) -> Iter
     title = next(one["title"] for one in payload["questions"] if one["fact"] == fact["fact"])
     yield gettext(PHRASES[("low_" if low else "high_") + truth.replace("?", "U")]).format(
         title=title,
-        answer=_spoken(fact, answer),
+        answer=_answer_text(fact, answer),
         limit=_count(unit, max(0, bound)),
         gap=_count(unit, abs(answer["count"] - bound)),
     )

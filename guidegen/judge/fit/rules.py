@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from guidegen.judge.comparison import Comparison, OneOf, Test
-from guidegen.judge.fit.conditions import LETTER, mending_of
+from guidegen.judge.fit.conditions import LETTER, sufficient_rules
 from guidegen.judge.fit.diagram import MOST_NODES, compose, ordered
 from guidegen.judge.fit.questions import Asked, QuestionPlan
 from guidegen.judge.fit.requirements import OUTCOMES, Requirements
@@ -15,8 +15,8 @@ from guidegen.judge.fit.shape import (
     FORMAT,
     ConditionRules,
     FactRules,
-    MendingRules,
     Rules,
+    SufficientRules,
     Tree,
     UnitRules,
 )
@@ -84,9 +84,9 @@ def compile_rules(requirements: Requirements, plan: QuestionPlan) -> Rules:
         top=branch(top),
         conditions=[_condition(one, trees, index) for one in conditions],
         roots=[index[one.id] for one in requirements.roots],
-        mending=MendingRules(conditions=[], table={}, sets=[]),
+        sufficient=SufficientRules(conditions=[], table={}, sets=[]),
     )
-    rules["mending"] = mending_of(requirements, rules)
+    rules["sufficient"] = sufficient_rules(requirements, rules)
     return rules
 
 
@@ -97,12 +97,12 @@ def sizes(rules: Rules) -> Sizes:
         nodes=len(rules["nodes"]),
         edges=sum(len(node) - 1 for node in rules["nodes"]),
         classes=sum(len(fact["classes"]) for fact in rules["facts"]),
-        remedy_rows=len(rules["mending"]["table"]),
+        remedy_rows=len(rules["sufficient"]["table"]),
         bytes=len(compact(rules).encode()),
     )
 
 
-def compact(rules: Rules) -> str:
+def compact(rules: Mapping[str, object]) -> str:
     """Return the rules as JSON without a space, keys in the order of the shape."""
     return json.dumps(rules, ensure_ascii=False, separators=(",", ":"))
 

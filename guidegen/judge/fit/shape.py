@@ -48,7 +48,7 @@ class RemedyRules(TypedDict):
 
 
 class ConditionRules(TypedDict):
-    """One condition: its test, and what mends it."""
+    """One condition: its test, and its remedies."""
 
     id: str
     test: Tree
@@ -65,7 +65,7 @@ class SetRules(TypedDict):
     mains_work: bool
 
 
-class MendingRules(TypedDict):
+class SufficientRules(TypedDict):
     """The sufficient sets by the truth of the conditions that bear on them, one letter each."""
 
     conditions: list[int]
@@ -84,4 +84,4 @@ class Rules(TypedDict):
     top: int
     conditions: list[ConditionRules]
     roots: list[int]
-    mending: MendingRules
+    sufficient: SufficientRules

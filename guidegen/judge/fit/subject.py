@@ -27,7 +27,7 @@ class JudgedMachine(Protocol):
 
 
 class OutsideMark(Protocol):
-    """What tells one variant from its neighbours: where to look, and what is seen there."""
+    """What distinguishes a variant from its neighbours: where to look, and what is seen there."""
 
     @property
     def id(self) -> str:
@@ -43,7 +43,7 @@ class OutsideMark(Protocol):
 
 
 class Candidate(JudgedMachine, Protocol):
-    """One of several machines that are to be told apart."""
+    """One of several machines to distinguish."""
 
     @property
     def family(self) -> str:

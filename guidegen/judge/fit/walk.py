@@ -20,7 +20,7 @@ Answers = Mapping[str, Answer]
 
 
 class Walk(TypedDict):
-    """Where the answers lead. `ask` is the next fact, or None at an end; the rest is told at an end only."""
+    """Where the answers lead. `ask` is the next fact, or None at an end; the rest is filled in at an end only."""
 
     ask: str | None
     asked: list[str]
@@ -48,14 +48,14 @@ def walk(rules: Rules, answers: Answers) -> Walk:
         branch = node[1 + way]
     outcome = rules["outcomes"][-1 - branch]
     truths = [truth_of(rules, one["test"], ways) for one in rules["conditions"]]
-    row = rules["mending"]["table"].get(key_of(rules, truths))
+    row = rules["sufficient"]["table"].get(key_of(rules, truths))
     remedied = outcome == "fits-with-conditions" and row is not None
     return Walk(
         ask=None,
         asked=_names(facts, ways),
         outcome=outcome,
         reasons=reasons_of(rules, truths, ways),
-        remedies=rules["mending"]["sets"][row] if remedied and row is not None else [],
+        remedies=rules["sufficient"]["sets"][row] if remedied and row is not None else [],
         decide=decide(rules, ways) if outcome == "cannot-tell-yet" else None,
     )
 
@@ -104,7 +104,7 @@ def reasons_of(rules: Rules, truths: Sequence[str], ways: Mapping[int, int]) -> 
             condition = rules["conditions"][place]
             if truths[place] == "T":
                 continue
-            if truths[place] == "F" or told(condition["test"], ways):
+            if truths[place] == "F" or answered(condition["test"], ways):
                 found.setdefault(condition["id"], truths[place])
             for remedy in condition["remedies"]:
                 look(remedy["needs"])
@@ -125,16 +125,16 @@ def key_of(rules: Rules, truths: Sequence[str]) -> str:
                     look(remedy["needs"])
 
     look(rules["roots"])
-    return "".join(truths[place] if place in wanted else "-" for place in rules["mending"]["conditions"])
+    return "".join(truths[place] if place in wanted else "-" for place in rules["sufficient"]["conditions"])
 
 
-def told(test: Tree, ways: Mapping[int, int]) -> bool:
+def answered(test: Tree, ways: Mapping[int, int]) -> bool:
     """Return whether anything of a test was answered, or nothing of it could be asked."""
     if isinstance(test, str):
         return test != "-"
     if isinstance(test[0], int):
         return test[0] in ways
-    return any(not isinstance(member, str) and told(member, ways) for member in test[1:])
+    return any(not isinstance(member, str) and answered(member, ways) for member in test[1:])
 
 
 def _names(facts: Sequence[FactRules], ways: Mapping[int, int]) -> list[str]:

@@ -19,7 +19,7 @@ from guidegen.workshop.procedures import Waiver
 
 WAIVER_RULE = Rule(
     "WVR01", "error", "A waiver names a rule that has waivers, by role and date, and covers something that was found.",
-    "mend the guide, and delete the waiver", lambda guide: iter(()),
+    "fix the guide, and delete the waiver", lambda guide: iter(()),
 )  # fmt: skip
 DOCUMENTED: tuple[Rule, ...] = (*RULES, WAIVER_RULE)
 """What the rules page lists. The rule about waivers has no check of its own: `lint` applies it to what was found."""
@@ -36,7 +36,7 @@ class Finding:
     place: Place
     rule: str
     message: str
-    mend: str
+    fix: str
     severity: Severity
     blocks: bool
     step: str | None = None
@@ -47,7 +47,7 @@ class Finding:
         """Return the finding as the terminal shows it."""
         severity: Severity = "error" if self.blocks else "warning"
         place = self.place
-        return Problem(place.path, place.line, place.column, self.rule, self.message, self.mend, severity)
+        return Problem(place.path, place.line, place.column, self.rule, self.message, self.fix, severity)
 
 
 def lint(guide: Guide, rules: Sequence[Rule] = RULES) -> tuple[Finding, ...]:
@@ -70,7 +70,7 @@ def _gathered(found: Iterable[Finding]) -> Iterator[Finding]:
 def _finding(rule: Rule, one: Found) -> Finding:
     severity = one.severity or rule.severity
     blocks = severity == "error" or rule.waiver
-    return Finding(one.place, rule.id, one.message, one.mend or rule.mend, severity, blocks, one.step, asks=one.asks)
+    return Finding(one.place, rule.id, one.message, one.fix or rule.fix, severity, blocks, one.step, asks=one.asks)
 
 
 def _waived(guide: Guide, found: Iterable[Finding], rules: Sequence[Rule]) -> Iterator[Finding]:
@@ -98,4 +98,4 @@ def _covers(waiver: Waiver, one: Finding) -> bool:
 
 
 def _refused(place: Place, message: str) -> Finding:
-    return Finding(place, WAIVER_RULE.id, message, WAIVER_RULE.mend, WAIVER_RULE.severity, True)
+    return Finding(place, WAIVER_RULE.id, message, WAIVER_RULE.fix, WAIVER_RULE.severity, True)

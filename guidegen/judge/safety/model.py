@@ -54,7 +54,7 @@ class ResolvedStep:
 
     `key` is unique (phase, name of the include, id, item); `scenarios` are the factory spreads it belongs to;
     `only_if` says so in words where it is not all of them; `missing` are braces that nothing could fill.
-    `authored` tells a later edition what the step was made from.
+    `authored` shows a later edition what the step was made from.
     `only_if` says so in words where it is not all of them; `missing` are braces that nothing could fill; `item` is the
     id of the thing for which it is repeated.
     """
@@ -91,8 +91,8 @@ class ResolvedStep:
         """Return whether its hazards are written, and so printed, before its imperative."""
         if self.acts:
             return True
-        warned, told = self.where.place("hazards"), self.where.place("do")
-        return (warned.line, warned.column) < (told.line, told.column)
+        warned, action = self.where.place("hazards"), self.where.place("do")
+        return (warned.line, warned.column) < (action.line, action.column)
 
 
 def named(moves: Moves | None) -> tuple[Named, ...]:

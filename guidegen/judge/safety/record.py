@@ -17,7 +17,7 @@ from guidegen.workshop.steps import Hold, Way
 
 FITTING, RESTORING = "fitting", "restoring"
 AUTHORED = ("preliminary", "aftercare", "stop_use", "phases", "remedies", "restore")
-"""Parts of the written procedure of which the record keeps a hash, to tell later who changed them."""
+"""Parts of the written procedure of which the record keeps a hash, so that a later edition knows who changed them."""
 
 
 def procedure_record(guide: Guide) -> dict[str, Any]:
@@ -80,7 +80,7 @@ def finding_record(finding: Finding) -> dict[str, Any]:
         "blocks": finding.blocks,
         "waived": finding.waived,
         "message": finding.message,
-        "mend": finding.mend,
+        "fix": finding.fix,
         "step": finding.step,
         "place": str(finding.place),
     }

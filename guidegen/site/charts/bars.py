@@ -134,5 +134,5 @@ def input_names(record: Assessment) -> dict[str, str]:
 
 
 def signed(rho: float | None) -> str:
-    """A correlation with its sign; a dot where it is too weak to be told from noise."""
+    """A correlation with its sign; a dot where it is too weak to stand out from noise."""
     return f"{rho:+.2f}".replace("-", "−") if rho is not None else "·"

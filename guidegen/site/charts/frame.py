@@ -85,7 +85,7 @@ def _share(value: float, axis: Axis) -> float:
 
 
 def frame(x: Axis, y: Axis, grid: Literal["x", "y"] = "y", height: float = HEIGHT, aside: float = 14.0) -> Frame:
-    """The axes, labelled in the language that is spoken; drawn once and kept."""
+    """The axes, labelled in the language in use; drawn once and kept."""
     return _drawn(replace(x, label=gettext(x.label)), replace(y, label=gettext(y.label)), grid, height, aside)
 
 

@@ -34,7 +34,7 @@ DEEPEST_FRAME = 3
 """Guides lie at most in ``guides/<variant>/<kit>/``: three folders."""
 
 _PACKAGES = ("jinja2", "markdown", "mkdocs-material", "pygments", "pymdown-extensions", "pyyaml")
-_COMPLAINT = re.compile(r"^(?:WARNING|ERROR|CRITICAL)\s*-\s+(.*(?:\n(?![A-Z]+\s*-\s).*)*)", re.MULTILINE)
+_MESSAGE = re.compile(r"^(?:WARNING|ERROR|CRITICAL)\s*-\s+(.*(?:\n(?![A-Z]+\s*-\s).*)*)", re.MULTILINE)
 
 
 class EngineMissing(EnvironmentProblem):
@@ -82,24 +82,24 @@ def state_of(root: Path) -> str:
 
 
 def _start(root: Path, engine: str) -> None:
-    """Run the engine; its complaints become problems, because a site built around them is not what is meant."""
+    """Run the engine; its errors and warnings become problems, because a site built around them is not what we want."""
     environment = {**os.environ, "NO_MKDOCS_2_WARNING": "1", "NO_COLOR": "1", "PYTHONUTF8": "1"}
     environment.setdefault("SOURCE_DATE_EPOCH", "0")
     command = [sys.executable, "-m", engine, "build", "-f", str(Path(".guidegen", "mkdocs.yml"))]
     done = subprocess.run(command, cwd=root, env=environment, capture_output=True, encoding="utf-8", errors="replace")
     output = done.stdout + done.stderr
-    log.debug("engine said:\n%s", output)
-    complaints = [" ".join(text.split()) for text in _COMPLAINT.findall(output)]
-    if not complaints and done.returncode == 0:
+    log.debug("engine output:\n%s", output)
+    messages = [" ".join(text.split()) for text in _MESSAGE.findall(output)]
+    if not messages and done.returncode == 0:
         return
-    if not complaints:
-        complaints = [" ".join(output.split())[-2000:] or f"{engine} ended with {done.returncode} and said nothing"]
-    raise CatalogueError(tuple(sorted(_located(root, text, engine) for text in complaints)))
+    if not messages:
+        messages = [" ".join(output.split())[-2000:] or f"{engine} ended with {done.returncode} without a message"]
+    raise CatalogueError(tuple(sorted(_located(root, text, engine) for text in messages)))
 
 
-def _located(root: Path, complaint: str, engine: str) -> Problem:
-    """The engine's sentence as a problem of the file it speaks of, as far as that can be told."""
-    quoted = re.findall(r"'([^'\n]+)'", complaint)
+def _located(root: Path, message: str, engine: str) -> Problem:
+    """The engine's message as a problem of the file that it names, as far as it names one."""
+    quoted = re.findall(r"'([^'\n]+)'", message)
     pages = [text for text in quoted if (root / "content" / "pages" / text).is_file()]
     path = root / "content" / "pages" / pages[0] if pages else root / "mkdocs.yml"
     line = 1
@@ -109,7 +109,7 @@ def _located(root: Path, complaint: str, engine: str) -> Problem:
         places = (number for word in words for number, text in enumerate(lines, 1) if word in text)
         line = next(places, 1)
     shown = path.relative_to(root).as_posix()
-    return Problem(shown, line, 1, SiteCode.ENGINE, f"{engine}: {complaint}", "mend what it names")
+    return Problem(shown, line, 1, SiteCode.ENGINE, f"{engine}: {message}", "correct what it names")
 
 
 def _frames() -> dict[str, bytes]:

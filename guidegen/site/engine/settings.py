@@ -75,7 +75,7 @@ _Lenient.add_multi_constructor("", lambda loader, suffix, node: None)
 
 
 def read_settings(path: Path) -> dict[str, Any]:
-    """The workshop's own settings; a file that cannot be read is told with its line."""
+    """The workshop's own settings; a file that cannot be read is reported with its line."""
     fault, line, column = "", 1, 1
     try:
         settings = yaml.load(path.read_text(encoding="utf-8-sig"), _Lenient)
@@ -123,7 +123,7 @@ def config(settings: Mapping[str, Any], docs: Mapping[str, bytes], engine: str, 
         # Links are checked once, in the finished HTML, whichever engine made it.
         "validation": {"links": quiet, "nav": {"omitted_files": "ignore", "not_found": "warn"}},
         "theme": _theme(settings, engine),
-        "extra": {"generator": False, "guidegen": {**_spoken(), "edition": edition}},
+        "extra": {"generator": False, "guidegen": {**_language_settings(), "edition": edition}},
     }
     if edition:
         # The theme's selector reads the versions.json above the edition's folder; "mike" is what it calls that format.
@@ -135,7 +135,7 @@ def config(settings: Mapping[str, Any], docs: Mapping[str, bytes], engine: str, 
     return json.dumps(made, indent=2, ensure_ascii=False, sort_keys=True) + "\n"
 
 
-def _spoken() -> dict[str, Any]:
+def _language_settings() -> dict[str, Any]:
     """The language and its words, for the shell's templates and scripts."""
     return {
         "language": translation().code,
@@ -147,7 +147,7 @@ def _spoken() -> dict[str, Any]:
 
 
 def theme_language(engine: str) -> str:
-    """The language of the theme's own words, which come with it: the spoken one, or English where it has none.
+    """The language of the theme's own words, which come with it: ours, or English where it has none.
 
     Nothing of the engine is imported for it: its package is only found.
     """

@@ -1,4 +1,4 @@
-"""The last pass over the finished site, the same for every engine: mends, content policy, link check."""
+"""The last pass over the finished site, the same for every engine: post-processing, content policy, link check."""
 
 from __future__ import annotations
 
@@ -22,14 +22,14 @@ _CANONICAL = re.compile(r'<link rel="canonical" href="([^"]+?)(?:index\.html)?"'
 
 
 def finish(files: Mapping[str, bytes]) -> tuple[dict[str, bytes], list[Problem]]:
-    """Mend every page, add the policy file, check every link; returns the site and what is wrong with it."""
+    """Post-process every page, add the policy file, check every link; returns the site and what is wrong with it."""
     done = {path: finish_page(data) if path.endswith(".html") else data for path, data in files.items()}
     done[POLICY_FILE] = policy(data for path, data in sorted(done.items()) if path.endswith(".html"))
     return done, links.check(done, _site_url(done))
 
 
 def finish_page(data: bytes) -> bytes:
-    """One page, mended; what ``serve`` needs for a page that is made when it is asked for."""
+    """One page, post-processed; what ``serve`` needs for a page that is made when it is asked for."""
     return post_process(data.decode()).encode()
 
 

@@ -35,7 +35,7 @@ def name_search_dialog(page: str) -> str:
 
 
 def name_tag_navigation(page: str) -> str:
-    """A list of tags in a ``nav`` gets a name of its own, so that it is told from the other navigations."""
+    """A list of tags in a ``nav`` gets a name of its own, to distinguish it from the other navigations."""
     words = _word(page, "tags", "Tags")
     return re.sub(r'<nav class="md-tags"(?![^>]*aria-label)', f'<nav class="md-tags" aria-label="{words}"', page)
 

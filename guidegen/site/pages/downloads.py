@@ -127,7 +127,7 @@ def llms(records: Iterable[Assessment]) -> bytes:
     records = list(records)
     variants = {record.variant.id: record.variant for record in records}
     for one in variants.values():
-        lines.append(f"- [{one.name}, {one.years}]({variant_path(one.id)}): how to tell it, which kits fit")
+        lines.append(f"- [{one.name}, {one.years}]({variant_path(one.id)}): how to recognise it, which kits fit")
     lines += ["", "## Guides", ""]
     for record in records:
         outcome = sentences.outcome(record.fit.outcome)

@@ -20,7 +20,7 @@ def with_words(body: str, path: str, terms: Mapping[str, GlossaryTerm]) -> str:
     """The page's body, and below it the terms that occur in its text, if any."""
     text = Markup(_SILENT.sub(" ", body)).striptags()
     used = [{"id": name, "name": term.name, "means": term.means} for name, term in _used(text, terms)]
-    return body + render("words.html", terms=used, glossary=rel(path, GLOSSARY)) if used else body
+    return body + render("terms-used.html", terms=used, glossary=rel(path, GLOSSARY)) if used else body
 
 
 def _used(text: str, terms: Mapping[str, GlossaryTerm]) -> Iterator[tuple[str, GlossaryTerm]]:

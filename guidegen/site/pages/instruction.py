@@ -117,7 +117,7 @@ Origin = tuple[str, str | None]
 
 
 def marks_of(steps: Iterable[InstructionStep], around: Iterable[WorkNote | WettedPart] = ()) -> dict[Origin, str]:
-    """A letter for each evidence and source on a page: those of its steps, and of what is said around them."""
+    """A letter for each evidence and source on a page: those of its steps, and of the text around them."""
     standards = (("standard", one.source) for one in around if one.source)
     found = dict.fromkeys((*standards, *(origin for step in steps for origin in _origins(step))))
     return {origin: step_words.letter(place) for place, origin in enumerate(found)}
@@ -132,7 +132,7 @@ def _origins(step: InstructionStep) -> Iterator[Origin]:
 
 
 def shown_numbers(step: InstructionStep) -> Iterator[StepNumber]:
-    """The numbers of a step whose origin is not said elsewhere in it: by its hold point or its torque."""
+    """The numbers of a step whose origin is not stated elsewhere in it: by its hold point or its torque."""
     accept = step.hold.accept if step.hold else None
     for one in step.numbers:
         if accept and (one.text, one.source) == (accept.limit, accept.source):

@@ -71,9 +71,9 @@ PHENOMENA = (
     ),
     Phenomenon(
         "budget", "Mass and heat",
-        ("What a drink takes out can be told as a share of the mass or of the heat capacity. A gram of water holds ten "
-         "times the heat of a gram of brass, so the share of the mass makes a drink look several times smaller than "
-         "it is. Both are shown.",),
+        ("What a drink takes out can be given as a share of the mass or of the heat capacity. A gram of water holds "
+         "ten times the heat of a gram of brass, so the share of the mass makes a drink look several times smaller "
+         "than it is. Both are shown.",),
     ),
     Phenomenon(
         "coil", "The coil's geometry",

@@ -67,7 +67,7 @@ def kinds_of(record: Assessment) -> list[str]:
 def changes_nothing(record: Assessment) -> bool:
     """Whether the kit leaves every temperature and the energy as they are: it serves another kit.
 
-    Of a record that has none of these ratios nobody can tell, so it does not claim it.
+    A record that has none of these ratios claims nothing.
     """
     ratios = [one.drop_ratio.sensor.value for one in record.drinks.values()]
     known = [ratio for ratio in (*ratios, record.energy.day_ratio.value) if ratio is not None]

@@ -163,7 +163,7 @@ def rules_page(site: Site) -> Page:
         safety=rel(RULES, "safety.html"),
         breach=_breach,
     )
-    about = gettext("Every rule that a fitting instruction is held to before it is published, and what mends a breach.")
+    about = gettext("Every rule that a fitting instruction is held to before it is published, with remedies.")
     search = " ".join(rule.id for rule in rules)
     crumbs = [(gettext("Safety"), "safety.html"), (gettext("Rules"), "")]
     return _page(RULES, "rules", gettext("Rules that every instruction is held to"), about, crumbs, search, body)
@@ -182,7 +182,7 @@ def _breach(rule: LintRule) -> str:
 
 
 def codes_page(site: Site) -> Page:
-    """For makers: what each code in the terminal means and how it is mended."""
+    """For makers: what each code in the terminal means and how to fix it."""
     own = (ExplainedCode(code=one.value, explanation=one.explanation) for one in SiteCode)
     codes = sorted((*site.reference.codes, *own), key=lambda one: list(CODE_GROUPS).index(one.code[0]))
     groups: dict[str, list[ExplainedCode]] = {}
@@ -200,7 +200,7 @@ def codes_page(site: Site) -> Page:
         ],
         rules=rel(CODES, RULES),
     )
-    about = gettext("For whoever writes the data: every code that the program may answer with, and its mend.")
+    about = gettext("For makers: every code that the program may answer with, and what it means.")
     title = gettext("Problem codes")
     crumbs = [(gettext("About the data"), "about-the-data.html"), (title, "")]
     return _page(CODES, "codes", title, about, crumbs, " ".join(one.code for one in codes), body)

@@ -1,4 +1,4 @@
-"""What mends an unmet requirement, as a page says it: a kit that helps is a link to its guide for the same variant."""
+"""The remedy of an unmet requirement in words: a kit that helps is a link to its guide for the same variant."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ def guides(record: Assessment, path: str) -> dict[str, str]:
 
 
 def remedied(record: Assessment, path: str) -> dict[str, Markup]:
-    """What mends each requirement that is known not to be met and that can be mended, by its id."""
+    """The remedy of each requirement that is known not to be met and has one, by its id."""
     known = {one.id: one for one in record.self_check.remedies}
     ways = {one.id: tuple(way.id for way in one.remedies) for one in record.self_check.rules.conditions}
     links = guides(record, path)

@@ -24,7 +24,7 @@ FIT_PAGE = ("fit", "self-check-title")
 
 
 class Quoted:
-    """The numbers of one record in words; it remembers whether any was told."""
+    """The numbers of one record in words; it remembers whether any was printed."""
 
     def __init__(self, record: Assessment) -> None:
         self.record = record
@@ -66,7 +66,7 @@ class Topic:
 
 @dataclass(frozen=True)
 class Reply:
-    """The text, and where on the site it is said at length: a path from the edition's root with its fragment."""
+    """The text, and where the site explains it at length: a path from the edition's root with its fragment."""
 
     text: str
     path: str
@@ -86,7 +86,7 @@ def reply(record: Assessment, name: str) -> Reply:
         lines += [*_fit(quoted), gettext("So gains and costs are not claimed.")]
     else:
         if record.fit.outcome == "cannot-tell-yet" and name != "fit":
-            lines.append(gettext("Whether it fits cannot be told yet. What follows holds if it does."))
+            lines.append(gettext("We cannot tell yet whether it fits. What follows holds if it does."))
         lines += _topic_lines(quoted, topic)
         lines += [_downside(one) for one in record.downsides if one.about in topic.downsides]
     lines += _honest(quoted)
@@ -118,7 +118,7 @@ def _downside(one: Downside) -> str:
     return message.format(what=one.what, likely=choice(one.likely), do=one.do)
 
 
-# --- what is said about each -------------------------------------------------------------------------
+# --- the text of each topic ---------------------------------------------------------------------------
 
 
 def _fit(quoted: Quoted) -> Iterator[str]:

@@ -38,11 +38,11 @@ def body(check: SelfCheck, words: CheckWords, guides: Mapping[str, str] | None =
 
 
 def _printed(words: CheckWords) -> dict[str, Any]:
-    return in_words({**WORDS, **{name: words.spoken[name] for name in ALSO_USED}})
+    return in_words({**WORDS, **{name: words.shown[name] for name in ALSO_USED}})
 
 
 def _script_words(words: CheckWords) -> dict[str, Any]:
-    return {**in_words(words.spoken), "order": in_words(words.order, say=str)}
+    return {**in_words(words.shown), "order": in_words(words.order, say=str)}
 
 
 def _limits(check: SelfCheck) -> list[dict[str, str]]:
@@ -65,7 +65,7 @@ def _limits(check: SelfCheck) -> list[dict[str, str]]:
             "says": one.says,
             "whose": needed_by.get(place, ""),
             "wanted": one.wanted,
-            "if_not": one.mended or printed["no_help" if place in needed_by else "ends_it"],
+            "if_not": one.remedied_by or printed["no_help" if place in needed_by else "ends_it"],
         }
         for place, one in enumerate(check.conditions)
     ]
@@ -80,7 +80,7 @@ class VariantPlace:
 
 
 def which_body(finder: Finder, places: Mapping[str, VariantPlace], words: CheckWords) -> Markup:
-    """Return the section that tells variants apart, and ends in links to the pages and checks of what is left."""
+    """Return the section that distinguishes variants, and ends in links to the pages and checks of what is left."""
     variants = {
         one.id: {**one.model_dump(mode="json"), "href": places[one.id].href, "checks": [*places[one.id].checks.items()]}
         for one in finder.variants

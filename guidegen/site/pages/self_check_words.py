@@ -54,7 +54,7 @@ WORDS: WordTable = {
     "holds_if": marked("Holds if"),
     "if_not": marked("If not"),
     "ends_it": marked("The kit does not fit."),
-    "no_help": marked("That does not help; what else mends it counts."),
+    "no_help": marked("Then this remedy is ruled out; any other still counts."),
     "needed_by": marked("Only for “{name}”:"),
 }
 """What the templates print beside what the script says, too."""
@@ -86,9 +86,9 @@ WHICH: WordTable = {
     },
     "checks": marked("Does it fit mine?"),
 }
-"""What the script says otherwise where it tells variants apart."""
+"""What the script says otherwise where it distinguishes variants."""
 
 
 def in_words(table: WordTable, say: Callable[[str], str] = gettext) -> dict[str, Any]:
-    """A table of words in the language that is spoken; with `say=str` as they are."""
+    """A table of words in the language in use; with `say=str` as they are."""
     return {name: in_words(one, say) if isinstance(one, Mapping) else say(one) for name, one in table.items()}

@@ -42,12 +42,8 @@ OUTCOMES = {
     "fits": marked(
         "Every requirement is met on the variant as it left the factory. An earlier owner may have changed it."
     ),
-    "fits-with-conditions": marked(
-        "The kit goes on once the requirements that are not met have been mended as described."
-    ),
-    "does-not-fit": marked(
-        "At least one requirement is not met and cannot be mended. There is no fitting instruction."
-    ),
+    "fits-with-conditions": marked("The kit fits once the unmet requirements have been remedied as described."),
+    "does-not-fit": marked("At least one requirement is not met and has no remedy. There is no fitting instruction."),
     "cannot-tell-yet": marked("Something decisive is not known. Do not order before it has been measured."),
 }
 
@@ -168,7 +164,7 @@ FURTHER = marked("Further than without.")
 def gain(record: Assessment) -> str:
     """The headline's ratio in plain words.
 
-    A range that reaches beyond one is said, as then the kit may also make it worse.
+    A range that reaches beyond one is mentioned, as then the kit may also make it worse.
     """
     ratio = record.main.drop_ratio.sensor
     if ratio.value is None or gain_is(record) != "claimed":

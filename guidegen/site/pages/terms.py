@@ -1,4 +1,4 @@
-"""What each number of the record is called and what it means, in the language that is spoken."""
+"""What each number of the record is called and what it means, in the language in use."""
 
 from __future__ import annotations
 
@@ -20,5 +20,5 @@ def nomenclature() -> list[Output]:
 
 
 def in_words(one: Output) -> Output:
-    """An entry in the language that is spoken."""
+    """An entry in the language in use."""
     return replace(one, name=gettext(one.name), meaning=gettext(one.meaning))

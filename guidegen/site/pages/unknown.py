@@ -60,7 +60,7 @@ def figure_not_claimed(record: Assessment, *places: str) -> list[str]:
 
 @dataclass(frozen=True)
 class Cuts:
-    """What is cut off this variant: how many things for certain, and those of which it cannot be told yet."""
+    """What is cut off this variant: how many things for certain, and those of which that is not known yet."""
 
     count: int
     undecided: tuple[Protrusion, ...]

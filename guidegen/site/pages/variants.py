@@ -1,4 +1,4 @@
-"""The page of one variant: how to tell it from its neighbours, its water path, what fits."""
+"""The page of one variant: how to recognise it, its water path, what fits."""
 
 from __future__ import annotations
 
@@ -46,7 +46,7 @@ def variant_page(variant: str, site: Site) -> Page:
     return Page(
         path=path,
         title=f"{first.variant.name}, {first.variant.years}",
-        description=gettext("{variant}: how to tell it, its water path, and which kits fit.").format(
+        description=gettext("{variant}: how to recognise it, its water path, and which kits fit.").format(
             variant=first.variant.name
         ),
         body=body,
@@ -70,7 +70,7 @@ def _kit(record: Assessment, path: str) -> dict[str, object]:
 
 
 def _why(reason: Reason, ways: Mapping[str, Markup]) -> Markup | str:
-    """What mends the first requirement that is not met, or what was asked and what is there; or what is not known."""
+    """The remedy of the first requirement that is not met, or what was asked and what is there, or what is unknown."""
     if reason.met is None:
         return sentences.sentence(reason.detail)
     return ways.get(reason.id) or f"{reason.says} ({reason.detail})"

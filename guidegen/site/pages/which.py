@@ -13,7 +13,7 @@ SYNONYMS = marked("which model version do I have, identify, recognise, tell apar
 
 
 def which_page(site: Site) -> Page:
-    """The page that tells the variants apart which have guides on this site."""
+    """The page that distinguishes the variants that have guides on this site."""
     edition = next((record.edition for record in site.records.values()), "")
     finder = site.reference.find(tuple(site.variants), edition)
     places = {one.id: self_check.VariantPlace(rel(WHICH, variant_path(one.id)), {}) for one in finder.variants}
@@ -34,7 +34,9 @@ def which_page(site: Site) -> Page:
     return Page(
         path=WHICH,
         title=title,
-        description=gettext("Tell which variant a machine is: its name, outside marks, the rating plate, and sizes."),
+        description=gettext(
+            "Find out which variant a machine is: its name, outside marks, the rating plate, and sizes."
+        ),
         body=body,
         headings=headings(body),
         search=(SearchEntry("", title, " ".join((gettext(SYNONYMS), *names))),),

@@ -103,7 +103,7 @@ class FeedCoil(Effect):
         """A tube whose wall leaves no bore."""
         if 2 * self.tube.wall.low >= self.tube.outside.high:
             words = f"a tube of {self.tube.outside.text} with a wall of {self.tube.wall.text} has no bore"
-            yield ("tube", "wall"), words, "mend one of the two"
+            yield ("tube", "wall"), words, "correct one of the two"
 
     def wound(self, machine: Machine) -> Wound | None:
         """The coil as it is wound on this boiler; None where the boiler's size is not known."""

@@ -229,7 +229,7 @@ def test_what_was_computed_is_computed_once(known: Catalogue, tmp_path: Path, mo
 
 @pytest.mark.parametrize("damage", [b"", b"{", b"{}", b"\xff\x00"])
 def test_a_damaged_entry_counts_as_absent(known: Catalogue, tmp_path: Path, asked: PairQuestion, damage: bytes) -> None:
-    """It is computed anew, and the entry mended."""
+    """It is computed anew, and the entry repaired."""
     kept = Kept(tmp_path)
     made = kept.get(asked, lambda: compute(asked, Studies()), "")
     (path,) = kept.folder.iterdir()

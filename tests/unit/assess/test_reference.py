@@ -30,7 +30,7 @@ def test_every_rule_and_every_code_is_there(shared: Reference) -> None:
     """Each rule of the lint once and the one about waivers; each code of data and orders with its words."""
     assert [one.id for one in shared.rules] == [*(rule.id for rule in RULES), "WVR01"]
     for rule, one in zip(RULES, shared.rules, strict=False):
-        assert (one.severity, one.sentence, one.mend) == (rule.severity, rule.sentence, rule.mend)
+        assert (one.severity, one.sentence, one.fix) == (rule.severity, rule.sentence, rule.fix)
         assert (one.waiver, one.editorial) == (rule.waiver, rule.editorial)
     assert {one.code: one.explanation for one in shared.codes} == {
         one.value: one.explanation for one in (*Code, *OrderCode)
@@ -76,14 +76,14 @@ def test_nothing_of_it_can_be_changed(shared: Reference) -> None:
     """Pages share it."""
     with pytest.raises(dataclasses.FrozenInstanceError):
         shared.kits = {}  # type: ignore[misc]
-    for table in (shared.sources, shared.terms, shared.variants, shared.kits, shared.words.spoken, shared.words.order):
+    for table in (shared.sources, shared.terms, shared.variants, shared.kits, shared.words.shown, shared.words.order):
         with pytest.raises(TypeError):
             table["new"] = None  # type: ignore[index]
     with pytest.raises(ValidationError, match="frozen"):
         shared.rules[0].sentence = "Anything goes."  # type: ignore[misc]
 
 
-def test_the_finder_tells_the_variants_of_the_site_apart_and_no_others(shared: Reference) -> None:
+def test_the_finder_distinguishes_the_variants_of_the_site_and_no_others(shared: Reference) -> None:
     """In the catalogue's order whatever the order asked for; the longest way is not published."""
     found = shared.find(("bracken-a", "tamsin-mk2", "gone-long-ago"), "2026.1")
     assert [one.id for one in found.variants] == [

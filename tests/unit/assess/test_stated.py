@@ -1,4 +1,4 @@
-"""What is told of a variant: what stands in for something unknown is no fact about it."""
+"""What is stated of a variant: what stands in for something unknown is no fact about it."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ def first(tmp_path: Path) -> Catalogue:
     return trade.load(tmp_path / "workshop")
 
 
-def test_nothing_unknown_is_told_as_a_fact(first: Catalogue) -> None:
+def test_nothing_unknown_is_stated_as_a_fact(first: Catalogue) -> None:
     """Neither plug nor material, pump, valve, order or pressure, although the computation assumes each."""
     machine = first.machine("first-family-first-variant")
     part = stated.variant_part(machine)
@@ -38,7 +38,7 @@ def test_nothing_unknown_is_told_as_a_fact(first: Catalogue) -> None:
         assert word not in shown
 
 
-def test_what_is_known_is_told_as_it_was() -> None:
+def test_what_is_known_is_stated_as_it_was() -> None:
     """tamsin/family.yml: a cord, a brass boiler, the check valve before the relief branch at 12 bar, then the coil."""
     machine = demonstration().machine("tamsin-mk2")
     part = stated.variant_part(machine)

@@ -1,4 +1,4 @@
-"""Bolts under the coil, and what remedies take: each case occurs in the demonstration, each number is told once."""
+"""Bolts under the coil, and what remedies take: each case occurs in the demonstration, each number is stated once."""
 
 from __future__ import annotations
 
@@ -145,12 +145,12 @@ def minutes(variant: str, wall: str, bolts: str = "usual") -> float:
 def test_a_remedy_takes_what_the_instruction_takes_more(variant: str) -> None:
     """Trimming takes longer than exchanging in the guide, so it stands behind it in the self-check as well."""
     pair = judged(variant)
-    told = {one["id"]: one["minutes"] for one in pair.check.payload["remedies"]}
+    stated = {one["id"]: one["minutes"] for one in pair.check.payload["remedies"]}
     plain = minutes(variant, "smooth")
-    assert told["fabrication:trim-protrusions"] == minutes(variant, "trimmed") - plain
-    assert told["part:exchange-boiler"] == minutes(variant, "exchanged") - plain
-    assert told["part:short-key"] == minutes(variant, "smooth", "short-key") - plain
-    assert told["fabrication:trim-protrusions"] > told["part:exchange-boiler"]
+    assert stated["fabrication:trim-protrusions"] == minutes(variant, "trimmed") - plain
+    assert stated["part:exchange-boiler"] == minutes(variant, "exchanged") - plain
+    assert stated["part:short-key"] == minutes(variant, "smooth", "short-key") - plain
+    assert stated["fabrication:trim-protrusions"] > stated["part:exchange-boiler"]
     sets = [one.ids for one in evaluate(pair.check.requirements, pair.check.facts).remedies]
     assert sets[0][0] == "part:exchange-boiler"
     assert [one.minutes for one in pair.check.evaluation.remedies] == sorted(
@@ -164,9 +164,9 @@ def test_a_kit_as_a_remedy_takes_what_its_own_instruction_takes() -> None:
     banjo = KNOWN.kit("banjo-feed")
     own = verdict.judged(KNOWN, machine, banjo, "next")
     made = guiding.made_guide(KNOWN, machine, banjo, verdict.fit_part(own.check), own, COMPUTED, "next")
-    told = {one["id"]: one["minutes"] for one in pair.check.payload["remedies"]}
+    stated = {one["id"]: one["minutes"] for one in pair.check.payload["remedies"]}
     assert made is not None
-    assert told["kit:banjo-feed"] == made.resolved.fitting.minutes[1]
+    assert stated["kit:banjo-feed"] == made.resolved.fitting.minutes[1]
 
 
 @pytest.mark.parametrize(("way", "action", "wall"), [

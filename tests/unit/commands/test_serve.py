@@ -1,4 +1,4 @@
-"""The preview's answers: what it serves, what it adds, and how it tells of an edit or a mistake."""
+"""The preview's answers: what it serves, what it adds, and how it reports an edit or a mistake."""
 
 from __future__ import annotations
 
@@ -87,9 +87,9 @@ def state_of(text: str) -> str:
     return found[1]
 
 
-def news(get: Get, page: str, of: str, told: str = "") -> dict[str, Any]:
+def news(get: Get, page: str, of: str, shown: str = "") -> dict[str, Any]:
     """What the listening script of a page is answered."""
-    question = urllib.parse.urlencode({"page": page, "of": of, "told": told})
+    question = urllib.parse.urlencode({"page": page, "of": of, "shown": shown})
     answer: dict[str, Any] = json.loads(get(f"/guidegen-live/state?{question}")[1])
     return answer
 
@@ -131,9 +131,9 @@ def test_what_is_not_in_the_site_is_not_found(get: Get, path: str) -> None:
 def test_open_page_hears_of_its_own_change_at_once_and_of_no_other(get: Get, draft: Draft) -> None:
     """The answer is held until the page itself is another; then it comes without delay."""
     of = state_of(get("/guides/a/fit.html")[1])
-    told = news(get, "/guides/a/fit.html", of)["told"]
+    shown = news(get, "/guides/a/fit.html", of)["shown"]
     heard: list[dict[str, Any]] = []
-    listening = threading.Thread(target=lambda: heard.append(news(get, "/guides/a/fit.html", of, told)))
+    listening = threading.Thread(target=lambda: heard.append(news(get, "/guides/a/fit.html", of, shown)))
     listening.start()
     draft.put("index.html", "<html><body>two</body></html>")
     time.sleep(0.15)
@@ -150,13 +150,13 @@ def test_page_hears_of_new_styles(get: Get, draft: Draft) -> None:
     assert news(get, "/", of)["of"] != of
 
 
-def test_mistake_is_told_with_its_place_and_goes_when_mended(get: Get, draft: Draft) -> None:
+def test_mistake_is_reported_with_its_place_and_goes_when_fixed(get: Get, draft: Draft) -> None:
     """The page itself stays as it was."""
     of = state_of(get("/")[1])
     well = news(get, "/", of)
     assert well["problems"] == []
     draft.problems = (MISTAKE,)
-    ill = news(get, "/", of, well["told"])
+    ill = news(get, "/", of, well["shown"])
     assert ill["of"] == of
     assert ill["problems"] == [
         {
@@ -170,7 +170,7 @@ def test_mistake_is_told_with_its_place_and_goes_when_mended(get: Get, draft: Dr
         }
     ]
     draft.problems = ()
-    assert news(get, "/", of, ill["told"])["problems"] == []
+    assert news(get, "/", of, ill["shown"])["problems"] == []
 
 
 def test_edit_is_noticed_and_nothing_else(tmp_path: Path) -> None:
@@ -226,7 +226,7 @@ def test_only_what_a_workshop_is_made_of_is_watched(tmp_path: Path) -> None:
     assert snapshot(tmp_path) != before
 
 
-def test_taken_port_is_told(draft: Draft) -> None:
-    """With the option that mends it."""
+def test_taken_port_is_reported(draft: Draft) -> None:
+    """With the option that fixes it."""
     with server(draft, 0) as running, pytest.raises(EnvironmentProblem, match="--port"):  # type: ignore[arg-type]
         server(draft, running.server_port)  # type: ignore[arg-type]

@@ -100,20 +100,20 @@ def test_a_change_that_would_be_a_mistake_is_not_written(
     """It is shown with the place that the mistake would have."""
     before = held(root)
     assert run("tamsin-mk2", "control.setpoint=104", "--yes") == 1
-    said = capsys.readouterr()
+    message = capsys.readouterr()
     line = (
         before["machines/tamsin/mk2.yml"]
         .decode()
         .split("\n")
         .index("  setpoint: {is: 103 °C ± 0.5 K, evidence: measured, source: bench-12}")
     )
-    assert f"machines/tamsin/mk2.yml:{line + 1}:13: Q03 control.setpoint: " in said.err
-    assert "nothing was written" in said.out
+    assert f"machines/tamsin/mk2.yml:{line + 1}:13: Q03 control.setpoint: " in message.err
+    assert "nothing was written" in message.out
     assert held(root) == before
 
 
 @pytest.mark.parametrize(
-    ("words", "code", "said"),
+    ("words", "code", "message"),
     [
         (("tamsin-mk2", "boiler.mas=1 g"), 1, 'S01 boiler has no "mas"\n  fix: write mass'),
         (("tamsin-mk2", "boiler.protrusions.drain.width=1 mm"), 1, 'has no "drain"\n  fix: write drain-boss'),
@@ -128,12 +128,12 @@ def test_a_change_that_would_be_a_mistake_is_not_written(
     ],
 )
 def test_what_cannot_be_set_is_refused(
-    run: Run, root: Path, capsys: pytest.CaptureFixture[str], words: tuple[str, ...], code: int, said: str
+    run: Run, root: Path, capsys: pytest.CaptureFixture[str], words: tuple[str, ...], code: int, message: str
 ) -> None:
     """With the nearest name where there is one; nothing is written."""
     before = held(root)
     assert run(*words, "--yes") == code
-    assert said in capsys.readouterr().err
+    assert message in capsys.readouterr().err
     assert held(root) == before
 
 
@@ -156,14 +156,14 @@ def test_a_terminal_is_asked(run: Run, root: Path, monkeypatch: pytest.MonkeyPat
     assert (held(root) != before) == written
 
 
-def test_without_a_terminal_it_wants_to_be_told(
+def test_without_a_terminal_it_needs_yes(
     run: Run, root: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """A script says --yes; without it the change is only shown."""
     monkeypatch.setattr("sys.stdin", io.StringIO())
     before = held(root)
     assert run("tamsin-mk2", "boiler.mass=600 g") == 2
-    said = capsys.readouterr()
-    assert "+  mass: 600 g" in said.out
-    assert "--yes writes without asking" in said.err
+    message = capsys.readouterr()
+    assert "+  mass: 600 g" in message.out
+    assert "--yes writes without asking" in message.err
     assert held(root) == before

@@ -100,12 +100,12 @@ def test_an_empty_folder_will_do(tmp_path: Path) -> None:
 
 
 def test_the_folder_one_stands_in_stays_the_same_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """The terminal that laid it down finds itself in it, and is not told to go where it is."""
+    """The terminal that laid it down finds itself in it, and is not sent to where it is."""
     monkeypatch.chdir(tmp_path)
-    said = starting.new_workshop(Path())
+    printed = starting.new_workshop(Path())
     assert Path("mkdocs.yml").is_file()
     assert Path.cwd().samefile(tmp_path)
-    assert "next: guidegen check" in said
+    assert "next: guidegen check" in printed
     assert not list(tmp_path.glob(".guidegen-new-*"))
 
 
@@ -168,19 +168,19 @@ def test_a_crash_half_way_leaves_nothing(tmp_path: Path, monkeypatch: pytest.Mon
 
 def test_a_variant_in_a_family_that_exists(small: Path) -> None:
     """Its file is named after it; what decides about the fixture's kit is listed before the rest."""
-    said = starting.new_variant(small, None, "plain", GIVEN).splitlines()
-    assert said[0] == "wrote machines/plain/nine.yml"
-    then = said.index("then:")
-    first = [line.split(":")[0].strip() for line in said[2:then]]
+    printed = starting.new_variant(small, None, "plain", GIVEN).splitlines()
+    assert printed[0] == "wrote machines/plain/nine.yml"
+    then = printed.index("then:")
+    first = [line.split(":")[0].strip() for line in printed[2:then]]
     assert sorted(first) == ["boiler.straight_wall", "water_path.inlet.fitting", "water_path.inlet.projection"]
-    assert all("(Collar)" in line for line in said[2:then])
+    assert all("(Collar)" in line for line in printed[2:then])
     assert trade.load(small).machine("plain-nine").name == "Plain Nine"
 
 
 def test_a_variant_in_a_family_of_its_own(small: Path) -> None:
     """The family's file comes with it."""
-    said = starting.new_variant(small, "nine", "fresh", GIVEN)
-    assert "wrote machines/fresh/family.yml" in said
+    printed = starting.new_variant(small, "nine", "fresh", GIVEN)
+    assert "wrote machines/fresh/family.yml" in printed
     assert trade.load(small).machine("fresh-nine").family == "fresh"
 
 
@@ -201,17 +201,17 @@ def test_the_file_is_named_after_the_variant(name: str, stem: str) -> None:
 
 
 def test_questions_are_asked_until_the_answer_can_be_right(small: Path) -> None:
-    """Each is tried at once, with the message and the mend that the check would have."""
-    told: list[str] = []
+    """Each is checked immediately, with the message and the fix that the check would have."""
+    reported: list[str] = []
     must = ["No Id", "plain", "", "Plain Nine", "soon", "1988", "120", "120 V~", "pids", "thermostat"]
     more = ["boiler.mass: 5 mm", "boiler.mas: 5 g", "520 g", "boiler.mass: 520 g ± 10 g", "control.lag: 5 s", ""]
     answers = iter([*must, *more])
-    family, given = starting.asked_variant(small, None, {}, lambda question: next(answers), told.append)
+    family, given = starting.asked_variant(small, None, {}, lambda question: next(answers), reported.append)
     assert family == "plain"
     assert given == {**GIVEN, "boiler.mass": "520 g ± 10 g", "control.lag": "5 s"}
     assert next(answers, None) is None
-    assert any("a voltage needs a unit" in line for line in told)
-    assert any("write boiler.mass" in line for line in told)
+    assert any("a voltage needs a unit" in line for line in reported)
+    assert any("write boiler.mass" in line for line in reported)
     starting.new_variant(small, None, family, given)
     assert trade.load(small).machine("plain-nine").boiler.mass.value == pytest.approx(0.52)
 

@@ -70,7 +70,7 @@ def test_the_draft_is_listed_last_and_only_where_it_is(root: Path, publish: Publ
 
 
 def test_a_workshop_without_editions_gets_nothing_at_its_root(root: Path) -> None:
-    """There is nothing to tell."""
+    """There is nothing to report."""
     (root / "site" / "next").mkdir(parents=True)
     around.refresh(root)
     assert [path.name for path in (root / "site").iterdir()] == ["next"]

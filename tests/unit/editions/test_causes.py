@@ -30,12 +30,12 @@ def frozen() -> list[Data]:
 
 
 def notifiable(found: tuple[GuideChanges, ...]) -> list[tuple[str, str, tuple[str, ...]]]:
-    """Guide, kind and causes of all that somebody must be told."""
+    """Guide, kind and causes of all that owners must know."""
     return [(one.guide, change.kind, change.causes) for one in found for change in one.notifiable]
 
 
 def test_all_four_causes_at_once(frozen: list[Data]) -> None:
-    """The two of the program are told once each, with all of their guides; the two others alone must be told."""
+    """The two of the program are listed once each, with all of their guides; only the others must be made known."""
     old, new = stamped(frozen, "p1"), stamped(frozen, "p2")
     reword(new)
     solve(new)
@@ -43,11 +43,11 @@ def test_all_four_causes_at_once(frozen: list[Data]) -> None:
     edit_sentence(new)
     found = compare(old, new)
     assert notifiable(found) == [(GUIDE, "torque", ("data",)), (GUIDE, "step", ("text",))]
-    said = [one.sentence() for one in by_program.by_program(found)]
+    printed = [one.sentence() for one in by_program.by_program(found)]
     guides = sum(bool(one["procedure"]) for one in frozen)
-    assert said.count(f"Steps, worded anew: {guides} guides") == 1
-    assert [line.startswith("Sensor drop, computed anew") for line in said].count(True) == 1
-    assert len({line.split(",")[0] for line in said}) == len(said)
+    assert printed.count(f"Steps, worded anew: {guides} guides") == 1
+    assert [line.startswith("Sensor drop, computed anew") for line in printed].count(True) == 1
+    assert len({line.split(",")[0] for line in printed}) == len(printed)
     assert {change.kind for one in found for change in one.by_program} == {"step", "statement", "figure"}
     assert {one.guide for one in found if one.own} == {GUIDE}
 
@@ -67,7 +67,7 @@ def test_a_new_solver_says_how_far_it_moved_each_figure(frozen: list[Data]) -> N
 
 
 def test_beside_an_edition_that_kept_no_hashes(frozen: list[Data]) -> None:
-    """Every sentence and every figure is another program's, the torque is not: only that must be told."""
+    """Every sentence and every figure is another program's, the torque is not: only that must be made known."""
     new = stamped(frozen, "p2")
     reword(new)
     solve(new)
@@ -77,14 +77,14 @@ def test_beside_an_edition_that_kept_no_hashes(frozen: list[Data]) -> None:
 
 
 def test_one_sentence_beside_an_edition_that_kept_no_hashes(frozen: list[Data]) -> None:
-    """Nobody can tell whose it is, so it counts as an author's."""
+    """It is not known whose it is, so it counts as an author's."""
     new = stamped(frozen, "p2")
     edit_sentence(new)
     assert notifiable(compare(frozen, new)) == [(GUIDE, "step", ("unclear",))]
 
 
 def test_a_few_steps_are_no_rewording_of_everything() -> None:
-    """In a small workshop every step may be an author's: so few of them tell nothing of the program."""
+    """In a small workshop every step may be an author's: so few of them show nothing of the program."""
     new = record(origin={"program": "p", "made_from": {}})
     for each in steps_of(new):
         each["do"] = f"Now {each['do']}"
@@ -162,7 +162,7 @@ def limit_moves(evidence: str) -> Callable[[Data], None]:
 
 
 @pytest.mark.parametrize(
-    ("was", "becomes", "input_too", "causes", "is_told"),
+    ("was", "becomes", "input_too", "causes", "is_notifiable"),
     [
         ("standard", "standard", False, ("data",), True),
         ("calculated", "calculated", False, ("computation",), False),
@@ -170,7 +170,9 @@ def limit_moves(evidence: str) -> Callable[[Data], None]:
         ("standard", "calculated", False, ("data",), True),
     ],
 )
-def test_an_acceptance_limit(was: str, becomes: str, input_too: bool, causes: tuple[str, ...], is_told: bool) -> None:
+def test_an_acceptance_limit(
+    was: str, becomes: str, input_too: bool, causes: tuple[str, ...], is_notifiable: bool
+) -> None:
     """One that somebody stated is never the program's; a calculated one is, while the data stayed."""
     work_before = steps()
     work_before[4]["hold"]["accept"]["evidence"] = was
@@ -180,7 +182,7 @@ def test_an_acceptance_limit(was: str, becomes: str, input_too: bool, causes: tu
         new["inputs"][0]["text"] = "480 g ± 5 g"
     (one,) = compare([old], [new])
     (limit,) = (change for change in one.changes if change.kind == "limit")
-    assert (limit.causes, bool(limit.notifiable)) == (causes, is_told)
+    assert (limit.causes, bool(limit.notifiable)) == (causes, is_notifiable)
 
 
 def verdict(new: Data) -> None:
@@ -194,7 +196,7 @@ def torque_words(new: Data) -> None:
 
 
 @pytest.mark.parametrize("edit", [verdict, torque_words], ids=lambda edit: edit.__name__)
-def test_what_must_be_told_whatever_caused_it(edit: Callable[[Data], None]) -> None:
+def test_what_must_be_made_known_whatever_caused_it(edit: Callable[[Data], None]) -> None:
     """Somebody fitted a kit because of a verdict, and tightened by a torque."""
     (one,) = two(edit)
     assert one.notifiable
@@ -258,7 +260,7 @@ def test_a_step_with_another_torque_is_another_step() -> None:
 
 
 def test_a_new_hot_step_of_the_program_alone_is_its_structure() -> None:
-    """Where the procedure as written stayed, and the machine; an author's is told."""
+    """Where the procedure as written stayed, and the machine; an author's is notifiable."""
     more = [*steps(), step("work/again", "Touch it again.", hazards=[copy.deepcopy(HOT)])]
 
     def split(new: Data) -> None:

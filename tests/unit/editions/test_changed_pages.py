@@ -1,4 +1,4 @@
-"""The pages that tell what changed say why, and keep what only the program does anew apart."""
+"""The pages that list what changed say why, and keep what only the program does anew apart."""
 
 from __future__ import annotations
 
@@ -44,37 +44,37 @@ def own(*changes: Change) -> str:
     return text(next(page.body for page in made if page.path == f"guides/{one.guide}/changes.html"))
 
 
-def test_the_edition_tells_its_own_changes_with_their_cause() -> None:
-    """In plain words, and marks what must be told."""
-    said = whole(TORQUE, SENTENCE)
-    assert "boiler bolts: 5 N·m → 4 N·m (the data changed) (a torque changed)" in said
-    assert "step 1.1: Do. → Do it. (the authors changed the words)" in said
-    assert "What the program does anew" not in said
+def test_the_edition_lists_its_own_changes_with_their_cause() -> None:
+    """In plain words, and marks what must be made known."""
+    printed = whole(TORQUE, SENTENCE)
+    assert "boiler bolts: 5 N·m → 4 N·m (the data changed) (a torque changed)" in printed
+    assert "step 1.1: Do. → Do it. (the authors changed the words)" in printed
+    assert "What the program does anew" not in printed
 
 
 def test_what_the_program_does_stands_once_for_all_guides() -> None:
     """Before the guides that changed, each thing with the number of guides; never among a guide's own changes."""
     one, other = guide(DROP, FORM, TORQUE), replace(guide(DROP, FORM), variant="another")
     made = edition_page([one, other], {one.guide, other.guide}, edition("1"), {"edition": "2"})
-    said = text(made.body)
-    assert "Sensor drop, computed anew, up to ±1.00\u202fK: 2 guides Steps, worded anew: 2 guides" in said
-    assert said.index("What the program does anew") < said.index("Guides that changed")
-    assert "Now go." not in said
+    printed = text(made.body)
+    assert "Sensor drop, computed anew, up to ±1.00\u202fK: 2 guides Steps, worded anew: 2 guides" in printed
+    assert printed.index("What the program does anew") < printed.index("Guides that changed")
+    assert "Now go." not in printed
     assert text(made.body.split('id="alone"')[1]).count("A guide") == 1
 
 
 def test_an_edition_that_kept_no_hashes_says_so_once() -> None:
     """And gives such a change no cause."""
-    said = whole(WHOSE, TORQUE)
-    assert said.count("Edition 1 did not keep what its words were made from.") == 1
-    assert "step 1.2: Look. → Look there. " in said
-    assert "Look there. (" not in said
+    printed = whole(WHOSE, TORQUE)
+    assert printed.count("Edition 1 did not keep what its words were made from.") == 1
+    assert "step 1.2: Look. → Look there. " in printed
+    assert "Look there. (" not in printed
 
 
-def test_a_guide_tells_both_apart() -> None:
+def test_a_guide_lists_the_two_separately() -> None:
     """Each of the program's under its heading, with both sides; and that nothing has to be done."""
-    said = own(TORQUE, DROP, FORM)
-    before, after = said.split("What the program does anew")
+    printed = own(TORQUE, DROP, FORM)
+    before, after = printed.split("What the program does anew")
     assert "boiler bolts (a torque changed) 5 N·m 4 N·m the data changed" in before
     assert "whoever fitted by the older edition has nothing to do" in after
     assert "Sensor drop, Double 5 K 6 K the program computes it anew" in after
@@ -84,8 +84,8 @@ def test_a_guide_tells_both_apart() -> None:
 
 def test_a_guide_that_only_the_program_changed() -> None:
     """On its own page and at the end of its overview."""
-    said = own(DROP)
-    assert "neither the data nor the authors' words changed" in said.replace("&#39;", "'")
+    printed = own(DROP)
+    assert "neither the data nor the authors' words changed" in printed.replace("&#39;", "'")
     page = Page(
         path="index.html", title="t", description="d", body="", headings=(), search=(), breadcrumbs=(), kind="k"
     )

@@ -1,4 +1,4 @@
-"""What counts as a change, in which words it is told, and which changes must be told to those who fitted."""
+"""What counts as a change, how it is worded, and of which changes owners must be notified."""
 
 from __future__ import annotations
 
@@ -18,8 +18,8 @@ def changes(old: Data, new: Data) -> tuple[Change, ...]:
     return one.changes
 
 
-def told(old: Data, new: Data) -> list[tuple[str, str, bool]]:
-    """Kind, sentence, and whether it must be told."""
+def listed(old: Data, new: Data) -> list[tuple[str, str, bool]]:
+    """Kind, sentence, and whether owners must be notified."""
     return [(one.kind, one.sentence(), bool(one.notifiable)) for one in changes(old, new)]
 
 
@@ -37,12 +37,12 @@ def test_the_same_record_did_not_change() -> None:
 
 
 def test_a_measured_value_in_place_of_an_assumed_one() -> None:
-    """Old and new with evidence; what follows is told with its range, and nobody must be written to."""
+    """Old and new with evidence; what follows is listed with its range, and nobody must be written to."""
     new = record()
     new["inputs"][0].update(text="480 g ± 5 g", evidence="measured", source="bench-12")
     new["drinks"]["double"]["with"]["sensor_drop_k"] = figure(5.4, 5.2, 5.6)
     thin = "\u202f"
-    assert told(record(), new) == [
+    assert listed(record(), new) == [
         ("input", "Boiler, empty: 500 g ± 10 g (assumed) → 480 g ± 5 g (measured, bench-12)", False),
         (
             "figure",
@@ -65,7 +65,7 @@ def test_a_draft_without_draws_is_compared_by_its_values() -> None:
     new["drinks"]["double"]["with"]["sensor_drop_k"] = figure(5.0)
     assert changes(record(), new) == ()
     new["drinks"]["double"]["with"]["sensor_drop_k"] = figure(5.4)
-    assert [kind for kind, _, _ in told(record(), new)] == ["figure"]
+    assert [kind for kind, _, _ in listed(record(), new)] == ["figure"]
 
 
 def torque(new: Data) -> None:
@@ -139,8 +139,8 @@ GRAVE = (torque, step_torque, limit, outcome, requirement, hot_wording, hot_gone
 
 
 @pytest.mark.parametrize("change", GRAVE, ids=lambda change: change.__name__)
-def test_what_must_be_told(change: Any) -> None:
-    """Each one alone makes at least one change that must be told; nothing else is told with it."""
+def test_what_must_be_made_known(change: Any) -> None:
+    """Each one alone makes at least one change that must be made known; nothing else is listed with it."""
     new = record()
     change(new)
     found = changes(record(), new)
@@ -176,7 +176,7 @@ def cutting_statement(new: Data) -> None:
 @pytest.mark.parametrize(
     "change", [harmless_wording, harmless_new, downside, tool, cutting_statement], ids=lambda change: change.__name__
 )
-def test_what_is_told_without_a_notice(change: Any) -> None:
+def test_what_is_listed_without_a_notice(change: Any) -> None:
     """A change all the same, and one only."""
     new = record()
     change(new)
@@ -184,8 +184,8 @@ def test_what_is_told_without_a_notice(change: Any) -> None:
     assert one.notifiable is None
 
 
-def test_a_step_that_changes_places_with_a_hot_one_must_be_told() -> None:
-    """Only one of the two is said to have moved; the order of harmless steps among themselves need not be told."""
+def test_a_step_that_changes_places_with_a_hot_one_must_be_made_known() -> None:
+    """Only one of the two is listed as moved; the order of harmless steps among themselves need not be made known."""
     work = steps()
     swapped = [work[1], work[0], *work[2:]]
     (one,) = changes(record(), with_work(swapped))
@@ -198,7 +198,7 @@ def test_a_step_that_changes_places_with_a_hot_one_must_be_told() -> None:
     assert one.notifiable is None
 
 
-def test_a_new_hot_step_must_be_told() -> None:
+def test_a_new_hot_step_must_be_made_known() -> None:
     """It was not done by those who fitted before."""
     work = steps()
     work.insert(2, step("work/again", "Touch it again.", hazards=[copy.deepcopy(HOT)]))
@@ -209,13 +209,13 @@ def test_a_new_hot_step_must_be_told() -> None:
 
 
 def test_numbers_that_only_moved_are_no_change() -> None:
-    """A harmless step in front changes the number of every other, and is told alone."""
+    """A harmless step in front changes the number of every other, and is listed alone."""
     work = [step("work/zero", "Lay a cloth."), *steps()]
     (one,) = changes(record(), with_work(work))
     assert one.about == "step 1.1"
 
 
-def test_the_limit_of_a_new_hold_point_must_be_told() -> None:
+def test_the_limit_of_a_new_hold_point_must_be_made_known() -> None:
     """There was none before."""
     work = steps()
     work[0]["hold"] = hold("1 drop")
@@ -232,8 +232,8 @@ def test_guides_come_and_go() -> None:
     assert [one.guide for one in compare([record()], [record()]) if one.changes] == []
 
 
-def test_a_number_that_a_step_prints_is_told_alone_and_a_torque_once() -> None:
-    """Only the number that changed, by its name; the torque's own text is not told a second time as a number."""
+def test_a_number_that_a_step_prints_is_listed_alone_and_a_torque_once() -> None:
+    """Only the number that changed, by its name; the torque's own text is not listed a second time as a number."""
     old, new = record(), record()
     for side, wait, torque in ((old, "40 min", "5 N·m"), (new, "55 min", "4 N·m")):
         work(side)[3]["torque"]["is"] = torque

@@ -93,7 +93,7 @@ def test_a_source_whose_sums_were_changed_too_is_refused(two: Path, tmp_path: Pa
         commands.recover(two, "published", out)
 
 
-def test_a_damaged_edition_here_is_mended_by_recovering(two: Path, tmp_path: Path) -> None:
+def test_a_damaged_edition_here_is_repaired_by_recovering(two: Path, tmp_path: Path) -> None:
     """The original takes its place."""
     out = tmp_path / "out"
     commands.deliver_to(two, "published", out)
@@ -126,7 +126,7 @@ def test_an_edition_that_was_delivered_is_never_lost_or_changed(two: Path, tmp_p
         commands.deliver_to(two, "published", out)
 
 
-def test_a_branch_that_is_not_there_is_told_with_the_mend(two: Path) -> None:
+def test_a_branch_that_is_not_there_is_reported_with_the_fix(two: Path) -> None:
     """A clone may not have fetched it."""
     with pytest.raises(EnvironmentProblem, match="git fetch origin published"):
         commands.recover(two, "published", None)
@@ -178,7 +178,7 @@ def test_a_list_that_was_damaged_is_made_anew_by_recovering(two: Path) -> None:
     """From the editions that lie here whole, though nothing was ever delivered; one that is torn is not listed."""
     before = (two / "site" / place.VERSIONS).read_bytes()
     (two / "site" / place.VERSIONS).write_bytes(b"[{")
-    with pytest.raises(EnvironmentProblem, match=r"versions\.json is damaged: .* recover mends it"):
+    with pytest.raises(EnvironmentProblem, match=r"versions\.json is damaged: .* recover repairs it"):
         commands.check_editions(two)
     with pytest.raises(EnvironmentProblem, match="there is no branch published"):
         commands.recover(two, "published", None)
@@ -192,7 +192,7 @@ def test_a_list_that_was_damaged_is_made_anew_by_recovering(two: Path) -> None:
     assert place.published(two / "site") == ("1",)
 
 
-def test_an_edition_whose_sums_are_gone_is_told_and_recovered(two: Path, tmp_path: Path) -> None:
+def test_an_edition_whose_sums_are_gone_is_reported_and_recovered(two: Path, tmp_path: Path) -> None:
     """Commands that would build on it say so in a sentence."""
     out = tmp_path / "out"
     commands.deliver_to(two, "published", out)

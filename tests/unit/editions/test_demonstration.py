@@ -35,7 +35,7 @@ def test_their_snapshots_hold_records_that_are_read(name: str) -> None:
 
 
 def test_in_the_second_a_measured_mass_replaces_an_assumed_one() -> None:
-    """Nobody must be told; what follows from the mass is told with its range."""
+    """Nobody has to be notified; what follows from the mass is listed with its range."""
     changed = [one for one in around.compared(ROOT, "2025.1", "2025.2") if one.changes]
     assert changed
     for one in changed:

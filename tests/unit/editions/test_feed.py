@@ -58,7 +58,7 @@ def test_each_entry_has_what_it_must_have() -> None:
     assert one(top, "updated") == dates[0]
 
 
-def test_editions_notices_and_withdrawals_are_all_told() -> None:
+def test_editions_notices_and_withdrawals_are_all_listed() -> None:
     """In words that are text, whatever stands in them."""
     titles = [one(entry, "title") for entry in made().findall(f"{ATOM}entry")]
     assert titles == [

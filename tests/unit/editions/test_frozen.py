@@ -113,7 +113,7 @@ def test_an_order_that_it_wrote_is_read_by_its_own_rules(root: Path, known: Cata
 
 
 def test_they_are_compared_with_each_other_as_before(root: Path) -> None:
-    """A mass was measured, then a torque was corrected: only the torque must be told, and neither is the program's."""
+    """A mass was measured, then a torque was corrected: only the torque needs a notice; neither is the program's."""
     found = compare(kept.records(root, "2025.1"), kept.records(root, "2025.2"))
     kinds = {change.kind: change.causes for one in found for change in one.changes}
     assert kinds == {"input": ("data",), "figure": ("data",)}
@@ -126,8 +126,8 @@ def test_they_are_compared_with_each_other_as_before(root: Path) -> None:
 def test_they_are_compared_with_what_another_program_says_today(root: Path) -> None:
     """The same record as today's program would write it: nothing in it reads otherwise, so nothing changed."""
     today = [copy.deepcopy(one) | {"origin": {"program": "p", "made_from": {}}} for one in kept.records(root, "2025.3")]
-    said = list(commands.changes(root, "2025.3", "next", lambda: today))
-    assert said == ["from 2025.3 to what the workshop says today", "24 of 24 guides did not change"]
+    printed = list(commands.changes(root, "2025.3", "next", lambda: today))
+    assert printed == ["from 2025.3 to what the workshop says today", "24 of 24 guides did not change"]
 
 
 # --- an output that they lack ---------------------------------------------------------------------
@@ -187,7 +187,7 @@ def test_with_its_line_it_reads_not_computed(
     assert MISSING in answering.answer(lacking_recovery, known, PAIR[0], "warm-up", PAIR[1], "2025.3")[0]
 
 
-def test_with_its_line_its_coming_is_told_once(lacking_recovery: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_with_its_line_its_coming_is_listed_once(lacking_recovery: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """As the program's, and nobody is written to."""
     older = kept.records(lacking_recovery, "2025.3")
     for place in LINES:
@@ -195,8 +195,8 @@ def test_with_its_line_its_coming_is_told_once(lacking_recovery: Path, monkeypat
     older = kept.records(lacking_recovery, "2025.3")
     monkeypatch.undo()
     newer = [one | {"origin": {"program": "p", "made_from": {}}} for one in kept.records(lacking_recovery, "2025.3")]
-    said = list(commands.by_program.lines(compare(older, newer)))
-    assert said[0] == "the program computes or words anew; nobody must be written to"
-    assert "  Sensor recovery, computed for the first time: 24 guides" in said
-    assert len(said) == 4
+    printed = list(commands.by_program.lines(compare(older, newer)))
+    assert printed[0] == "the program computes or words anew; nobody must be written to"
+    assert "  Sensor recovery, computed for the first time: 24 guides" in printed
+    assert len(printed) == 4
     assert lacking().not_computed == MISSING

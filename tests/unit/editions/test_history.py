@@ -1,4 +1,4 @@
-"""Nothing is published that is not in the workshop's history; the mend that is printed mends it."""
+"""Nothing is published that is not in the workshop's history; the fix that is printed works."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from guidegen.editions import history
 from tests.unit.editions.conftest import commit, git
 
 
-def mend_of(root: Path) -> str:
+def fix_of(root: Path) -> str:
     """The command that is printed."""
     with pytest.raises(history.Uncommitted) as caught:
         history.refuse_uncommitted(root, besides="content/editions/2026.1")
@@ -20,18 +20,18 @@ def mend_of(root: Path) -> str:
 
 
 @pytest.mark.parametrize("count", [1, 3, 40])
-def test_the_mend_that_is_printed_mends(root: Path, count: int) -> None:
+def test_the_fix_that_is_printed_works(root: Path, count: int) -> None:
     """Changed, new and deleted files, with spaces and quotes in their names, few or many."""
     (root / "mkdocs.yml").write_text("site_name: Other\n", encoding="utf-8")
     (root / "content" / "workshop.yml").unlink()
     for number in range(count):
         (root / "content" / f"it's file {number}.yml").write_text("a: 1\n", encoding="utf-8")
-    subprocess.run(mend_of(root), shell=True, check=True, capture_output=True)
+    subprocess.run(fix_of(root), shell=True, check=True, capture_output=True)
     history.refuse_uncommitted(root, besides="content/editions/2026.1")
     assert history.changed(root) == ()
 
 
-def test_a_folder_without_a_history_is_told_how_to_begin_one(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_folder_without_a_history_shows_how_to_begin_one(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """With the whole command."""
     monkeypatch.setenv("GIT_CEILING_DIRECTORIES", str(tmp_path))
     for name in ("AUTHOR", "COMMITTER"):
@@ -40,7 +40,7 @@ def test_a_folder_without_a_history_is_told_how_to_begin_one(tmp_path: Path, mon
     root = tmp_path / "a workshop"
     root.mkdir()
     (root / "mkdocs.yml").write_text("site_name: One\n", encoding="utf-8")
-    subprocess.run(mend_of(root), shell=True, check=True, capture_output=True)
+    subprocess.run(fix_of(root), shell=True, check=True, capture_output=True)
     history.refuse_uncommitted(root, besides="content/editions/2026.1")
 
 
@@ -49,7 +49,7 @@ def test_the_snapshot_of_the_edition_itself_may_be_uncommitted(root: Path) -> No
     for name in ("2026.1", "2026.10"):
         (root / "content" / "editions" / name).mkdir(parents=True)
         (root / "content" / "editions" / name / "shared.json").write_text("{}", encoding="utf-8")
-    assert "content/editions/2026.10 &&" in mend_of(root)
+    assert "content/editions/2026.10 &&" in fix_of(root)
     git(root, "add", "content/editions/2026.10")
     git(root, "commit", "--quiet", "--message", "Keep", "--", "content/editions/2026.10")
     history.refuse_uncommitted(root, besides="content/editions/2026.1")

@@ -1,4 +1,4 @@
-"""Committing an edition: whatever dies, the site is the old one or the new one, and the next commit mends the rest."""
+"""Committing an edition: whatever dies, the site is the old one or the new one, and the next commit does the rest."""
 
 from __future__ import annotations
 
@@ -134,7 +134,7 @@ def test_dying_before_any_operation_leaves_the_old_site_or_the_new(tmp_path: Pat
     assert seen["new"] >= 2
 
 
-def test_dying_again_while_mending_harms_nothing(tmp_path: Path) -> None:
+def test_dying_again_during_the_repair_harms_nothing(tmp_path: Path) -> None:
     """The rest of a crash is in the way, and the next attempt dies too, anywhere."""
     for number in itertools.count():
         site = tmp_path / str(number)
@@ -165,7 +165,7 @@ def test_what_crashed_before_it_was_listed_is_replaced(tmp_path: Path) -> None:
     assert_is(tmp_path, "1", "one")
 
 
-def test_a_damaged_list_is_told_and_not_written_over(tmp_path: Path) -> None:
+def test_a_damaged_list_is_reported_and_not_written_over(tmp_path: Path) -> None:
     """It may name editions that nobody would find again."""
     (tmp_path / "versions.json").write_bytes(b"[{")
     with pytest.raises(Exception, match=r"versions\.json is damaged"):

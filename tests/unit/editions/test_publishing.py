@@ -30,7 +30,7 @@ def published(root: Path, edition: str, what: Assessment, **more: object) -> Pub
 
 
 def lighter(what: Assessment) -> Assessment:
-    """The same with a downside in other words, which nobody must be told."""
+    """The same with a downside in other words, of which nobody has to be notified."""
     first, *others = what.downsides
     return what.model_copy(update={"downsides": (first.model_copy(update={"what": "Other words."}), *others)})
 
@@ -57,7 +57,7 @@ def by_another_program(what: Assessment) -> Assessment:
 
 
 def test_what_the_program_does_anew_needs_no_notice(root: Path) -> None:
-    """Nobody has to be told, a notice would concern nobody, and the reason says whose doing it is."""
+    """Nobody has to be notified, a notice would concern nobody, and the reason says whose doing it is."""
     what = record()
     published(root, "1", what)
     with pytest.raises(RefusedProblem, match="no guide's data or words changed"):
@@ -68,14 +68,14 @@ def test_what_the_program_does_anew_needs_no_notice(root: Path) -> None:
     assert done.changes[0].by_program
 
 
-def test_a_torque_is_told_among_all_that_the_program_does_anew(root: Path) -> None:
+def test_a_torque_is_listed_among_all_that_the_program_does_anew(root: Path) -> None:
     """It is the only change that the refusal names."""
     what = record()
     published(root, "1", what)
     new = by_another_program(what)
     first, *others = new.torques
     new = new.model_copy(update={"torques": (first.model_copy(update={"nominal_n_m": 1.25}), *others)})
-    with pytest.raises(RefusedProblem, match="everybody who fitted by it must be told") as refused:
+    with pytest.raises(RefusedProblem, match="of which everybody who fitted by it must be notified") as refused:
         published(root, "2", new)
     rows = [line for line in str(refused.value).splitlines() if f"{what.variant.id}/{what.kit.id}: " in line]
     assert len(rows) == 1
@@ -115,9 +115,9 @@ def test_what_publishing_would_change_is_shown_before(root: Path) -> None:
         return [lighter(what).model_dump(mode="json", by_alias=True)]
 
     for older, newer in (("1", "next"), ("1", None), (None, None)):
-        said = list(commands.changes(root, older, newer, today))
-        assert said[0] == "from 1 to what the workshop says today"
-        assert any("Other words." in text for text in said)
+        printed = list(commands.changes(root, older, newer, today))
+        assert printed[0] == "from 1 to what the workshop says today"
+        assert any("Other words." in text for text in printed)
     published(root, "2", lighter(what))
     assert next(iter(commands.changes(root, None, None, today))) == "from 1 to 2"
     assert list(commands.changes(root, "2", None, today))[-1] == "1 of 1 guides did not change"

@@ -1,4 +1,4 @@
-"""What readers of an old edition are told today."""
+"""What readers of an old edition are shown today."""
 
 from __future__ import annotations
 
@@ -28,7 +28,7 @@ MASS = Change("input", "boiler", "500 g", "480 g")
 
 
 def test_unchanged_since_your_edition() -> None:
-    """Nothing differs, and the newest edition itself is told nothing."""
+    """Nothing differs, and the newest edition itself has no notice."""
     found = stands([edition("1"), edition("2", "1")])
     assert found == {"1": Standing("unchanged", "Unchanged since your edition.", f"2/guides/{GUIDE}/index.html")}
 
@@ -42,8 +42,8 @@ def test_changed_names_the_causes_before_what_follows_from_them() -> None:
     assert stands([edition("1"), edition("2", "1")], *many)["1"].says.endswith("i3: 1 → 2; and 2 more.")
 
 
-def test_what_the_program_does_anew_is_told_without_its_details() -> None:
-    """Beside a change of the data it is not told at all: the reader wants to know what is different on the bench."""
+def test_what_the_program_does_anew_is_shown_without_its_details() -> None:
+    """Beside a change of the data it is not shown at all: the reader wants to know what is different on the bench."""
     drop = Change("figure", "drop", "5 K", "4 K", causes=("computation",))
     words = Change("step", "step 1.1", "Do.", "Now do.", causes=("form",))
     found = stands([edition("1"), edition("2", "1")], drop, words)
@@ -52,7 +52,7 @@ def test_what_the_program_does_anew_is_told_without_its_details() -> None:
     assert found["1"].says == "Changed: boiler: 500 g → 480 g."
 
 
-def test_every_notice_since_your_edition_is_told() -> None:
+def test_every_notice_since_your_edition_is_shown() -> None:
     """Also that of an edition in between, and never one that your edition came with."""
     line = [edition("1"), edition("2", "1", 2, note="Second."), edition("3", "2", 3, note="Third.")]
     found = stands(line, TORQUE)
@@ -61,7 +61,7 @@ def test_every_notice_since_your_edition_is_told() -> None:
     assert "3" not in found
 
 
-def test_a_withdrawn_guide_is_told_before_all_else() -> None:
+def test_a_withdrawn_guide_is_named_before_all_else() -> None:
     """With its day and its reason; where the newest edition has a good one, with the way there."""
     gone = Withdrawal(edition="1", guide=GUIDE, date=DAY, because="It leaks.")
     found = stands([edition("1"), edition("2", "1", note="Read this.")], TORQUE, withdrawn=(gone,))
@@ -75,7 +75,7 @@ def test_a_withdrawn_guide_is_told_before_all_else() -> None:
     assert found["1"].leads_to == found["2"].leads_to == ""
 
 
-def test_a_withdrawal_in_a_later_edition_is_told_to_readers_of_the_one_before() -> None:
+def test_a_withdrawal_in_a_later_edition_is_shown_to_readers_of_the_one_before() -> None:
     """The fault may be older than the edition in which it was found; whoever has the newer one is not concerned."""
     gone = Withdrawal(edition="2", guide=GUIDE, date=DAY, because="It leaks.")
     found = stands([edition("1"), edition("2", "1"), edition("3", "2")], withdrawn=(gone,))
@@ -122,8 +122,8 @@ def test_a_kits_revision_and_a_variant_resolve_to_the_newest_edition_for_them() 
 def page(path: str, line: list[Edition], *gone: Withdrawal, notice: str = "") -> str:
     """One page of the root."""
     folders = {one.edition: one.edition for one in line}
-    told = {"1": {GUIDE: Standing("notice", notice, "2/x.html")}} if notice else {}
-    return dict(pages("A Workshop", line, folders, gone, told, False))[path].decode()
+    standings = {"1": {GUIDE: Standing("notice", notice, "2/x.html")}} if notice else {}
+    return dict(pages("A Workshop", line, folders, gone, standings, False))[path].decode()
 
 
 def test_a_short_address_leads_to_the_guide_without_a_script() -> None:
@@ -136,7 +136,7 @@ def test_a_short_address_leads_to_the_guide_without_a_script() -> None:
     assert "<script" not in text
 
 
-def test_a_short_address_stops_to_tell_a_notice() -> None:
+def test_a_short_address_stops_to_show_a_notice() -> None:
     """It still leads on, but not before the notice can be read."""
     short = short_address("collar", "A", "plain-one") + "index.html"
     line = [edition("1"), edition("2", "1", guides={GUIDE: "B"}, note="Tighten <again>.")]

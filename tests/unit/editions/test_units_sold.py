@@ -67,13 +67,13 @@ def test_those_are_affected_whose_guide_was_withdrawn(sold: Path) -> None:
 
 def test_those_are_affected_who_fitted_by_the_newest_edition_when_it_is_withdrawn(sold: Path) -> None:
     """By itself, and at the end of a span; the withdrawal itself names them, and where else to look."""
-    said = commands.withdraw(sold, "3", "plain-one/collar", "It leaks.", datetime.date(2025, 5, 1))
-    assert "write to the owners of: K-3" in said
-    assert "  1: plain-one/collar\n  2: plain-one/collar\n" in said
+    message = commands.withdraw(sold, "3", "plain-one/collar", "It leaks.", datetime.date(2025, 5, 1))
+    assert "write to the owners of: K-3" in message
+    assert "  1: plain-one/collar\n  2: plain-one/collar\n" in message
     row = "K-3  plain-one/collar, edition 3: withdrawn on 2025-05-01: It leaks."
     assert list(commands.affected(sold, "3", "3")) == [row]
     assert [text.split()[0] for text in commands.affected(sold, "1", "3")] == ["K-0", "K-3"]
-    assert CUSTOMER not in said
+    assert CUSTOMER not in message
 
 
 def test_the_order_of_editions_matters(sold: Path) -> None:
@@ -83,7 +83,7 @@ def test_the_order_of_editions_matters(sold: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    ("wrong", "refusal", "said"),
+    ("wrong", "refusal", "message"),
     [
         (unit("K-0"), RefusedProblem, "a serial number is given once"),
         (unit("../K"), UsageProblem, "is no serial number"),
@@ -92,10 +92,10 @@ def test_the_order_of_editions_matters(sold: Path) -> None:
         (unit("K-9", revision="B"), RefusedProblem, "is for revision A of collar, not for B"),
     ],
 )
-def test_a_unit_that_cannot_be_is_refused(sold: Path, wrong: Unit, refusal: type[Exception], said: str) -> None:
+def test_a_unit_that_cannot_be_is_refused(sold: Path, wrong: Unit, refusal: type[Exception], message: str) -> None:
     """Before anything is written."""
     before = sorted((sold / "units").iterdir())
-    with pytest.raises(refusal, match=said):
+    with pytest.raises(refusal, match=message):
         commands.add_unit(sold, wrong)
     assert sorted((sold / "units").iterdir()) == before
 

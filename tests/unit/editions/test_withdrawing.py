@@ -104,7 +104,7 @@ def test_a_stop_page_never_leads_back_to_itself(root: Path, publish: Publish) ->
     assert "withdrawn" in (root / "site" / "which.html").read_text(encoding="utf-8")
 
 
-def test_withdrawing_is_told_everywhere(root: Path, publish: Publish) -> None:
+def test_a_withdrawal_is_shown_everywhere(root: Path, publish: Publish) -> None:
     """In notices, in the feed, at the root, and at the code on the bag."""
     publish("1")
     commands.withdraw(root, "1", GUIDE, "The bolts may shear.", DAY)
@@ -164,20 +164,20 @@ def test_without_a_day_it_is_that_of_the_last_commit(root: Path, publish: Publis
 
 
 @pytest.mark.parametrize(
-    ("edition", "guide", "said"),
+    ("edition", "guide", "message"),
     [("2", None, "did you mean|the editions: 1"), ("1", "plain-onne/collar", "did you mean plain-one/collar")],
 )
 def test_what_does_not_exist_cannot_be_withdrawn(
-    root: Path, publish: Publish, edition: str, guide: str | None, said: str
+    root: Path, publish: Publish, edition: str, guide: str | None, message: str
 ) -> None:
     """The nearest name is offered."""
     publish("1")
-    with pytest.raises(UsageProblem, match=said):
+    with pytest.raises(UsageProblem, match=message):
         commands.withdraw(root, edition, guide, "Because.", DAY)
 
 
 def test_a_file_of_the_root_that_was_changed_is_named_and_made_again(root: Path, publish: Publish) -> None:
-    """Readers are led and warned by it, so it is watched like an edition; the next command mends it."""
+    """Readers are led and warned by it, so it is watched like an edition; the next command repairs it."""
     publish("1")
     publish("2", "1")
     notices, short = root / "site" / "notices.json", root / "site" / "k" / "collar-A" / "plain-one" / "index.html"

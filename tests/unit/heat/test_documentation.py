@@ -1,4 +1,4 @@
-"""The physics documents itself: examples run, formulas say what they must, modules tell the methods page."""
+"""The physics documents itself: examples run, formulas say what they must, modules name the methods page."""
 
 from __future__ import annotations
 
@@ -61,7 +61,7 @@ def test_docstring_says_all_in_order(module: str, function: FunctionType) -> Non
 
 
 @pytest.mark.parametrize("name", LEAVES)
-def test_module_tells_the_methods_page(name: str) -> None:
+def test_module_names_the_methods_page(name: str) -> None:
     """Every module lists its formulas with full symbols, in a tuple that nobody can add to."""
     formulas = _module(name).FORMULAS
     assert isinstance(formulas, tuple)

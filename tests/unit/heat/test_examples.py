@@ -33,7 +33,7 @@ def numbers(text: str) -> list[str]:
 
 
 def digits(number: str) -> int:
-    """How many significant digits are printed; zeros before the point count, as nobody can tell."""
+    """How many significant digits are printed; zeros before the point count, as their meaning is open."""
     return len(number.partition("e")[0].replace("-", "").replace(".", "").lstrip("0"))
 
 

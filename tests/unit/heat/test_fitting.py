@@ -37,7 +37,7 @@ def test_bounds_hold() -> None:
 
 
 def test_two_parameters_that_only_their_sum_shows_have_infinite_errors() -> None:
-    """Contact and loss that the log cannot tell apart are said to be unknown, not known to many digits."""
+    """Contact and loss that the log cannot separate are reported as unknown, not known to many digits."""
     x = np.linspace(0, 3, 30)
     found = fit(lambda p: (p[0] + p[1]) * x - 3.0 * x - 0.01 * np.sin(20 * x), [1.0, 1.0])
     assert np.isinf(found.standard_errors).all()
@@ -50,7 +50,7 @@ def test_parameter_without_any_effect_has_an_infinite_error() -> None:
 
 
 def test_too_few_observations_are_refused() -> None:
-    """Two points pin two parameters but leave nothing to tell their uncertainty from."""
+    """Two points pin two parameters but leave nothing to estimate their uncertainty from."""
     with pytest.raises(ValueError, match="2 observations cannot pin 2 parameters"):
         fit(lambda p: p - np.array([1.0, 2.0]), [0.0, 0.0])
 

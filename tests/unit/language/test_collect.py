@@ -33,8 +33,8 @@ def kept(message: Message) -> bool:
     return all(one == wanted[-1] or (place == 0 and one in wanted) for place, one in enumerate(found))
 
 
-def spoken_in(path: Path) -> set[str]:
-    """What a module's calls say, read by Python's own parser; a call inside an f-string is told as a fault."""
+def messages_in(path: Path) -> set[str]:
+    """What a module's calls say, read by Python's own parser; a call inside an f-string is reported as a fault."""
     tree = ast.parse(path.read_text(encoding="utf-8"))
     hidden = {inner for outer in ast.walk(tree) if isinstance(outer, ast.JoinedStr) for inner in ast.walk(outer)}
     found = set()
@@ -68,7 +68,7 @@ def test_every_message_of_python_is_collected(today: bytes) -> None:
     for message in read_po(io.BytesIO(today)):
         known |= {message.id} if isinstance(message.id, str) else set(message.id)
     modules = PACKAGE.rglob("*.py")
-    assert {one for path in modules for one in spoken_in(path)} - known == set()
+    assert {one for path in modules for one in messages_in(path)} - known == set()
 
 
 @pytest.mark.parametrize("path", CATALOGUES, ids=lambda path: path.name)
@@ -80,7 +80,7 @@ def test_a_catalogue_keeps_the_placeholders_and_is_whole(path: Path, today: byte
 
 
 def test_a_lost_placeholder_is_seen() -> None:
-    """The check itself tells a translation that drops a number from one that moves it."""
+    """The check itself distinguishes a translation that drops a number from one that moves it."""
     assert kept(Message("{mass} more than <b>%(limit)s</b>", "mehr als <b>%(limit)s</b>: {mass}"))
     assert not kept(Message("{mass} more", "mehr"))
     assert not kept(Message("{mass} more", "{masse} mehr"))

@@ -1,4 +1,4 @@
-"""The language that is spoken: chosen by the workshop, found in its own file, English where nobody translated."""
+"""The language in use: chosen by the workshop, found in its own file, English where nobody translated."""
 
 from __future__ import annotations
 
@@ -87,7 +87,7 @@ def test_a_variety_is_served_by_its_language(workshop: Path) -> None:
     assert {"de", "en"} <= set(languages(workshop))
 
 
-def test_caches_can_tell_one_language_from_another(workshop: Path) -> None:
+def test_caches_distinguish_languages(workshop: Path) -> None:
     """The fingerprint follows the words themselves."""
     with in_language("de", workshop):
         german = translation().fingerprint

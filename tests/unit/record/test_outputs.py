@@ -88,8 +88,8 @@ def test_the_schema_names_and_explains_every_output() -> None:
             for one in node.values():
                 yield from properties(one)
 
-    said = set(properties(json.loads(downloads.schema())))
-    assert {(one.name, one.meaning) for one in outputs().values()} <= said
+    printed = set(properties(json.loads(downloads.schema())))
+    assert {(one.name, one.meaning) for one in outputs().values()} <= printed
 
 
 # --- filling -----------------------------------------------------------------------------------------

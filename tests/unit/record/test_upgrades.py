@@ -9,6 +9,7 @@ import pytest
 
 from guidegen import record
 from guidegen.editions import snapshot
+from guidegen.judge.fit.payload import digest
 from guidegen.record import Assessment, Figure, GivenWords, Unreadable, read, upgraded, upgrades
 from guidegen.record.base import Record
 from tests.frozen_workshop import FROZEN
@@ -101,3 +102,25 @@ def test_another_format_is_refused(kept: Data, number: object) -> None:
 def test_every_format_before_todays_has_its_step() -> None:
     """From the first on, without a gap."""
     assert sorted(upgrades.LACKS) == list(range(1, record.FORMAT))
+
+
+def test_a_key_that_had_another_name_is_read_under_todays(kept: Data, monkeypatch: pytest.MonkeyPatch) -> None:
+    """In its place among the others; where there is no such part nothing changes, and what was given stays."""
+    monkeypatch.setitem(upgrades.RENAMED, 1, {"drinks.*.with.first": "second", "pump.flow": "rate"})
+    drinks = {"double": {"with": {"before": 0, "first": 1, "after": 2}}, "single": {"with": {"before": 3}}}
+    made = upgraded({**kept, "drinks": drinks}, WORDS)
+    assert list(made["drinks"]["double"]["with"].items()) == [("before", 0), ("second", 1), ("after", 2)]
+    assert made["drinks"]["single"] == drinks["single"]
+    assert drinks["double"]["with"]["first"] == 1
+    assert "pump" not in made
+
+
+def test_the_old_keys_of_format_1_are_there_to_be_renamed(kept: Data) -> None:
+    """The self-check of a kept edition and its findings come out under today's keys, with the same values."""
+    files = {path.name: path.read_bytes() for path in (FROZEN / "2025.1").glob("*.json") if path.name != "edition.json"}
+    found = [upgraded(one, WORDS) for one in snapshot.unpack(files, "2025.1")]
+    assert any(one["fix"] for each in found for one in each["lint"])
+    assert any(one["remedied_by"] for each in found for one in each["self_check"]["conditions"])
+    made, rules = upgraded(kept, WORDS), kept["self_check"]["rules"]
+    assert made["self_check"]["rules"]["sufficient"] == rules["mending"]
+    assert digest(made["self_check"]["rules"]) == kept["self_check"]["pair"]["rules"]

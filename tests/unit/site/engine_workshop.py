@@ -30,7 +30,7 @@ def workshop(root: Path, settings: str = SETTINGS, **pages: str) -> Path:
 
 
 def problem_of(root: Path, name: str = "mkdocs") -> str:
-    """What is told when the engine cannot build the workshop."""
+    """What is reported when the engine cannot build the workshop."""
     with pytest.raises(CatalogueError) as caught:
         engine.run(root, name)
     return str(caught.value.problems[0])

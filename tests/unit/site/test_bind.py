@@ -94,7 +94,7 @@ def test_breadcrumbs_are_relative_and_the_last_is_the_page_itself() -> None:
 
 
 def test_canonical_address_is_the_sites_address_and_the_path() -> None:
-    """The theme tells the site's address with the slot."""
+    """The theme passes the site's address with the slot."""
     assert '<link rel="canonical" href="https://site.example/sub/guides/a/b/fit.html">' in bound()
 
 

@@ -1,4 +1,4 @@
-"""The engine as a program beside us: when it is started, what it is told, and what becomes of its complaints."""
+"""The engine as a program beside us: when it is started, what it is given, and what becomes of its messages."""
 
 from __future__ import annotations
 
@@ -31,7 +31,7 @@ def built(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return root
 
 
-def complaining(monkeypatch: pytest.MonkeyPatch, text: str, code: int = 0) -> None:
+def with_output(monkeypatch: pytest.MonkeyPatch, text: str, code: int = 0) -> None:
     """Let the engine say ``text``."""
     monkeypatch.setattr(subprocess, "run", lambda command, **_: subprocess.CompletedProcess(command, code, "", text))
 
@@ -67,7 +67,7 @@ def test_vendored_script_carries_its_licence() -> None:
 def test_unchanged_workshop_starts_no_engine(built: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """And writes nothing at all."""
     before = {path: path.stat().st_mtime_ns for path in (built / ".guidegen").rglob("*")}
-    complaining(monkeypatch, "ERROR   -  must not run", 1)
+    with_output(monkeypatch, "ERROR   -  must not run", 1)
     engine.run(built)
     assert {path: path.stat().st_mtime_ns for path in (built / ".guidegen").rglob("*")} == before
 
@@ -110,7 +110,7 @@ def test_interrupted_build_is_done_again(
     engine.run(root)
     (root / "content" / "pages" / "index.md").write_text("# New", encoding="utf-8")
     with monkeypatch.context() as patch:
-        complaining(patch, "ERROR   -  stopped", 1)
+        with_output(patch, "ERROR   -  stopped", 1)
         with pytest.raises(CatalogueError):
             engine.run(root)
     (root / "content" / "pages" / "index.md").write_text("# Home\n\n## Second\n\ntext\n", encoding="utf-8")
@@ -119,24 +119,24 @@ def test_interrupted_build_is_done_again(
     assert len(starts) == before + 1
 
 
-def test_complaint_is_led_to_the_line_it_speaks_of(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_message_is_led_to_the_line_that_it_names(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """The engine names the page and the text; the line is looked up."""
     root = workshop(tmp_path, about="# About\n\nSee [x](gone.md).\n")
-    complaining(monkeypatch, "WARNING -  Doc file 'about.md' contains a link 'gone.md', but it is not found.\n")
-    said = problem_of(root)
-    assert said.startswith("content/pages/about.md:3:1: W04 mkdocs: Doc file 'about.md' contains a link 'gone.md'")
+    with_output(monkeypatch, "WARNING -  Doc file 'about.md' contains a link 'gone.md', but it is not found.\n")
+    printed = problem_of(root)
+    assert printed.startswith("content/pages/about.md:3:1: W04 mkdocs: Doc file 'about.md' contains a link 'gone.md'")
 
 
 def test_nav_entry_without_a_page_is_led_to_mkdocs_yml(tmp_path: Path) -> None:
-    """Told by the real engine."""
+    """Reported by the real engine."""
     root = workshop(tmp_path, SETTINGS + "nav:\n  - Home: index.md\n  - Gone: gone.md\n")
     assert problem_of(root).startswith("mkdocs.yml:11:1: W04 mkdocs: A reference to 'gone.md' is included in the 'nav'")
 
 
-def test_engine_that_dies_without_a_word_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_engine_that_dies_without_a_word_is_reported(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """No silence, no traceback of ours."""
-    complaining(monkeypatch, "", 7)
-    assert "mkdocs ended with 7 and said nothing" in problem_of(workshop(tmp_path))
+    with_output(monkeypatch, "", 7)
+    assert "mkdocs ended with 7 without a message" in problem_of(workshop(tmp_path))
 
 
 def test_engine_that_is_not_installed_is_named(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -150,10 +150,10 @@ def test_engine_that_is_not_installed_is_named(tmp_path: Path, monkeypatch: pyte
 def test_what_the_other_engine_drops_in_silence_is_refused(
     tmp_path: Path, more: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """Its site would differ, and nobody would be told."""
+    """Its site would differ, and nobody would know."""
     monkeypatch.setattr(engine, "_version", lambda package: "1")
-    said = problem_of(workshop(tmp_path, SETTINGS.replace("plugins: [search]\n", "") + more), "zensical")
-    assert "zensical would leave out without a word" in said
+    printed = problem_of(workshop(tmp_path, SETTINGS.replace("plugins: [search]\n", "") + more), "zensical")
+    assert "zensical would leave out without a word" in printed
 
 
 def test_guidegen_imports_no_engine() -> None:
@@ -163,8 +163,8 @@ def test_guidegen_imports_no_engine() -> None:
         "others = ('mkdocs', 'material', 'properdocs', 'zensical', 'markdown')\n"
         "print([name for name in sys.modules if name.split('.')[0] in others])"
     )
-    said = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=True)
-    assert said.stdout == "[]\n"
+    printed = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=True)
+    assert printed.stdout == "[]\n"
 
 
 def body_text(page: bytes) -> str:

@@ -13,19 +13,19 @@ from tests.unit.site.engine_workshop import SETTINGS, problem_of, workshop
 
 
 @pytest.mark.parametrize(
-    ("text", "said"),
+    ("text", "message"),
     [
         ("site_name: [a\n", "mkdocs.yml:2:1: W03 mkdocs.yml: expected ',' or ']'"),
         ("just text\n", "mkdocs.yml:1:1: W03 mkdocs.yml: it holds no settings"),
         ("", "mkdocs.yml:1:1: W03 mkdocs.yml: it holds no settings"),
     ],
 )
-def test_settings_that_cannot_be_read_are_told_with_their_place(tmp_path: Path, text: str, said: str) -> None:
+def test_settings_that_cannot_be_read_are_reported_with_their_place(tmp_path: Path, text: str, message: str) -> None:
     """Before any engine is started."""
-    assert problem_of(workshop(tmp_path, text)).startswith(said)
+    assert problem_of(workshop(tmp_path, text)).startswith(message)
 
 
-def test_missing_settings_are_told(tmp_path: Path) -> None:
+def test_missing_settings_are_reported(tmp_path: Path) -> None:
     """With where to find an example."""
     root = workshop(tmp_path)
     (root / "mkdocs.yml").unlink()
@@ -77,5 +77,5 @@ def test_site_without_a_nav_lists_its_pages_and_no_frame(tmp_path: Path, starts:
 
 def test_another_theme_is_refused(tmp_path: Path) -> None:
     """Our templates stand on the blocks of one theme."""
-    said = problem_of(workshop(tmp_path, "site_name: A\ntheme: readthedocs\n"))
-    assert "W03 theme.name: the shell is made for material" in said
+    message = problem_of(workshop(tmp_path, "site_name: A\ntheme: readthedocs\n"))
+    assert "W03 theme.name: the shell is made for material" in message

@@ -1,4 +1,4 @@
-"""Hand-written pages: names are filled in as text, mistakes are told with file and line."""
+"""Hand-written pages: names are filled in as text, mistakes are reported with file and line."""
 
 from __future__ import annotations
 
@@ -45,7 +45,7 @@ def test_page_knows_its_own_place(tmp_path: Path) -> None:
     assert page(tmp_path, '{{ rel("machines.html#a") }}', "more/about.md") == "../machines.html#a"
 
 
-def test_unknown_guide_is_told_with_line_and_the_nearest(tmp_path: Path) -> None:
+def test_unknown_guide_is_reported_with_line_and_the_nearest(tmp_path: Path) -> None:
     """Line 3, and the name to write instead."""
     assert refused(tmp_path, '# A\n\n{{ guide("tamsin-mk1", "feed-preheater") }}\n') == (
         'content/pages/index.md:3:1: W02 there is no guide for "tamsin-mk1" with "feed-preheater"\n'
@@ -53,22 +53,22 @@ def test_unknown_guide_is_told_with_line_and_the_nearest(tmp_path: Path) -> None
     )
 
 
-def test_unknown_name_is_told_with_line_and_known_names(tmp_path: Path) -> None:
+def test_unknown_name_is_reported_with_line_and_known_names(tmp_path: Path) -> None:
     """A gap on a page would not be seen by anybody but the reader."""
-    said = refused(tmp_path, "a\n\nb {{ kitts }}\n", kits=3)
-    assert said.startswith("content/pages/index.md:3:1: W02 'kitts' is undefined")
-    assert "kits" in said.splitlines()[1]
+    printed = refused(tmp_path, "a\n\nb {{ kitts }}\n", kits=3)
+    assert printed.startswith("content/pages/index.md:3:1: W02 'kitts' is undefined")
+    assert "kits" in printed.splitlines()[1]
 
 
 @pytest.mark.parametrize(
     ("text", "line"), [("a\n{{ x \n", 2), ("{% if %}", 1), ("a\n\n{% endfor %}", 3), ("\n{{ 1 + 'a' }}", 2)]
 )
-def test_template_mistake_is_told_with_its_line(tmp_path: Path, text: str, line: int) -> None:
+def test_template_mistake_is_reported_with_its_line(tmp_path: Path, text: str, line: int) -> None:
     """No traceback, one code, the right line."""
     assert refused(tmp_path, text).startswith(f"content/pages/index.md:{line}:1: W01 ")
 
 
-def test_file_that_is_not_utf8_is_told(tmp_path: Path) -> None:
+def test_file_that_is_not_utf8_is_reported(tmp_path: Path) -> None:
     """Letters of another encoding would come out as others."""
     (tmp_path / "index.md").write_bytes(b"caf\xe9")
     with pytest.raises(CatalogueError, match="W01 not UTF-8"):

@@ -210,7 +210,7 @@ def test_a_variant_is_shown_with_where_each_value_comes_from(known: trade.Catalo
 
 
 def test_the_listing_names_every_variant_and_kit(known: trade.Catalogue) -> None:
-    """With what tells them apart."""
+    """With what distinguishes them."""
     lines = listing(known).splitlines()
     assert lines[1].split() == ["plain-one", "Plain", "One", "1990–", "230", "V~", "brass", "pid", "seen"]
     assert any(line.startswith("collar") and "1.10" in line for line in lines)
@@ -235,14 +235,14 @@ def test_the_nearest_name_is_near_or_none() -> None:
     assert nearest("zzz", ["straight_wall", "wall"]) is None
 
 
-def test_a_folder_that_is_no_workshop_is_told_so(tmp_path: Path) -> None:
+def test_a_folder_that_is_no_workshop_is_reported_as_such(tmp_path: Path) -> None:
     """An empty folder, one that is not there, and one whose machines are a link to somewhere else."""
     (tmp_path / "other" / "machines").mkdir(parents=True)
     (tmp_path / "linked").mkdir()
     (tmp_path / "linked" / "machines").symlink_to(tmp_path / "other" / "machines")
-    told = {}
+    codes = {}
     for name in ("empty", "linked"):
         (tmp_path / name).mkdir(exist_ok=True)
-        told[name] = {problem.code for problem in trade.look(tmp_path / name)[1]}
-    told["absent"] = {problem.code for problem in trade.look(tmp_path / "absent")[1]}
-    assert told == {"empty": {"F04"}, "linked": {"F03", "F04"}, "absent": {"F04"}}
+        codes[name] = {problem.code for problem in trade.look(tmp_path / name)[1]}
+    codes["absent"] = {problem.code for problem in trade.look(tmp_path / "absent")[1]}
+    assert codes == {"empty": {"F04"}, "linked": {"F03", "F04"}, "absent": {"F04"}}

@@ -135,12 +135,12 @@ def test_what_is_known_can_come_from_a_file(tmp_path: Path) -> None:
         (None, "no", None, "no"),
     ],
 )
-def test_what_is_told_of_the_wall_as_a_whole_is_told_again(
+def test_what_is_reported_of_the_wall_as_a_whole_is_written_again(
     workshop: Path, out: str | None, device: str | None, stand_out: float | None, carries: str | None
 ) -> None:
-    """The family's own protrusions are not taken over; what was not told stays unknown, and no device is made up."""
-    told = {"protrusions.stand_out": out, "protrusions.carry_device": device}
-    reported = {name: Reported(text, "by letter") for name, text in told.items() if text is not None}
+    """The family's own protrusions are not taken over; what nobody reported stays unknown, no device is made up."""
+    given = {"protrusions.stand_out": out, "protrusions.carry_device": device}
+    reported = {name: Reported(text, "by letter") for name, text in given.items() if text is not None}
     machine = lay_down(workshop, "plain", {**GIVEN, **reported}).machine("plain-nine")
     height, device_fact = machine.fact("protrusions.stand_out"), machine.fact("protrusions.carry_device")
     assert isinstance(height, Fact)

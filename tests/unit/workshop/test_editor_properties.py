@@ -93,7 +93,7 @@ def tried(edit: Any) -> EditedFile:
 
 
 def is_insertion(before: bytes, after: bytes) -> bool:
-    """Tell whether `after` is `before` with something put in at one place."""
+    """Return whether `after` is `before` with something put in at one place."""
     start = 0
     while start < len(before) and before[start] == after[start]:
         start += 1

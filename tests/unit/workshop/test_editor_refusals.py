@@ -101,12 +101,12 @@ REFUSED: dict[str, tuple[str, Edit, str]] = {
 }
 
 
-@pytest.mark.parametrize(("before", "edit", "said"), REFUSED.values(), ids=REFUSED)
-def test_what_cannot_be_edited_is_refused_with_its_place(before: str, edit: Edit, said: str) -> None:
+@pytest.mark.parametrize(("before", "edit", "message"), REFUSED.values(), ids=REFUSED)
+def test_what_cannot_be_edited_is_refused_with_its_place(before: str, edit: Edit, message: str) -> None:
     """File, line, column, and what to do instead."""
     with pytest.raises(CatalogueError) as refused:
         edited(before, edit)
-    assert str(refused.value) == said
+    assert str(refused.value) == message
 
 
 def test_an_edit_that_says_something_else_is_a_fault_of_ours(monkeypatch: pytest.MonkeyPatch) -> None:

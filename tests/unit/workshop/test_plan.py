@@ -186,7 +186,7 @@ def spoilt_by_protection(root: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    ("spoil", "said"),
+    ("spoil", "message"),
     [
         (spoilt_by_editing, "machines/b.yml was changed since it was read"),
         (spoilt_by_removing, "machines/b.yml: No such file or directory"),
@@ -196,13 +196,13 @@ def spoilt_by_protection(root: Path) -> None:
     ],
 )
 def test_a_file_that_is_not_as_it_was_read_stops_the_plan(
-    tmp_path: Path, spoil: Callable[[Path], None], said: str
+    tmp_path: Path, spoil: Callable[[Path], None], message: str
 ) -> None:
     """Before any file of the plan is touched."""
     root = laid_down(tmp_path)
     spoil(root)
     before = held(root)
-    with pytest.raises(EnvironmentProblem, match=said):
+    with pytest.raises(EnvironmentProblem, match=message):
         plan().apply(root)
     assert held(root) == before
 

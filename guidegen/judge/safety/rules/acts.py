@@ -13,7 +13,7 @@ from guidegen.judge.safety.rules.base import Found, Rule, acceptance_of, at_step
 def written(guide: Guide) -> Iterator[Found]:
     """ACT01."""
     for where, fault in guide.resolved.faults:
-        yield Found(where.place(fault.field), fault.message, mend=fault.fix)
+        yield Found(where.place(fault.field), fault.message, fix=fault.fix)
 
 
 def bounded(guide: Guide) -> Iterator[Found]:

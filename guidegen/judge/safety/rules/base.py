@@ -19,7 +19,7 @@ Severity = Literal["error", "warning"]
 
 @dataclass(frozen=True)
 class Found:
-    """One thing that a rule found: where, what, and how to mend it if that differs from the rule's own mend.
+    """One thing that a rule found: where, what, and how to fix it if that differs from the rule's own fix.
 
     `asks` are the facts that are not known, where that is all there is to find.
     """
@@ -27,7 +27,7 @@ class Found:
     place: Place
     message: str
     step: str | None = None
-    mend: str | None = None
+    fix: str | None = None
     severity: Severity | None = None
     asks: tuple[str, ...] = ()
 
@@ -46,18 +46,18 @@ class Rule:
     id: str
     severity: Severity
     sentence: str
-    mend: str
+    fix: str
     check: Check
     waiver: bool = False
     editorial: bool = False
 
 
 def at_step(
-    step: ResolvedStep, message: str, *inner: str | int, mend: str | None = None, asks: tuple[str, ...] = ()
+    step: ResolvedStep, message: str, *inner: str | int, fix: str | None = None, asks: tuple[str, ...] = ()
 ) -> Found:
     """Return a finding at a step, or at a field of it."""
     words = f"step {step.number} ({step.step.id}): {message}"
-    return Found(step.where.place(*inner), words, step.key, mend, asks=asks)
+    return Found(step.where.place(*inner), words, step.key, fix, asks=asks)
 
 
 def every_step(guide: Guide) -> Iterator[tuple[Run, ResolvedStep]]:
@@ -94,12 +94,12 @@ def moves_leads(step: ResolvedStep) -> bool:
 
 
 def touches_conductors(step: ResolvedStep) -> bool:
-    """Return whether a bare conductor is touched, said or implied."""
+    """Return whether a bare conductor is touched, stated or implied."""
     return "conductors" in step.step.touches or moves_leads(step)
 
 
 def touches_boiler(step: ResolvedStep) -> bool:
-    """Return whether the boiler or what sits on it is touched, said or implied."""
+    """Return whether the boiler or what sits on it is touched, stated or implied."""
     return "boiler" in step.step.touches or any(
         kind in ("joints", "devices") for kind, _ in (*step.removes, *step.refits)
     )

@@ -25,10 +25,10 @@ def identified(guide: Guide) -> Iterator[Found]:
     source, where = guide.resolved.source, guide.resolved.where
     for name in ("title", "version", "supersedes", "target_group", "effectivity"):
         if not getattr(source, name):
-            yield Found(where.place(), f"the guide has no {name.replace('_', ' ')}", mend=f"write {name}:")
+            yield Found(where.place(), f"the guide has no {name.replace('_', ' ')}", fix=f"write {name}:")
     for name in ("edition", "contact", "language"):
         if not getattr(guide.paper, name):
-            yield Found(where.place(), f"the guide has no {name}", mend="write it in content/workshop.yml")
+            yield Found(where.place(), f"the guide has no {name}", fix="write it in content/workshop.yml")
 
 
 def decided(guide: Guide) -> Iterator[Found]:
@@ -40,7 +40,7 @@ def decided(guide: Guide) -> Iterator[Found]:
     for step in printed_steps(guide):
         if len(step.scenarios) < guide.resolved.scenarios and not step.only_if:
             yield at_step(step, "applies to some units only, and does not say to which",
-                          mend="write only_if: in words that the reader can check")  # fmt: skip
+                          fix="write only_if: in words that the reader can check")  # fmt: skip
 
 
 def evidenced(guide: Guide) -> Iterator[Found]:
@@ -50,12 +50,12 @@ def evidenced(guide: Guide) -> Iterator[Found]:
         yield from _evidenced_step(guide, step)
     for bare in resolved.unstated:
         yield Found(resolved.where.place(), f"the text around the steps prints `{bare}` without evidence",
-                    mend="state it under values: with evidence, and its name in braces")  # fmt: skip
+                    fix="state it under values: with evidence, and its name in braces")  # fmt: skip
     for name in guide.used_hazards:
         hazard = guide.hazard(name)
         if hit := next((hit for text in texts_in(hazard) if (hit := IN_TEXT.search(text))), None):
             yield Found(Where(guide.hazards.places, ("hazards", name)).place(),
-                        f"{name}: prints `{hit.group()}` without evidence", mend="say it without a number")  # fmt: skip
+                        f"{name}: prints `{hit.group()}` without evidence", fix="say it without a number")  # fmt: skip
     for name in resolved.missing:
         words = f"the text around the steps prints {{{name}}}, which is not known"
         yield Found(resolved.where.place(), words, asks=(name,))
@@ -69,7 +69,7 @@ def _evidenced_step(guide: Guide, step: ResolvedStep) -> Iterator[Found]:
     for text in _raw_texts(guide, step):
         if hit := IN_TEXT.search(text):
             yield at_step(step, f"prints `{hit.group()}` without evidence",
-                          mend="state it under values: with evidence, and its name in braces")  # fmt: skip
+                          fix="state it under values: with evidence, and its name in braces")  # fmt: skip
     for number in step.numbers:
         if _without_source(number):
             yield at_step(step, f"{number.name} ({number.text}) has no evidence, or no source for it")
@@ -97,10 +97,10 @@ def _raw_texts(guide: Guide, step: ResolvedStep) -> Iterator[str]:
 
 def downsides(guide: Guide) -> Iterator[Found]:
     """DSC01."""
-    told = {one.about for one in guide.kit.downsides}
+    stated = {one.about for one in guide.kit.downsides}
     for about in DOWNSIDES:
-        if about not in told:
-            yield Found(guide.kit.place, f"the kit says nothing about {about}", mend=f"add a downside about: {about}")
+        if about not in stated:
+            yield Found(guide.kit.place, f"the kit says nothing about {about}", fix=f"add a downside about: {about}")
     for one in guide.kit.downsides:
         if not (one.what and one.likely and one.do):
             yield Found(guide.kit.place, f"the downside about {one.about} lacks what, how likely, or what to do")
@@ -140,7 +140,7 @@ def _declared(guide: Guide, one: Wetted) -> Iterator[Found]:
         yield Found(guide.kit.place, f"the wetted part {one.part} has no material")
     if not one.filler or not one.flux:
         yield Found(guide.kit.place, f"the wetted part {one.part} does not name filler and flux of its joints",
-                    mend="write filler and flux; `none` where nothing is soldered or brazed")  # fmt: skip
+                    fix="write filler and flux; `none` where nothing is soldered or brazed")  # fmt: skip
     if one.filler and "soft" in one.filler.lower():
         yield Found(guide.kit.place, f"{one.part}: soft solder at the boiler's temperature")
 
@@ -154,7 +154,7 @@ RULES = (
          "variant until a build is recorded.", "state evidence and source", evidenced),
     Rule("DSC01", "error", f"Downsides are complete and before ordering: {', '.join(DOWNSIDES)}.",
          "complete the kit's downsides", downsides),
-    Rule("DSC02", "error", "Restoring the original is described, or said to be impossible and why.",
+    Rule("DSC02", "error", "Restoring the original is described, or the guide states why it is impossible.",
          "write restore: in kit and procedure", way_back),
     Rule("FOD01", "error", "Wetted parts with their joints' filler and flux; flush and discard before the first "
          "drink; descaling advice.", "complete wetted:, the flushing steps, or aftercare:", food),

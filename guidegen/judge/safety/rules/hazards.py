@@ -45,7 +45,7 @@ def complete(guide: Guide) -> Iterator[Found]:
             yield Found(where.place(), f"{name}: does not say what happens if it is not avoided")
         if guide.word(name) == "DANGER" and not hazard.designed_out:
             yield Found(where.place(), f"{name}: a DANGER, and nothing says whether the kit could remove it",
-                        mend="write designed_out: what was designed out, or why it cannot be")  # fmt: skip
+                        fix="write designed_out: what was designed out, or why it cannot be")  # fmt: skip
 
 
 def right_word(guide: Guide) -> Iterator[Found]:
@@ -59,17 +59,17 @@ def right_word(guide: Guide) -> Iterator[Found]:
             least = getattr(KNOWN[name], field)
             yield Found(where.place(field), f"{name}: {field} is {getattr(hazard, field)}, for this hazard it is "
                                             f"{least if field == 'kind' else f'at least {least}'}")  # fmt: skip
-        told = f"{hazard.type_of_hazard or ''} {hazard.consequence or ''}"
-        if hazard.severity == "property" and (hit := INJURY.search(told)):
+        words = f"{hazard.type_of_hazard or ''} {hazard.consequence or ''}"
+        if hazard.severity == "property" and (hit := INJURY.search(words)):
             yield Found(where.place("severity"), f"{name}: NOTICE is about property, but the text says "
                                                  f"`{hit.group()}`")  # fmt: skip
-        elif hazard.severity in ("moderate", "minor") and (hit := DEATH.search(told)):
+        elif hazard.severity in ("moderate", "minor") and (hit := DEATH.search(words)):
             yield Found(where.place("severity"), f"{name}: the text says `{hit.group()}`, the severity says "
                                                  f"{hazard.severity}")  # fmt: skip
     dangers = [name for name in guide.used_hazards if guide.word(name) == "DANGER"]
     if len(dangers) > MOST_DANGERS:
         yield Found(guide.resolved.where.place(), f"{len(dangers)} DANGERs in one guide: {', '.join(dangers)}",
-                    mend="design a hazard out, or write a waiver", severity="warning")  # fmt: skip
+                    fix="design a hazard out, or write a waiver", severity="warning")  # fmt: skip
 
 
 def before_action(guide: Guide) -> Iterator[Found]:
@@ -104,7 +104,7 @@ def avoidance_imperative(guide: Guide) -> Iterator[Found]:
         hazard, where = guide.hazard(name), statement_place(guide, name)
         for index, text in enumerate(hazard.how_to_avoid if hazard else ()):
             if EMPTY_ADVICE.search(text):
-                yield Found(where.place("how_to_avoid", index), f"{name}: `{text}` tells nobody what to do")
+                yield Found(where.place("how_to_avoid", index), f"{name}: `{text}` does not name an action")
             elif not is_imperative(text):
                 yield Found(where.place("how_to_avoid", index), f"{name}: `{text}` does not start with an imperative")
 
@@ -171,7 +171,7 @@ RULES = (
     Rule("HAZ05", "error", "No procedure inside a statement, no action inside a note.",
          "make the action a step of its own", no_procedure_inside),
     Rule("HAZ06", "warning", "An avoidance starts with an imperative and says something that can be done.",
-         "start with a verb that tells the hands what to do", avoidance_imperative, waiver=True),
+         "start with a verb that names what the hands do", avoidance_imperative, waiver=True),
     Rule("HAZ07", "error", "Every hazard of a step has its statement and says what remains of it; every residual risk "
          "has its statement.", "add the statement to content/hazards.yml, or the residual risk", covered),
     Rule("HAZ08", "warning", "At most three statements in a step, and none repeated in more than three steps "

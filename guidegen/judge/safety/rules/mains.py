@@ -57,7 +57,7 @@ def _by_plug(guide: Guide, step: ResolvedStep) -> Iterator[Found]:
     if guide.machine.hard_wired:
         yield at_step(step, "isolates by the plug, but this machine has none, or nobody knows", "isolate")
     elif not (isolate.in_sight and isolate.pins_clear):
-        yield at_step(step, "the plug is not said to be in sight with its pins clear", "isolate")
+        yield at_step(step, "the step does not say that the plug is in sight with its pins clear", "isolate")
 
 
 def _dead(guide: Guide, step: ResolvedStep, before: State, checked: bool) -> Iterator[Found]:

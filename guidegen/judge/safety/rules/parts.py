@@ -26,10 +26,10 @@ def listed(guide: Guide) -> Iterator[Found]:
                 if one not in known:
                     near = nearest(one, known)
                     yield at_step(step, f"uses `{one}`, which is not among the kit's {name}", "uses",
-                                  mend=f"write {near}, or add it to the kit" if near else None)  # fmt: skip
+                                  fix=f"write {near}, or add it to the kit" if near else None)  # fmt: skip
         for one in sorted(set(known) - used):
             yield Found(guide.kit.place, f"the kit lists `{one}` among its {name}, but no step uses it",
-                        mend="use it in a step, or take it off the list for this machine")  # fmt: skip
+                        fix="use it in a step, or take it off the list for this machine")  # fmt: skip
 
 
 def reconnected(guide: Guide) -> Iterator[Found]:

@@ -30,10 +30,10 @@
   }
 
   function words(offer, until) {
-    var said = [say("price", offer.price)];
-    if (typeof offer.stock === "number") said.push(say(offer.stock ? "stock" : "none", offer.stock));
-    if (typeof offer.lead_time_days === "number") said.push(say("lead", offer.lead_time_days));
-    return said.join(", ") + ". " + (offer.note ? offer.note + " " : "") + say("until", until);
+    var parts = [say("price", offer.price)];
+    if (typeof offer.stock === "number") parts.push(say(offer.stock ? "stock" : "none", offer.stock));
+    if (typeof offer.lead_time_days === "number") parts.push(say("lead", offer.lead_time_days));
+    return parts.join(", ") + ". " + (offer.note ? offer.note + " " : "") + say("until", until);
   }
 
   fetch(new URL("../offers.json", top).href, { credentials: "omit", cache: "no-cache" })

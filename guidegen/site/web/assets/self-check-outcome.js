@@ -28,7 +28,7 @@
      a question again. */
   function outcomeOf(section, payload, state, edit) {
     var words = payload.words;
-    var told = window.guidegenSelfCheckWords.of(payload, state);
+    var wording = window.guidegenSelfCheckWords.of(payload, state);
     var result = section.querySelector(".sc-result");
     var status = section.querySelector(".sc-status");
     var copying = section.querySelector(".sc-copied");
@@ -61,10 +61,10 @@
       found.reasons.forEach(function (reason) {
         var condition = conditionWords(reason[0]);
         var item = list.add(element("li"));
-        var word = say(reason[1] === "F" ? words.not_met : words.not_known, { whose: told.whose(reason[0]) });
+        var word = say(reason[1] === "F" ? words.not_met : words.not_known, { whose: wording.whose(reason[0]) });
         item.append(element("strong", word), " " + condition.says);
         if (condition.because) item.append(" " + condition.because);
-        told.against(reason[0]).forEach(function (line) {
+        wording.against(reason[0]).forEach(function (line) {
           item.append(element("p", sentence(line)));
         });
       });
@@ -76,7 +76,7 @@
       var first = found.decide && found.decide.first ? [found.decide.first] : [];
       var needed = found.decide ? found.decide.needed : [];
       new Set(first.concat(needed)).forEach(function (name) {
-        var question = told.asked(name);
+        var question = wording.asked(name);
         var item = list.add(element("li"));
         item.append(element("strong", sentence(question.title)), " " + say(words.settle, question));
       });
@@ -134,7 +134,7 @@
       var list = part("photos");
       found.asked.forEach(function (name) {
         if (!state.answers[name].unsure) return;
-        told.asked(name).photos.forEach(function (shot) {
+        wording.asked(name).photos.forEach(function (shot) {
           list.add(element("li", shot));
         });
       });
@@ -145,17 +145,17 @@
       var list = part("answers");
       found.asked.forEach(function (name) {
         var row = list.add(element("tr"));
-        var head = element("th", sentence(told.asked(name).title));
+        var head = element("th", sentence(wording.asked(name).title));
         head.scope = "row";
         var button = element("button", words.edit);
         button.type = "button";
-        button.setAttribute("aria-label", say(words.edit_one, { title: told.asked(name).title }));
+        button.setAttribute("aria-label", say(words.edit_one, { title: wording.asked(name).title }));
         button.addEventListener("click", function () {
           edit(name);
         });
         var cell = element("td");
         cell.append(button);
-        row.append(head, element("td", told.spoken(name)), cell);
+        row.append(head, element("td", wording.answerText(name)), cell);
       });
       list.done();
     }
@@ -191,7 +191,7 @@
       return line;
     }
 
-    /* The outcome of telling variants apart: those that are left, each with its page and its self-checks. */
+    /* The outcome of distinguishing variants: those that are left, each with its page and its self-checks. */
     function showVariants(found) {
       var left = found.outcome.split(" ").filter(Boolean);
       var list = result.querySelector("[data-variants]");
@@ -230,7 +230,7 @@
       showPhotos(found);
       showAnswers(found);
       status.textContent = say(words.done, { outcome: words.outcomes[outcome] });
-      status.classList.add("sc-spoken");
+      status.classList.add("sc-screen-reader-only");
       result.querySelector(".sc-again").hidden = !found.asked.length;
       if (copying) copying.textContent = "";
       if (moved) head.focus();

@@ -67,7 +67,7 @@
       return { answer: { unit: unit.unit, count: found.count } };
     }
 
-    function complain(name, text) {
+    function showError(name, text) {
       var box = question(name);
       var place = box.querySelector(".sc-error");
       place.textContent = text;
@@ -101,13 +101,13 @@
       // Where a number is asked it is what most will give; on paper no box is ticked beforehand.
       var measured = question(name).querySelector("input[value='measured']");
       if (measured && !question(name).querySelector("input[type='radio']:checked")) measured.checked = true;
-      complain(name, "");
+      showError(name, "");
       var before = check.walk(rules, state.answers).asked;
       var place = before.indexOf(name);
       var number = (place < 0 ? before.length : place) + 1;
       form.querySelector(".sc-back").disabled = number === 1;
       var more = longest(branchOf(name), {}) - 1;
-      status.classList.remove("sc-spoken");
+      status.classList.remove("sc-screen-reader-only");
       status.textContent = say(more ? words.progress : words.progress_last, { number: number, more: more });
       if (moved) question(name).querySelector("legend").focus();
     }
@@ -144,7 +144,7 @@
       event.preventDefault();
       var found = read(shown);
       if (found.error) {
-        complain(shown, found.error);
+        showError(shown, found.error);
         return;
       }
       state.answers[shown] = found.answer;

@@ -21,13 +21,13 @@
     var truths = rules.conditions.map(function (one) {
       return truthOf(rules, one.test, ways);
     });
-    var row = rules.mending.table[keyOf(rules, truths)];
+    var row = rules.sufficient.table[keyOf(rules, truths)];
     return {
       ask: null,
       asked: names(facts, ways),
       outcome: outcome,
       reasons: reasonsOf(rules, truths, ways),
-      remedies: outcome === "fits-with-conditions" && row !== undefined ? rules.mending.sets[row] : [],
+      remedies: outcome === "fits-with-conditions" && row !== undefined ? rules.sufficient.sets[row] : [],
       decide: outcome === "cannot-tell-yet" ? decide(rules, ways) : null,
     };
   }
@@ -78,7 +78,7 @@
       places.forEach(function (place) {
         var condition = rules.conditions[place];
         if (truths[place] === "T") return;
-        if ((truths[place] === "F" || told(condition.test, ways)) && !found.has(condition.id)) {
+        if ((truths[place] === "F" || answered(condition.test, ways)) && !found.has(condition.id)) {
           found.set(condition.id, truths[place]);
         }
         condition.remedies.forEach(function (remedy) {
@@ -89,11 +89,11 @@
     return Array.from(found);
   }
 
-  function told(test, ways) {
+  function answered(test, ways) {
     if (typeof test === "string") return test !== "-";
     if (typeof test[0] === "number") return ways.has(test[0]);
     return test.slice(1).some(function (member) {
-      return typeof member !== "string" && told(member, ways);
+      return typeof member !== "string" && answered(member, ways);
     });
   }
 
@@ -108,7 +108,7 @@
         });
       });
     })(rules.roots);
-    return rules.mending.conditions
+    return rules.sufficient.conditions
       .map(function (place) {
         return wanted.has(place) ? truths[place] : "-";
       })

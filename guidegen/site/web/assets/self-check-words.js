@@ -29,7 +29,7 @@
       return named(payload.questions, "fact", name);
     }
 
-    function spoken(name) {
+    function answerText(name) {
       var answer = state.answers[name];
       if (answer.unsure) return answer.photo ? words.photo : words.not_sure;
       if ("is" in answer) {
@@ -62,7 +62,7 @@
         if (bound === null) return [];
         return say(words[(low ? "low_" : "high_") + one.truth.replace("?", "U")], {
           title: asked(one.fact.fact).title,
-          answer: spoken(one.fact.fact),
+          answer: answerText(one.fact.fact),
           limit: check.writeCount(unit.decimals, Math.max(0, bound)) + " " + unit.unit,
           gap: check.writeCount(unit.decimals, Math.abs(one.answer.count - bound)) + " " + unit.unit,
         });
@@ -70,25 +70,25 @@
     }
 
     /* What was picked from answers where it speaks against a condition, and what would hold; each once. */
-    function picked(condition, told) {
+    function picked(condition, wording) {
       var lines = untrue(condition.test).flatMap(function (one) {
         var name = one.fact.fact;
         if (!("is" in one.answer)) return [];
-        return say(words.picked, { title: asked(name).title, answer: spoken(name), wanted: told.wanted });
+        return say(words.picked, { title: asked(name).title, answer: answerText(name), wanted: wording.wanted });
       });
       return Array.from(new Set(lines));
     }
 
     /* What an answer has against a condition: as the variant's data say it, else measured, else picked. */
     function against(id) {
-      var told = named(payload.conditions, "id", id);
-      if (told.detail) return [told.detail];
+      var wording = named(payload.conditions, "id", id);
+      if (wording.detail) return [wording.detail];
       var condition = named(rules.conditions, "id", id);
       var lines = numbers(condition);
-      return lines.length ? lines : picked(condition, told);
+      return lines.length ? lines : picked(condition, wording);
     }
 
-    /* Whose need a condition is: of the kit itself, or of what would mend something. */
+    /* Whose need a condition is: of the kit itself, or of a remedy. */
     function whose(id) {
       var place = rules.conditions.findIndex(function (one) {
         return one.id === id;
@@ -103,7 +103,7 @@
       return "";
     }
 
-    return { asked: asked, spoken: spoken, against: against, whose: whose };
+    return { asked: asked, answerText: answerText, against: against, whose: whose };
   }
 
   window.guidegenSelfCheckWords = { of: wordsOf, say: say, named: named };

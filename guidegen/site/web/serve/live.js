@@ -1,9 +1,9 @@
-/* Added by `guidegen serve` only: waits for news of this page, reloads when it changed, shows what is to be mended. */
+/* Added by `guidegen serve` only: waits for news of this page, reloads when it changed, shows what is to be fixed. */
 (function () {
   "use strict";
 
   var of = new URL(document.currentScript.src).searchParams.get("of");
-  var told = "";
+  var shown = "";
   var page = encodeURIComponent(decodeURIComponent(location.pathname));
 
   function element(name, text, style) {
@@ -25,7 +25,7 @@
     );
     box.id = "guidegen-problems";
     box.setAttribute("role", "alert");
-    box.appendChild(element("strong", problems.length === 1 ? "1 problem to mend" : problems.length + " problems to mend"));
+    box.appendChild(element("strong", problems.length === 1 ? "1 problem to fix" : problems.length + " problems to fix"));
     var list = element("ul", "", "margin:4px 0;padding-left:20px");
     problems.forEach(function (problem) {
       var item = element("li");
@@ -39,7 +39,7 @@
   }
 
   function listen() {
-    fetch("/guidegen-live/state?page=" + page + "&of=" + of + "&told=" + told, { cache: "no-store" })
+    fetch("/guidegen-live/state?page=" + page + "&of=" + of + "&shown=" + shown, { cache: "no-store" })
       .then(function (answer) {
         return answer.json();
       })
@@ -48,7 +48,7 @@
           location.reload();
           return;
         }
-        told = state.told;
+        shown = state.shown;
         show(state.problems);
         listen();
       })

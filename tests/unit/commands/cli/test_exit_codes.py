@@ -27,7 +27,7 @@ from tests.unit.commands.cli.starter import KIT, VARIANT, Run
         (("check", "--states", "first-family-first-varian"), VARIANT),
     ],
 )
-def test_an_unknown_id_is_told_with_the_nearest(
+def test_an_unknown_id_is_reported_with_the_nearest(
     run: Run, capsys: pytest.CaptureFixture[str], words: tuple[str, ...], near: str
 ) -> None:
     """It is a mistake like any other: exit code 1."""
@@ -64,10 +64,10 @@ def test_what_cannot_be_done_is_wrong_usage(
     """Exit code 2 and one sentence with the way out."""
     monkeypatch.setattr(sys, "stdin", io.StringIO())
     assert run(*words) == 2
-    said = capsys.readouterr().err
-    assert said.startswith("guidegen: ")
-    assert says in said
-    assert said.count("\n") == 1
+    message = capsys.readouterr().err
+    assert message.startswith("guidegen: ")
+    assert says in message
+    assert message.count("\n") == 1
 
 
 @pytest.mark.parametrize("words", [("check",), ("build",), ("serve",), ("list",), ("new", "kit", "a-kit")])
@@ -86,9 +86,9 @@ def test_a_workshop_in_use_is_no_fault_of_the_author(run: Run, root: Path, capsy
     """Exit code 4: refused, and nothing was changed."""
     with lock(root):
         assert run("build") == 4
-    said = capsys.readouterr().err
-    assert said.startswith("guidegen: another guidegen is working in ")
-    assert said.count("\n") == 1
+    message = capsys.readouterr().err
+    assert message.startswith("guidegen: another guidegen is working in ")
+    assert message.count("\n") == 1
 
 
 def test_a_missing_engine_is_named(
@@ -104,9 +104,9 @@ def test_a_missing_engine_is_named(
 
     monkeypatch.setattr(importlib.metadata, "version", version)
     assert run("build", "--draws", "8", "--engine", "zensical") == 3
-    said = capsys.readouterr().err
-    assert "zensical" in said
-    assert said.count("\n") == 1
+    message = capsys.readouterr().err
+    assert "zensical" in message
+    assert message.count("\n") == 1
 
 
 def test_a_taken_port_is_named(run: Run, capsys: pytest.CaptureFixture[str]) -> None:
@@ -132,16 +132,16 @@ def faulty(monkeypatch: pytest.MonkeyPatch) -> Callable[[BaseException], None]:
     return let
 
 
-def test_a_fault_of_ours_is_kept_and_its_place_is_told(
+def test_a_fault_of_ours_is_kept_and_its_place_is_reported(
     run: Run, root: Path, faulty: Callable[[BaseException], None], capsys: pytest.CaptureFixture[str]
 ) -> None:
     """Exit code 70; the traceback lies in a file that can be sent to us, not on the terminal."""
     faulty(ZeroDivisionError("of ours"))
     assert run("check") == 70
     note = root / ".guidegen" / "last-error.txt"
-    said = capsys.readouterr().err
-    assert note.as_posix() in said
-    assert "Traceback" not in said
+    message = capsys.readouterr().err
+    assert note.as_posix() in message
+    assert "Traceback" not in message
     kept = note.read_text(encoding="utf-8")
     assert kept.startswith("guidegen ")
     assert "ZeroDivisionError: of ours" in kept
@@ -168,14 +168,14 @@ def test_an_interrupt_ends_quietly(
 @pytest.mark.parametrize(
     ("problem", "code"),
     [
-        (CatalogueError([Problem("a.yml", 1, 1, Code.MISSING_KEY, "said")]), 1),
-        (UsageProblem("said"), 2),
-        (EnvironmentProblem("said"), 3),
-        (RefusedProblem("said"), 4),
-        (RuntimeError("said"), 70),
+        (CatalogueError([Problem("a.yml", 1, 1, Code.MISSING_KEY, "message")]), 1),
+        (UsageProblem("message"), 2),
+        (EnvironmentProblem("message"), 3),
+        (RefusedProblem("message"), 4),
+        (RuntimeError("message"), 70),
     ],
 )
-def test_a_script_can_tell_by_the_exit_code_what_to_do(
+def test_a_script_knows_by_the_exit_code_what_to_do(
     problem: Exception,
     code: int,
     run: Run,
@@ -185,7 +185,7 @@ def test_a_script_can_tell_by_the_exit_code_what_to_do(
     """Correct the data, the call or the machine; do as the rule says; report a fault. The help lists them all."""
     faulty(problem)
     assert run("check") == code
-    said = capsys.readouterr().err
-    assert "said" in said
-    assert "Traceback" not in said
+    message = capsys.readouterr().err
+    assert "message" in message
+    assert "Traceback" not in message
     assert f"{code} " in (parser().epilog or "")

@@ -75,8 +75,8 @@ def test_a_reader_that_goes_away_is_no_error(root: Path) -> None:
         assert started.stdout is not None
         assert started.stderr is not None
         started.stdout.close()
-        said = started.stderr.read()
-    assert (started.returncode, said) == (0, b"")
+        printed = started.stderr.read()
+    assert (started.returncode, printed) == (0, b"")
 
 
 def test_output_in_a_pipe_is_utf8_whatever_the_locale(root: Path) -> None:
@@ -101,8 +101,8 @@ def test_every_command_is_documented(words: str) -> None:
 
 def test_the_exit_codes_are_in_the_help() -> None:
     """Whoever scripts it finds them there."""
-    said = " ".join(parser().format_help().split())
-    assert all(f"{code} " in said for code in (0, 1, 2, 3, 70))
+    printed = " ".join(parser().format_help().split())
+    assert all(f"{code} " in printed for code in (0, 1, 2, 3, 70))
 
 
 def test_help_names_as_many_draws_as_an_assessment_makes() -> None:

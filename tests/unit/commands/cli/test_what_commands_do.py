@@ -19,36 +19,36 @@ from tests.unit.commands.cli.starter import KIT, VARIANT, Run, Terminal, spoil
 def test_check_says_what_it_read(run: Run, capsys: pytest.CaptureFixture[str]) -> None:
     """One line where all is well."""
     assert run("check") == 0
-    said = capsys.readouterr()
-    assert "no errors" in said.out
-    assert said.err == ""
+    printed = capsys.readouterr()
+    assert "no errors" in printed.out
+    assert printed.err == ""
 
 
-def test_check_tells_how_large_the_self_checks_are(run: Run, capsys: pytest.CaptureFixture[str]) -> None:
-    """A line per pair and one for telling variants apart, only for who asks; the sizes are those of the record."""
+def test_check_prints_how_large_the_self_checks_are(run: Run, capsys: pytest.CaptureFixture[str]) -> None:
+    """A line per pair and one for distinguishing variants, only for who asks; the sizes are those of the record."""
     assert run("assess", VARIANT, KIT, "--json", "--draws", "0") == 0
     rules = json.loads(capsys.readouterr().out)["self_check"]["rules"]
     assert run("check", "-v") == 0
     lines = capsys.readouterr().out.splitlines()
-    told = next(line for line in lines if line.startswith(f"self-check of {VARIANT} with {KIT}: "))
+    sizes = next(line for line in lines if line.startswith(f"self-check of {VARIANT} with {KIT}: "))
     branches = sum(len(node) - 1 for node in rules["nodes"])
-    numbers = [int(word) for word in told.split() if word.isdigit()]
+    numbers = [int(word) for word in sizes.split() if word.isdigit()]
     assert numbers[:3] == [len(rules["facts"]), len(rules["nodes"]), branches]
-    assert any(line.startswith("telling the variants apart: ") for line in lines)
+    assert any(line.startswith("distinguishing the variants: ") for line in lines)
 
 
-def test_check_shows_every_mistake_with_its_place_and_mend(
+def test_check_shows_every_mistake_with_its_place_and_fix(
     run: Run, root: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     """On the error stream, without a traceback, and nothing is kept as a fault of ours."""
     spoil(root)
     assert run("check") == 1
-    said = capsys.readouterr()
-    assert said.out == ""
-    assert said.err.startswith("machines/first-family/first-variant.yml:")
-    assert 'Q03 boiler.mass: got "520", a mass needs a unit\n  fix: ' in said.err
-    assert said.err.endswith("1 problem to mend\n")
-    assert "Traceback" not in said.err
+    printed = capsys.readouterr()
+    assert printed.out == ""
+    assert printed.err.startswith("machines/first-family/first-variant.yml:")
+    assert 'Q03 boiler.mass: got "520", a mass needs a unit\n  fix: ' in printed.err
+    assert printed.err.endswith("1 problem to fix\n")
+    assert "Traceback" not in printed.err
     assert not (root / ".guidegen" / "last-error.txt").exists()
 
 
@@ -56,17 +56,17 @@ def test_check_shows_every_mistake_with_its_place_and_mend(
 def test_a_requirement_that_cannot_be_judged_is_no_fault_of_ours(
     run: Run, root: Path, capsys: pytest.CaptureFixture[str], words: tuple[str, ...]
 ) -> None:
-    """It is well formed, so that only judging it on a machine shows the mistake: told like any other."""
+    """It is well formed, so that only judging it on a machine shows the mistake: reported like any other."""
     path = root / "content" / "kits" / f"{KIT}.yml"
     text = path.read_text(encoding="utf-8")
     part = "{id: first-part, "
     assert part in text
     path.write_text(text.replace(part, f"{part}when: {{mains.voltage: 230}}, "), encoding="utf-8")
     assert run(*words) == 1
-    said = capsys.readouterr().err
-    assert said.startswith(f"content/kits/{KIT}.yml:")
-    assert 'X16 parts.first-part.when.mains.voltage: got "230", a voltage needs a unit\n  fix: ' in said
-    assert "Traceback" not in said
+    printed = capsys.readouterr().err
+    assert printed.startswith(f"content/kits/{KIT}.yml:")
+    assert 'X16 parts.first-part.when.mains.voltage: got "230", a voltage needs a unit\n  fix: ' in printed
+    assert "Traceback" not in printed
 
 
 @pytest.mark.parametrize("words", [("build",), ("assess", VARIANT, KIT), ("list",), ("show", VARIANT), ("assumed",)])
@@ -84,9 +84,9 @@ def test_every_command_that_reads_refuses_the_same_mistake(
 def test_build_says_where_to_open_the_site(run: Run, root: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """And a second build writes nothing."""
     assert run("build", "--draws", "8") == 0
-    said = capsys.readouterr().out
-    assert f"open {(root / 'site' / 'next' / 'index.html').as_posix()}" in said
-    assert "0 written, 0 deleted" in said
+    printed = capsys.readouterr().out
+    assert f"open {(root / 'site' / 'next' / 'index.html').as_posix()}" in printed
+    assert "0 written, 0 deleted" in printed
 
 
 def test_states_are_printed_for_all_or_for_a_pair(run: Run, capsys: pytest.CaptureFixture[str]) -> None:
@@ -110,9 +110,9 @@ def test_assess_prints_a_screenful_or_the_record(run: Run, capsys: pytest.Captur
 def test_list_and_show(run: Run, capsys: pytest.CaptureFixture[str]) -> None:
     """All variants and kits; every value of one variant with where it stands."""
     assert run("list") == 0
-    said = capsys.readouterr().out
-    assert VARIANT in said
-    assert KIT in said
+    printed = capsys.readouterr().out
+    assert VARIANT in printed
+    assert KIT in printed
     assert run("show", VARIANT) == 0
     assert "boiler.straight_wall" in capsys.readouterr().out
 

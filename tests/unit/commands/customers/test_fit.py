@@ -18,47 +18,49 @@ from tests.unit.commands.customers.order_texts import (
 def test_the_oldest_tamsin_fits_with_conditions(run: Run, capsys: pytest.CaptureFixture[str]) -> None:
     """The web stands out by 9 mm and 0.5 mm may, the fitting by 31 mm and 20 mm may: both are in the YAML."""
     assert run("fit", "tamsin-mk1", "feed-preheater") == 0
-    said = capsys.readouterr().out
-    assert said.startswith("Tamsin Mark 1 with Feed Preheater, revision B\nfits with conditions, if the machine is as")
-    assert re.search(r"at most 0\.50*\smm [a-z]+: too much by 8\.50*\smm", said)
-    assert re.search(r"at most 20(\.0)?\smm [a-z]+: too much by 11(\.0)?\smm", said)
-    exchange, trim = (line for line in said.splitlines() if line.startswith(("  1. ", "  2. ")))
+    printed = capsys.readouterr().out
+    assert printed.startswith(
+        "Tamsin Mark 1 with Feed Preheater, revision B\nfits with conditions, if the machine is as"
+    )
+    assert re.search(r"at most 0\.50*\smm [a-z]+: too much by 8\.50*\smm", printed)
+    assert re.search(r"at most 20(\.0)?\smm [a-z]+: too much by 11(\.0)?\smm", printed)
+    exchange, trim = (line for line in printed.splitlines() if line.startswith(("  1. ", "  2. ")))
     assert "trim what stands out" in trim.lower()
     assert "cuts something that does not grow back" in trim
     assert "exchange boiler" in exchange.lower()
     assert "cuts" not in exchange
-    assert "    seal: 1 × seal above the banjo, 10 × 14 × 1.5 mm, copper" in said
-    assert "--answer water_path.inlet.fitting=…" in said
+    assert "    seal: 1 × seal above the banjo, 10 × 14 × 1.5 mm, copper" in printed
+    assert "--answer water_path.inlet.fitting=…" in printed
 
 
-def test_answers_are_told_with_the_tolerance_of_their_question(run: Run, capsys: pytest.CaptureFixture[str]) -> None:
+def test_answers_are_printed_with_the_tolerance_of_their_question(run: Run, capsys: pytest.CaptureFixture[str]) -> None:
     """20 mm ± 1 mm is too close to a limit of 20 mm to tell; 21 mm ± 1 mm as well, 22 mm is surely too much."""
-    said = {}
+    printed = {}
     for given in ("19", "20", "21", "22"):
         words = ("--answer", "water_path.inlet.fitting=straight", "--answer", f"water_path.inlet.projection={given} mm")
         assert run("fit", "bracken-a", "feed-preheater", *words, "--json") == 0
-        said[given] = json.loads(capsys.readouterr().out)
-    assert [one["outcome"] for one in said.values()] == [
+        printed[given] = json.loads(capsys.readouterr().out)
+    assert [one["outcome"] for one in printed.values()] == [
         "fits", "cannot-tell-yet", "cannot-tell-yet", "fits-with-conditions",
     ]  # fmt: skip
-    assert said["21"]["reasons"][0]["numbers"] == [
+    assert printed["21"]["reasons"][0]["numbers"] == [
         "how far the inlet fitting stands out: 21 mm ± 1 mm. "
         "At most 20 mm is allowed: too close to tell, measure better."
     ]
-    assert said["21"]["to_order"] == ["Nothing to order on this outcome."]
-    assert said["22"]["remedies"][0]["remedies"] == ["kit:banjo-feed"]
-    assert all(one["finished"] for one in said.values())
+    assert printed["21"]["to_order"] == ["Nothing to order on this outcome."]
+    assert printed["22"]["remedies"][0]["remedies"] == ["kit:banjo-feed"]
+    assert all(one["finished"] for one in printed.values())
 
 
-def test_what_would_decide_is_told(run: Run, capsys: pytest.CaptureFixture[str]) -> None:
+def test_what_would_decide_is_printed(run: Run, capsys: pytest.CaptureFixture[str]) -> None:
     """ "Not sure" everywhere: the cheapest thing to find out."""
     machine, kit = KNOWN.machine("tamsin-mk1-120"), KNOWN.kit("feed-preheater")
     asked = [one["fact"] for one in verdict.checked(KNOWN, machine, kit, "next").payload["rules"]["facts"]]
     words = [word for name in asked for word in ("--answer", f"{name}=not-sure")]
     assert run("fit", "tamsin-mk1-120", "feed-preheater", *words) == 0
-    said = capsys.readouterr().out
-    assert "\ncannot tell yet, on these answers" in said
-    assert "what would decide, the best start first:\n  " in said
+    printed = capsys.readouterr().out
+    assert "\ncannot tell yet, on these answers" in printed
+    assert "what would decide, the best start first:\n  " in printed
 
 
 @pytest.mark.parametrize("pair", PAIRS, ids="/".join)
@@ -68,14 +70,14 @@ def test_without_answers_it_says_what_the_guide_says(
     """The same outcome and the same requirements that are not met, with the same numbers, on every pair."""
     variant, kit = pair
     assert run("fit", variant, kit, "--json") == 0
-    said = json.loads(capsys.readouterr().out)
+    printed = json.loads(capsys.readouterr().out)
     fit = verdict.fit_part(verdict.checked(KNOWN, KNOWN.machine(variant), KNOWN.kit(kit), "next"))
-    assert said["outcome"] == fit.outcome
-    told = {one["id"]: one["numbers"] for one in said["reasons"] if "/" not in one["id"]}
-    assert told.keys() <= {one.id for one in fit.reasons if one.met is not True}
+    assert printed["outcome"] == fit.outcome
+    numbers = {one["id"]: one["numbers"] for one in printed["reasons"] if "/" not in one["id"]}
+    assert numbers.keys() <= {one.id for one in fit.reasons if one.met is not True}
     for one in fit.reasons:
         if one.met is False:
-            assert told[one.id] == [one.detail]
+            assert numbers[one.id] == [one.detail]
 
 
 COIL = ("tamsin-mk1", "feed-preheater", "--answer")
@@ -99,6 +101,6 @@ def test_wrong_usage_names_the_way_out(
 ) -> None:
     """Exit code 2, one sentence."""
     assert run("fit", *words) == 2
-    said = capsys.readouterr().err
-    assert says in said
-    assert said.count("\n") == 1
+    printed = capsys.readouterr().err
+    assert says in printed
+    assert printed.count("\n") == 1

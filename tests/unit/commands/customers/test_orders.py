@@ -29,16 +29,16 @@ from tests.unit.commands.customers.order_texts import (
 def test_the_text_of_every_guide_is_read_back(
     run: Run, tmp_path: Path, capsys: pytest.CaptureFixture[str], pair: tuple[str, str]
 ) -> None:
-    """It names its edition and is sound by that edition's rules; what the questions of today add is told as such."""
+    """It names its edition and is sound by that edition's rules; what today's questions add is reported as such."""
     file = tmp_path / "order.txt"
     file.write_text(LETTER.format(order(*pair)), encoding="utf-8")
     assert f"Edition: {EDITION}, rules " in file.read_text(encoding="utf-8")
     code = run("fit", "--read", str(file))
-    said = capsys.readouterr()
-    assert f"so say the rules of edition {EDITION}, too; the text is unchanged\n" in said.out
-    told = [line for line in said.err.splitlines() if line.startswith(str(file))]
-    assert code == (1 if told else 0)
-    assert all(": T09 " in line for line in told)
+    printed = capsys.readouterr()
+    assert f"so say the rules of edition {EDITION}, too; the text is unchanged\n" in printed.out
+    problems = [line for line in printed.err.splitlines() if line.startswith(str(file))]
+    assert code == (1 if problems else 0)
+    assert all(": T09 " in line for line in problems)
 
 
 def test_it_comes_from_the_standard_input_too(
@@ -49,9 +49,11 @@ def test_it_comes_from_the_standard_input_too(
     for edited, code in ((text, 0), (text.replace("31 mm", "19 mm"), 1)):
         monkeypatch.setattr("sys.stdin", io.TextIOWrapper(io.BytesIO(edited.encode())))
         assert run("fit", "--read", "-", "--json") == code
-    said = capsys.readouterr()
-    assert json.loads(said.out)["remedies"] == ["kit:banjo-feed"]
-    assert said.err.startswith("standard-input:10:1: T08 the answers give “fits”, the text says “fits with conditions”")
+    printed = capsys.readouterr()
+    assert json.loads(printed.out)["remedies"] == ["kit:banjo-feed"]
+    assert printed.err.startswith(
+        "standard-input:10:1: T08 the answers give “fits”, the text says “fits with conditions”"
+    )
 
 
 @pytest.mark.parametrize(
@@ -63,7 +65,7 @@ def test_it_comes_from_the_standard_input_too(
         ("2025.3, rules ", "next, rules 0", "order.txt:1:1: T01"),
     ],
 )
-def test_a_foreign_text_is_told_with_its_place(
+def test_a_foreign_text_is_reported_with_its_place(
     run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str],
     old: str, new: str, says: str,
 ) -> None:  # fmt: skip
@@ -80,7 +82,7 @@ def test_a_foreign_text_is_told_with_its_place(
     ("data", "says"),
     [(b"Edition: \xff", "a.txt:1:10: R01"), (b"x" * 1_000_001, "a.txt:1:1: R12"), (None, "a.txt:1:1: F06")],
 )
-def test_what_is_no_text_is_told(
+def test_what_is_no_text_is_reported(
     run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str],
     data: bytes | None, says: str,
 ) -> None:  # fmt: skip
@@ -98,7 +100,7 @@ def edit(path: Path, old: str, new: str) -> None:
     path.write_text(text.replace(old, new), encoding="utf-8")
 
 
-def test_what_changed_since_is_told_and_stops_the_order(
+def test_what_changed_since_is_reported_and_stops_the_order(
     run: Run, workshop: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     """The wall was measured again and is lower than the coil: the order was sound, and is not carried out."""
@@ -107,11 +109,11 @@ def test_what_changed_since_is_told_and_stops_the_order(
     edit(machine, "band: {from: 26 mm ± 0.5 mm, to: 40 mm", "band: {from: 6 mm ± 0.5 mm, to: 20 mm")
     (workshop / "order.txt").write_text(order("tamsin-mk1", "feed-preheater", ANSWERS), encoding="utf-8")
     assert run("fit", "--read", str(workshop / "order.txt"), root=workshop) == 1
-    said = capsys.readouterr()
-    assert "outcome: fits with conditions then, does not fit today\n" in said.out
-    assert "  reason, today: wall-tall-enough height of the straight wall 23.00 ± 0.50\u202fmm, at least" in said.out
-    assert "to order, then: 1 × ring gauge" in said.out
-    assert "T09 by today's rules the answers give “does not fit”" in said.err
+    printed = capsys.readouterr()
+    assert "outcome: fits with conditions then, does not fit today\n" in printed.out
+    assert "  reason, today: wall-tall-enough height of the straight wall 23.00 ± 0.50\u202fmm, at least" in printed.out
+    assert "to order, then: 1 × ring gauge" in printed.out
+    assert "T09 by today's rules the answers give “does not fit”" in printed.err
 
 
 def test_another_wording_is_no_change(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -126,7 +128,7 @@ def test_another_wording_is_no_change(monkeypatch: pytest.MonkeyPatch) -> None:
     assert [line for line in orders.changes(received) if line.startswith("reason, today: wall-tall-enough")]
 
 
-def test_another_list_of_parts_is_told_and_stops_nothing(
+def test_another_list_of_parts_is_reported_and_stops_nothing(
     run: Run, workshop: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     """Another revision and another seal."""
@@ -135,10 +137,10 @@ def test_another_list_of_parts_is_told_and_stops_nothing(
     edit(kit, "revision: B", "revision: C")
     (workshop / "order.txt").write_text(order("bracken-c", "feed-preheater", ANSWERS), encoding="utf-8")
     assert run("fit", "--read", str(workshop / "order.txt"), root=workshop) == 0
-    said = capsys.readouterr().out
-    assert "  kit: revision B then, C today\n" in said
-    assert "  to order, then: seal: 1 × flat seal, 10 × 14 × 1.5 mm, PTFE\n" in said
-    assert "  to order, today: seal: 1 × flat seal, 10 × 14 × 2 mm, PTFE\n" in said
+    printed = capsys.readouterr().out
+    assert "  kit: revision B then, C today\n" in printed
+    assert "  to order, then: seal: 1 × flat seal, 10 × 14 × 1.5 mm, PTFE\n" in printed
+    assert "  to order, today: seal: 1 × flat seal, 10 × 14 × 2 mm, PTFE\n" in printed
 
 
 def test_a_draft_that_changed_is_held_against_today_with_a_warning(tmp_path: Path) -> None:
@@ -187,7 +189,7 @@ def test_name_file_and_facts_can_still_be_given(run: Run, workshop: Path) -> Non
 
 
 def test_an_order_that_was_edited_begins_nothing(run: Run, workshop: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    """The same place and mend as where it is read; nothing is written."""
+    """The same place and fix as where it is read; nothing is written."""
     text = order("tamsin-mk1", "feed-preheater", ANSWERS).replace("31 mm", "19 mm")
     (workshop / "order.txt").write_text(text, encoding="utf-8")
     assert run("new", "variant", "--from", str(workshop / "order.txt"), root=workshop) == 1

@@ -27,27 +27,27 @@ def test_a_reply_comes_from_the_newest_edition_and_links_to_it(
 ) -> None:
     """Numbers and link are of the same edition; the address is that of mkdocs.yml."""
     assert run("answer", "tamsin-mk2", topic, "--kit", "feed-preheater") == 0
-    said = capsys.readouterr()
-    *_, name, link = said.out.splitlines()
+    printed = capsys.readouterr()
+    *_, name, link = printed.out.splitlines()
     assert name == f"More, with every number (edition {EDITION}):"
     start = f"https://guides.kettleby.example/{EDITION}/guides/tamsin-mk2/feed-preheater/"
     assert link.startswith(start)
-    assert said.err == ""
+    assert printed.err == ""
 
 
 def test_the_draft_has_no_public_page(
     run: Run, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    """Its reply has no link, and the maker is told beside it; the text itself can be piped."""
+    """Its reply has no link, and the maker reads so beside it; the text itself can be piped."""
     from guidegen import pipeline
     from guidegen.record import Assessment
 
     made = Assessment.model_validate(GUIDES["tamsin-mk2", "feed-preheater"])
     monkeypatch.setattr(pipeline, "assess_kept", lambda *words: made)
     assert run("answer", "tamsin-mk2", "noise", "--kit", "feed-preheater", "--edition", "next") == 0
-    said = capsys.readouterr()
-    assert "http" not in said.out
-    assert "no public page" in said.err
+    printed = capsys.readouterr()
+    assert "http" not in printed.out
+    assert "no public page" in printed.err
 
 
 @pytest.mark.parametrize(
@@ -68,22 +68,22 @@ def test_what_cannot_be_answered_names_the_way_out(
 
 
 def test_a_guide_that_was_withdrawn_is_not_quoted(run: Run, workshop: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    """The maker is told why, and how to answer from today's data."""
+    """The maker reads why, and how to answer from today's data."""
     guide = "tamsin-mk1/feed-preheater"
     entry = {"edition": EDITION, "guide": guide, "date": "2026-01-31", "because": "A wrong torque."}
     path = workshop / "content/editions/withdrawn.json"
     path.write_text(json.dumps({"format": 1, "withdrawn": [entry]}), encoding="utf-8")
     assert run("answer", "tamsin-mk1", "gain", "--kit", "feed-preheater", root=workshop) == 4
-    said = capsys.readouterr()
-    assert said.out == ""
-    assert "was withdrawn on 2026-01-31: A wrong torque.; --edition next answers" in said.err
+    printed = capsys.readouterr()
+    assert printed.out == ""
+    assert "was withdrawn on 2026-01-31: A wrong torque.; --edition next answers" in printed.err
 
 
-def test_the_price_is_told_with_the_day_it_ends(run: Run, workshop: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_the_price_has_the_day_it_ends(run: Run, workshop: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """From the offers of the day, which are never part of an edition; a site without an address gets no link."""
     offers = {"valid_until": "2026-12-31", "kits": {"feed-preheater": {"price": "148 EUR"}}}
     (workshop / "content/offers.json").write_text(json.dumps(offers), encoding="utf-8")
     assert run("answer", "tamsin-mk1", "cost", "--kit", "feed-preheater", root=workshop) == 0
-    said = capsys.readouterr()
-    assert said.out.splitlines()[-1] == "The kit's price is 148 EUR, valid until 2026-12-31."
-    assert "no site_url" in said.err
+    printed = capsys.readouterr()
+    assert printed.out.splitlines()[-1] == "The kit's price is 148 EUR, valid until 2026-12-31."
+    assert "no site_url" in printed.err

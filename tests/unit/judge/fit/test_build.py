@@ -163,7 +163,7 @@ def test_for_what_a_part_is_made_is_said_in_words() -> None:
 
 
 def test_facts_come_from_the_data_and_unknown_stays_out() -> None:
-    """`some units` counts as all that is listed, and is told to be spread."""
+    """`some units` counts as all that is listed, and is marked as spread."""
     both = Choice(text="some units", known=False, spread=True, options=("straight", "banjo"))
     lengths = (parse("11 mm ± 1 mm", "length"), parse("31 mm ± 1 mm", "length"))
     known = machine(
@@ -187,7 +187,7 @@ def test_facts_come_from_the_data_and_unknown_stays_out() -> None:
     assert not is_spread(known, "boiler.straight_wall")
 
 
-def test_a_row_tells_both_numbers_and_the_gap() -> None:
+def test_a_row_shows_both_numbers_and_the_gap() -> None:
     """24 mm ± 0.5 mm where 41 mm are needed: short by 17 mm."""
     asks = requirements_of(kit("k", WALL), {}, HEIGHT, TABLE)
     facts = facts_of(machine(boiler__straight_wall=length("24 mm ± 0.5 mm")), asks)

@@ -1,4 +1,4 @@
-"""Telling variants apart from outside."""
+"""Distinguishing variants from outside."""
 
 from __future__ import annotations
 
@@ -33,12 +33,12 @@ def left(**answers: Any) -> str | None:
 
 
 def test_a_mark_that_one_variant_alone_has_ends_it() -> None:
-    """The lamp comes first: it takes a minute and tells most apart; the red one leaves one variant."""
+    """The lamp comes first: it takes a minute and separates most; the red one leaves one variant."""
     assert walk(RULES, {})["ask"] == "mark.lamp"
     assert left(mark_lamp={"is": "a red lamp"}) == "one"
 
 
-def test_the_plate_tells_apart_what_looks_alike() -> None:
+def test_the_plate_distinguishes_what_looks_alike() -> None:
     """1150 W ± 30 W read with ± 25 W: 1205 W still agrees, 1206 W and the other variant's 1374 W do not."""
     for watts, expected in ((1150, "two"), (1205, "two"), (1206, ""), (1374, ""), (1375, "three"), (1400, "three")):
         assert left(mark_lamp={"is": "a green lamp"}, heater_power={"unit": "W", "count": watts}) == expected
@@ -64,12 +64,12 @@ def test_marks_are_asked_with_what_is_seen_on_any_variant() -> None:
 
 
 @pytest.mark.parametrize("node", range(len(RULES["nodes"])))
-def test_each_question_tells_some_apart(node: int) -> None:
+def test_each_question_separates_some(node: int) -> None:
     assert len(set(RULES["nodes"][node][1:])) > 1
 
 
 def relatives() -> list[Machine]:
-    """Two families; what tells the two of the first apart lies under the lid, or is what an owner may exchange."""
+    """Two families; what distinguishes the two of the first lies under the lid, or is what an owner may exchange."""
 
     def made(name: str, family: str, **facts: str) -> Machine:
         known = {key.replace("__", "."): Fact(text=text, dimension="length", quantity=parse(text, "length"))
@@ -91,7 +91,7 @@ SIZES = Questions(questions=(
 
 
 def test_the_name_is_asked_first_and_sizes_under_the_lid_last() -> None:
-    """What an earlier owner may have exchanged tells nothing; 60 mm of wall leaves the taller of the family."""
+    """What an earlier owner may have exchanged is not used; 60 mm of wall leaves the taller of the family."""
     rules, questions = compile_identification(relatives(), SIZES, known_facts())
     assert [one.fact for one in questions] == ["family", "boiler.straight_wall"]
     assert walk(rules, {})["ask"] == "family"

@@ -96,8 +96,8 @@ MANGLED = {
 @pytest.mark.parametrize("how", MANGLED)
 def test_what_a_mail_program_does_to_it_changes_nothing(how: str) -> None:
     order, sent = read(MANGLED[how](write(PAYLOAD, answers()))), read(write(PAYLOAD, answers()))
-    said = ("variant", "kit", "revision", "edition", "rules", "outcome", "answers", "remedies")
-    assert {name: getattr(order, name) for name in said} == {name: getattr(sent, name) for name in said}
+    printed = ("variant", "kit", "revision", "edition", "rules", "outcome", "answers", "remedies")
+    assert {name: getattr(order, name) for name in printed} == {name: getattr(sent, name) for name in printed}
     assert (order.variant, order.kit, order.revision, order.edition) == ("some-machine", "some-kit", "B", "2026.2")
     assert order.outcome == "fits-with-conditions"
     assert order.remedies == ("fabrication:trim",)
@@ -112,7 +112,7 @@ def test_a_line_that_was_broken_is_still_the_same() -> None:
 
 
 def test_only_an_order_is_taken_for_one() -> None:
-    """Facts in YAML are read as YAML, also where a kit is spoken of; a spoiled order is read as an order."""
+    """Facts in YAML are read as YAML, also where a kit is named; a spoiled order is read as an order."""
     assert is_order(MANGLED["quoted"](write(PAYLOAD, answers())))
     assert is_order(write(PAYLOAD, answers()).split("Answers:")[0])
     assert not is_order("# Kit: feed-preheater\nname: Plain Nine\nboiler: {mass: 520 g}\n")
@@ -173,7 +173,7 @@ WRONG = {
 
 
 @pytest.mark.parametrize("how", WRONG)
-def test_what_is_wrong_is_told_with_its_place(how: str) -> None:
+def test_what_is_wrong_is_reported_with_its_place(how: str) -> None:
     """At the named line and column stands what the table says."""
     change, code, there, message = WRONG[how]
     text = change(write(PAYLOAD, answers()))
@@ -186,7 +186,7 @@ def test_what_is_wrong_is_told_with_its_place(how: str) -> None:
 
 
 def test_every_code_of_the_text_itself_is_in_the_table() -> None:
-    """The others are told where editions and today's catalogue are at hand."""
+    """The others are reported where editions and today's catalogue are at hand."""
     elsewhere = {"T04", "T05", "T09"}
     assert {row[1] for row in WRONG.values()} | elsewhere == {code.value for code in OrderCode}
 
@@ -205,7 +205,9 @@ MUTATIONS = st.lists(
 
 @settings(max_examples=200, deadline=None)
 @given(MUTATIONS)
-def test_whatever_happened_to_a_text_it_is_sound_or_its_place_is_told(mutations: list[tuple[str, int, str]]) -> None:
+def test_whatever_happened_to_a_text_it_is_sound_or_its_place_is_reported(
+    mutations: list[tuple[str, int, str]],
+) -> None:
     """Never a traceback; and what passes says the same as before."""
     text = TEXT
     for how, at, piece in mutations:
@@ -219,9 +221,9 @@ def test_whatever_happened_to_a_text_it_is_sound_or_its_place_is_told(mutations:
             lines = text.split("\n")
             lines[at % len(lines)] = piece
             text = "\n".join(lines)
-    told = problems_of(text)
-    if told:
-        assert all(problem.line <= text.count("\n") + text.count("\r") + 1 for problem in told)
+    problems = problems_of(text)
+    if problems:
+        assert all(problem.line <= text.count("\n") + text.count("\r") + 1 for problem in problems)
     else:
         order = read(text)
         assert judged(order, PAYLOAD).found["outcome"] == order.outcome
@@ -234,7 +236,7 @@ def test_no_text_at_all_ends_in_a_traceback(text: str) -> None:
 
 
 def test_a_claimed_outcome_is_not_believed() -> None:
-    """Somebody mends the text by hand: the answers still give what they give."""
+    """Somebody corrects the text by hand: the answers still give what they give."""
     text = write(PAYLOAD, answers(stand_out="not-sure")).replace("cannot tell yet", "fits")
     (problem,) = problems_of(text)
     assert problem.message == "the answers give “cannot tell yet”, the text says “fits”"
@@ -249,7 +251,7 @@ def changed() -> tuple[OrderText, dict]:
 
 
 def test_what_ends_otherwise_today_is_not_carried_out() -> None:
-    """The text is sound by its own rules; by today's it is told at its outcome."""
+    """The text is sound by its own rules; by today's it is reported at its outcome."""
     order, now = changed()
     assert judged(order, PAYLOAD).problems == ()
     assert judged_today(order, PAYLOAD).problems == ()
@@ -258,7 +260,7 @@ def test_what_ends_otherwise_today_is_not_carried_out() -> None:
     assert problem.message == "by today's rules the answers give “fits”"
 
 
-def test_a_question_that_is_new_today_is_told() -> None:
+def test_a_question_that_is_new_today_is_reported() -> None:
     order, _ = changed()
     del order.answers["protrusions.stand_out"]  # type: ignore[attr-defined]
     (problem,) = judged_today(order, PAYLOAD).problems

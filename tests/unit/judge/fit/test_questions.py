@@ -144,7 +144,7 @@ def test_something_else_is_none_of_the_wanted_words() -> None:
     assert known_from(fitting, "photo", TABLE) is None
 
 
-def test_too_many_questions_are_refused_with_the_mend() -> None:
+def test_too_many_questions_are_refused_with_the_fix() -> None:
     count = MOST_QUESTIONS + 1
     many = Requirements(tuple(Condition(f"c{n}", "Good.", one_of(f"fact{n}", "good")) for n in range(count)))
     asks = Questions(questions=tuple(chosen(f"fact{n}", "good", "bad") for n in range(count)))
@@ -152,7 +152,7 @@ def test_too_many_questions_are_refused_with_the_mend() -> None:
         plan(many, {}, frozenset(), asks, TABLE)
 
 
-def test_seven_mendable_conditions_are_refused_with_the_mend() -> None:
+def test_seven_conditions_with_remedies_are_refused_with_the_fix() -> None:
     many = Requirements(tuple(
         Condition(f"c{n}", "Good.", one_of(f"fact{n}", "good"), remedies=(Remedy(f"part:{n}", "part", "P", 1),))
         for n in range(7)

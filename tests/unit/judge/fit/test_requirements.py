@@ -98,12 +98,12 @@ def test_a_row_offers_no_remedy_that_is_ruled_out() -> None:
 
 
 def test_one_remedy_for_two_conditions_is_one_set() -> None:
-    """A device on the protrusion: the exchange boiler mends both, and trimming alone is not enough."""
+    """A device on the protrusion: the exchange boiler remedies both, and trimming alone is not enough."""
     found = evaluate(RICH, but(stand_out=millimetres(3), carry_device=frozenset({"yes"})))
     assert [one.ids for one in found.remedies] == [("part:exchange",)]
 
 
-def test_a_remedy_that_cannot_be_applied_does_not_mend() -> None:
+def test_a_remedy_that_cannot_be_applied_does_not_help() -> None:
     """A device on the protrusion of a 120 V machine: nothing helps."""
     found = evaluate(RICH, but(carry_device=frozenset({"yes"}), voltage=Interval.around(120)))
     assert found.outcome == "does-not-fit"

@@ -38,7 +38,7 @@ def test_a_night_joins_the_next_phase() -> None:
 
 
 def test_without_a_safe_stop_there_is_no_night() -> None:
-    """Nobody was told that one may stop there."""
+    """No instruction says that one may stop there."""
     one = guide(phases=[{"id": "a", "name": "A", "steps": [OFF]}, {"id": "b", "name": "B", "steps": [step("next")]}])
     (walked,) = runs_of(one.resolved)
     assert walked.before["b/next"].mains == "off"
@@ -68,8 +68,8 @@ def test_a_failed_proof_of_dead_means_live() -> None:
 
 def test_a_loop_brings_its_state_back() -> None:
     """A remedy that opens the machine makes the enclosure of the step it returns to uncertain: open."""
-    mend = {"id": "mend", "name": "Mend", "steps": [step("m", sets={"enclosure": "open"})], "then": {"goto": "a"}}
-    walked = run([OFF, step("a"), look("b", {"goto": "mend"}), step("c")], remedies=[mend])
+    repair = {"id": "repair", "name": "Repair", "steps": [step("m", sets={"enclosure": "open"})], "then": {"goto": "a"}}
+    walked = run([OFF, step("a"), look("b", {"goto": "repair"}), step("c")], remedies=[repair])
     assert walked.before["p0/a"].enclosure == "open"
     assert walked.before["p0/c"].enclosure == "open"
 
@@ -96,7 +96,7 @@ def test_settled_is_true_only_if_every_path_agrees() -> None:
     assert settled(straight, good, bad)["p0/end>end"]
 
 
-def test_the_report_tells_every_step_stop_and_failing_side() -> None:
+def test_the_report_lists_every_step_stop_and_failing_side() -> None:
     """And is the same each time."""
     one = guide(phases=[
         {"id": "p", "name": "Work", "steps": [OFF, look("a", HELP)], "stop": STOP},

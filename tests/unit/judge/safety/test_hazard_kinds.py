@@ -24,7 +24,7 @@ def printed(one: Draft) -> dict[str, list[str]]:
 
 
 @pytest.mark.parametrize("name", KNOWN)
-def test_an_avoidance_tells_the_hands_what_to_do(name: str) -> None:
+def test_an_avoidance_names_an_action(name: str) -> None:
     """Each is an imperative, and none says only to be careful (as HAZ06 asks of a workshop's own)."""
     assert KNOWN[name].avoid
     for text in KNOWN[name].avoid:

@@ -17,8 +17,8 @@ def found(rule: str, *steps: dict[str, Any], **top: Any) -> list[Any]:
     return [one for one in lint(guide(*steps, **top)) if one.rule == rule]
 
 
-def test_an_error_blocks_and_points_to_the_line_with_its_mend() -> None:
-    """The author sees file, line, column, rule, words, mend."""
+def test_an_error_blocks_and_points_to_the_line_with_its_fix() -> None:
+    """The author sees file, line, column, rule, words, fix."""
     (one,) = found("MNS01", {"id": "open", "do": "Lift the cover.", "sets": {"enclosure": "open"}})
     problem = one.problem()
     assert (problem.path, problem.code, problem.severity) == ("p.yml", "MNS01", "error")
@@ -53,7 +53,7 @@ def test_a_waiver_for_what_has_none_is_an_error() -> None:
     assert "covers nothing" in one.message
 
 
-def test_a_mistake_in_a_repeated_block_is_told_once() -> None:
+def test_a_mistake_in_a_repeated_block_is_reported_once() -> None:
     """With how many more steps have it."""
     shared = {"blocks": {"b": {"name": "B", "steps": [{"id": "a", "do": "The lid is white."}]}}}
     uses = [{"include": "b"}, {"include": "b", "as": "again"}, {"include": "b", "as": "more"}]

@@ -109,17 +109,17 @@ def test_machine_dependent_steps() -> None:
 def test_a_phase_that_only_some_need_says_so_once() -> None:
     """Trimming and exchanging the boiler are two ways to the same place."""
     phases = procedure_record(draft("tamsin-mk2", "feed-preheater").guide())["fitting"]["phases"]
-    said = {phase["id"]: phase["only_if"] for phase in phases if phase["only_if"]}
-    assert said == {"trim": "you trim your own boiler", "exchange": "you have the exchange boiler"}
+    printed = {phase["id"]: phase["only_if"] for phase in phases if phase["only_if"]}
+    assert printed == {"trim": "you trim your own boiler", "exchange": "you have the exchange boiler"}
 
 
 def test_machines_of_120_volt_and_without_a_plug_say_so() -> None:
     """Among the preliminary requirements."""
-    said = {variant: {note["id"] for note in procedure_record(draft(variant, "banjo-feed").guide())["preliminary"]}
+    printed = {variant: {note["id"] for note in procedure_record(draft(variant, "banjo-feed").guide())["preliminary"]}
             for variant in ("tamsin-mk1", "tamsin-mk1-120", "bracken-a")}  # fmt: skip
-    assert "low-voltage" in said["tamsin-mk1-120"]
-    assert "hard-wired" in said["bracken-a"]
-    assert not {"low-voltage", "hard-wired"} & said["tamsin-mk1"]
+    assert "low-voltage" in printed["tamsin-mk1-120"]
+    assert "hard-wired" in printed["bracken-a"]
+    assert not {"low-voltage", "hard-wired"} & printed["tamsin-mk1"]
 
 
 def test_a_finding_is_plain_data() -> None:

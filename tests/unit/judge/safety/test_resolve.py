@@ -15,7 +15,7 @@ SHARED = {
     "values": {"limit": {"is": "40 °C", "evidence": "standard", "source": "s"}},
     "blocks": {"pair": {"name": "Pair", "steps": [
         {"id": "one", "do": "Look at {what}."}, {"id": "two", "do": "Wait."}]}},
-    "remedies": [{"id": "mend", "name": "Mend", "steps": [{"id": "m", "do": "Mend it."}], "then": {"goto": "one"}}],
+    "remedies": [{"id": "redo", "name": "Redo", "steps": [{"id": "m", "do": "Redo it."}], "then": {"goto": "one"}}],
 }  # fmt: skip
 LENGTH = Value("6 mm", 0.006, "length", "measured", "bench")
 ITEMS = {"boiler.protrusions": (
@@ -45,7 +45,7 @@ def test_a_step_whose_condition_is_false_is_left_out() -> None:
     assert [(step.key, step.number) for step in one.fitting.steps] == [("p/b", "1.1")]
 
 
-def test_a_step_whose_condition_is_unknown_is_left_out_and_told() -> None:
+def test_a_step_whose_condition_is_unknown_is_left_out_and_reported() -> None:
     """Unknown never means applies."""
     facts = Facts({"x": UNKNOWN, "y": word("1")})
     one = resolved({"id": "a", "do": "Look.", "when": {"x": "1", "y": "1"}}, facts=facts)
@@ -80,7 +80,7 @@ def test_a_list_that_nobody_knows_is_undecided() -> None:
 
 
 def test_a_shared_block_stands_where_it_is_included_and_keeps_its_own_place() -> None:
-    """A finding points to the file where the block is written; `as` tells two uses apart."""
+    """A finding points to the file where the block is written; `as` distinguishes two uses."""
     one = resolved({"include": "pair", "given": {"what": "the lid"}}, {"include": "pair", "as": "again"})
     assert keys(one) == ["p/one", "p/two", "p/again/one", "p/again/two"]
     first = next(iter(one.fitting.steps))
@@ -105,7 +105,7 @@ def test_a_number_keeps_its_evidence_and_source() -> None:
         "5 N·m ± 0.5 N·m", "M5", "maker-document", "doc")  # fmt: skip
 
 
-def test_what_nothing_can_fill_is_told() -> None:
+def test_what_nothing_can_fill_is_reported() -> None:
     """And never printed as if it were a number."""
     (step,) = resolved({"id": "a", "do": "Wait {cool_down.wait}."}).fitting.steps
     assert step.missing == ("cool_down.wait",)
@@ -146,8 +146,8 @@ def test_wiring_is_for_the_electrically_skilled_unless_a_plug_is_out(
 
 def test_remedies_are_there_only_where_something_leads_to_them() -> None:
     """Shared remedies are many; a guide prints its own."""
-    look = {"id": "look", "do": "Look.", "hold": {**hold(at_most="0 drops"), "on_fail": {"goto": "mend"}}}
-    assert [one.id for one in resolved(look).fitting.remedies] == ["mend"]
+    look = {"id": "look", "do": "Look.", "hold": {**hold(at_most="0 drops"), "on_fail": {"goto": "redo"}}}
+    assert [one.id for one in resolved(look).fitting.remedies] == ["redo"]
     stays = {"id": "look", "do": "Look.", "hold": {**hold(at_most="0 drops"), "on_fail": HELP}}
     assert resolved(stays).fitting.remedies == ()
 

@@ -246,12 +246,12 @@ def test_every_rule_has_a_small_example() -> None:
     assert {rule.id for rule in RULES} == {rule for rule, _, _ in CASES}
 
 
-def test_every_rule_says_what_it_wants_and_how_to_mend_it() -> None:
+def test_every_rule_says_what_it_wants_and_how_to_fix_it() -> None:
     """The rules page is generated from this."""
     assert len({rule.id for rule in RULES}) == len(RULES)
     for rule in RULES:
         assert rule.sentence.endswith(".")
-        assert rule.mend
+        assert rule.fix
         assert rule.severity in ("error", "warning")
 
 

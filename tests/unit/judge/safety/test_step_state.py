@@ -1,4 +1,4 @@
-"""How needs, effects and conditions of a step are written: the model and the state machine agree, mistakes are told."""
+"""How needs, effects and conditions of a step are written: the model and the state machine agree on mistakes too."""
 
 from __future__ import annotations
 
@@ -34,7 +34,7 @@ def test_the_model_knows_the_chains_and_nothing_else() -> None:
     assert written == CHAINS
 
 
-def told(line: str) -> Problem:
+def problem_of(line: str) -> Problem:
     """Return the one problem of a step with this line."""
     problems: list[Problem] = []
     root = read(STEP.replace("{line}", line).encode(), "shared.yml")
@@ -57,9 +57,9 @@ def told(line: str) -> Problem:
         ("when: {boiler.wall: [[a]]}", "S03"),
     ],
 )
-def test_a_mistake_is_told_with_its_place(line: str, code: str) -> None:
+def test_a_mistake_is_reported_with_its_place(line: str, code: str) -> None:
     """No traceback reaches an author; the line is the one that was written."""
-    problem = told(line)
+    problem = problem_of(line)
     assert problem.code == code
     assert problem.line == 9
     assert problem.fix

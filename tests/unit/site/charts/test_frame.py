@@ -41,7 +41,7 @@ def test_the_second_axis_shows_the_same_height_in_the_other_unit() -> None:
 
 
 def test_a_value_outside_is_held_at_the_edge() -> None:
-    """Nothing is drawn outside the frame, and `holds` tells."""
+    """Nothing is drawn outside the frame, and `holds` knows."""
     axes = frame(X, Y)
     assert axes.down(500) == axes.top
     assert not axes.holds(500)

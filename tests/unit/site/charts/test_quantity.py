@@ -69,12 +69,12 @@ def test_the_printed_value_is_within_half_a_digit(value: float, half: float) -> 
 @pytest.mark.parametrize(
     ("seconds", "text"), [(45.0, "45.0\u202fs"), (674.0, "11.2\u202fmin"), (8 * 3600.0, "8.00\u202fh")]
 )
-def test_times_are_told_as_people_tell_them(seconds: float, text: str) -> None:
+def test_times_are_written_as_people_say_them(seconds: float, text: str) -> None:
     """Seconds, minutes or hours, whichever is read most easily; the same in both systems."""
     assert both(Figure(value=seconds), shown_as("boiler_ready_s")) == text
 
 
-def test_a_share_is_told_in_percent_and_a_ratio_bare() -> None:
+def test_a_share_is_written_in_percent_and_a_ratio_bare() -> None:
     """The record keeps both as plain numbers."""
     assert both(Figure(value=0.264), shown_as("mass_share")) == "26.4\u202f%"
     assert both(Figure(value=0.264), shown_as("ratio")) == "0.264"

@@ -32,8 +32,8 @@ HEADER = (
 
 def test_a_page_says_its_language_where_the_theme_cannot() -> None:
     """The shell knows the workshop's language, the theme one that it has words in."""
-    told = '<html lang="en" class="no-js"><template class="words" data-language="eo" data-skip="x"></template>'
-    assert name_language(told).startswith('<html lang="eo" class="no-js">')
+    page = '<html lang="en" class="no-js"><template class="words" data-language="eo" data-skip="x"></template>'
+    assert name_language(page).startswith('<html lang="eo" class="no-js">')
     assert name_language('<html lang="en">') == '<html lang="en">'
 
 
@@ -67,7 +67,7 @@ def test_task_box_is_named_by_its_text(before: str) -> None:
 
 
 def test_tag_navigation_gets_a_name_and_keeps_one_it_has() -> None:
-    """Two navigations without names cannot be told apart."""
+    """Two navigations without names cannot be distinguished."""
     assert name_tags('<nav class="md-tags" >') == '<nav class="md-tags" aria-label="Tags" >'
     named = '<nav class="md-tags" aria-label="Schlagworte">'
     assert name_tags(named) == named
@@ -105,7 +105,7 @@ def test_skip_link_of_the_theme_is_kept() -> None:
 
 
 @pytest.mark.parametrize("change", FIXES, ids=lambda change: change.__name__)
-def test_mending_twice_is_mending_once(change: Fix) -> None:
+def test_a_second_pass_changes_nothing(change: Fix) -> None:
     """The pass may run over its own result."""
     page = '<html lang="en"><template class="words" data-language="en-GB"></template>' + HEADER
     page += '<nav class="md-tags"></nav><div data-md-component="skip"></div><article><h1 id="a">A</h1>'

@@ -92,7 +92,7 @@ def test_problem_names_page_address_and_a_near_place() -> None:
     )
 
 
-def test_same_mistake_is_told_once_per_page() -> None:
+def test_same_mistake_is_reported_once_per_page() -> None:
     """A broken link in a menu stands on a page many times."""
     assert codes('<a href="gone.html">x</a>' * 5) == ["W05"]
 

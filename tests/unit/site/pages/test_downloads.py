@@ -64,9 +64,9 @@ def test_the_instruction_as_schema_org_data_has_a_shape_of_our_own() -> None:
     procedure = record().procedure
     assert procedure is not None
     steps = [step for phase in procedure.fitting.phases for step in phase.steps]
-    told = [step for section in data["step"] for step in section["itemListElement"]]
-    assert len(told) == len(steps)
-    for step, one in zip(steps, told, strict=True):
+    listed = [step for section in data["step"] for step in section["itemListElement"]]
+    assert len(listed) == len(steps)
+    for step, one in zip(steps, listed, strict=True):
         kinds = [part["@type"] for part in one["itemListElement"]]
         assert kinds.index("HowToDirection") == len(step.hazards)
         assert one["itemListElement"][kinds.index("HowToDirection")]["text"] == step.do

@@ -180,7 +180,7 @@ def test_a_hazard_stands_before_the_action_of_its_step(pages: dict[str, Page]) -
         (1.4, 2.0, "Further than without."),
     ],
 )
-def test_the_gain_is_told_in_plain_words_that_the_number_bears(value: float, high: float, words: str) -> None:
+def test_the_gain_is_given_in_plain_words_that_the_number_bears(value: float, high: float, words: str) -> None:
     """And a range that reaches beyond one is said."""
     one = record()
     double = one.drinks["double"]
@@ -196,11 +196,11 @@ def test_an_instruction_prints_all_that_its_steps_say(pages: dict[str, Page]) ->
     for kind, course in (("install", "fitting"), ("restore", "restoring")):
         text = html.unescape(re.sub(r"\s+", " ", re.sub(r"<[^>]*>", " ", pages[kind].body)))
         for step in getattr(one.procedure, course).steps:
-            said = [step.keeps_control, step.restraint]
+            printed = [step.keeps_control, step.restraint]
             for part in filter(None, (step.release, step.seat)):
-                said += part.model_dump().values()
-            said += [*step.uses.tools, *step.uses.parts, *step.uses.consumables]
-            for words in filter(None, said):
+                printed += part.model_dump().values()
+            printed += [*step.uses.tools, *step.uses.parts, *step.uses.consumables]
+            for words in filter(None, printed):
                 assert re.sub(r"\s+", " ", words) in text, (step.number, words)
 
 

@@ -103,7 +103,7 @@ MEANT = {
 
 
 @pytest.mark.parametrize("topic", MEANT)
-def test_a_reply_tells_the_numbers_that_are_meant(topic: str) -> None:
+def test_a_reply_gives_the_numbers_that_are_meant(topic: str) -> None:
     """Digits of the record itself, in the order of the sentences."""
     record = RECORDS["tamsin-mk2/feed-preheater"]
     text, at = reply(record, topic).text, 0
@@ -117,7 +117,7 @@ def test_a_reply_tells_the_numbers_that_are_meant(topic: str) -> None:
         value = part["value"] / (60 if in_minutes else 1)
         spots = [match for match in re.finditer(r"\d+(?:\.\d+)?", text[at:])
                  if abs(float(match[0]) - value) <= 0.5000001 * 10.0 ** -len(match[0].partition(".")[2])]  # fmt: skip
-        assert spots, f"{place} {value} is not told behind {text[:at]!r}"
+        assert spots, f"{place} {value} is not printed behind {text[:at]!r}"
         at += spots[0].end()
 
 
@@ -134,24 +134,24 @@ def test_every_link_leads_to_a_place_on_a_page(guide: str) -> None:
         assert not fragment or f'id="{fragment}"' in body, f"{topic}: {path}#{fragment}"
 
 
-def test_every_downside_is_told_under_some_topic() -> None:
+def test_every_downside_is_named_under_some_topic() -> None:
     """What a kit must say before anyone orders can also be asked for."""
-    told = {about for topic in TOPICS.values() for about in topic.downsides}
-    assert told == set(About.__args__)
+    named = {about for topic in TOPICS.values() for about in topic.downsides}
+    assert named == set(About.__args__)
 
 
 def test_what_does_not_fit_claims_nothing() -> None:
     """The reason with its number, and no gain."""
-    said = reply(RECORDS["bracken-b/feed-preheater"], "gain").text
-    assert "does not fit" in said
-    assert f"short by 10.6{SPACE}mm" in said
-    assert "gains and costs are not claimed" in said
-    assert "computed, not measured" not in said
+    printed = reply(RECORDS["bracken-b/feed-preheater"], "gain").text
+    assert "does not fit" in printed
+    assert f"short by 10.6{SPACE}mm" in printed
+    assert "gains and costs are not claimed" in printed
+    assert "computed, not measured" not in printed
 
 
 def test_what_is_not_known_is_said_first() -> None:
-    said = reply(RECORDS["bracken-c/feed-preheater"], "gain").text
-    assert said.splitlines()[1] == "Whether it fits cannot be told yet. What follows holds if it does."
+    printed = reply(RECORDS["bracken-c/feed-preheater"], "gain").text
+    assert printed.splitlines()[1] == "We cannot tell yet whether it fits. What follows holds if it does."
 
 
 def test_a_kit_that_serves_another_says_so() -> None:

@@ -54,8 +54,8 @@ def test_nothing_out_is_not_nobody_looked(one: Assessment, words: str, undo: str
     """An empty list is knowledge; an item of which nothing is known, or a coil without a place, is none."""
     found = unknown.cuts(one).words
     assert (found == words) if words != "not known" else words in found
-    said = unknown.undo(one)
-    assert said.endswith(undo) if undo == "not known yet" else said == undo
+    printed = unknown.undo(one)
+    assert printed.endswith(undo) if undo == "not known yet" else printed == undo
     assert ("not known yet" in unknown.undone(one)) == (undo == "not known yet")
 
 

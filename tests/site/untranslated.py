@@ -1,7 +1,7 @@
-"""Finds words of the interface that are not spoken through the catalogue: the checker of a site in a pseudo-language.
+"""Finds words of the interface that are not from the catalogue: the checker of a site in a pseudo-language.
 
 In that language every message stands between ⟦ and ⟧. What a reader sees or hears outside of them must come from the
-workshop's own YAML, or be named below, where what is no word of a language is told apart from what is.
+workshop's own YAML, or be named below, where what is no word of a language is listed.
 """
 
 from __future__ import annotations
@@ -29,7 +29,7 @@ SEEN_META = ("description", "og:title", "og:description")
 VOID = {"area", "base", "br", "col", "embed", "hr", "img", "input", "link", "meta", "source", "track", "wbr"}
 
 EXCEPTIONS = {
-    "script": "no text; what scripts say is told apart by its own test",
+    "script": "no text; what scripts say has its own test",
     "style": "no text",
     "article:not(.guide)": "a hand-written page is its maker's",
     "nav.md-tabs": "names of hand-written pages",
@@ -46,7 +46,7 @@ EXCEPTIONS = {
     "checks.html details.contents-small": "the same",
     "checks.html nav.md-nav--secondary": "the same",
     "sources.html th[scope=row]": "titles of books and standards",
-    "sources.html a": "names of formulas; inputs by their variant are told on the page of numbers",
+    "sources.html a": "names of formulas; inputs by their variant stand on the page of numbers",
     "changes.html td": "what an older edition said, in its language, and what the maker writes now",
     "changes.html li": "the same",
 }
@@ -207,7 +207,7 @@ def _outside(text: str, depth: int) -> tuple[list[str], int]:
     return ([*found, piece] if piece.strip() else found), depth
 
 
-def unspoken(path: str, text: str, data: Data) -> list[str]:
+def untranslated(path: str, text: str, data: Data) -> list[str]:
     """What a page says outside of every message that its maker did not write."""
     page = _Page(path)
     page.feed(text)
@@ -215,6 +215,6 @@ def unspoken(path: str, text: str, data: Data) -> list[str]:
     return [
         f"{path} <{place}> {' '.join(said.split())}"
         for place, said, whole in page.found
-        # In the maker's own sentence a brace may be filled by several things, with a spoken "and" between.
+        # In the maker's own sentence a brace may be filled by several things, with a translated "and" between.
         if not data.covers(said) and not data.covers(whole.replace(OPENS, "").replace(CLOSES, ""))
     ]
