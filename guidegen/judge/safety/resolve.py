@@ -9,14 +9,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from typing import Any, TypeVar
+from typing import TypeVar
 
 from guidegen.judge.acts.compiled import ActFault, compiled
 from guidegen.judge.logic import Truth, all_of
+from guidegen.judge.safety.course_facts import on_course, printed_around
 from guidegen.judge.safety.facts import Facts, Gap, Value, holds, word
-from guidegen.judge.safety.fill import Filler, texts_in
+from guidegen.judge.safety.fill import Filler
 from guidegen.judge.safety.hazard_kinds import missing_in
-from guidegen.judge.safety.measure import IN_TEXT
 from guidegen.judge.safety.model import (
     Course,
     ResolvedPhase,
@@ -49,15 +49,15 @@ def resolve(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> Resolve
         raise ValueError(f"{len(scenarios)} combinations of factory spreads, at most {MAXIMUM_SCENARIOS}")
     restore = procedure.restore
     restoring = None
-    whole = _on(facts, "fitting", procedure)
+    whole = on_course(facts, "fitting", procedure)
     makers = [_Maker(procedure, shared, whole)]
     brought = frozenset(facts.things.brought)
     fitting = makers[0].course("fitting", procedure.phases, procedure.remedies, brought, ())
     if restore is not None and restore.phases:
-        makers.append(_Maker(procedure, shared, _on(facts, "restoring", procedure)))
+        makers.append(_Maker(procedure, shared, on_course(facts, "restoring", procedure)))
         lost = frozenset(fitting.taken_for_good)
         restoring = makers[1].course("restoring", restore.phases, restore.remedies, lost, ("restore",))
-    printed, around, unstated = _printed(procedure, shared, whole)
+    printed, around, unstated = printed_around(procedure, shared, whole)
     return ResolvedProcedure(
         source=printed,
         missing=tuple(dict.fromkeys((*around.missing, *(name for one in makers for name in one.missing)))),
@@ -74,42 +74,8 @@ def resolve(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> Resolve
 
 def working_time(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> float:
     """Return the minutes that fitting takes in the longest case; only which steps apply is looked at, no text."""
-    maker = _Maker(procedure, shared, _on(facts, "fitting", procedure), fill=False)
+    maker = _Maker(procedure, shared, on_course(facts, "fitting", procedure), fill=False)
     return maker.course("fitting", procedure.phases, (), frozenset(), ()).minutes[1]
-
-
-#: what a procedure prints outside of its steps
-_AROUND_STEPS = ("effectivity", "preliminary", "residual", "aftercare", "faults", "stop_use")
-
-
-def _printed(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> tuple[Procedure, Filler, tuple[str, ...]]:
-    """Return the procedure with the texts around its steps filled, what filled them, and bare numbers.
-
-    A precaution that may apply is printed: leaving it out would be the unsafe side.
-    """
-    filler = Filler(facts, {**shared.values, **procedure.values}, {})
-    changes: dict[str, Any] = {}
-    unstated: list[str] = []
-    for name in _AROUND_STEPS:
-        value = getattr(procedure, name)
-        if isinstance(value, tuple):
-            value = tuple(one for one in value if holds(getattr(one, "when", None), facts) is not Truth.FALSE)
-        changes[name] = filler.any(value)
-        unstated += [hit.group() for text in texts_in(value) if (hit := IN_TEXT.search(text))]
-    printed = procedure.model_copy(update=changes)
-    return printed, filler, tuple(dict.fromkeys(unstated))
-
-
-def _on(facts: Facts, course: str, procedure: Procedure) -> Facts:
-    """Return the facts with those of the course: which, whether it is mains work, how the mains is kept off."""
-    corded = facts.get("mains.connection").value == "corded"
-    return facts.having({
-        "course": word(course),
-        "work.mains": word("yes" if procedure.mains_work else "no"),
-        "work.off": word("unplugged" if corded else "locked off"),
-        "work.guard": word("the plug in sight" if corded else "the padlock on"),
-        "work.earth": word("the plug's earth pin" if corded else "the circuit's earth terminal"),
-    })  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -312,7 +278,7 @@ def announced(steps: Iterable[ResolvedStep]) -> Iterator[ResolvedStep]:
         seen = [above.setdefault(case, set()) for case in step.scenarios]
         own = [name for name in step.step.hazards if not step.acts or not all(name in one for one in seen)]
         missing = [name for one in seen for name in missing_in(step.step, {*one, *own})]
-        hazards = tuple(dict.fromkeys((*own, *missing)))
+        hazards = (*own, *dict.fromkeys(missing))
         if hazards != step.step.hazards:
             step = replace(step, step=step.step.model_copy(update={"hazards": hazards}))
         for one in seen:
