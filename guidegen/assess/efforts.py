@@ -7,7 +7,7 @@ takes what the instruction takes more that way than without. All others take wha
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from guidegen.assess.adapt import facts_of
 from guidegen.judge.safety.facts import Facts, Item, word
@@ -119,7 +119,7 @@ class _Work:
 
     def _facts(self, wall: str, bolts: str) -> Facts:
         facts = facts_of(self.machine, self.kit, {"wall.way": word(wall), "bolts.way": word(bolts)}, self.decisions)
-        return Facts(facts.values, {**facts.lists, "boiler.protrusions": _as_if_trimmed(facts)})
+        return replace(facts, lists={**facts.lists, "boiler.protrusions": _as_if_trimmed(facts)})
 
 
 def _as_if_trimmed(facts: Facts) -> tuple[Item, ...]:
@@ -127,5 +127,5 @@ def _as_if_trimmed(facts: Facts) -> tuple[Item, ...]:
     trim = word(Action.TRIM.value)
     items = facts.lists["boiler.protrusions"]
     met = [one for one in items if one.values["action"].value != Action.LEAVE.value] or [*items[:1]]
-    made = [Item(one.id, one.name, {**one.values, "action": trim}) for one in met]
-    return tuple(made or [Item("protrusion", "protrusion", {"action": trim})])
+    made = [replace(one, values={**one.values, "action": trim}) for one in met]
+    return tuple(made or [Item("protrusion", "protrusion", {"action": trim}, "protrusion")])
