@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import fcntl
+import gc
 import os
 import shutil
 from collections.abc import Callable
@@ -14,6 +15,9 @@ REPOSITORY = Path(__file__).parents[1]
 WORKSHOP = ("machines", "content", "mkdocs.yml")
 DRAWS = 256
 """Fewer than by default, for time; nothing that is looked at depends on how sharp the ends of the ranges are."""
+
+gc.set_threshold(100_000, 20, 100)
+"""A worker holds the catalogue, five thousand tests and the syntax of every module, none of which is ever garbage."""
 
 MUTANTS = "tests/mutants/test_mutants.py::test_mutant["
 _tried: dict[str, bool] = {}
@@ -65,6 +69,12 @@ def built_site(workshop: Path, tmp_path_factory: pytest.TempPathFactory) -> Path
 
     made_once(tmp_path_factory, "the built site", build)
     return workshop / "site" / "next"
+
+
+def pytest_collection_finish() -> None:
+    """What was collected stays to the end: look no more whether it is garbage."""
+    gc.collect()
+    gc.freeze()
 
 
 def pytest_runtest_logreport(report: pytest.TestReport) -> None:
