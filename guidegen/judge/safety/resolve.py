@@ -70,8 +70,7 @@ def resolve(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> Resolve
 
 def working_time(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> float:
     """Return the minutes that fitting takes in the longest case; only which steps apply is looked at, no text."""
-    maker = _Maker(procedure, shared, _on(facts, "fitting", procedure), fill=False)
-    return maker.course("fitting", procedure.phases, (), NewParts(), ()).minutes[1]
+    return _Maker(procedure, shared, _on(facts, "fitting", procedure), fill=False).longest(procedure.phases)
 
 
 #: what a procedure prints outside of its steps
@@ -145,6 +144,15 @@ class _Maker:
         start = State(out=frozenset(out))
         return Course(name, tuple(made_phases), tuple(made_remedies), start, tuple(self._undecided))
 
+    def longest(self, phases: Sequence[Phase]) -> float:
+        """Return the minutes of these phases in the case that takes longest."""
+        minutes = [0.0] * len(self._scenarios)
+        for phase in phases:
+            for step in self._applying(phase, Where(self._procedure.places, ())):
+                for case in step.scenarios:
+                    minutes[case] += step.step.minutes
+        return max(minutes)
+
     def _phases(self, phases: Sequence[Phase], loc: Loc) -> list[ResolvedPhase]:
         made_phases: list[ResolvedPhase] = []
         for index, phase in enumerate(phases):
@@ -192,10 +200,13 @@ class _Maker:
         return "hand-tools" if corded and not self._procedure.mains_work else "electrically-skilled"
 
     def _steps(self, part: Phase | FailingSide, where: Where) -> list[ResolvedStep]:
+        return list(announced(self._applying(part, where)))
+
+    def _applying(self, part: Phase | FailingSide, where: Where) -> Iterator[ResolvedStep]:
         conditions = (part.when,) if part.when else ()
         only_if = part.only_if if isinstance(part, Phase) else None
         around = _Around(conditions, self._facts, self._scenarios, f"{part.id}/", part.id, only_if=only_if)
-        return list(announced(self._entries(part.steps, Where(where.places, (*where.loc, "steps")), around)))
+        return self._entries(part.steps, Where(where.places, (*where.loc, "steps")), around)
 
     def _entries(self, entries: Sequence[Entry], where: Where, around: _Around) -> Iterator[ResolvedStep]:
         for index, entry in enumerate(entries):
@@ -252,8 +263,11 @@ class _Maker:
         chosen = frozenset(index for index, truth in enumerate(truths) if truth is Truth.TRUE)
         if not chosen:
             return
+        if not self._fill:
+            yield ResolvedStep(step.id, "", around.phase, step, where, chosen)
+            return
         filler = Filler(around.facts, {**self._values, **step.values}, around.given)
-        filled = filler.model(step) if self._fill else step
+        filled = filler.model(step)
         assert isinstance(filled, Step)
         if filled.role == "wiring":
             filled = filled.model_copy(update={"role": self._wiring_role()})
