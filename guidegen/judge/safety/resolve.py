@@ -7,14 +7,14 @@ with "only if", and every scenario is analysed by itself.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any, TypeVar
 
 from guidegen.judge.logic import Truth, all_of
 from guidegen.judge.safety.facts import Facts, Gap, holds, word
 from guidegen.judge.safety.fill import Filler, texts_in
-from guidegen.judge.safety.hazard_kinds import missing_in
+from guidegen.judge.safety.hazard_kinds import announced
 from guidegen.judge.safety.measure import IN_TEXT
 from guidegen.judge.safety.model import (
     Course,
@@ -286,22 +286,6 @@ class _Maker:
             authored=filler.authored(where.places.fingerprint(*where.loc)),
             item=around.item,
         )
-
-
-def announced(steps: Iterable[ResolvedStep]) -> Iterator[ResolvedStep]:
-    """The steps of a phase or remedy, each with the hazards that it needs and that no step above it warns of.
-
-    In every case by itself: a step of another case warns nobody.
-    """
-    above: dict[int, set[str]] = {}
-    for step in steps:
-        seen = [above.setdefault(case, set()) for case in step.scenarios]
-        missing = dict.fromkeys(name for one in seen for name in missing_in(step.step, one))
-        if missing:
-            step = replace(step, step=step.step.model_copy(update={"hazards": (*step.step.hazards, *missing)}))
-        for one in seen:
-            one |= {*step.step.hazards}
-        yield step
 
 
 def _aims(steps: Sequence[ResolvedStep]) -> set[str | None]:
