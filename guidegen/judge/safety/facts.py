@@ -94,6 +94,8 @@ class Facts:
     values: Mapping[str, Value] = field(default_factory=dict)
     lists: Mapping[str, tuple[Item, ...]] = field(default_factory=dict)
     things: Things = field(default_factory=Things)
+    judged: dict[int, tuple[object, Truth]] = field(default_factory=dict, init=False, repr=False, compare=False)
+    """What was asked of these facts before, by the identity of the condition; see `holds`."""
 
     def get(self, name: str) -> Value:
         """Return a fact; a name that nobody knows is unknown."""
@@ -134,8 +136,13 @@ def holds(condition: Mapping[str, Any] | None, facts: Facts) -> Truth:
     >>> holds({"mains.connection": "corded"}, Facts())
     <Truth.UNKNOWN: 'unknown'>
     """
-    known = {name: one for name in names_in(condition) if (one := facts.get(name).known) is not None}
-    return when.holds(condition, known, lambda name: _dimension(known.get(name), facts.get(name)))
+    # Many steps share a condition, which is never changed: it is judged once, and held on to by its truth.
+    judged = facts.judged.get(id(condition))
+    if judged is None:
+        known = {name: one for name in names_in(condition) if (one := facts.get(name).known) is not None}
+        truth = when.holds(condition, known, lambda name: _dimension(known.get(name), facts.get(name)))
+        judged = facts.judged[id(condition)] = (condition, truth)
+    return judged[1]
 
 
 def _dimension(known: Known | None, value: Value) -> str | None:

@@ -7,7 +7,7 @@ with "only if", and every scenario is analysed by itself.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import TypeVar
 
@@ -16,7 +16,7 @@ from guidegen.judge.logic import Truth, all_of
 from guidegen.judge.safety.course_facts import on_course, printed_around
 from guidegen.judge.safety.facts import Facts, Gap, Value, holds, word
 from guidegen.judge.safety.fill import Filler
-from guidegen.judge.safety.hazard_kinds import missing_in
+from guidegen.judge.safety.hazard_kinds import announced
 from guidegen.judge.safety.model import (
     Course,
     ResolvedPhase,
@@ -74,8 +74,7 @@ def resolve(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> Resolve
 
 def working_time(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> float:
     """Return the minutes that fitting takes in the longest case; only which steps apply is looked at, no text."""
-    maker = _Maker(procedure, shared, on_course(facts, "fitting", procedure), fill=False)
-    return maker.course("fitting", procedure.phases, (), frozenset(), ()).minutes[1]
+    return _Maker(procedure, shared, on_course(facts, "fitting", procedure), fill=False).longest(procedure.phases)
 
 
 @dataclass(frozen=True)
@@ -113,7 +112,8 @@ class _Maker:
         """Return the phases and remedies that apply; remedies only where something leads to them."""
         if self._fill:
             dry = _Maker(self._procedure, self._shared, self._facts, fill=False)
-            made = (name for one in dry._phases(phases, loc) for step in one.steps for name in step.refits)
+            made = (name for one in phases for step in dry._applying(one, Where(self._procedure.places, loc))
+                    for name in step.refits)  # fmt: skip
             joints = dict.fromkeys(name for kind, name in made if kind == "joints")
             self._see({"work.joints": word(self._facts.things.listed(joints))})
         made_phases = self._phases(phases, loc)
@@ -123,6 +123,15 @@ class _Maker:
     def _see(self, more: Mapping[str, Value]) -> None:
         self._facts = self._facts.having(more)
         self._scenarios = self._facts.scenarios()
+
+    def longest(self, phases: Sequence[Phase]) -> float:
+        """Return the minutes of these phases in the case that takes longest."""
+        minutes = [0.0] * len(self._scenarios)
+        for phase in phases:
+            for step in self._applying(phase, Where(self._procedure.places, ())):
+                for case in step.scenarios:
+                    minutes[case] += step.step.minutes
+        return max(minutes)
 
     def _phases(self, phases: Sequence[Phase], loc: Loc) -> list[ResolvedPhase]:
         made_phases: list[ResolvedPhase] = []
@@ -171,10 +180,13 @@ class _Maker:
         return "hand-tools" if corded and not self._procedure.mains_work else "electrically-skilled"
 
     def _steps(self, part: Phase | FailingSide, where: Where) -> list[ResolvedStep]:
+        return list(announced(self._applying(part, where)))
+
+    def _applying(self, part: Phase | FailingSide, where: Where) -> Iterator[ResolvedStep]:
         conditions = (part.when,) if part.when else ()
         only_if = part.only_if if isinstance(part, Phase) else None
         around = _Around(conditions, self._facts, self._scenarios, f"{part.id}/", part.id, only_if=only_if)
-        return list(announced(self._entries(part.steps, Where(where.places, (*where.loc, "steps")), around)))
+        return self._entries(part.steps, Where(where.places, (*where.loc, "steps")), around)
 
     def _entries(self, entries: Sequence[Entry], where: Where, around: _Around) -> Iterator[ResolvedStep]:
         for index, entry in enumerate(entries):
@@ -246,8 +258,11 @@ class _Maker:
         chosen = frozenset(index for index, truth in enumerate(truths) if truth is Truth.TRUE)
         if not chosen:
             return
+        if not self._fill:
+            yield ResolvedStep(step.id, "", around.phase, step, where, chosen)
+            return
         filler = Filler(around.facts, {**self._values, **step.values}, around.given)
-        filled = filler.model(step) if self._fill else step
+        filled = filler.model(step)
         assert isinstance(filled, Step)
         if filled.role == "wiring":
             filled = filled.model_copy(update={"role": self._wiring_role()})
@@ -266,24 +281,6 @@ class _Maker:
             authored=filler.authored(where.places.fingerprint(*where.loc)),
             item=around.item,
         )
-
-
-def announced(steps: Iterable[ResolvedStep]) -> Iterator[ResolvedStep]:
-    """The steps of a phase or remedy, each with the hazards that it needs and that no step above it warns of.
-
-    In every case by itself: a step of another case warns nobody.
-    """
-    above: dict[int, set[str]] = {}
-    for step in steps:
-        seen = [above.setdefault(case, set()) for case in step.scenarios]
-        own = [name for name in step.step.hazards if not step.acts or not all(name in one for one in seen)]
-        missing = [name for one in seen for name in missing_in(step.step, {*one, *own})]
-        hazards = (*own, *dict.fromkeys(missing))
-        if hazards != step.step.hazards:
-            step = replace(step, step=step.step.model_copy(update={"hazards": hazards}))
-        for one in seen:
-            one |= {*hazards}
-        yield step
 
 
 def _aims(steps: Sequence[ResolvedStep]) -> set[str | None]:
