@@ -11,7 +11,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import TypeVar
 
-from guidegen.judge.acts.compiled import ActFault, compiled
+from guidegen.judge.acts.compiled import ActFault, Compiled, compiled
 from guidegen.judge.logic import Truth, all_of
 from guidegen.judge.safety.course_facts import on_course, printed_around
 from guidegen.judge.safety.facts import Facts, Gap, Value, holds, word
@@ -204,13 +204,19 @@ class _Maker:
         conditions = around.conditions + ((act.when,) if act.when else ())
         if all(all_of(holds(one, facts) for one in conditions) is Truth.FALSE for facts in around.scenarios):
             return
-        filler = Filler(around.facts, self._values, around.given)
-        slots = {name: tuple(map(filler.text, getattr(act, name))) if around.item is None else getattr(act, name)
-                 for name in ("of", "at", "to", "with_")}  # fmt: skip
-        made = compiled(act.model_copy(update=slots), around.facts.things, around.item_kind, self._dead)
+        made = self._compiled(act, around)
         self.faults += [(where, fault) for fault in made.faults]
         for step in made.steps:
             yield from self._step(step, where, around)
+
+    def _compiled(self, act: WrittenAct, around: _Around) -> Compiled:
+        """The steps of an act: compiled once for all the ways in which the same things are asked for."""
+        known = around.facts.things.made
+        key = (id(act), around.item_kind, self._dead)
+        if key not in known:
+            known[key] = act, compiled(act, around.facts.things, around.item_kind, self._dead)
+        made: Compiled = known[key][1]
+        return made
 
     def _include(self, entry: Include, where: Where, around: _Around) -> Iterator[ResolvedStep]:
         block = self._shared.blocks.get(entry.include)
