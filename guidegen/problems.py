@@ -123,6 +123,7 @@ class Code(Explained):
         "Settle facts in the variant's data, or ask for fewer.",
     )
     WRITTEN_TWICE = "X19", "Something is written that the program adds up from another file. Two numbers would differ."
+    UNKNOWN_THING = "X20", "An inventory names a thing that neither the machine, the kit nor its lists have."
     LANGUAGE = "X18", "The interface has no words in the workshop's language: nobody has translated them yet."
 
     IMPLAUSIBLE = "P01", "A value outside the range that such machines have. It may be right: look again."

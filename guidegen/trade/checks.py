@@ -9,6 +9,7 @@ from pathlib import Path
 from guidegen.language import catalogues
 from guidegen.problems import Code, Problem, nearest, one_of
 from guidegen.trade.catalogue import Catalogue
+from guidegen.trade.check_inventory import check_kit_things, check_machine_things
 from guidegen.trade.check_kit import check_kit
 from guidegen.trade.check_questions import check_questions
 from guidegen.trade.contradiction import problem
@@ -29,6 +30,7 @@ def check(known: Catalogue, files: Files, root: Path, problems: list[Problem], m
         problems.extend(found)
     for kit in known.kits.values():
         problems.extend(check_kit(kit, files.kits))
+        problems.extend(check_kit_things(kit, known.machines.values()))
     problems.extend(_kit_rings(known))
     problems.extend(_drinks(known))
     problems.extend(_terms(known))
@@ -48,6 +50,7 @@ def _document(document: Document, sources: Sources | None) -> list[Problem]:
         problems.extend(_sources(document, sources.sources))
     if isinstance(document, Machine):
         problems.extend(_machine(document))
+        problems.extend(check_machine_things(document))
     return problems
 
 
