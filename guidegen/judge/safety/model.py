@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from guidegen.judge.acts.compiled import ActFault
+from guidegen.judge.acts.things import Things
 from guidegen.judge.safety.facts import Gap
 from guidegen.judge.safety.state import KINDS, Named, State
 from guidegen.workshop.base import Loc, Place, Places
@@ -197,6 +198,7 @@ class ResolvedProcedure:
     gaps: tuple[tuple[str, Gap], ...] = ()
     faults: tuple[tuple[Where, ActFault], ...] = ()
     brought: frozenset[Named] = frozenset()
+    things: Things = field(default_factory=Things, repr=False)
 
     @property
     def courses(self) -> tuple[Course, ...]:

@@ -66,6 +66,7 @@ def resolve(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> Resolve
         fitting=fitting,
         restoring=restoring,
         brought=brought,
+        things=facts.things,
         scenarios=len(scenarios),
         gaps=tuple(dict.fromkeys((*around.gaps, *(gap for one in makers for gap in one.gaps)))),
         faults=tuple(dict.fromkeys(fault for one in makers for fault in one.faults)),
