@@ -120,7 +120,7 @@ def test_what_cannot_be_done_is_refused(written: dict[str, object], message: str
 
 @pytest.mark.parametrize(("name", "way"), WAYS, ids=[name for name, _ in WAYS])
 def test_a_row_is_whole(name: str, way: object) -> None:
-    """One imperative of at most 20 words; the effect exists; the failing side leads somewhere; the bound is a measure."""
+    """One imperative of at most 20 words; the effect exists; the failing side leads somewhere; the bound is read."""
     assert way.effect in EFFECTS  # type: ignore[attr-defined]
     say = way.say  # type: ignore[attr-defined]
     assert is_imperative(say), say

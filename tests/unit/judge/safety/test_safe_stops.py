@@ -31,10 +31,10 @@ def test_it_says_how_the_machine_is_left() -> None:
 def test_it_changes_with_the_steps() -> None:
     """Without draining it is not drained; without the tap there is no word of pressure."""
     one = draft(*PAIR)
-    drop("drain", "drain")(one)
+    drop("cool/", "+drain")(one)
     assert "drained" not in stop(one, "cool")
     two = draft(*PAIR)
-    drop("release", "open-tap")(two)
+    drop("cool/", "+release")(two)
     assert "without pressure" not in stop(two, "cool")
 
 
