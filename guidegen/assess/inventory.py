@@ -64,7 +64,8 @@ def things_of(machine: Machine, kit: Kit) -> tuple[Things, dict[str, Value]]:
             values |= _facts(name, written, inventory, found[name], place)
     found |= dict(_together(machine, found))
     if not found["control-thermostat"].known:
-        values["thing.control-thermostat.say"] = no_device(machine, gettext("The thermostat that controls"))
+        none = no_device(machine, gettext("The thermostat that controls"))
+        values |= {f"thing.control-thermostat.{part}": none for part in ("say", "say-start")}
     return Things(found), values
 
 

@@ -71,7 +71,16 @@ class Words:
         if slot in self.plain:
             return self.plain[slot]
         text = listed([self.form(name, form or "the") for name in self.names.get(slot, ())])
-        return text[:1].upper() + text[1:] if starts else text
+        return started(text) if starts else text
+
+
+def started(text: str) -> str:
+    """The text with a capital; words that are filled in later ask for theirs.
+
+    >>> started("the feed hose"), started("{item.say}")
+    ('The feed hose', '{item.say-start}')
+    """
+    return text.replace(".say}", ".say-start}", 1) if text.startswith("{") else text[:1].upper() + text[1:]
 
 
 def listed(names: Sequence[str]) -> str:

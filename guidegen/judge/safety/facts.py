@@ -108,7 +108,9 @@ class Facts:
     def for_item(self, item: Item) -> Facts:
         """Return the facts as a repeated step sees them: those of its item are called `item.…`."""
         own = {f"item.{name}": value for name, value in item.values.items()}
-        words = {"item.id": word(item.id), "item.name": word(item.name), "item.say": word(item.say or item.name)}
+        say = item.say or item.name
+        words = {"item.id": word(item.id), "item.name": word(item.name), "item.say": word(say)}
+        words["item.say-start"] = word(say[:1].upper() + say[1:])
         return self.having({**words, **own})
 
     def scenarios(self) -> tuple[Facts, ...]:

@@ -23,7 +23,7 @@ PROGRAMS_WORDS, CONNECTION = "work.", "mains.connection"
 
 #: these hold conditions and state, not text for the reader
 #: facts that are names, whatever digits they hold
-_NAMES = (".name", ".id", ".revision", ".say")
+_NAMES = (".name", ".id", ".revision", ".say", ".say-start")
 
 #: fields of a stated number: its evidence and source follow what fills them
 _NUMBERS = frozenset({"is_", "at_most", "at_least", "within"})
