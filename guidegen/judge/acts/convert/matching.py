@@ -20,6 +20,8 @@ from guidegen.workshop.steps import Role, Step
 ORDER = ("id", "when", "only_if", "act", "of", "at", "to", "with", "amount", "limit", "back_to", "for_good", "torque",
          "why", "role", "minutes", "figure")  # fmt: skip
 """The order in which the fields of an act are written."""
+ALIKE = 0.3
+"""Share of words that a sentence and a template have in common, from which on it is worth naming the act."""
 HELD = ("tools", "consumables")
 """Lists whose things an act can name under `with`; parts follow from what it is done to."""
 Written = dict[str, Any]
@@ -67,12 +69,22 @@ def match(step: Step, vocabulary: Vocabulary, dead: str = "off") -> Match | Unde
         else:
             reasons.append((len(made), f"as `{reading.name}` it would lose: {'; '.join(made)}"))
     if not found:
-        return Undecided(min(reasons)[1] if reasons else "no act has these words; `guidegen check --acts` lists them")
+        return Undecided(min(reasons)[1] if reasons else _nearest(step.do))
     best = min(one.rank for one in found)
     chosen = [one for one in found if one.rank == best]
     if len({str(one.act) for one in chosen}) > 1:
         return Undecided(f"it could be {' or '.join(sorted({_short(one.act) for one in chosen}))}")
     return chosen[0]
+
+
+def _nearest(sentence: str) -> str:
+    """No act has these words, and the one that has most of them."""
+    wanted = words(sentence)
+    said = {name: words(way.say or "") for name, row in rows().items() for way in row.ways}
+    alike = {name: len(wanted & one) / len(wanted | one) for name, one in said.items()}
+    best = max(alike, key=lambda name: alike[name])
+    near = f"the nearest is `{best}`" if alike[best] >= ALIKE else "`guidegen check --acts` lists them all"
+    return f"no act has these words; {near}"
 
 
 def _short(act: Written) -> str:
@@ -122,9 +134,7 @@ def _read(name: str, row: Row, way: int, slots: Slots, step: Step, vocabulary: V
         yield _Reading(name, row, way, ids, amount, sum(sure for sure, _ in chosen))
 
 
-def _unspoken(
-    step: Step, vocabulary: Vocabulary, kinds: Kinds, pinned: Sequence[Ids]
-) -> Iterator[tuple[int, Ids]]:
+def _unspoken(step: Step, vocabulary: Vocabulary, kinds: Kinds, pinned: Sequence[Ids]) -> Iterator[tuple[int, Ids]]:
     """A thing that the sentence does not name: what the step declares or takes in hand, or its other texts speak of."""
     found = list(pinned) or [(name,) for name in vocabulary.of_kind(kinds) if name in step.uses.parts]
     if not found:
@@ -168,16 +178,18 @@ def _tried(step: Step, reading: _Reading, vocabulary: Vocabulary, dead: str) -> 
     act = _carried(act, old, made, _Same(having[0]))
     if not (having := vocabulary.having(_things_in(act))):
         return [f"uses: without {', '.join(unused(old, made, HELD))}"]
-    lost: tuple[tuple[str, str], ...] = ()
+    lost: list[tuple[tuple[str, str], ...]] = []
     for things in having:
         made, same = _compiled(act, reading, things, vocabulary, dead), _Same(things)
         wrong = list(weaker(old, made, same)) if isinstance(made, Step) else made
         if wrong or not isinstance(made, Step):
             return wrong
-        lost = tuple(unsaid(old, made, same.text))
+        lost.append(tuple(unsaid(old, made, same.text)))
+    # A kit without a tool that this step needs does not have the step.
+    least = min(lost, key=len)
     slots = sum(map(bool, reading.slots.values()))
-    rank = (reading.sureness, -literal(reading.row.say or ""), -slots, len(lost), -len(having))
-    return Match(act, reading.way, len(rows()[reading.name].ways), lost, rank)
+    rank = (reading.sureness, -literal(reading.row.say or ""), -slots, len(least), -len(having))
+    return Match(act, reading.way, len(rows()[reading.name].ways), least, rank)
 
 
 def _things_in(act: Written) -> Iterator[str]:
@@ -223,6 +235,9 @@ class _Same:
     def text(self, text: str) -> str:
         """The words of a text; a thing's name is as good as its words, and the joints are listed by the program."""
         plain = text.replace(".name}", ".say}").replace("{joints}", "{work.joints}")
+        for thing in self.things.by_id.values():
+            if thing.known and thing.facts and thing.facts in plain:
+                plain = plain.replace(f"{{{thing.facts}.say}}", thing.say)
         return " ".join(sorted(words(plain)))
 
 

@@ -36,8 +36,8 @@ def weaker(old: Step, new: Step, same: Says) -> Iterator[str]:
             yield f"{name}: without {', '.join(sorted(lost))}"
         if name != "touches" and (more := after - before - UNCLAIMED):
             yield f"{name}: also {', '.join(sorted(more))}, which the old step does not do"
-    if lost := unused(old, new, ("tools", "consumables")):
-        yield f"uses: without {', '.join(lost)}"
+    if missing := unused(old, new, ("tools", "consumables")):
+        yield f"uses: without {', '.join(missing)}"
     if lost := set(old.hazards) - {*new.hazards, *needed_by(new)}:
         yield f"hazards: without {', '.join(sorted(lost))}"
     if (old.as_found, old.reversible) != (new.as_found, new.reversible):
@@ -73,7 +73,8 @@ def _moves(name: str, old: Any, new: Any, same: Says) -> Iterator[str]:
     for kind in ("devices", "joints", "leads"):
         before, after = (set(map(same, getattr(one, kind, ()))) for one in (old, new))
         if before != after:
-            yield f"{name}: {', '.join(sorted(after)) or 'nothing'} in place of {', '.join(sorted(before)) or 'nothing'}"
+            is_, was = (", ".join(sorted(names)) or "nothing" for names in (after, before))
+            yield f"{name}: {is_} in place of {was}"
     if getattr(old, "permanent", False) != getattr(new, "permanent", False):
         yield f"{name}: permanent is another"
 
@@ -163,7 +164,9 @@ def unsaid(old: Step, new: Step, same: Says) -> Iterator[tuple[str, str]]:
                         ("clearance", "restraint"), ("seat", "position"), ("seat", "clamp")):  # fmt: skip
         pairs.append((field, getattr(getattr(old, name), field, None), getattr(getattr(new, name), field, None)))
     if old.hold is not None and new.hold is not None:
-        pairs += [(name, getattr(old.hold, name), getattr(new.hold, name)) for name in ("criterion", "method", "record")]
+        pairs += [
+            (name, getattr(old.hold, name), getattr(new.hold, name)) for name in ("criterion", "method", "record")
+        ]
         before, after = old.hold.on_fail, new.hold.on_fail
         pairs += [(name, getattr(before, name, None), getattr(after, name, None)) for name in ("stop", "who_can_help")]
         if old.hold.accept is not None and (text := old.hold.accept.source) and not _counted(old.hold):
@@ -176,4 +179,6 @@ def unsaid(old: Step, new: Step, same: Says) -> Iterator[tuple[str, str]]:
 
 def _counted(hold: Hold) -> bool:
     accept = hold.accept
-    return accept is not None and any((getattr(accept, sense) or "").split(" ")[0] in ("0", "1", "2") for sense in SENSES)
+    return accept is not None and any(
+        (getattr(accept, sense) or "").split(" ")[0] in ("0", "1", "2") for sense in SENSES
+    )

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 from guidegen.judge.acts.convert.patterns import words
 from guidegen.judge.acts.row import Kinds
@@ -26,6 +27,11 @@ class Vocabulary:
     pairs: Sequence[Things]
     item_kind: str | None = None
 
+    def having(self, names: Iterable[str]) -> list[Things]:
+        """The machines with a kit that have all of some things, known well enough to name them."""
+        wanted = list(names)
+        return [one for one in self.pairs if all((thing := one.get(name)) and thing.known for name in wanted)]
+
     def named(self, text: str, kinds: Kinds, pinned: Sequence[Ids] = ()) -> Iterator[tuple[int, Ids]]:
         """What a slot's words can mean, and how surely: all readings of the surest kind that has any.
 
@@ -44,7 +50,7 @@ class Vocabulary:
         if fitting := [ids for ids in pinned if self._shares(text, ids)]:
             yield from ((DECLARED, ids) for ids in fitting)
             return
-        near = self._by_role(one.id for one in self._all(kinds) if words(text) and words(text) < words(one.say))
+        near = self._by_role(name for name, one in self._of(kinds) if words(text) and words(text) < words(one.say))
         if len(near) == 1:
             yield NEAR, (near[0],)
 
@@ -53,69 +59,71 @@ class Vocabulary:
         wanted = set(names)
         if not wanted:
             return
-        single = self._by_role(one.id for one in self._all(kinds) if set(one.members) == wanted)
-        if single:
-            yield from ((name,) for name in single)
+        if whole := self._by_role(name for name, one in self._of(kinds) if set(one.members) == wanted):
+            yield from ((name,) for name in whole)
             return
         made: dict[str, str] = {}
-        groups = {one.id: one for one in self._all(kinds) if len(one.members) > 1 and wanted.issuperset(one.members)}
-        for group in sorted(groups.values(), key=lambda one: -len(one.members)):
-            if not made.keys() & set(group.members):
-                made |= dict.fromkeys(group.members, group.id)
+        groups = {name: one.members for name, one in self._of(kinds) if len(one.members) > 1}
+        for group in sorted(groups, key=lambda name: -len(groups[name])):
+            if wanted.issuperset(groups[group]) and not made.keys() & set(groups[group]):
+                made |= dict.fromkeys(groups[group], group)
         for name in names:
-            known = self._by_role(one.id for one in self._all(kinds) if one.members == (name,) and one.kind in TAKEN_OFF)
+            known = self._by_role(key for key, one in self._of(kinds) if one.members == (name,) and _comes_off(one))
             made.setdefault(name, known[0] if len(known) == 1 else "")
         if all(made.values()):
             yield tuple(dict.fromkeys(made[name] for name in names))
 
     def plain_id(self, name: str) -> str:
         """The id of what a step names by a fact, as `{control_thermostat.id}`."""
-        found = (one.members[0] for one in self._all("any") if one.known and name == f"{{{one.facts}.id}}")
+        found = (one.members[0] for _, one in self._all if one.known and name == f"{{{one.facts}.id}}")
         return next(found, name)
 
-    def having(self, names: Iterable[str]) -> list[Things]:
-        """The machines with a kit that have all of some things, known well enough to name them."""
-        wanted = list(names)
-        return [one for one in self.pairs if all((thing := one.get(name)) and thing.known for name in wanted)]
-
     def of_kind(self, kinds: Kinds) -> Iterator[str]:
-        """The ids of all things of some kinds."""
-        yield from dict.fromkeys(one.id for one in self._all(kinds))
+        """The names of all things of some kinds."""
+        yield from dict.fromkeys(name for name, _ in self._of(kinds))
 
     def said(self, name: str) -> frozenset[str]:
         """The words of a thing, on whichever machine it is first found."""
-        return next((words(one.say) for one in self._all("any") if one.id == name), frozenset())
+        return next((words(one.say) for key, one in self._all if key == name), frozenset())
 
-    def _all(self, kinds: Kinds) -> Iterator[Thing]:
-        for things in self.pairs:
-            for thing in things.by_id.values():
-                if kinds == "any" or thing.kind in kinds:
-                    yield thing
+    @cached_property
+    def _all(self) -> list[tuple[str, Thing]]:
+        """Every thing under the name that an act has for it, each once."""
+        return list(dict.fromkeys((name, one) for things in self.pairs for name, one in things.by_id.items()))
+
+    @cached_property
+    def _roles(self) -> dict[Ids, str]:
+        """What has a name by its role: that name, by the ids behind it."""
+        return {one.members: name for name, one in self._all if one.known and one.facts and name != one.id}
+
+    def _of(self, kinds: Kinds) -> Iterator[tuple[str, Thing]]:
+        yield from ((name, one) for name, one in self._all if kinds == "any" or one.kind in kinds)
 
     def _exact(self, text: str, kinds: Kinds) -> list[str]:
-        for wanted in dict.fromkeys((words(text), words(self._named(text)))):
-            if wanted and (found := self._by_role(one.id for one in self._all(kinds) if wanted in _bags(one))):
+        for wanted in dict.fromkeys((words(text), words(self._filled(text)))):
+            if wanted and (found := self._by_role(name for name, one in self._of(kinds) if wanted in _bags(one))):
                 return found
         return []
 
-    def _named(self, text: str) -> str:
+    def _filled(self, text: str) -> str:
         """A text with the name of a thing in place of the fact that holds it."""
-        for thing in self._all("any"):
-            if thing.known and thing.facts in text:
+        for _, thing in self._all:
+            if thing.known and thing.facts and thing.facts in text:
                 text = text.replace(f"{{{thing.facts}.name}}", thing.name)
         return text
 
     def _by_role(self, names: Iterable[str]) -> list[str]:
-        """Ids, each once; what has a name by its role goes by that, since other machines have it under another id."""
-        found = list(dict.fromkeys(names))
-        roles = {one.members: one.id for one in self._all("any") if one.known and one.facts not in ("", f"thing.{one.id}")}
-        members = {one.id: one.members for one in self._all("any") if one.known}
-        return list(dict.fromkeys(roles.get(members.get(name, ()), name) for name in found))
+        """Names, each once; what has one by its role goes by that, since other machines have it under another id."""
+        return list(dict.fromkeys(self._roles.get((name,), name) for name in names))
 
     def _shares(self, text: str, ids: Ids) -> bool:
-        bags = (words(one.say) | words(one.name) | set(one.id.split("-")) for one in self._all("any") if one.id in ids)
-        # "both leads" are "both heater leads", and "every lead" may be one of them.
+        """Return whether a text has any word of these things: "both leads" are both heater leads."""
+        bags = (words(one.say) | words(one.name) | set(name.split("-")) for name, one in self._all if name in ids)
         return any(words(text) & bag for bag in bags)
+
+
+def _comes_off(thing: Thing) -> bool:
+    return thing.kind in TAKEN_OFF
 
 
 def _bags(thing: Thing) -> tuple[frozenset[str], ...]:
