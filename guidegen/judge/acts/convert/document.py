@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from guidegen.judge.acts.convert.matching import Match, Undecided, Written, match
+from guidegen.judge.acts.convert.matching import Match, NoAct, Written, match
 from guidegen.judge.acts.convert.vocabulary import Vocabulary
 from guidegen.judge.acts.row import rows
 from guidegen.judge.acts.things import Things
@@ -31,7 +31,7 @@ class LoneStep(Step, Document):
 
 
 @dataclass(frozen=True)
-class Note:
+class AuthorNote:
     """One line for the author: where, which step, and what."""
 
     place: Place
@@ -49,8 +49,8 @@ class ConvertedFile:
 
     file: EditedFile
     done: int
-    undecided: tuple[Note, ...]
-    unsaid: tuple[Note, ...]
+    undecided: tuple[AuthorNote, ...]
+    unsaid: tuple[AuthorNote, ...]
 
 
 @dataclass(frozen=True)
@@ -73,9 +73,9 @@ def converted(file: EditedFile, pairs: Sequence[Things]) -> ConvertedFile:
     dead = "proved_dead" if root.text("mains_work") == "true" else "off"
     by_kind = {kind: Vocabulary(pairs, kind) for kind in (None, *ITEM_KINDS.values())}
     matched = [(one, match(one.step, by_kind[one.item_kind], dead)) for one in _steps_in_words(root)]
-    undecided = [_open(one, made.reason) for one, made in matched if isinstance(made, Undecided)]
+    undecided = [_open(one, made.reason) for one, made in matched if isinstance(made, NoAct)]
     unsaid = [
-        Note(one.place, one.step.id, f"{field}: {text}")
+        AuthorNote(one.place, one.step.id, f"{field}: {text}")
         for one, made in matched if isinstance(made, Match) for field, text in made.unsaid
     ]  # fmt: skip
     done = 0
@@ -89,16 +89,18 @@ def converted(file: EditedFile, pairs: Sequence[Things]) -> ConvertedFile:
             undecided.append(_open(one, error.problems[0].message))
     for loc in DERIVED:
         if file.has(loc):
-            unsaid.append(Note(_place(root, loc), ".".join(map(str, loc)), "the acts and the inventories say it now"))
+            unsaid.append(
+                AuthorNote(_place(root, loc), ".".join(map(str, loc)), "the acts and the inventories say it now")
+            )
             file = file.remove(loc)
     return ConvertedFile(file, done, tuple(sorted(undecided, key=_line)), tuple(sorted(unsaid, key=_line)))
 
 
-def _open(one: _Found, reason: str) -> Note:
-    return Note(one.place, one.step.id, f'"{one.step.do}" {reason}')
+def _open(one: _Found, reason: str) -> AuthorNote:
+    return AuthorNote(one.place, one.step.id, f'"{one.step.do}" {reason}')
 
 
-def _line(note: Note) -> Place:
+def _line(note: AuthorNote) -> Place:
     return note.place
 
 
@@ -132,7 +134,7 @@ def _entries(node: Node, loc: Loc, kind: str | None) -> Iterator[tuple[Loc, Mapp
                 yield from _entries(inner, (*loc, name), kind)
 
 
-def _together(matched: Sequence[tuple[_Found, Match | Undecided]]) -> Iterator[list[tuple[_Found, Match]]]:
+def _together(matched: Sequence[tuple[_Found, Match | NoAct]]) -> Iterator[list[tuple[_Found, Match]]]:
     """Converted steps, those together that are the ways of one act: neighbours, one for each machine's way."""
     pairs = [(one, made) for one, made in matched if isinstance(made, Match)]
     while pairs:

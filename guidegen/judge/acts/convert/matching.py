@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import product
@@ -20,6 +21,8 @@ from guidegen.workshop.steps import Role, Step
 ORDER = ("id", "when", "only_if", "act", "of", "at", "to", "with", "amount", "limit", "back_to", "for_good", "torque",
          "why", "role", "minutes", "figure")  # fmt: skip
 """The order in which the fields of an act are written."""
+AMOUNT = re.compile(r"\{[\w.]+\}|\d[\d.]* ?[a-z]+|(?:(?:a|an|half|one|two|three|quarters?|of|full) )*turns?")
+"""A fact, a time or a turn, and nothing else that a sentence may say there."""
 ALIKE = 0.3
 """Share of words that a sentence and a template have in common, from which on it is worth naming the act."""
 HELD = ("tools", "consumables")
@@ -40,7 +43,7 @@ class Match:
 
 
 @dataclass(frozen=True)
-class Undecided:
+class NoAct:
     """Why a step is no act."""
 
     reason: str
@@ -58,7 +61,7 @@ class _Reading:
     sureness: int
 
 
-def match(step: Step, vocabulary: Vocabulary, dead: str = "off") -> Match | Undecided:
+def match(step: Step, vocabulary: Vocabulary, dead: str = "off") -> Match | NoAct:
     """The act that says what a step says and is at least as strict on every machine that has its things."""
     found: list[Match] = []
     reasons: list[tuple[int, str]] = []
@@ -69,11 +72,11 @@ def match(step: Step, vocabulary: Vocabulary, dead: str = "off") -> Match | Unde
         else:
             reasons.append((len(made), f"as `{reading.name}` it would lose: {'; '.join(made)}"))
     if not found:
-        return Undecided(min(reasons)[1] if reasons else _nearest(step.do))
+        return NoAct(min(reasons)[1] if reasons else _nearest(step.do))
     best = min(one.rank for one in found)
     chosen = [one for one in found if one.rank == best]
     if len({str(one.act) for one in chosen}) > 1:
-        return Undecided(f"it could be {' or '.join(sorted({_short(one.act) for one in chosen}))}")
+        return NoAct(f"it could be {' or '.join(sorted({_short(one.act) for one in chosen}))}")
     return chosen[0]
 
 
@@ -129,6 +132,8 @@ def _read(name: str, row: Row, way: int, slots: Slots, step: Step, vocabulary: V
             choices.append([(EXACT, ())])
     choices.append(list(_tool(slots, row, vocabulary)))
     amount = slots.get("amount") or next(_amounts(step, row), None)
+    if amount is not None and not AMOUNT.fullmatch(amount):
+        return
     for chosen in product(*choices):
         ids = {slot: one for slot, (_, one) in zip((*SLOTS, "with"), chosen, strict=True)}
         yield _Reading(name, row, way, ids, amount, sum(sure for sure, _ in chosen))

@@ -16,6 +16,8 @@ _LIST = re.compile(r", | and ")
 Ids = tuple[str, ...]
 TAKEN_OFF = (*MOVED, "device")
 """Kinds of things that a photograph or a move is about."""
+JOINING = frozenset({"and", "at", "between", "both", "each", "every", "from", "in", "on", "to", "with"})
+"""Words between those of things; any other word may say something that no act does."""
 EXACT, DECLARED, NEAR = 0, 1, 2
 """How surely words name a thing: by all of them, by what the step declares to move, by some of them."""
 
@@ -116,10 +118,21 @@ class Vocabulary:
         """Names, each once; what has one by its role goes by that, since other machines have it under another id."""
         return list(dict.fromkeys(self._roles.get((name,), name) for name in names))
 
+    @cached_property
+    def _heard(self) -> frozenset[str]:
+        """Every word that things are called by, one or several of them."""
+        named = (words(one.say) | words(one.name) | set(name.split("-")) for name, one in self._all)
+        return frozenset(map(_one_of_them, frozenset().union(*named))) | JOINING
+
     def _shares(self, text: str, ids: Ids) -> bool:
-        """Return whether a text has any word of these things: "both leads" are both heater leads."""
+        """Return whether a text speaks of these things, and of things alone: "both leads" are both heater leads."""
         bags = (words(one.say) | words(one.name) | set(name.split("-")) for name, one in self._all if name in ids)
-        return any(words(text) & bag for bag in bags)
+        said = words(text)
+        return any(said & bag for bag in bags) and all(_one_of_them(word) in self._heard for word in said)
+
+
+def _one_of_them(word: str) -> str:
+    return word.removesuffix("s")
 
 
 def _comes_off(thing: Thing) -> bool:
