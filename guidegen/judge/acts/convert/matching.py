@@ -50,7 +50,7 @@ class NoAct:
 
 
 @dataclass(frozen=True)
-class _Reading:
+class _RowReading:
     """One way to read a step by a row: its slots as ids, and how surely."""
 
     name: str
@@ -104,7 +104,7 @@ def declared(step: Step) -> tuple[str, ...]:
     return step.records or step.verifies or step.earth_points
 
 
-def _readings(step: Step, vocabulary: Vocabulary) -> Iterator[_Reading]:
+def _readings(step: Step, vocabulary: Vocabulary) -> Iterator[_RowReading]:
     for name, row in rows().items():
         for number, way in enumerate(row.ways):
             if way.when and not _within(way.when, step.when):
@@ -118,7 +118,7 @@ def _within(condition: Mapping[str, Any], when: Mapping[str, Any] | None) -> boo
     return when is not None and (condition == when or all(when.get(key) == value for key, value in condition.items()))
 
 
-def _read(name: str, row: Row, way: int, slots: Slots, step: Step, vocabulary: Vocabulary) -> Iterator[_Reading]:
+def _read(name: str, row: Row, way: int, slots: Slots, step: Step, vocabulary: Vocabulary) -> Iterator[_RowReading]:
     moved = [vocabulary.plain_id(one) for one in declared(step)]
     choices: list[list[tuple[int, Ids]]] = []
     for slot in SLOTS:
@@ -136,7 +136,7 @@ def _read(name: str, row: Row, way: int, slots: Slots, step: Step, vocabulary: V
         return
     for chosen in product(*choices):
         ids = {slot: one for slot, (_, one) in zip((*SLOTS, "with"), chosen, strict=True)}
-        yield _Reading(name, row, way, ids, amount, sum(sure for sure, _ in chosen))
+        yield _RowReading(name, row, way, ids, amount, sum(sure for sure, _ in chosen))
 
 
 def _unspoken(step: Step, vocabulary: Vocabulary, kinds: Kinds, pinned: Sequence[Ids]) -> Iterator[tuple[int, Ids]]:
@@ -171,7 +171,7 @@ def _amounts(step: Step, row: Row) -> Iterator[str]:
         yield from (one["amount"] for one in slots_in(step.hold.criterion, row.hold.criterion) if "amount" in one)
 
 
-def _tried(step: Step, reading: _Reading, vocabulary: Vocabulary, dead: str) -> Match | list[str]:
+def _tried(step: Step, reading: _RowReading, vocabulary: Vocabulary, dead: str) -> Match | list[str]:
     """The act of a reading, or what is wrong with it on the machines that have its things."""
     act = _written(step, reading, dead)
     if not (having := vocabulary.having(_things_in(act))):
@@ -203,7 +203,9 @@ def _things_in(act: Written) -> Iterator[str]:
         yield from (name for name in ((names,) if isinstance(names, str) else names) if name != ITEM)
 
 
-def _compiled(act: Written, reading: _Reading, things: Things, vocabulary: Vocabulary, dead: str) -> Step | list[str]:
+def _compiled(
+    act: Written, reading: _RowReading, things: Things, vocabulary: Vocabulary, dead: str
+) -> Step | list[str]:
     made = compiled(WrittenAct.model_validate(act), things, vocabulary.item_kind, dead)
     return [one.message for one in made.faults] or _ready(made.steps[reading.way], dead)
 
@@ -246,7 +248,7 @@ class _Same:
         return " ".join(sorted(words(plain)))
 
 
-def _written(step: Step, reading: _Reading, dead: str) -> Written:
+def _written(step: Step, reading: _RowReading, dead: str) -> Written:
     row, hold = reading.row, step.hold
     act: Written = {"id": step.id}
     if step.when and not (row.when == step.when and len(rows()[reading.name].ways) == 1):
