@@ -32,7 +32,9 @@ def add(group: Any, command: Add) -> None:
 def run(arguments: argparse.Namespace, root: Path) -> int:
     """`guidegen convert`."""
     workshop_at(root)
+    from guidegen.judge.acts.convert.document import without_derived
     from guidegen.trade.load import look
+    from guidegen.workshop.editor import EditedFile
     from guidegen.workshop.memory import Memory
     from guidegen.workshop.plan import Plan
 
@@ -52,7 +54,8 @@ def run(arguments: argparse.Namespace, root: Path) -> int:
     if not plan.changed:
         say(arguments, "nothing changes")
         return OK
-    _refuse_new(before, look(root, memory, plan.bytes_by_path)[1])
+    readable = {one.path: without_derived(EditedFile.of(one.path, one.before)).after for one in plan.changed}
+    _refuse_new(look(root, memory, readable)[1], look(root, memory, plan.bytes_by_path)[1])
     if not arguments.yes and not agreed():
         say(arguments, "nothing was written")
         return OK

@@ -87,13 +87,18 @@ def converted(file: EditedFile, pairs: Sequence[Things]) -> ConvertedFile:
             done += len(together)
         except CatalogueError as error:
             undecided.append(_open(one, error.problems[0].message))
+    words = "the acts and the inventories say it now"
+    unsaid += [AuthorNote(_place(root, loc), ".".join(map(str, loc)), words) for loc in DERIVED if file.has(loc)]
+    file = without_derived(file)
+    return ConvertedFile(file, done, tuple(sorted(undecided, key=_line)), tuple(sorted(unsaid, key=_line)))
+
+
+def without_derived(file: EditedFile) -> EditedFile:
+    """A file without what procedures of the old form declared and the program derives now."""
     for loc in DERIVED:
         if file.has(loc):
-            unsaid.append(
-                AuthorNote(_place(root, loc), ".".join(map(str, loc)), "the acts and the inventories say it now")
-            )
             file = file.remove(loc)
-    return ConvertedFile(file, done, tuple(sorted(undecided, key=_line)), tuple(sorted(unsaid, key=_line)))
+    return file
 
 
 def _open(one: _Found, reason: str) -> AuthorNote:

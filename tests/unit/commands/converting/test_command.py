@@ -127,6 +127,17 @@ def test_a_mistake_stops_it_with_its_place(root: Path, capsys: pytest.CaptureFix
     assert procedure(root, "shared").read_bytes() == (IN_WORDS / "shared.yml").read_bytes()
 
 
+def test_a_mistake_that_was_there_before_is_no_reason_to_refuse(root: Path) -> None:
+    """`brings`, which no file has any more, keeps the program from seeing what else is wrong in the file."""
+    path = procedure(root, "loop-controller")
+    text = path.read_text(encoding="utf-8")
+    path.write_text(text.replace("is: 15 min, evidence: maker-document, source: kettleby-fitting-rules", "is: 15 min, "
+                                 "evidence: maker-document, source: nobody"), encoding="utf-8")  # fmt: skip
+    assert main(["--root", str(root), "-q", "convert", "--yes"]) == 0
+    with pytest.raises(CatalogueError, match="X01"):
+        trade.load(root)
+
+
 def test_a_machine_that_cannot_be_read_stops_it(root: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """Without its things no sentence can be understood."""
     path = root / "machines/tamsin/mk2.yml"
