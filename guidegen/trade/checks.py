@@ -20,6 +20,7 @@ from guidegen.workshop.base import Document, Loc
 from guidegen.workshop.files import Files
 from guidegen.workshop.memory import Memory
 from guidegen.workshop.procedures import Procedure, SharedBlocks
+from guidegen.workshop.steps import Step
 from guidegen.workshop.walk import everything
 
 
@@ -44,7 +45,9 @@ def _document(document: Document, sources: Sources | None) -> list[Problem]:
     """What is wrong in one document and the list of sources, without the others."""
     problems: list[Problem] = []
     # Steps of a procedure that exclude each other by `when` share an id; the lint looks after those.
-    if not isinstance(document, Procedure | SharedBlocks):
+    if isinstance(document, Procedure | SharedBlocks):
+        problems.extend(_steps_in_words(document))
+    else:
         problems.extend(_ids_once(document))
     if sources is not None:
         problems.extend(_sources(document, sources.sources))
@@ -73,6 +76,13 @@ def _ids_once(document: Document) -> Iterator[Problem]:
                     words = f'the id "{name}" stands here and in line {document.places[seen[name]].line}'
                     yield problem(document, here, Code.DUPLICATE_ID, words, "give it another id")
                 seen.setdefault(name, here)
+
+
+def _steps_in_words(document: Procedure | SharedBlocks) -> Iterator[Problem]:
+    for loc, value in everything(document):
+        if isinstance(value, Step):
+            fix = "write it as an act; `guidegen convert` does most of it"
+            yield problem(document, (*loc, "do"), Code.OLD_FORM, "a step in words, not an act", fix, key=True)
 
 
 def _sources(document: Document, keys: Collection[str]) -> Iterator[Problem]:
