@@ -34,7 +34,9 @@ def weaker(old: Step, new: Step, same: Says) -> Iterator[str]:
         before, after = (set(map(same, getattr(one, name))) for one in (old, new))
         if lost := before - after:
             yield f"{name}: without {', '.join(sorted(lost))}"
-        if name != "touches" and (more := after - before - UNCLAIMED):
+        # A photograph of a device shows its leads as well.
+        shown = {f"{one}-leads" for one in before} if name == "records" else set()
+        if name != "touches" and (more := after - before - UNCLAIMED - shown):
             yield f"{name}: also {', '.join(sorted(more))}, which the old step does not do"
     if missing := unused(old, new, ("tools", "consumables")):
         yield f"uses: without {', '.join(missing)}"

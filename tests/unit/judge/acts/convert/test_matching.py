@@ -122,7 +122,7 @@ def test_an_act_that_is_less_strict_or_another_is_not_taken(
         ("Pull both heater leads off their tabs and bridge them.", "no act has these words"),
         ("Pull the leads of the pump off their tabs.", "no act has these words"),
         ("Whistle.", "`guidegen check --acts` lists them all"),
-        ("Pull the heater leads off.", "the nearest is `pull-leads`"),
+        ("Pull the heater leads off.", "the nearest is `pull-device-leads`"),
     ],
 )
 def test_words_that_no_act_has_are_left_to_the_author(do: str, reason: str, vocabulary: Vocabulary) -> None:
