@@ -7,7 +7,7 @@ takes what the instruction takes more that way than without. All others take wha
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from guidegen.assess.adapt import facts_of
 from guidegen.judge.safety.facts import Facts, Item, word
@@ -24,6 +24,7 @@ from guidegen.workshop.entries import Include
 from guidegen.workshop.procedures import Procedure, SharedBlocks
 from guidegen.workshop.questions import Effort, Questions
 from guidegen.workshop.requirements import Requirement
+from guidegen.workshop.rows import OwnActs
 
 MINUTES = 60.0
 """Where neither an instruction nor content/questions.yml says it; it only ranks."""
@@ -81,7 +82,7 @@ def minutes_of(known: Catalogue, machine: Machine, effort: Effort, decisions: Se
     kit = known.kits.get(effort.kit)
     if kit is None or known.shared is None or not is_timed(known, effort):
         return None
-    work = _Work(known.procedures[kit.id], known.shared, machine, kit, decisions)
+    work = _Work(known.procedures[kit.id], known.shared, machine, kit, decisions, known.acts)
     way = way_of(kit, effort)
     if way is None:
         return work.minutes(*PLAIN)
@@ -102,6 +103,7 @@ class _Work:
     machine: Machine
     kit: Kit
     decisions: Sequence[Decision]
+    acts: OwnActs | None
 
     def minutes(self, wall: str, bolts: str) -> float:
         """The whole of it, that way."""
@@ -118,8 +120,9 @@ class _Work:
         return working_time(once, self.shared, self._facts("smooth", COIL_OFF))
 
     def _facts(self, wall: str, bolts: str) -> Facts:
-        facts = facts_of(self.machine, self.kit, {"wall.way": word(wall), "bolts.way": word(bolts)}, self.decisions)
-        return Facts(facts.values, {**facts.lists, "boiler.protrusions": _as_if_trimmed(facts)})
+        ways = {"wall.way": word(wall), "bolts.way": word(bolts)}
+        facts = facts_of(self.machine, self.kit, ways, self.decisions, self.acts)
+        return replace(facts, lists={**facts.lists, "boiler.protrusions": _as_if_trimmed(facts)})
 
 
 def _as_if_trimmed(facts: Facts) -> tuple[Item, ...]:

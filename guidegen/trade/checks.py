@@ -9,6 +9,7 @@ from pathlib import Path
 from guidegen.language import catalogues
 from guidegen.problems import Code, Problem, nearest, one_of
 from guidegen.trade.catalogue import Catalogue
+from guidegen.trade.check_acts import check_acts
 from guidegen.trade.check_kit import check_kit
 from guidegen.trade.check_questions import check_questions
 from guidegen.trade.contradiction import problem
@@ -33,6 +34,7 @@ def check(known: Catalogue, files: Files, root: Path, problems: list[Problem], m
     problems.extend(_drinks(known))
     problems.extend(_terms(known))
     problems.extend(_procedures(known, files))
+    problems.extend(check_acts(known))
     problems.extend(_language(known, root))
     problems.extend(_records(known, files, root))
     problems.extend(check_questions(known, files.procedures))

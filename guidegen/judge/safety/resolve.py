@@ -25,6 +25,7 @@ from guidegen.judge.safety.model import (
     ResolvedStep,
     Undecided,
     Where,
+    overridden,
 )
 from guidegen.judge.safety.state import Named, State
 from guidegen.workshop.acts import WrittenAct
@@ -68,7 +69,7 @@ def resolve(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> Resolve
         brought=brought,
         scenarios=len(scenarios),
         gaps=tuple(dict.fromkeys((*around.gaps, *(gap for one in makers for gap in one.gaps)))),
-        faults=tuple(dict.fromkeys(fault for one in makers for fault in one.faults)),
+        faults=tuple(dict.fromkeys((*overridden(facts.acts), *(fault for one in makers for fault in one.faults)))),
     )
 
 
@@ -147,7 +148,8 @@ class _Maker:
         """Return the phases and remedies that apply; remedies only where something leads to them."""
         if self._fill:
             dry = _Maker(self._procedure, self._shared, self._facts, fill=False)
-            made = (name for one in dry._phases(phases, loc) for step in one.steps for name in step.refits)
+            made = (name for one in dry._phases(phases, loc) for step in one.steps
+                    for name in (*step.refits, *step.disturbs))  # fmt: skip
             joints = dict.fromkeys(name for kind, name in made if kind == "joints")
             self._see({"work.joints": word(self._facts.things.listed(joints))})
         made_phases = self._phases(phases, loc)
@@ -229,10 +231,11 @@ class _Maker:
         filler = Filler(around.facts, self._values, around.given)
         slots = {name: tuple(map(filler.text, getattr(act, name))) if around.item is None else getattr(act, name)
                  for name in ("of", "at", "to", "with_")}  # fmt: skip
-        made = compiled(act.model_copy(update=slots), around.facts.things, around.item_kind, self._dead)
+        made = compiled(act.model_copy(update=slots), around.facts.things, around.item_kind, self._dead,
+                        around.facts.acts)  # fmt: skip
         self.faults += [(where, fault) for fault in made.faults]
         for step in made.steps:
-            yield from self._step(step, where, around)
+            yield from self._step(step, where, around, around.facts.acts.fingerprint(act.act))
 
     def _include(self, entry: Include, where: Where, around: _Around) -> Iterator[ResolvedStep]:
         block = self._shared.blocks.get(entry.include)
@@ -268,7 +271,7 @@ class _Maker:
             )
             yield from self._entries(entry.steps, Where(where.places, (*where.loc, "steps")), inner)
 
-    def _step(self, step: Step, where: Where, around: _Around) -> Iterator[ResolvedStep]:
+    def _step(self, step: Step, where: Where, around: _Around, row: str = "") -> Iterator[ResolvedStep]:
         conditions = around.conditions + ((step.when,) if step.when else ())
         truths = [all_of(holds(one, facts) for one in conditions) for facts in around.scenarios]
         if Truth.UNKNOWN in truths:
@@ -297,7 +300,7 @@ class _Maker:
             only_if=(step.only_if or around.only_if) if partly else None,
             numbers=tuple(filler.numbers.values()),
             missing=tuple(filler.missing),
-            authored=filler.authored(where.places.fingerprint(*where.loc)),
+            authored=filler.authored(where.places.fingerprint(*where.loc) + row),
             item=around.item,
         )
 
