@@ -138,8 +138,8 @@ def ready_for_power(guide: Guide) -> Iterator[Found]:
 
 
 def _bares_leads(step: ResolvedStep) -> bool:
-    """Full power was on, or something was done to leads that may have taken the insulation off."""
-    return heats(step) or any(kind == "leads" for kind, _ in step.disturbs)
+    """Full power was on, or something was done to the heater's leads that may have taken their insulation off."""
+    return heats(step) or any(kind == "leads" and name.startswith(HEATER) for kind, name in step.disturbs)
 
 
 def _full(run: Run, step: ResolvedStep) -> Iterator[Found]:
