@@ -10,7 +10,7 @@ import re
 from collections.abc import Iterator
 from typing import Any, Literal, Self
 
-from pydantic import Field, model_validator
+from pydantic import ConfigDict, Field, model_validator
 
 from guidegen.problems import Code, nearest
 from guidegen.workshop.base import Document, Id, Line, Loc, Model, Prose, refused
@@ -70,12 +70,21 @@ class RowHold(Model):
         return self.sense is not None and self.limit is None
 
 
+def _one_or_a_list(schema: dict[str, Any]) -> None:
+    """Let an editor accept one kind where a list may stand."""
+    for name in SLOTS:
+        listed = schema["properties"][name]
+        schema["properties"][name] = {"anyOf": [listed, listed["items"]]}
+
+
 class ActRow(Model):
     """What every row has. `of`, `at`, `to`: the kinds of things that it takes, one or a list.
 
     `amount` is what the author states and the sentence prints; `looks` names a look that the act sets, `asks` looks
     that must be set before it, `needs` values of the machine's state.
     """
+
+    model_config = ConfigDict(json_schema_extra=_one_or_a_list)
 
     of: tuple[Kind, ...] = ()
     at: tuple[Kind, ...] = ()
