@@ -30,8 +30,8 @@ SLOTS = ("of", "at", "to")
 """Where an act names things."""
 _BRACES = re.compile(r"\{([a-z_0-9-]+)[^{}]*\}")
 _NAMED = re.compile(
-    r"\b(?:bolt|boiler|casing|cover|device|earth|element|fuse|gasket|heater|hose|joint|lead|seat|sensor|tap|terminal|"
-    r"thermostat|valve|wire)s?\b", re.IGNORECASE,
+    r"\b(?:bolt|boiler|casing|cover|device|earth|element|fuse|gasket|heater|hose|joint|lead|nut|pipe|seat|sensor|tab|tap|"
+    r"terminal|thermostat|valve|wire|wiring)s?\b", re.IGNORECASE,
 )  # fmt: skip
 """Things that an own act takes as things: named in words alone, nothing would be known of them."""
 
@@ -133,9 +133,12 @@ class OwnAct(ActRow):
 
     @model_validator(mode="after")
     def _says_things_as_things(self) -> Self:
-        if hit := _NAMED.search(_BRACES.sub("", self.say.partition(" ")[2])):
-            words = f"names `{hit.group()}` in words alone, so that nothing is known of it"
-            raise refused(Code.OWN_ACT, words, "write {of}, {at} or {to}, and the thing in the step", ("say",))
+        for loc, text in self.texts():
+            if loc not in (("say",), ("hold", "method")):
+                continue
+            if hit := _NAMED.search(_BRACES.sub("", text.partition(" ")[2])):
+                words = f"names `{hit.group()}` in words alone, so that nothing is known of it"
+                raise refused(Code.OWN_ACT, words, "write {of}, {at} or {to}, and the thing in the step", loc)
         return self
 
     def texts(self) -> Iterator[tuple[Loc, str]]:
