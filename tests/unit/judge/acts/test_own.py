@@ -7,12 +7,14 @@ from itertools import product
 from typing import Any, get_args
 
 import pytest
+from pydantic import ValidationError
 
 from guidegen.judge.acts.compiled import Compiled, compiled
 from guidegen.judge.acts.row import ActTable, rows
 from guidegen.judge.acts.things import Thing, Things
 from guidegen.judge.safety.facts import Facts
 from guidegen.judge.safety.flow import passed
+from guidegen.judge.safety.hazard_kinds import needed_by
 from guidegen.judge.safety.model import ResolvedStep, Where
 from guidegen.judge.safety.resolve import resolve
 from guidegen.judge.safety.rules.acts import written
@@ -148,6 +150,36 @@ def test_what_the_row_asks_is_asked_beside_the_worst_and_never_in_its_place() ->
     assert step_of(twisted(things, "d", own=live)).step.requires == {"mains": "live", "primed": "yes"}
     dead = table(of="any", needs={"mains": "proved_dead"})
     assert step_of(twisted(things, "l", own=dead)).step.requires["mains"] == "proved_dead"
+
+
+def test_a_device_that_was_touched_warns_as_one_off_its_seat() -> None:
+    """A twisted word at a thermostat warns of what a thermostat off its seat does."""
+    device = step_of(twisted(Things({"d": thing("d", "device")}), "d")).step
+    display = step_of(twisted(Things({"d": thing("d", "display")}), "d")).step
+    assert ("device-off-seat" in {*needed_by(device)}, "device-off-seat" in {*needed_by(display)}) == (True, False)
+
+
+@pytest.mark.parametrize("where", ["say", "method"])
+@pytest.mark.parametrize(
+    ("text", "allowed"),
+    [
+        ("Loosen the bolt beside {of}.", False),
+        ("Pull both leads off {of}.", False),
+        ("Join the wires behind {of}.", False),
+        ("Cover {of} with felt.", True),
+        ("Tap {of} with a finger.", True),
+        ("Lay {of} round {at}.", True),
+    ],
+)
+def test_what_can_hurt_is_no_mere_word(where: str, text: str, allowed: bool) -> None:
+    """A thing that is named in words alone could not count as disturbed; a verb that is spelled like one is no thing."""
+    act: dict[str, Any] = {"of": ("part",), "at": ("boiler",), "say": "Look at {of}.", "minutes": 1}
+    act |= {"say": text} if where == "say" else {"hold": {"criterion": "It is.", "method": text, "stop": "Stop."}}
+    if allowed:
+        assert OwnActs.model_validate({"acts": {"a": act}})
+    else:
+        with pytest.raises(ValidationError, match="in words alone"):
+            OwnActs.model_validate({"acts": {"a": act}})
 
 
 def test_a_sentence_says_what_its_row_says() -> None:
