@@ -172,7 +172,7 @@ def test_a_device_that_was_touched_warns_as_one_off_its_seat() -> None:
     ],
 )
 def test_what_can_hurt_is_no_mere_word(where: str, text: str, allowed: bool) -> None:
-    """A thing that is named in words alone could not count as disturbed; a verb that is spelled like one is no thing."""
+    """A thing in words alone could not count as disturbed; a verb that is spelled like one is no thing."""
     act: dict[str, Any] = {"of": ("part",), "at": ("boiler",), "say": "Look at {of}.", "minutes": 1}
     act |= {"say": text} if where == "say" else {"hold": {"criterion": "It is.", "method": text, "stop": "Stop."}}
     if allowed:
