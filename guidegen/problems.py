@@ -128,8 +128,13 @@ class Code(Explained):
         "A self-check with more questions, steps or remedies than anybody would go through. "
         "Settle facts in the variant's data, or ask for fewer.",
     )
+    OWN_ACT = (
+        "X20",
+        "An act of the workshop's own that cannot be done as it is written: a name in braces, a hazard or a look "
+        "that is not there, or a thing that is named in words alone.",
+    )
     WRITTEN_TWICE = "X19", "Something is written that the program adds up from another file. Two numbers would differ."
-    UNKNOWN_THING = "X20", "An inventory names a thing that neither the machine, the kit nor its lists have."
+    UNKNOWN_THING = "X21", "An inventory names a thing that neither the machine, the kit nor its lists have."
     LANGUAGE = "X18", "The interface has no words in the workshop's language: nobody has translated them yet."
 
     IMPLAUSIBLE = "P01", "A value outside the range that such machines have. It may be right: look again."

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from guidegen.assess.gaps import absent, no_device, open_value
 from guidegen.assess.inventory import GUARD_HEAT, said, things_of
+from guidegen.judge.acts.row import ActTable
 from guidegen.judge.acts.sentence import listed
 from guidegen.judge.logic import Truth
 from guidegen.judge.safety.facts import UNKNOWN, Facts, Item, Value, holds, word
@@ -20,6 +21,7 @@ from guidegen.trade.paths import known_facts
 from guidegen.trade.shop import Glossary
 from guidegen.workshop.base import Place
 from guidegen.workshop.facts import Choice, Fact
+from guidegen.workshop.rows import OwnActs
 
 SHORTEST_WAIT_H = 4.0
 PROOF, BAR = 1.5, 1e5
@@ -28,10 +30,12 @@ FLUSHED_TIMES = 10
 """How often the new water path is filled and emptied before the first drink."""
 
 
-def facts_of(machine: Machine, kit: Kit, computed: Mapping[str, Value], decisions: Sequence[Decision]) -> Facts:
+def facts_of(machine: Machine, kit: Kit, computed: Mapping[str, Value], decisions: Sequence[Decision],
+             acts: OwnActs | None = None) -> Facts:  # fmt: skip
     """Return everything that a procedure may ask about a machine with a kit.
 
-    `computed` adds what was calculated, with the ways of wall and bolts; `decisions` say what is cut.
+    `computed` adds what was calculated, with the ways of wall and bolts; `decisions` say what is cut,
+    `acts` are those of the workshop.
     """
     values = {
         name: value_of(fact, name) if (fact := machine.fact(name)) is not None else absent(machine, name)
@@ -58,7 +62,7 @@ def facts_of(machine: Machine, kit: Kit, computed: Mapping[str, Value], decision
     things, words = things_of(machine, kit)
     for one in devices:
         words |= {f"thing.{one.id}.{name}": value for name, value in _device_item(one).values.items()}
-    return Facts({**values, **words, **computed}, lists, things)
+    return Facts({**values, **words, **computed}, lists, things, ActTable.of(acts))
 
 
 def value_of(fact: Fact | Choice, name: str = "", owner: str = "") -> Value:

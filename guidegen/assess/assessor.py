@@ -92,13 +92,14 @@ class Assessor:
             known.drinks,
             known.glossary,
             known.hazards,
+            known.acts,
             known.questions,
             known.shared,
             procedure,
             known.builds.get(machine.family),
         ]
         # Places stand in the record: those of the inputs, and those of the steps.
-        placed = [machine, kit, procedure, known.shared]
+        placed = [machine, kit, procedure, known.shared, known.acts]
         names = f"{machine.id} {machine.family_name} {kit.id} {[*known.kits]}"
         named = f"{self.edition} {translation().fingerprint} {self.draws} {names}"
         digests = [one.digest if one else b"-" for one in parts]

@@ -120,7 +120,8 @@ class _Work:
 
     def _time(self, procedure: Procedure, wall: str, bolts: str) -> float:
         assert self.known.shared is not None
-        facts = facts_of(self.machine, self.kit, {"wall.way": word(wall), "bolts.way": word(bolts)}, self.decisions)
+        ways = {"wall.way": word(wall), "bolts.way": word(bolts)}
+        facts = facts_of(self.machine, self.kit, ways, self.decisions, self.known.acts)
         trimmed = replace(facts, lists={**facts.lists, "boiler.protrusions": _as_if_trimmed(facts)})
         return working_time(procedure, self.known.shared, trimmed)
 

@@ -117,7 +117,7 @@ def facts_for(
     """What the procedure may ask: of the machine as it is once the kits that come first are fitted."""
     given = {name: word(text) for one in kits_before(known, kit, fit) for name, text in one.gives.items()}
     computed = {**_not_wound(machine, kit), **values, **pair.numbers, **pair.ways}
-    return facts_of(machine, kit, computed, pair.decisions).having(given)
+    return facts_of(machine, kit, computed, pair.decisions, known.acts).having(given)
 
 
 def _not_wound(machine: Machine, kit: Kit) -> dict[str, Value]:

@@ -13,6 +13,7 @@ from guidegen.trade.machine import Machine
 from guidegen.trade.shop import Drinks, Glossary, Sources, Workshop
 from guidegen.workshop.procedures import Hazards, Procedure, SharedBlocks
 from guidegen.workshop.questions import Questions
+from guidegen.workshop.rows import OwnActs
 
 T = TypeVar("T")
 
@@ -35,6 +36,7 @@ class Catalogue:
     runs: Mapping[str, LoggedRun]
     families: Mapping[str, str]
     warnings: tuple[Problem, ...] = ()
+    acts: OwnActs | None = None
 
     def machine(self, name: str) -> Machine:
         """Return a variant by id; raise `CatalogueError` with the nearest id where there is none."""

@@ -9,6 +9,7 @@ from pathlib import Path
 from guidegen.language import catalogues
 from guidegen.problems import Code, Problem, nearest, one_of
 from guidegen.trade.catalogue import Catalogue
+from guidegen.trade.check_acts import check_acts
 from guidegen.trade.check_inventory import check_kit_things, check_machine_things
 from guidegen.trade.check_kit import check_kit
 from guidegen.trade.check_questions import check_questions
@@ -36,6 +37,7 @@ def check(known: Catalogue, files: Files, root: Path, problems: list[Problem], m
     problems.extend(_drinks(known))
     problems.extend(_terms(known))
     problems.extend(_procedures(known, files))
+    problems.extend(check_acts(known))
     problems.extend(_language(known, root))
     problems.extend(_records(known, files, root))
     problems.extend(check_questions(known, files.procedures))

@@ -28,6 +28,7 @@ from guidegen.workshop.nodes import Mapping
 from guidegen.workshop.procedures import Hazards, Procedure, SharedBlocks
 from guidegen.workshop.questions import Questions
 from guidegen.workshop.reader import bytes_of, read
+from guidegen.workshop.rows import OwnActs
 
 D = TypeVar("D", bound=Document)
 Defaults = dict[str, tuple[str, str | None]]
@@ -74,6 +75,7 @@ def look(
     glossary = reading.content("glossary", Glossary)
     hazards = reading.content("hazards", Hazards)
     questions = reading.content("questions", Questions)
+    acts = reading.content("acts", OwnActs)
     known = Catalogue(
         workshop=workshop,  # type: ignore[arg-type]
         drinks=drinks,  # type: ignore[arg-type]
@@ -81,6 +83,7 @@ def look(
         glossary=glossary,  # type: ignore[arg-type]
         hazards=hazards,
         questions=questions,
+        acts=acts,
         machines=MappingProxyType(reading.machines(sources)),
         kits=MappingProxyType(reading.kits()),
         procedures=MappingProxyType(reading.procedures()),

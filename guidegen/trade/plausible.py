@@ -51,7 +51,8 @@ def _of_document(document: Document) -> tuple[set[str], list[Problem]]:
 
 def documents(known: Catalogue) -> Iterator[Document]:
     """Yield every document that could be read."""
-    frame = (known.workshop, known.drinks, known.sources, known.glossary, known.hazards, known.questions, known.shared)
+    frame = (known.workshop, known.drinks, known.sources, known.glossary, known.hazards, known.acts, known.questions,
+             known.shared)  # fmt: skip
     yield from (document for document in frame if document is not None)
     for group in (known.machines, known.kits, known.procedures, known.builds, known.runs):
         yield from group.values()

@@ -20,6 +20,7 @@ from guidegen.workshop.base import Document
 from guidegen.workshop.facts import EVIDENCE
 from guidegen.workshop.procedures import Hazards, Procedure, SharedBlocks
 from guidegen.workshop.questions import Questions
+from guidegen.workshop.rows import OwnActs
 
 Schema = dict[str, Any]
 
@@ -36,6 +37,7 @@ KINDS: dict[str, tuple[type[Document], str]] = {
     "sources": (Sources, "content/sources.yml"),
     "glossary": (Glossary, "content/glossary.yml"),
     "hazards": (Hazards, "content/hazards.yml"),
+    "acts": (OwnActs, "content/acts.yml"),
     "questions": (Questions, "content/questions.yml"),
 }
 _DIALECT = "https://json-schema.org/draft/2020-12/schema"

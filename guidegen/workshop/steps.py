@@ -95,6 +95,15 @@ class Moves(Model):
     rating: Line | None = None
 
 
+class Disturbed(Model):
+    """What a step may have disturbed, by name; `earth`: the path of the protective earth. Nobody knows more of it."""
+
+    devices: Names = ()
+    joints: Names = ()
+    leads: Names = ()
+    earth: bool = False
+
+
 class Isolate(Model):
     """Cutting off the supply: by what, and how nobody else can undo it meanwhile."""
 
@@ -210,6 +219,10 @@ class Step(Model):
     acts: tuple[Act, ...] = ()
     removes: Moves | None = None
     refits: Moves | None = None
+    disturbs: Disturbed | None = None
+    names: Names = ()
+    looks: Id | None = None
+    asks: tuple[Id, ...] = ()
     records: Names = ()
     verifies: Names = ()
     values: dict[str, StatedNumber] = Field(default_factory=dict)

@@ -81,6 +81,7 @@ MADE_LATER = (
     "site/v",
     "latest/",
     "units/",
+    "content/acts.yml",
     "content/words/",
     "content/editions/",
     ".guidegen/",
@@ -100,3 +101,12 @@ def test_every_path_of_a_document_is_there() -> None:
             if not any(place.exists() for place in places) and not name.startswith(MADE_LATER):
                 lost.append(f"{path.name}: {name}")
     assert lost == []
+
+
+def test_the_acts_of_the_readme_are_read(workshop: Path) -> None:
+    """Whoever copies them gets no problem at the file."""
+    (text,) = (one for one in blocks(REPOSITORY / "README.md", "yaml") if one.startswith("acts:"))
+    (workshop / "content" / "acts.yml").write_text(text, encoding="utf-8")
+    known = trade.load(workshop)
+    assert known.acts is not None
+    assert {*known.acts.acts} == {"lace", "pull-lace"}

@@ -7,14 +7,14 @@ from dataclasses import dataclass
 from typing import Any
 
 from guidegen.judge.acts.effects import EFFECTS, Doing, least_role
-from guidegen.judge.acts.row import Row, RowHold, rows
+from guidegen.judge.acts.row import ActTable, Row
 from guidegen.judge.acts.sentence import Words
 from guidegen.judge.acts.things import Thing, Things, item
 from guidegen.problems import nearest, one_of
 from guidegen.workshop.acts import WrittenAct
+from guidegen.workshop.rows import SLOTS, RowHold
 from guidegen.workshop.steps import Step
 
-SLOTS = ("of", "at", "to")
 ITEM, SPANNER = "{item.id}", "spanner"
 
 
@@ -35,15 +35,17 @@ class Compiled:
     faults: tuple[ActFault, ...] = ()
 
 
-def compiled(act: WrittenAct, things: Things, item_kind: str | None = None, dead: str = "off") -> Compiled:
+def compiled(act: WrittenAct, things: Things, item_kind: str | None = None, dead: str = "off",
+             table: ActTable | None = None) -> Compiled:  # fmt: skip
     """The steps of an act on a machine with a kit.
 
     `item_kind` is the kind of what the step is repeated over, `dead` what the mains must be before a conductor is
-    touched. Facts in braces are left to be filled.
+    touched, `table` the acts of the workshop. Facts in braces are left to be filled.
     """
-    row = rows().get(act.act)
+    known = (table or ActTable()).rows
+    row = known.get(act.act)
     if row is None:
-        near = nearest(act.act, rows())
+        near = nearest(act.act, known)
         fix = f"write {near}" if near else "`guidegen check --acts` lists them"
         return Compiled(faults=(ActFault("act", f"there is no act `{act.act}`", fix),))
     found: dict[str, tuple[Thing, ...]] = {}
@@ -98,7 +100,7 @@ def _things(
             near = nearest(name, things.by_id)
             wrong.append(ActFault(slot, f"neither machine nor kit has a `{name}`", f"write {near}" if near else
                                   "add it to the inventory of the machine or the kit"))  # fmt: skip
-        elif kinds != "any" and thing.kind not in kinds and thing.known:
+        elif "any" not in kinds and thing.kind not in kinds and thing.known:
             wrong.append(ActFault(slot, f"`{name}` is a {thing.kind}; `{act.act}` takes {_kinds(kinds)}",
                                   "take the act for this kind of thing"))  # fmt: skip
         else:
@@ -111,7 +113,7 @@ def _outside_brackets(template: str) -> str:
 
 
 def _kinds(kinds: Any) -> str:
-    return "anything" if kinds == "any" else one_of(kinds)
+    return "anything" if "any" in kinds else one_of(kinds)
 
 
 def _tools(act: WrittenAct, row: Row, of: tuple[Thing, ...]) -> tuple[str, ...]:
@@ -127,9 +129,11 @@ def _step(act: WrittenAct, row: Row, found: dict[str, tuple[Thing, ...]], things
           dead: str) -> Step:  # fmt: skip
     effect = EFFECTS[row.effect or ""]
     words = _words(act, row, found, things, tools)
-    doing = Doing(**found, says=_beside(row, words, tools), dead=dead, for_good=act.for_good, torque=act.torque)
+    doing = Doing(**found, says=_beside(row, words, tools), dead=dead, for_good=act.for_good, torque=act.torque,
+                  things=things)  # fmt: skip
     more = effect.fields(doing)
-    needs = {**effect.needs, **more.pop("requires", {})}
+    needs = _needs(row, {**effect.needs, **more.pop("requires", {})})
+    least = least_role(effect, row.role, act.role, more.pop("role", "anyone"))
     conditions = [one for one in (row.when, act.when) if one]
     data = {
         "id": act.id,
@@ -142,16 +146,26 @@ def _step(act: WrittenAct, row: Row, found: dict[str, tuple[Thing, ...]], things
         "sets": dict(effect.sets),
         "hazards": row.hazards,
         "uses": _uses(row, found, things, tools),
-        "role": least_role(effect, row.role, act.role),
+        "role": least,
         "minutes": row.minutes if act.minutes is None else act.minutes,
         "reversible": effect.reversible,
         "figure": act.figure,
         "touches": effect.touches,
         "acts": effect.acts,
+        "names": [name for slot in SLOTS for thing in found[slot] for name in thing.members],
+        "looks": row.looks,
+        "asks": row.asks,
         "hold": row.hold and _hold(act, row, row.hold, words, tools),
         **more,
     }
     return Step.model_validate(_tuples({name: value for name, value in data.items() if value is not None}))
+
+
+def _needs(row: Row, needs: dict[str, str]) -> dict[str, str]:
+    """What must be true before: what the effect needs, and what the row asks beside it, never less."""
+    own = row.needs.given()
+    dead = {"mains": own["mains"]} if own.get("mains") == "proved_dead" and needs.get("mains") == "off" else {}
+    return {**own, **needs, **dead}
 
 
 def _words(

@@ -10,7 +10,8 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from guidegen.judge.acts.things import Thing
+from guidegen.judge.acts.things import Thing, Things
+from guidegen.judge.acts.worst import worst
 from guidegen.workshop.steps import Role
 
 Fields = dict[str, Any]
@@ -30,6 +31,7 @@ class Doing:
     """What `mains` must be before a conductor is touched: `off`, or `proved_dead` in mains work."""
     for_good: bool = False
     torque: Any = None
+    things: Things = field(default_factory=Things)
 
     @property
     def names(self) -> list[str]:
@@ -132,6 +134,12 @@ def _named(name: str) -> Callable[[Doing], Fields]:
     return lambda doing: {name: doing.names}
 
 
+def _own(doing: Doing) -> Fields:
+    """The worst of everything named; what is cut or used up does not come back."""
+    for_good = {"reversible": False} if doing.for_good else {}
+    return {**worst((*doing.of, *doing.at, *doing.to), doing.things, doing.dead), **for_good}
+
+
 def _clear(doing: Doing) -> Fields:
     (part,) = doing.of
     return {"clearance": {
@@ -140,6 +148,8 @@ def _clear(doing: Doing) -> Fields:
     }}  # fmt: skip
 
 
+OWN = "own"
+"""The effect of a workshop's own acts."""
 OFF = {"mains": "off"}
 WET = {"pressure": "released", "water": "drained", "temperature": "cool"}
 POWER = {"enclosure": "closed", "earth": "tested"}
@@ -268,12 +278,13 @@ EFFECTS: dict[str, Effect] = {
         fields=_leak("cooled", "cold water", "machine-pump", ("every joint",)),
     ),
     "flush": Effect("The new path is flushed.", acts=("flush",)),
+    OWN: Effect("Nothing is certain of what is named: it counts as disturbed.", fields=_own),
     "discard": Effect("The flushed water is gone.", acts=("discard",)),
 }  # fmt: skip
 """Every effect by its name."""
 
 
-def least_role(effect: Effect, row: Role | None, author: Role | None) -> Role:
-    """Who may do it: what the row says, or the author, never less than the effect needs."""
+def least_role(effect: Effect, row: Role | None, author: Role | None, things: Role = "anyone") -> Role:
+    """Who may do it: what the row says, or the author, never less than the effect, or what it is done to, needs."""
     said = row or ("hand-tools" if effect.role == "anyone" else effect.role)
-    return max(said, effect.role, author or "anyone", key=ROLES.index)
+    return max(said, effect.role, author or "anyone", things, key=ROLES.index)

@@ -2,58 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from functools import cache
 from pathlib import Path
-from typing import Any, Literal, Self
+from typing import Any, Self
 
-from pydantic import Field, model_validator
+from pydantic import model_validator
 
-from guidegen.judge.acts.effects import EFFECTS
-from guidegen.workshop.base import Document, Id, Line, Model, Prose
+from guidegen.judge.acts.effects import EFFECTS, OWN
+from guidegen.workshop.base import Document, Id, Line, Model, Places, Prose
 from guidegen.workshop.nodes import to_data
 from guidegen.workshop.reader import read_file
-from guidegen.workshop.steps import Role
-from guidegen.workshop.when import Condition
+from guidegen.workshop.rows import ActRow, OwnActs
 
 TABLE = Path(__file__).with_name("rows.yml")
 """The rows of the program."""
-
-Kinds = Literal["any"] | tuple[Line, ...]
-Measured = Literal["count", "length", "pressure", "resistance", "temperature", "time", "turn"]
-
-
-class RowHold(Model):
-    """What must be seen or read before anybody goes on, and where the failing side leads.
-
-    `none` counts what must not be there, `some` what must; else a limit of one dimension and sense, the author's or
-    the row's own, never laxer than `bound`. The failing side ends the work (`stop` with who can `help`) or leads to a
-    remedy or step (`goto`): `itself` is the same step, `back` the step that the author names.
-    """
-
-    criterion: Prose
-    method: Prose | None = None
-    none: Line | None = None
-    some: Line | None = None
-    at_most: Measured | None = None
-    at_least: Measured | None = None
-    within: Measured | None = None
-    limit: Line | None = None
-    bound: Line | None = None
-    read_with: Line | None = None
-    record: Line | None = None
-    stop: Prose | None = None
-    help: Prose | None = None
-    goto: Line | None = None
-
-    @property
-    def sense(self) -> Literal["at_most", "at_least", "within"] | None:
-        """The sense of the limit that the author states; None where the row counts."""
-        return "at_most" if self.at_most else "at_least" if self.at_least else "within" if self.within else None
-
-    @property
-    def asks_limit(self) -> bool:
-        """Whether the author states the limit."""
-        return self.sense is not None and self.limit is None
 
 
 class RowRelease(Model):
@@ -70,33 +34,20 @@ class RowSeat(Model):
     clamp: Prose
 
 
-class Row(Model):
-    """One row. `of`, `at`, `to`: the kinds of things that it takes; a case of a row states only what differs.
+class Row(ActRow):
+    """One row of the program; a case of a row states only what differs.
 
     `handles`: its things are taken in hand, so that those of the kit's lists stand among what the step uses.
     """
 
     effect: Line | None = None
-    of: Kinds = ()
-    at: Kinds = ()
-    to: Kinds = ()
-    amount: Literal["time", "turn"] | None = None
-    say: Prose | None = None
-    why: Prose | None = None
     note: Prose | None = None
     control: Prose | None = None
     release: RowRelease | None = None
     seat: RowSeat | None = None
     restraint: Line | None = None
-    when: Condition | None = None
     cases: tuple[Row, ...] = ()
-    tools: tuple[Id, ...] = ()
-    consumables: tuple[Id, ...] = ()
-    hazards: tuple[Id, ...] = ()
-    role: Role | None = None
-    minutes: float | None = Field(default=None, ge=0)
     handles: bool = True
-    hold: RowHold | None = None
 
     @property
     def ways(self) -> tuple[Row, ...]:
@@ -105,11 +56,6 @@ class Row(Model):
             return (self,)
         own = [{name: getattr(case, name) for name in case.model_fields_set} for case in self.cases]
         return tuple(self.model_copy(update={**one, "cases": ()}) for one in own)
-
-    def kinds(self, slot: str) -> Kinds:
-        """The kinds that a slot takes: `of`, `at` or `to`; none where the row has no such slot."""
-        kinds: Kinds = getattr(self, slot)
-        return kinds
 
 
 class Table(Document):
@@ -121,7 +67,7 @@ class Table(Document):
     def _whole(self) -> Self:
         for name, row in self.rows.items():
             for way in row.ways:
-                if way.effect not in EFFECTS:
+                if way.effect not in EFFECTS or way.effect == OWN:
                     raise ValueError(f"{name}: there is no effect {way.effect}")
                 if way.say is None or way.minutes is None:
                     raise ValueError(f"{name}: a row has a sentence and minutes")
@@ -133,6 +79,37 @@ def rows() -> dict[str, Row]:
     """The rows of the program, by the name of the act, in the order of the table."""
     data, _ = to_data(read_file(TABLE, TABLE.name))
     return Table.model_validate({"rows": _frozen(data)}).rows
+
+
+@dataclass(frozen=True)
+class ActTable:
+    """The acts that the procedures of a workshop may be written with: the program's, and the workshop's own."""
+
+    rows: Mapping[str, Row] = field(default_factory=rows)
+    own: OwnActs | None = None
+
+    @classmethod
+    def of(cls, own: OwnActs | None) -> ActTable:
+        """The program's rows with those of a workshop; a name of the program keeps its meaning."""
+        if own is None:
+            return cls()
+        added = {name: Row(effect=OWN, **{field: getattr(act, field) for field in ActRow.model_fields})
+                 for name, act in own.acts.items()}  # fmt: skip
+        return cls({**added, **rows()}, own)
+
+    @property
+    def clashes(self) -> tuple[str, ...]:
+        """Names of the program that the workshop has written anew."""
+        return tuple(name for name in (self.own.acts if self.own else ()) if name in rows())
+
+    @property
+    def places(self) -> Places:
+        """Where the workshop's acts are written."""
+        return (self.own or OwnActs(acts={})).places
+
+    def fingerprint(self, act: str) -> str:
+        """A short hash of an own act as it was written; nothing for one of the program."""
+        return self.own.places.fingerprint("acts", act) if self.own and act in self.own.acts else ""
 
 
 def _frozen(value: Any) -> Any:

@@ -8,7 +8,7 @@ from typing import Any, Literal
 
 from guidegen.judge.acts.sentence import listed
 
-MOVED = {"joint": "joints", "lead": "leads", "sensor": "devices"}
+MOVED = {"device": "devices", "joint": "joints", "lead": "leads", "sensor": "devices"}
 """Kinds of things that are taken off and put on, and what a step's moves call them."""
 Listed = Literal["tools", "parts", "consumables"]
 
@@ -19,7 +19,8 @@ class Thing:
 
     `members` are the ids behind it; `facts` the name under which procedures ask for what is known of it (`item` for
     the thing of a repeated step); `tools` the spanners that a joint needs in place of the usual one; `takes` what of
-    the kit's lists goes with it; `listed` the list that it stands on itself; `brought`: the kit brings it.
+    the kit's lists goes with it; `listed` the list that it stands on itself; `brought`: the kit brings it; `ends`
+    are what a joint or lead connects.
     """
 
     id: str
@@ -34,6 +35,7 @@ class Thing:
     heats: bool = False
     known: bool = True
     brought: bool = False
+    ends: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -7,11 +7,12 @@ machine has one.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import product
 from typing import Any
 
 from guidegen.judge import when
+from guidegen.judge.acts.row import ActTable
 from guidegen.judge.acts.things import Things
 from guidegen.judge.comparison import Known
 from guidegen.judge.logic import Interval, Truth
@@ -89,13 +90,14 @@ class Item:
 
 @dataclass(frozen=True)
 class Facts:
-    """Everything a procedure may ask: facts and lists of items by dotted name, and the things that acts may name."""
+    """Everything a procedure may ask: facts and lists of items by dotted name, things, and the acts done to them."""
 
     values: Mapping[str, Value] = field(default_factory=dict)
     lists: Mapping[str, tuple[Item, ...]] = field(default_factory=dict)
     things: Things = field(default_factory=Things)
     judged: dict[int, tuple[object, Truth]] = field(default_factory=dict, init=False, repr=False, compare=False)
     """What was asked of these facts before, by the identity of the condition; see `holds`."""
+    acts: ActTable = field(default_factory=ActTable)
 
     def get(self, name: str) -> Value:
         """Return a fact; a name that nobody knows is unknown."""
@@ -103,7 +105,7 @@ class Facts:
 
     def having(self, more: Mapping[str, Value]) -> Facts:
         """Return the facts with more or other values."""
-        return Facts({**self.values, **more}, self.lists, self.things)
+        return replace(self, values={**self.values, **more})
 
     def for_item(self, item: Item) -> Facts:
         """Return the facts as a repeated step sees them: those of its item are called `item.…`."""
@@ -117,10 +119,7 @@ class Facts:
         """Return the facts once for each combination of factory spreads, in a fixed order."""
         spread = {name: value for name, value in sorted(self.values.items()) if value.options}
         choices = [[word(option, value) for option in value.options] for value in spread.values()]
-        return tuple(
-            Facts({**self.values, **dict(zip(spread, chosen, strict=True))}, self.lists, self.things)
-            for chosen in product(*choices)
-        )
+        return tuple(self.having(dict(zip(spread, chosen, strict=True))) for chosen in product(*choices))
 
 
 def word(text: str, like: Value | None = None) -> Value:

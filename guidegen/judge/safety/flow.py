@@ -13,7 +13,7 @@ from functools import cached_property
 
 from guidegen.judge.safety.graph import Edge, Graph, graph_of
 from guidegen.judge.safety.model import Course, ResolvedProcedure, ResolvedStep
-from guidegen.judge.safety.state import State, apply, join, night
+from guidegen.judge.safety.state import State, apply, at_most, join, night
 
 Test = Callable[[ResolvedStep], bool]
 
@@ -44,10 +44,12 @@ class Run:
 
 def passed(state: State, step: ResolvedStep) -> State:
     """Return the state after a step that succeeded."""
-    if not step.step.sets and not step.removes and not step.refits:
+    if not (step.step.sets or step.removes or step.refits or step.step.disturbs):
         return state
+    if step.step.disturbs is not None and step.step.disturbs.earth:
+        state = at_most(state, "earth", "disturbed")
     permanent = step.step.removes is not None and step.step.removes.permanent
-    return apply(state, step.step.sets, step.removes, step.refits, permanent)
+    return apply(state, step.step.sets, step.removes, step.refits, permanent, step.disturbs)
 
 
 def failing(state: State, step: ResolvedStep) -> State:

@@ -63,6 +63,10 @@ def _first_heat(step: Step) -> bool:
     return step.sets.get("mains") == "live" and step.requires.get("leak") in ("bench_ok", "cold_ok")
 
 
+def _moves_device(step: Step) -> bool:
+    return step.seat is not None or (step.disturbs is not None and bool(step.disturbs.devices))
+
+
 def _heater_back(step: Step) -> bool:
     return step.refits is not None and bool(step.refits.leads) and step.requires.get("primed") == "yes"
 
@@ -151,7 +155,7 @@ KNOWN: dict[str, KnownHazard] = {
         "serious",
         "could",
         (marked("Press each device flat onto its own seat."), marked("Keep everything else off every seat.")),
-        lambda step: step.seat is not None,
+        _moves_device,
     ),
     "dry-heating": KnownHazard(
         "dry-heating",

@@ -7,12 +7,13 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from guidegen.judge.acts.compiled import ActFault
+from guidegen.judge.acts.row import ActTable
 from guidegen.judge.acts.things import Things
 from guidegen.judge.safety.facts import Gap
 from guidegen.judge.safety.state import KINDS, Named, State
 from guidegen.workshop.base import Loc, Place, Places
 from guidegen.workshop.procedures import NightStop, Procedure
-from guidegen.workshop.steps import Moves, Step, Way
+from guidegen.workshop.steps import Disturbed, Moves, Step, Way
 
 
 @dataclass(frozen=True)
@@ -49,6 +50,13 @@ class Where:
         return self.places.key((*self.loc, *inner)) if inner else self.places[self.loc]
 
 
+def overridden(table: ActTable) -> Iterator[tuple[Where, ActFault]]:
+    """Yield the acts of a workshop that have a name of the program's, which keeps its meaning."""
+    for name in table.clashes:
+        words = f"`{name}` is an act of the program, which no workshop can write anew"
+        yield Where(table.places, ("acts",)), ActFault(name, words, "give it another name")
+
+
 @dataclass(frozen=True)
 class ResolvedStep:
     """One step as this machine needs it, its text complete.
@@ -82,6 +90,11 @@ class ResolvedStep:
         """Return what the step puts back."""
         return named(self.step.refits)
 
+    @cached_property
+    def disturbs(self) -> tuple[Named, ...]:
+        """Return what the step may have disturbed."""
+        return named(self.step.disturbs)
+
     @property
     def acts(self) -> bool:
         """Return whether it was written as an act, whose words and hazards are the program's."""
@@ -96,8 +109,8 @@ class ResolvedStep:
         return (warned.line, warned.column) < (action.line, action.column)
 
 
-def named(moves: Moves | None) -> tuple[Named, ...]:
-    """Return kind and name of everything that is moved."""
+def named(moves: Moves | Disturbed | None) -> tuple[Named, ...]:
+    """Return kind and name of everything that is moved or disturbed."""
     if moves is None:
         return ()
     return tuple((kind, name) for kind in KINDS for name in getattr(moves, kind))

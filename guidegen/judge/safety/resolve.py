@@ -25,6 +25,7 @@ from guidegen.judge.safety.model import (
     ResolvedStep,
     Undecided,
     Where,
+    overridden,
 )
 from guidegen.judge.safety.state import Named, State
 from guidegen.workshop.acts import WrittenAct
@@ -69,7 +70,7 @@ def resolve(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> Resolve
         things=facts.things,
         scenarios=len(scenarios),
         gaps=tuple(dict.fromkeys((*around.gaps, *(gap for one in makers for gap in one.gaps)))),
-        faults=tuple(dict.fromkeys(fault for one in makers for fault in one.faults)),
+        faults=tuple(dict.fromkeys((*overridden(facts.acts), *(fault for one in makers for fault in one.faults)))),
     )
 
 
@@ -114,7 +115,7 @@ class _Maker:
         if self._fill:
             dry = _Maker(self._procedure, self._shared, self._facts, fill=False)
             made = (name for one in phases for step in dry._applying(one, Where(self._procedure.places, loc))
-                    for name in step.refits)  # fmt: skip
+                    for name in (*step.refits, *step.disturbs))  # fmt: skip
             joints = dict.fromkeys(name for kind, name in made if kind == "joints")
             self._see({"work.joints": word(self._facts.things.listed(joints))})
         made_phases = self._phases(phases, loc)
@@ -208,14 +209,15 @@ class _Maker:
         made = self._compiled(act, around)
         self.faults += [(where, fault) for fault in made.faults]
         for step in made.steps:
-            yield from self._step(step, where, around)
+            yield from self._step(step, where, around, around.facts.acts.fingerprint(act.act))
 
     def _compiled(self, act: WrittenAct, around: _Around) -> Compiled:
         """The steps of an act: compiled once for all the ways in which the same things are asked for."""
         known = around.facts.things.made
         key = (id(act), around.item_kind, self._dead)
         if key not in known:
-            known[key] = act, compiled(act, around.facts.things, around.item_kind, self._dead)
+            facts = around.facts
+            known[key] = act, compiled(act, facts.things, around.item_kind, self._dead, facts.acts)
         made: Compiled = known[key][1]
         return made
 
@@ -253,7 +255,7 @@ class _Maker:
             )
             yield from self._entries(entry.steps, Where(where.places, (*where.loc, "steps")), inner)
 
-    def _step(self, step: Step, where: Where, around: _Around) -> Iterator[ResolvedStep]:
+    def _step(self, step: Step, where: Where, around: _Around, row: str = "") -> Iterator[ResolvedStep]:
         conditions = around.conditions + ((step.when,) if step.when else ())
         truths = [all_of(holds(one, facts) for one in conditions) for facts in around.scenarios]
         if Truth.UNKNOWN in truths:
@@ -285,7 +287,7 @@ class _Maker:
             only_if=(step.only_if or around.only_if) if partly else None,
             numbers=tuple(filler.numbers.values()),
             missing=tuple(filler.missing),
-            authored=filler.authored(where.places.fingerprint(*where.loc)),
+            authored=filler.authored(where.places.fingerprint(*where.loc) + row),
             item=around.item,
         )
 

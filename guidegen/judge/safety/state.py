@@ -99,29 +99,31 @@ def apply(
     removes: Iterable[Named] = (),
     refits: Iterable[Named] = (),
     permanent: bool = False,
+    disturbs: Iterable[Named] = (),
 ) -> State:
     """Return the state after a step that is carried out as written and passed.
 
     What the step says it sets is set; then follows what the step brings about without saying so:
     heat and pump put the water under pressure, power may warm, an opened cover or a moved lead disturbs the
     earth, an opened joint undoes every leak test and the priming. What is taken off for good (`permanent`)
-    is no longer missed.
+    is no longer missed. What is disturbed counts as moved, and nobody knows whether it is in its place if it was out.
     """
-    removed, refitted = frozenset(removes), frozenset(refits)
+    removed, refitted, disturbed = frozenset(removes), frozenset(refits), frozenset(disturbs)
+    lost = state.out & disturbed
     state = replace(
         state,
         **dict(sets),
-        out=(state.out - removed if permanent else state.out | removed) - refitted,
-        unsure=state.unsure - removed - refitted,
+        out=(state.out - removed if permanent else state.out | removed) - refitted - lost,
+        unsure=(state.unsure | lost) - removed - refitted,
     )
     mains = sets.get("mains")
     if mains in ("live", "pump_only"):
         state = replace(state, pressure="unknown", water="full")
     if mains in ("live", "unknown"):
         state = replace(state, temperature="unknown")
-    if sets.get("enclosure") == "open" or any(kind == "leads" for kind, _ in removed):
+    if sets.get("enclosure") == "open" or any(kind == "leads" for kind, _ in removed | disturbed):
         state = at_most(state, "earth", "disturbed")
-    if any(kind == "joints" for kind, _ in removed):
+    if any(kind == "joints" for kind, _ in removed | disturbed):
         state = replace(state, leak="untested", primed="no")
     if sets.get("water") == "drained":
         state = replace(state, primed="no")

@@ -14,6 +14,7 @@ from guidegen.trade.schema import KINDS, json_schema
 
 ROOT = Path(__file__).parents[3]
 SMALL = ROOT / "tests" / "fixtures" / "catalogue_min"
+OWN = ROOT / "tests" / "fixtures" / "own_acts"
 
 
 class _Loader(yaml.CSafeLoader):
@@ -78,6 +79,13 @@ def test_every_file_of_the_demonstration_is_valid(path: Path, root: Path) -> Non
     """What `check` accepts, the schema accepts, alone and in the joint schema."""
     data = yaml.load(path.read_text(encoding="utf-8"), _Loader)
     assert errors(kind_of(path, root), data) == []
+
+
+def test_acts_of_a_workshop_are_valid() -> None:
+    """One kind or a list of them; what makes something safe has no field."""
+    data = yaml.load((OWN / "content" / "acts.yml").read_text(encoding="utf-8"), _Loader)
+    assert errors("acts", data) == []
+    assert errors("acts", {"acts": {"declare": {"say": "Say so.", "minutes": 1, "sets": {"earth": "tested"}}}})
 
 
 @pytest.mark.parametrize(

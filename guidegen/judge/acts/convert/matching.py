@@ -8,14 +8,15 @@ from dataclasses import dataclass
 from itertools import product
 from typing import Any
 
-from guidegen.judge.acts.compiled import SLOTS, compiled
+from guidegen.judge.acts.compiled import compiled
 from guidegen.judge.acts.convert.patterns import Slots, literal, slots_in, words
 from guidegen.judge.acts.convert.strictness import SENSES, unsaid, unused, weaker
-from guidegen.judge.acts.convert.vocabulary import DECLARED, EXACT, ITEM, Ids, Vocabulary
+from guidegen.judge.acts.convert.vocabulary import DECLARED, EXACT, ITEM, Ids, Kinds, Vocabulary
 from guidegen.judge.acts.effects import EFFECTS, ROLES, least_role
-from guidegen.judge.acts.row import Kinds, Row, rows
+from guidegen.judge.acts.row import Row, rows
 from guidegen.judge.acts.things import Things
 from guidegen.workshop.acts import WrittenAct
+from guidegen.workshop.rows import SLOTS
 from guidegen.workshop.steps import Role, Step
 
 ORDER = ("id", "when", "only_if", "act", "of", "at", "to", "with", "amount", "limit", "back_to", "for_good", "torque",

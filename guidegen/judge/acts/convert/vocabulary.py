@@ -8,12 +8,13 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from guidegen.judge.acts.convert.patterns import words
-from guidegen.judge.acts.row import Kinds
 from guidegen.judge.acts.things import MOVED, Thing, Things
+from guidegen.workshop.rows import Kind
 
 ITEM = "{item.id}"
 _LIST = re.compile(r", | and ")
 Ids = tuple[str, ...]
+Kinds = tuple[Kind, ...]
 TAKEN_OFF = (*MOVED, "device")
 """Kinds of things that a photograph or a move is about."""
 JOINING = frozenset({"and", "at", "between", "both", "each", "every", "from", "in", "on", "to", "with"})
@@ -99,7 +100,7 @@ class Vocabulary:
         return {one.members: name for name, one in self._all if one.known and one.facts and name != one.id}
 
     def _of(self, kinds: Kinds) -> Iterator[tuple[str, Thing]]:
-        yield from ((name, one) for name, one in self._all if kinds == "any" or one.kind in kinds)
+        yield from ((name, one) for name, one in self._all if "any" in kinds or one.kind in kinds)
 
     def _exact(self, text: str, kinds: Kinds) -> list[str]:
         for wanted in dict.fromkeys((words(text), words(self._filled(text)))):

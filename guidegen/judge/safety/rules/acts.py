@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
+from guidegen.judge.safety.flow import Run, settled
 from guidegen.judge.safety.guide import Guide
 from guidegen.judge.safety.measure import measured
 from guidegen.judge.safety.model import ResolvedStep
@@ -39,9 +40,42 @@ def _laxer(step: ResolvedStep, text: str, why: str) -> Found:
     return at_step(step, f"the limit `{text}` {why}", "limit")
 
 
+def looked_at(guide: Guide) -> Iterator[Found]:
+    """ACT03."""
+    for run in guide.runs:
+        setters: dict[str, set[str]] = {}
+        for step in run.steps:
+            if step.step.looks:
+                setters.setdefault(step.step.looks, set()).update(step.step.names)
+        for step in run.steps:
+            for look in step.step.asks:
+                about = setters.get(look, set())
+                own = [{part} for part in sorted(about & {*step.step.names})]
+                for parts in own or [about]:
+                    if not _valid(run, look, parts)[step.key]:
+                        of = f" of {', '.join(sorted(parts))}" if parts else ""
+                        yield at_step(step, f"asks the look `{look}`{of}, but a path reaches it without that look, or "
+                                            "something was done to what was looked at since", "act")  # fmt: skip
+
+
+def _valid(run: Run, look: str, about: set[str]) -> Mapping[str, bool]:
+    """Before each step, whether the look at these things is valid: whatever else names one of them undoes it."""
+
+    def names(step: ResolvedStep) -> bool:
+        return bool(about & {*step.step.names})
+
+    def sets(step: ResolvedStep) -> bool:
+        return step.step.looks == look and (names(step) or not about)
+
+    return settled(run, sets, names)
+
+
 RULES = (
     Rule("ACT01", "error", "Every step is an act of the table, done to things that machine and kit have.",
          "`guidegen check --acts` lists the acts and what each takes", written),
     Rule("ACT02", "error", "No limit is laxer than the bound of its test.",
          "write a limit on the safe side of the bound", bounded),
+    Rule("ACT03", "error", "What an own act asks was looked at before on every path, and nothing disturbed it since.",
+         "put the act that sets the look above this step, and everything else that names the same things above that",
+         looked_at),
 )  # fmt: skip

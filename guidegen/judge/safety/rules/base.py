@@ -89,8 +89,8 @@ def opens(step: ResolvedStep) -> bool:
 
 
 def moves_leads(step: ResolvedStep) -> bool:
-    """Return whether the step takes a lead off or puts one on."""
-    return any(kind == "leads" for kind, _ in (*step.removes, *step.refits))
+    """Return whether the step takes a lead off or puts one on, or may have."""
+    return any(kind == "leads" for kind, _ in (*step.removes, *step.refits, *step.disturbs))
 
 
 def touches_conductors(step: ResolvedStep) -> bool:
@@ -101,7 +101,7 @@ def touches_conductors(step: ResolvedStep) -> bool:
 def touches_boiler(step: ResolvedStep) -> bool:
     """Return whether the boiler or what sits on it is touched, stated or implied."""
     return "boiler" in step.step.touches or any(
-        kind in ("joints", "devices") for kind, _ in (*step.removes, *step.refits)
+        kind in ("joints", "devices") for kind, _ in (*step.removes, *step.refits, *step.disturbs)
     )
 
 

@@ -31,8 +31,8 @@ FORBIDS = re.compile(r"\b(never|do not|not)\b", re.IGNORECASE)
 
 
 def moved_devices(step: ResolvedStep) -> tuple[str, ...]:
-    """Return the devices that a step takes off or puts on."""
-    return tuple(name for kind, name in (*step.removes, *step.refits) if kind == "devices")
+    """Return the devices that a step takes off or puts on, or may have disturbed."""
+    return tuple(name for kind, name in (*step.removes, *step.refits, *step.disturbs) if kind == "devices")
 
 
 def refitted(guide: Guide) -> Iterator[Found]:
@@ -43,14 +43,15 @@ def refitted(guide: Guide) -> Iterator[Found]:
         for edge in run.ends():
             if missing := run.at(edge).missing("devices"):
                 yield at_step(run.graph.steps[edge.source], f"the work ends with {', '.join(missing)} out")
-        for name in sorted({name for step in run.steps for kind, name in step.refits if kind == "devices"}):
+        for name in sorted({name for step in run.steps for kind, name in (*step.refits, *step.disturbs)
+                            if kind == "devices"}):  # fmt: skip
             verified = settled(
                 run,
                 lambda step, name=name: name in step.step.verifies and step.step.hold is not None,  # type: ignore[misc]
                 lambda step, name=name: name in moved_devices(step),  # type: ignore[misc]
                 start=True,
             )
-            message = f"heats, but {name} is not verified since it was put back"
+            message = f"heats, but {name} is not verified since it was put back or disturbed"
             yield from comes_too_early(run, heats, verified, message)
 
 

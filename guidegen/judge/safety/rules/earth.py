@@ -30,7 +30,8 @@ def points(guide: Guide) -> tuple[str, ...]:
 
 def disturbs(step: ResolvedStep) -> bool:
     """Return whether the step may disturb the earth's path."""
-    return opens(step) or moves_leads(step) or "bond" in step.step.acts
+    other = step.step.disturbs
+    return opens(step) or moves_leads(step) or "bond" in step.step.acts or (other is not None and other.earth)
 
 
 def continuous(guide: Guide) -> Iterator[Found]:

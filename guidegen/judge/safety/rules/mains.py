@@ -117,7 +117,7 @@ def ready_for_power(guide: Guide) -> Iterator[Found]:
     """MNS04."""
     yield from unmet(guide, "enclosure", "primed")
     for run in guide.runs:
-        insulated = settled(run, lambda step: "insulate-leads" in step.step.acts, lambda step: heats(step))
+        insulated = settled(run, lambda step: "insulate-leads" in step.step.acts, _bares_leads)
         for step in run.steps:
             before = run.before[step.key]
             says_primed = step.step.sets.get("primed") == "yes"
@@ -135,6 +135,11 @@ def ready_for_power(guide: Guide) -> Iterator[Found]:
                 if missing := before.missing(kind):
                     yield at_step(step, f"puts power on with {kind} out: {', '.join(missing)}")
             yield from _full(run, step) if heats(step) else _pump_only(run, step, insulated[step.key])
+
+
+def _bares_leads(step: ResolvedStep) -> bool:
+    """Full power was on, or something was done to the heater's leads that may have taken their insulation off."""
+    return heats(step) or any(kind == "leads" and name.startswith(HEATER) for kind, name in step.disturbs)
 
 
 def _full(run: Run, step: ResolvedStep) -> Iterator[Found]:

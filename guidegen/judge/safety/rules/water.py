@@ -34,15 +34,20 @@ def joints(names: Iterator[tuple[str, str]] | tuple[tuple[str, str], ...]) -> tu
     return tuple(name for kind, name in names if kind == "joints")
 
 
+def opened(step: ResolvedStep) -> bool:
+    """Return whether the step opens a joint, or may have."""
+    return bool(joints((*step.removes, *step.disturbs)))
+
+
 def released(guide: Guide) -> Iterator[Found]:
     """PRS01."""
     yield from unmet(guide, "pressure", "water")
     for run, step in every_step(guide):
         before = run.before[step.key]
-        if opened := joints(step.removes):
+        if names := joints(step.removes):
             for variable, wanted in (("pressure", "released"), ("water", "drained")):
                 if not before.holds(variable, wanted):
-                    yield at_step(step, f"opens {', '.join(opened)}, but a path reaches it with {variable} "
+                    yield at_step(step, f"opens {', '.join(names)}, but a path reaches it with {variable} "
                                         f"{before.get(variable)}")  # fmt: skip
         if step.step.sets.get("pressure") == "released":
             if step.step.release is None:
@@ -55,10 +60,10 @@ def ladder(guide: Guide) -> Iterator[Found]:
     """PRS02."""
     yield from unmet(guide, "leak")
     for run in guide.runs:
-        moved = {name for step in run.steps for name in joints((*step.removes, *step.refits))}
-        made = {name for step in run.steps for name in joints(step.refits)}
-        pumped = settled(run, energises, lambda step: bool(joints(step.removes)))
-        heated = settled(run, heats, lambda step: bool(joints(step.removes)))
+        moved = {name for step in run.steps for name in joints((*step.removes, *step.refits, *step.disturbs))}
+        made = {name for step in run.steps for name in joints((*step.refits, *step.disturbs))}
+        pumped = settled(run, energises, opened)
+        heated = settled(run, heats, opened)
         for step in run.steps:
             yield from _rung(run, step, made, pumped[step.key], heated[step.key])
             if heats(step) and not run.before[step.key].holds("leak", "cold_ok"):

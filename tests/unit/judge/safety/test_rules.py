@@ -49,6 +49,9 @@ LEAD_ON = {"id": "lead-on", "do": "Push the lead on.", "refits": {"leads": ["hea
 CAPS = {"id": "caps", "do": "Cover the leads.", "acts": ["insulate-leads"]}
 JOINT_OFF = {"id": "joint-off", "do": "Undo the joint.", "removes": {"joints": ["j"]}, "records": ["j"]}
 JOINT_ON = {"id": "joint-on", "do": "Tighten the joint.", "refits": {"joints": ["j"]}}
+LEAD_HANDLED = {"id": "handled", "do": "Lay it aside.", "names": ["l"], "disturbs": {"leads": ["l"]}}
+LACED = {"id": "laced", "do": "Lace it.", "names": ["jacket"], "looks": "laced"}
+PULLED = {"id": "pulled", "do": "Pull at it.", "names": ["jacket"], "asks": ["laced"]}
 FUSE_OFF = {"id": "fuse-off", "do": "Take the fuse off.", "removes": {"devices": ["fuse"]}}
 FUSE_ON = {"id": "fuse-on", "do": "Fix the fuse.", "refits": {"devices": ["fuse"], "rating": "10 A, 184 °C"},
            "seat": {"device": "fuse", "position": "top", "clamp": "clip"}}  # fmt: skip
@@ -156,6 +159,11 @@ CASES: list[tuple[str, Any, Any]] = [
      make(OFF, less(EARTH, earth_points=["boiler", "coil", "casing"]), LIVE, kit=COIL)),
     ("EAR02", make(OFF, LEAD_OFF, LEAD_ON, LIVE), make(OFF, LEAD_OFF, LEAD_ON, INSULATION, LIVE)),
     ("EAR02", make(less(INSULATION, role="anyone")), make(INSULATION)),
+    ("EAR02", make(OFF, INSULATION, LEAD_HANDLED, LIVE), make(OFF, LEAD_HANDLED, INSULATION, LIVE)),
+    ("ACT03", make(less(DO, asks=["laced"])), make(less(DO, id="seen", looks="laced"), less(DO, asks=["laced"]))),
+    ("ACT03", make(LACED, less(DO, id="b", names=["jacket"]), PULLED), make(less(DO, names=["jacket"]), LACED, PULLED)),
+    ("ACT03", make(LACED, PULLED, less(PULLED, id="twice")),
+     make(LACED, PULLED, less(LACED, id="b"), less(PULLED, id="c"))),
     ("THM01", make(OFF, FUSE_OFF), make(OFF, COOL, FUSE_OFF)),
     ("THM01", make(less(COOL, hold=hold(at_most="41 °C", instrument="contact-probe"))), make(COOL)),
     ("THM01", make(less(COOL, hold=hold(at_most="40 °C", instrument="infrared-thermometer"))), make(COOL)),
