@@ -116,6 +116,7 @@ def schema(arguments: argparse.Namespace, root: Path) -> int:
     """`guidegen schema [KIND]`."""
     import json
 
+    from guidegen.judge.acts.row import sentences
     from guidegen.problems import nearest, one_of
     from guidegen.trade.schema import KINDS, json_schema
 
@@ -123,7 +124,7 @@ def schema(arguments: argparse.Namespace, root: Path) -> int:
         near = nearest(arguments.kind, KINDS)
         fix = f"write {near}" if near else f"write one of {one_of(KINDS)}"
         raise UsageProblem(f'there is no kind of file "{arguments.kind}"; {fix}')
-    print(json.dumps(json_schema(arguments.kind), indent=2, ensure_ascii=False))
+    print(json.dumps(json_schema(arguments.kind, sentences()), indent=2, ensure_ascii=False))
     return OK
 
 

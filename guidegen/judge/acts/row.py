@@ -135,6 +135,15 @@ def rows() -> dict[str, Row]:
     return Table.model_validate({"rows": _frozen(data)}).rows
 
 
+def sentences() -> dict[str, str]:
+    """The sentence of every act by its name; those of all ways where the machine decides.
+
+    >>> sentences()["tighten-joint"]
+    'Tighten {of} with the torque wrench.'
+    """
+    return {name: " / ".join(dict.fromkeys(way.say or "" for way in row.ways)) for name, row in rows().items()}
+
+
 def _frozen(value: Any) -> Any:
     if isinstance(value, dict):
         return {name: _frozen(one) for name, one in value.items()}
