@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from guidegen.judge.acts.effects import EFFECTS, Doing, least_role
 from guidegen.judge.acts.row import Row, RowHold, rows
 from guidegen.judge.acts.sentence import Words
 from guidegen.judge.acts.things import Thing, Things, item
+from guidegen.language.forms import Forms, MissingForm
 from guidegen.problems import nearest, one_of
 from guidegen.workshop.acts import WrittenAct
 from guidegen.workshop.steps import Step
@@ -29,10 +30,14 @@ class ActFault:
 
 @dataclass(frozen=True)
 class Compiled:
-    """The steps of an act, unfilled, and what is wrong with it; with faults there are no steps."""
+    """The steps of an act, unfilled, and what is wrong with it; with faults there are no steps.
+
+    `formless` are, for each step, the names that the language in use lacks in a form that its words ask for.
+    """
 
     steps: tuple[Step, ...] = ()
     faults: tuple[ActFault, ...] = ()
+    formless: tuple[tuple[MissingForm, ...], ...] = ()
 
 
 def compiled(act: WrittenAct, things: Things, item_kind: str | None = None, dead: str = "off") -> Compiled:
@@ -55,8 +60,13 @@ def compiled(act: WrittenAct, things: Things, item_kind: str | None = None, dead
     faults += _unlisted(act, things)
     if faults:
         return Compiled(faults=tuple(faults))
-    return Compiled(tuple(_step(act, way, found, things, _tools(act, way, found["of"]) if row.cases else tools, dead)
-                          for way in row.ways))  # fmt: skip
+    steps, formless = [], []
+    for way in row.ways:
+        taken, forms = _tools(act, way, found["of"]) if row.cases else tools, Forms()
+        words = replace(_words(act, way, found, things, taken), form=forms)
+        steps.append(_step(act, way, words, found, things, taken, dead))
+        formless.append(tuple(forms.missing))
+    return Compiled(tuple(steps), formless=tuple(formless))
 
 
 def _unlisted(act: WrittenAct, things: Things) -> Iterator[ActFault]:
@@ -123,10 +133,9 @@ def _tools(act: WrittenAct, row: Row, of: tuple[Thing, ...]) -> tuple[str, ...]:
     return (*usual, *own) if act.with_ or usual != row.tools else row.tools
 
 
-def _step(act: WrittenAct, row: Row, found: dict[str, tuple[Thing, ...]], things: Things, tools: tuple[str, ...],
-          dead: str) -> Step:  # fmt: skip
+def _step(act: WrittenAct, row: Row, words: Words, found: dict[str, tuple[Thing, ...]], things: Things,
+          tools: tuple[str, ...], dead: str) -> Step:  # fmt: skip
     effect = EFFECTS[row.effect or ""]
-    words = _words(act, row, found, things, tools)
     doing = Doing(**found, says=_beside(row, words, tools), dead=dead, for_good=act.for_good, torque=act.torque)
     more = effect.fields(doing)
     needs = {**effect.needs, **more.pop("requires", {})}
@@ -208,7 +217,11 @@ def _hold(act: WrittenAct, row: Row, hold: RowHold, words: Words, tools: tuple[s
         if not (act.limit or hold.limit or "").startswith("{"):
             accept["evidence"] = "common-practice"
     goto = {"itself": act.id, "back": act.back_to}.get(hold.goto or "", hold.goto)
-    way = {"goto": goto} if goto else {"stop": words.fill(hold.stop or ""), "who_can_help": hold.help}
+    way = (
+        {"goto": goto}
+        if goto
+        else {"stop": words.fill(hold.stop or ""), "who_can_help": hold.help and words.fill(hold.help)}
+    )
     filled = {name: words.fill(text) for name in ("criterion", "method", "record") if (text := getattr(hold, name))}
     return {**filled, "accept": accept, "on_fail": way}
 

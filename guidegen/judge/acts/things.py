@@ -55,8 +55,12 @@ class Things:
 
     def listed(self, names: Iterable[str]) -> str:
         """The words of several things as a sentence lists them; a thing that is no more than a name is that name."""
+        return listed(self.words(names))
+
+    def words(self, names: Iterable[str]) -> tuple[str, ...]:
+        """The words of each of them."""
         found = ((name, self.get(name)) for name in names)
-        return listed([name if thing is None else thing.say for name, thing in found])
+        return tuple(name if thing is None else thing.say for name, thing in found)
 
 
 def item(kind: str) -> Thing:

@@ -27,6 +27,7 @@ from guidegen.judge.safety.model import (
     Where,
 )
 from guidegen.judge.safety.state import Named, State
+from guidegen.language.forms import MissingForm
 from guidegen.workshop.acts import WrittenAct
 from guidegen.workshop.base import Loc
 from guidegen.workshop.entries import Each, Entry, Include
@@ -69,6 +70,7 @@ def resolve(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> Resolve
         scenarios=len(scenarios),
         gaps=tuple(dict.fromkeys((*around.gaps, *(gap for one in makers for gap in one.gaps)))),
         faults=tuple(dict.fromkeys(fault for one in makers for fault in one.faults)),
+        formless=tuple(dict.fromkeys((*around.formless, *(name for one in makers for name in one.formless)))),
     )
 
 
@@ -140,6 +142,7 @@ class _Maker:
         self.missing: list[str] = []
         self.gaps: list[tuple[str, Gap]] = []
         self.faults: list[tuple[Where, ActFault]] = []
+        self.formless: list[MissingForm] = []
 
     def course(
         self, name: str, phases: Sequence[Phase], remedies: Sequence[FailingSide], out: frozenset[Named], loc: Loc
@@ -149,7 +152,8 @@ class _Maker:
             dry = _Maker(self._procedure, self._shared, self._facts, fill=False)
             made = (name for one in dry._phases(phases, loc) for step in one.steps for name in step.refits)
             joints = dict.fromkeys(name for kind, name in made if kind == "joints")
-            self._see({"work.joints": word(self._facts.things.listed(joints))})
+            things = self._facts.things
+            self._see({"work.joints": replace(word(things.listed(joints)), names=things.words(joints))})
         made_phases = self._phases(phases, loc)
         made_remedies = self._remedies(made_phases, remedies, loc)
         return Course(name, tuple(made_phases), tuple(made_remedies), State(out=out), tuple(self._undecided))
@@ -198,6 +202,7 @@ class _Maker:
         filled: PartT = filler.any(part)
         self.missing += filler.missing
         self.gaps += filler.gaps
+        self.formless += filler.formless
         return filled
 
     def _wiring_role(self) -> str:
@@ -231,8 +236,10 @@ class _Maker:
                  for name in ("of", "at", "to", "with_")}  # fmt: skip
         made = compiled(act.model_copy(update=slots), around.facts.things, around.item_kind, self._dead)
         self.faults += [(where, fault) for fault in made.faults]
-        for step in made.steps:
-            yield from self._step(step, where, around)
+        for step, formless in zip(made.steps, made.formless, strict=True):
+            for one in self._step(step, where, around):
+                self.formless += formless
+                yield one
 
     def _include(self, entry: Include, where: Where, around: _Around) -> Iterator[ResolvedStep]:
         block = self._shared.blocks.get(entry.include)
@@ -286,6 +293,7 @@ class _Maker:
         if filled.role == "wiring":
             filled = filled.model_copy(update={"role": self._wiring_role()})
         self.gaps += filler.gaps
+        self.formless += filler.formless
         partly = len(chosen) < len(truths)
         yield ResolvedStep(
             key=f"{around.prefix}{step.id}{around.suffix}",

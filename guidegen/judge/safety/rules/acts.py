@@ -1,4 +1,4 @@
-"""Acts: written as the table has them, and limits that are never laxer than its bounds."""
+"""Acts: written as the table has them, limits never laxer than its bounds, names in the forms that sentences ask."""
 
 from __future__ import annotations
 
@@ -8,6 +8,8 @@ from guidegen.judge.safety.guide import Guide
 from guidegen.judge.safety.measure import measured
 from guidegen.judge.safety.model import ResolvedStep
 from guidegen.judge.safety.rules.base import Found, Rule, acceptance_of, at_step, printed_steps
+from guidegen.language import translation
+from guidegen.workshop.base import Place
 
 
 def written(guide: Guide) -> Iterator[Found]:
@@ -35,6 +37,13 @@ def bounded(guide: Guide) -> Iterator[Found]:
             yield _laxer(step, text, f"is less than {accept.bound}, the least that this test allows")
 
 
+def formed(guide: Guide) -> Iterator[Found]:
+    """ACT03."""
+    for one in guide.resolved.formless:
+        place = Place(translation().file, 1, 1)
+        yield Found(place, f'"{one.name}" has no form `{one.form}`, which a sentence asks for', fix=one.fix)
+
+
 def _laxer(step: ResolvedStep, text: str, why: str) -> Found:
     return at_step(step, f"the limit `{text}` {why}", "limit")
 
@@ -44,4 +53,6 @@ RULES = (
          "`guidegen check --acts` lists the acts and what each takes", written),
     Rule("ACT02", "error", "No limit is laxer than the bound of its test.",
          "write a limit on the safe side of the bound", bounded),
+    Rule("ACT03", "error", "In a language with cases, every name has the forms that the sentences ask for.",
+         "write the form into the catalogue of the language", formed),
 )  # fmt: skip
