@@ -17,7 +17,7 @@ from guidegen.language.forms import JOIN, contracted, sentence, usual_form
 _OPTIONAL = re.compile(r"\[([^\[\]]*)\]")
 _SLOT = re.compile(r"\{(of|at|to|with|amount|limit)(?:\.([a-z_]+)|:([a-z]+))?\}")
 _START = re.compile(r"(?:^|(?<=[.:] ))\{(?:of|at|to|with)(?::[a-z]+)?\}")
-_NAMES = re.compile(r"\{([a-z0-9_.-]+\.say|work\.joints)\}")
+_NAMES = re.compile(r"\{([a-z0-9_.-]+\.say|work\.joints|work\.earth)\}")
 """Facts that are names with their article; in a translated template each asks for a form, as a slot does."""
 
 Form = Callable[[str, str], str]

@@ -27,6 +27,7 @@ from guidegen.judge.safety.model import (
     Where,
 )
 from guidegen.judge.safety.state import Named, State
+from guidegen.language import gettext
 from guidegen.language.forms import MissingForm
 from guidegen.workshop.acts import WrittenAct
 from guidegen.workshop.base import Loc
@@ -108,8 +109,8 @@ def _on(facts: Facts, course: str, procedure: Procedure) -> Facts:
     return facts.having({
         "course": word(course),
         "work.mains": word("yes" if procedure.mains_work else "no"),
-        "work.off": word("unplugged" if corded else "locked off"),
-        "work.guard": word("the plug in sight" if corded else "the padlock on"),
+        "work.off": word(gettext("unplugged") if corded else gettext("locked off")),
+        "work.guard": word(gettext("the plug in sight") if corded else gettext("the padlock on")),
         "work.earth": word("the plug's earth pin" if corded else "the circuit's earth terminal"),
     })  # fmt: skip
 

@@ -29,7 +29,7 @@ from guidegen.trade import Catalogue
 ROOT = Path(__file__).parents[3]
 LANGUAGE = "xv"
 PAIR = ("tamsin-mk2", "feed-preheater")
-SLOT = re.compile(r"\{(?:of|at|to|with|relief\.say|work\.joints)\}")
+SLOT = re.compile(r"\{(?:of|at|to|with|relief\.say|work\.joints|work\.earth)\}")
 
 
 def said(text: str) -> str:
@@ -85,8 +85,7 @@ def names() -> tuple[str, ...]:
     facts = facts_of(known.machine(PAIR[0]), known.kit(PAIR[1]), {}, ())
     things = [one.say for one in facts.things.by_id.values()]
     items = [item.say or item.name for many in facts.lists.values() for item in many]
-    relief = facts.get("relief.say").text
-    return tuple(sorted({*things, *items, relief}))
+    return tuple(sorted({*things, *items, facts.get("relief.say").text, "the plug's earth pin"}))
 
 
 def workshop(root: Path, catalogue: bytes) -> Path:
