@@ -98,8 +98,7 @@ def _things(
     names, kinds = getattr(act, slot), row.kinds(slot)
     if not kinds:
         return (), [ActFault(slot, f"`{act.act}` takes nothing under {slot}:", "leave it out")] if names else []
-    optional = "[" in (row.ways[0].say or "") and f"{{{slot}}}" not in _outside_brackets(row.ways[0].say or "")
-    if not names and not optional:
+    if not names and not optional(row, slot):
         return (), [ActFault("act", f"`{act.act}` does not say {slot} what", f"write {slot}: with {_kinds(kinds)}")]
     found, wrong = [], []
     for name in names:
@@ -114,6 +113,12 @@ def _things(
         else:
             found.append(thing)
     return tuple(found), wrong
+
+
+def optional(row: Row, slot: str) -> bool:
+    """Whether an act may leave a slot empty: its sentence names it in brackets, or not at all where it has some."""
+    say = row.ways[0].say or ""
+    return "[" in say and f"{{{slot}}}" not in _outside_brackets(say)
 
 
 def _outside_brackets(template: str) -> str:

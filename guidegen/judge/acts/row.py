@@ -74,8 +74,10 @@ class Row(Model):
     """One row. `of`, `at`, `to`: the kinds of things that it takes; a case of a row states only what differs.
 
     `handles`: its things are taken in hand, so that those of the kit's lists stand among what the step uses.
+    `section` names the part of the table that begins here.
     """
 
+    section: Line | None = None
     effect: Line | None = None
     of: Kinds = ()
     at: Kinds = ()
