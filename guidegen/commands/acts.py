@@ -14,8 +14,8 @@ WIDTH, NAME, LABEL = 100, 20, 7
 HEAD = (
     "Every step of an instruction is one of these acts. The program writes the sentence, and checks the order, the "
     "limits and who does it. A person has to read `how:` and `why:`; no program understands them.",
-    "`of:`, `at:` and `to:` take ids of things of the machine or the kit, one or a list. `with:` takes other tools than "
-    "those listed. `how:`, `why:`, `when:`, `minutes:`, `role:` and `figure:` may be added to every act.",
+    "`of:`, `at:` and `to:` take ids of things of the machine or the kit, one or a list. `with:` takes other tools "
+    "than those listed. `how:`, `why:`, `when:`, `minutes:`, `role:` and `figure:` may be added to every act.",
     "wiring: hand tools on a corded machine, an electrically skilled person on a hard-wired one and in mains work. In "
     "mains work a conductor is touched only where it is proved dead.",
     "`guidegen check --acts NAME` prints one act with an example.",
@@ -65,8 +65,7 @@ def _block(act: ActPart) -> Iterator[str]:
     if act.hold:
         yield from _labelled("hold", act.hold.criterion)
         number = act.hold.number
-        fixed = f"at most {number.fixed}" if number and number.fixed and number.sense == "at_most" else ""
-        fixed = f"at least {number.fixed}" if number and number.fixed and not fixed else fixed
+        fixed = f"{number.sense.replace('_', ' ')} {number.fixed}" if number and number.fixed else ""
         yield from _labelled("limit", act.hold.counts or fixed)
         yield from _labelled("fails", act.hold.fails)
 

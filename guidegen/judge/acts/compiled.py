@@ -116,9 +116,9 @@ def _things(
 
 
 def optional(row: Row, slot: str) -> bool:
-    """Whether an act may leave a slot empty: its sentence names it in brackets, or not at all where it has some."""
-    say = row.ways[0].say or ""
-    return "[" in say and f"{{{slot}}}" not in _outside_brackets(say)
+    """Whether an act may leave a slot empty: its sentence names it in brackets, and nowhere else."""
+    say, named = row.ways[0].say or "", f"{{{slot}}}"
+    return named in say and named not in _outside_brackets(say)
 
 
 def _outside_brackets(template: str) -> str:

@@ -58,14 +58,8 @@ def _said(text: str) -> str:
 
 
 def _limit(hold: ActHold) -> str:
-    """What a hold point counts or measures, and what its author's limit must not be laxer than."""
+    """What a hold point counts, or a limit that is the act's own; one that an author states stands in `takes`."""
     number = hold.number
     if number is None:
         return _said(hold.counts or "")
-    sense = gettext(SENSES[number.sense])
-    if number.fixed:
-        return f"{sense} {number.fixed}"
-    if number.bound is None:
-        return gettext("{sense} the {dimension} that the author states").format(sense=sense, dimension=number.dimension)
-    words = gettext("{sense} the {dimension} that the author states, never laxer than {bound}")
-    return words.format(sense=sense, dimension=number.dimension, bound=number.bound)
+    return f"{gettext(SENSES[number.sense])} {number.fixed}" if number.fixed else ""
