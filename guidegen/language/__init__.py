@@ -2,7 +2,8 @@
 
 Whoever writes a sentence for a page wraps it: `gettext("Does it fit?")` in Python, `_()` or `{% trans %}` in a
 template, `marked("…")` where a constant is made before a language is chosen and `gettext(…)` where it is shown. What
-comes from the maker's YAML is data, and is never looked up. `python -m guidegen.language` collects all of it.
+comes from the maker's YAML is data, and is never looked up, but for the names in sentences of instructions
+(`guidegen.language.forms`). `python -m guidegen.language` collects all of it.
 """
 
 from __future__ import annotations
