@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from tests.mutants.edits import insert, value
+from tests.mutants.edits import insert, phase, value
 from tests.mutants.table import BANJO, EXCHANGE, LOOP, TRIM, WIRED, Mutant
 
 ROWS = (
@@ -16,6 +16,8 @@ ROWS = (
            insert("prepare/", "serial", {"id": "more", "act": "as-found", "limit": "3 faults"})),
     Mutant("ACT01", "no thing at all", WIRED,
            insert("cool/", "empty-tank", {"id": "more", "act": "undo-joint"})),
+    Mutant("ACT01", "bolts of no joint", WIRED,
+           insert("cool/", "empty-tank", {"id": "more", "act": "undo-bolts"})),
     Mutant("ACT01", "a fact of a thing where the author states a limit of its own", TRIM,
            insert("cool/", "empty-tank", {"id": "more", "act": "prime", "amount": "5 min", "limit": "3 min"})),
     Mutant("ACT02", "earth at 300 Ω", TRIM, value("earth_limit", "is", "300 Ω")),
@@ -30,4 +32,11 @@ ROWS = (
     Mutant("ACT02", "0.1 mm to a seat", TRIM,
            lambda draft: draft.procedure["values"]["seat_clearance"].update({"is": "0.1 mm"})),
     Mutant("ACT02", "an hour to prime", BANJO, value("prime_time", "is", "1 h")),
+    Mutant("ACT03", "a form that the language does not have", TRIM,
+           insert("cool/", "empty-tank", {"id": "more", "act": "close-tap", "of": ("steam-tap",),
+                                          "why": "It lies behind {relief.say:dat}."})),
+    Mutant("ACT03", "another form, in a remark", BANJO,
+           insert("prepare/", "serial", {"id": "more", "act": "write-record", "how": "Name {relief.say:acc} first."})),
+    Mutant("ACT03", "a form in the words of a stop", LOOP,
+           phase("prepare", "stop.say", "Safe stop. Nothing lies before {relief.say:gen}.")),
 )  # fmt: skip

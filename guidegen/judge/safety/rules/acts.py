@@ -39,9 +39,11 @@ def bounded(guide: Guide) -> Iterator[Found]:
 
 def formed(guide: Guide) -> Iterator[Found]:
     """ACT03."""
+    catalogue = translation().file
+    place = Place(catalogue, 1, 1) if catalogue else guide.resolved.where.place()
     for one in guide.resolved.formless:
-        place = Place(translation().file, 1, 1)
-        yield Found(place, f'"{one.name}" has no form `{one.form}`, which a sentence asks for', fix=one.fix)
+        fix = one.fix if catalogue else f"leave `:{one.form}` out: this language has no forms"
+        yield Found(place, f'"{one.name}" has no form `{one.form}`, which a sentence asks for', fix=fix)
 
 
 def _laxer(step: ResolvedStep, text: str, why: str) -> Found:
