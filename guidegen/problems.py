@@ -79,6 +79,12 @@ class Code(Explained):
     EMPTY_VALUE = "S08", "The field has no value. Write one, `unknown`, or delete the line."
     NOT_A_DATE = "S09", "A date is written year-month-day: 2026-03-31."
 
+    OLD_FORM = (
+        "S10",
+        "A step in words of its own. The program reads no sentences: it would not know what the step does to the "
+        "machine. Write it as an act.",
+    )
+
     NO_NUMBER = "Q01", "A quantity starts with a number."
     UNKNOWN_UNIT = "Q02", "A unit that is not in the closed table of units."
     MISSING_UNIT = "Q03", "A number without a unit. Nobody can tell grams from ounces afterwards."
@@ -123,6 +129,7 @@ class Code(Explained):
         "Settle facts in the variant's data, or ask for fewer.",
     )
     WRITTEN_TWICE = "X19", "Something is written that the program adds up from another file. Two numbers would differ."
+    UNKNOWN_THING = "X20", "An inventory names a thing that neither the machine, the kit nor its lists have."
     LANGUAGE = "X18", "The interface has no words in the workshop's language: nobody has translated them yet."
 
     IMPLAUSIBLE = "P01", "A value outside the range that such machines have. It may be right: look again."

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import fcntl
+import gc
 import os
 import shutil
 from collections.abc import Callable
@@ -14,6 +15,21 @@ REPOSITORY = Path(__file__).parents[1]
 WORKSHOP = ("machines", "content", "mkdocs.yml")
 DRAWS = 256
 """Fewer than by default, for time; nothing that is looked at depends on how sharp the ends of the ranges are."""
+
+gc.set_threshold(100_000, 20, 100)
+"""A worker holds the catalogue, five thousand tests and the syntax of every module, none of which is ever garbage."""
+
+LONGEST = (
+    "tests/properties/test_unknown_facts_tamsin.py",
+    "tests/properties/test_unknown_facts_bracken.py",
+    "tests/properties/test_unknown_facts.py",
+    "tests/unit/assess/test_kept.py",
+    "tests/mutants/test_mutants.py",
+    "tests/properties/test_cutting.py",
+    "tests/unit/workshop/test_editor_properties.py",
+    "tests/unit/editions/test_frozen.py",
+)
+"""What takes longest comes first, so that no worker begins with it when the other has nothing left to do."""
 
 MUTANTS = "tests/mutants/test_mutants.py::test_mutant["
 _tried: dict[str, bool] = {}
@@ -65,6 +81,23 @@ def built_site(workshop: Path, tmp_path_factory: pytest.TempPathFactory) -> Path
 
     made_once(tmp_path_factory, "the built site", build)
     return workshop / "site" / "next"
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """Let xdist give the files out in our order; its own begins with those that have many tests, however short."""
+    config.option.loadscopereorder = False
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Put the longest files first, and leave all others in their order behind them."""
+    rank = {path: place for place, path in enumerate(LONGEST)}
+    items.sort(key=lambda item: rank.get(item.nodeid.partition("::")[0], len(rank)))
+
+
+def pytest_collection_finish() -> None:
+    """What was collected stays to the end: look no more whether it is garbage."""
+    gc.collect()
+    gc.freeze()
 
 
 def pytest_runtest_logreport(report: pytest.TestReport) -> None:

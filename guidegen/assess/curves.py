@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 import numpy as np
 from numpy.typing import NDArray
@@ -92,14 +92,19 @@ LEAST_DROP = 1e-3
 """K; below this there is nothing to divide by."""
 
 
-def points(before: Network, after: Network, pulls: Mapping[str, Pull], changes: tuple[float, ...]) -> WhatIf:
-    """The drop at every combination of drink, setpoint, feed and wait, and what the kit makes of it."""
+def drops(network: Network, pulls: Mapping[str, Pull], changes: tuple[float, ...]) -> NDArray[np.float64]:
+    """The drop at every combination of drink, setpoint, feed and wait."""
     feeds = [celsius + ZERO_CELSIUS for celsius in FEEDS]
-    sides = [what_if(side, list(pulls.values()), feeds, changes, POINT_WAITS).ravel() for side in (before, after)]
+    return what_if(network, list(pulls.values()), feeds, changes, POINT_WAITS).ravel()
+
+
+def points(sides: tuple[NDArray[np.float64], NDArray[np.float64]], drinks: Iterable[str],
+           changes: tuple[float, ...]) -> WhatIf:  # fmt: skip
+    """The drops without and with the kit, and what the kit makes of them."""
     with np.errstate(divide="ignore", invalid="ignore"):
         quotient = np.where(np.abs(sides[0]) > LEAST_DROP, sides[1] / sides[0], np.nan)
     return WhatIf(
-        drinks=tuple(pulls),
+        drinks=tuple(drinks),
         setpoint_changes_k=changes,
         feeds_degc=FEEDS,
         waits_s=(None, *POINT_WAITS),

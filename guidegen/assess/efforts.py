@@ -7,7 +7,7 @@ takes what the instruction takes more that way than without. All others take wha
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 
 from guidegen.assess.adapt import facts_of
 from guidegen.judge.safety.facts import Facts, Item, word
@@ -21,7 +21,7 @@ from guidegen.trade.known_remedies import PLAIN, is_timed, way_of
 from guidegen.trade.machine import Machine
 from guidegen.trade.paths import known_facts
 from guidegen.workshop.entries import Include
-from guidegen.workshop.procedures import Procedure, SharedBlocks
+from guidegen.workshop.procedures import Procedure
 from guidegen.workshop.questions import Effort, Questions
 from guidegen.workshop.requirements import Requirement
 
@@ -32,8 +32,9 @@ MINUTES = 60.0
 def priced(known: Catalogue, machine: Machine, kit: Kit, decisions: Sequence[Decision]) -> Questions:
     """The questions with the effort of every remedy that the kit may call for on this machine."""
     asked = known.questions or Questions()
-    wanted = {one.id for one in _called_for(known, kit, ())}
-    made = [_priced(known, machine, one, decisions) if one.kit in wanted else one for one in _all_efforts(asked, kit)]
+    called = {one.id: one for one in _called_for(known, kit, ())}
+    work = {name: _Work(known, machine, one, decisions) for name, one in called.items()}
+    made = [_priced(work[one.kit], one) if one.kit in work else one for one in _all_efforts(asked, kit)]
     return asked.model_copy(update={"remedies": tuple(made)})
 
 
@@ -55,9 +56,9 @@ def _all_efforts(asked: Questions, kit: Kit) -> Iterator[Effort]:
         yield Effort(kit=kit.id, fabrication=TRIM, minutes=MINUTES)
 
 
-def _priced(known: Catalogue, machine: Machine, effort: Effort, decisions: Sequence[Decision]) -> Effort:
+def _priced(work: _Work, effort: Effort) -> Effort:
     changes: dict[str, object] = {}
-    minutes = minutes_of(known, machine, effort, decisions)
+    minutes = work.minutes_of(effort)
     if minutes is not None:
         changes["minutes"] = minutes
     if effort.fabrication == TRIM:
@@ -76,19 +77,6 @@ def _can_be_trimmed() -> Requirement:
     return Requirement.model_validate(words, context={"facts": known_facts()})
 
 
-def minutes_of(known: Catalogue, machine: Machine, effort: Effort, decisions: Sequence[Decision]) -> float | None:
-    """The working time of a remedy as its instruction adds it up; None where no instruction carries it out."""
-    kit = known.kits.get(effort.kit)
-    if kit is None or known.shared is None or not is_timed(known, effort):
-        return None
-    work = _Work(known.procedures[kit.id], known.shared, machine, kit, decisions)
-    way = way_of(kit, effort)
-    if way is None:
-        return work.minutes(*PLAIN)
-    later = work.service() if effort.fabrication == COIL_OFF else 0.0
-    return max(0.0, work.minutes(*way) - work.minutes(*PLAIN)) + later
-
-
 SERVICE = ("coil-off", "coil-on")
 """The shared blocks of steps that whoever gets at the bolts later goes through, where the coil comes off first."""
 
@@ -97,29 +85,44 @@ SERVICE = ("coil-off", "coil-on")
 class _Work:
     """The instruction of a kit on one machine, for adding up its minutes."""
 
-    procedure: Procedure
-    shared: SharedBlocks
+    known: Catalogue
     machine: Machine
     kit: Kit
     decisions: Sequence[Decision]
+    added_up: dict[tuple[str, str], float] = field(default_factory=dict)
+    """The minutes of each way that was asked for."""
 
-    def minutes(self, wall: str, bolts: str) -> float:
+    def minutes_of(self, effort: Effort) -> float | None:
+        """The working time of a remedy as its instruction adds it up; None where no instruction carries it out."""
+        if self.known.shared is None or not is_timed(self.known, effort):
+            return None
+        way = way_of(self.kit, effort)
+        if way is None:
+            return self._minutes(*PLAIN)
+        later = self._service() if effort.fabrication == COIL_OFF else 0.0
+        return max(0.0, self._minutes(*way) - self._minutes(*PLAIN)) + later
+
+    def _minutes(self, wall: str, bolts: str) -> float:
         """The whole of it, that way."""
-        return working_time(self.procedure, self.shared, self._facts(wall, bolts))
+        if (wall, bolts) not in self.added_up:
+            self.added_up[wall, bolts] = self._time(self.known.procedures[self.kit.id], wall, bolts)
+        return self.added_up[wall, bolts]
 
-    def service(self) -> float:
+    def _service(self) -> float:
         """Taking the coil off and putting it on again once, which somebody does later who needs the bolts."""
-        blocks = [name for name in SERVICE if name in self.shared.blocks]
-        steps = tuple(Include.model_validate({"include": name}) for name in blocks)
-        if not steps or not self.procedure.phases:
+        assert self.known.shared is not None
+        procedure = self.known.procedures[self.kit.id]
+        steps = tuple(Include.model_validate({"include": name}) for name in SERVICE if name in self.known.shared.blocks)
+        if not steps or not procedure.phases:
             return 0.0
-        phase = self.procedure.phases[0].model_copy(update={"when": None, "steps": steps})
-        once = self.procedure.model_copy(update={"phases": (phase,)})
-        return working_time(once, self.shared, self._facts("smooth", COIL_OFF))
+        phase = procedure.phases[0].model_copy(update={"when": None, "steps": steps})
+        return self._time(procedure.model_copy(update={"phases": (phase,)}), "smooth", COIL_OFF)
 
-    def _facts(self, wall: str, bolts: str) -> Facts:
+    def _time(self, procedure: Procedure, wall: str, bolts: str) -> float:
+        assert self.known.shared is not None
         facts = facts_of(self.machine, self.kit, {"wall.way": word(wall), "bolts.way": word(bolts)}, self.decisions)
-        return Facts(facts.values, {**facts.lists, "boiler.protrusions": _as_if_trimmed(facts)})
+        trimmed = replace(facts, lists={**facts.lists, "boiler.protrusions": _as_if_trimmed(facts)})
+        return working_time(procedure, self.known.shared, trimmed)
 
 
 def _as_if_trimmed(facts: Facts) -> tuple[Item, ...]:
@@ -127,5 +130,5 @@ def _as_if_trimmed(facts: Facts) -> tuple[Item, ...]:
     trim = word(Action.TRIM.value)
     items = facts.lists["boiler.protrusions"]
     met = [one for one in items if one.values["action"].value != Action.LEAVE.value] or [*items[:1]]
-    made = [Item(one.id, one.name, {**one.values, "action": trim}) for one in met]
-    return tuple(made or [Item("protrusion", "protrusion", {"action": trim})])
+    made = [replace(one, values={**one.values, "action": trim}) for one in met]
+    return tuple(made or [Item("protrusion", "protrusion", {"action": trim}, "protrusion")])

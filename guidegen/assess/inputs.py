@@ -7,9 +7,11 @@ see the same boiler in the same draw, and their ratio is far tighter than either
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
+from functools import lru_cache
 from itertools import product
 
 import numpy as np
+from numpy.typing import NDArray
 
 from guidegen.assess.columns import WIDTH, columns_of
 from guidegen.heat.statistics import spread, uniforms
@@ -79,9 +81,17 @@ def recorded(one: Uncertain) -> Input:
     )
 
 
+@lru_cache(maxsize=1)
+def _points(draws: int) -> NDArray[np.float64]:
+    """The one sequence that all pairs share; nobody writes into it."""
+    points = uniforms(WIDTH, draws, SEED) if draws else np.empty((0, WIDTH))
+    points.flags.writeable = False
+    return points
+
+
 def draw(inputs: Iterable[Uncertain], draws: int) -> Values:
     """Row 0 as stated, then the draws; with no draws row 0 alone."""
-    points = uniforms(WIDTH, draws, SEED) if draws else np.empty((0, WIDTH))
+    points = _points(draws)
     listed = list(inputs)
     columns = columns_of({*(one.id for one in listed), PHASE})
     drawn = spread(columns, {one.id: one.distribution for one in listed if one.varies}, points)

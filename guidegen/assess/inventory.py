@@ -13,7 +13,14 @@ from guidegen.judge.safety.facts import Gap, Value, word
 from guidegen.language import gettext, marked
 from guidegen.trade.kit import Kit
 from guidegen.trade.machine import Machine, SafetyDevice
-from guidegen.workshop.inventory import AnyThing, Inventory, InventoryGroup, InventoryJoint, InventoryLead
+from guidegen.workshop.inventory import (
+    AnyThing,
+    Inventory,
+    InventoryGroup,
+    InventoryJoint,
+    InventoryLead,
+    InventoryUnknown,
+)
 from guidegen.workshop.parts import Consumable, Part, Tool
 
 SEALS = {
@@ -57,7 +64,8 @@ def things_of(machine: Machine, kit: Kit) -> tuple[Things, dict[str, Value]]:
             values |= _facts(name, written, inventory, found[name], place)
     found |= dict(_together(machine, found))
     if not found["control-thermostat"].known:
-        values["thing.control-thermostat.say"] = no_device(machine, gettext("The thermostat that controls"))
+        none = no_device(machine, gettext("The thermostat that controls"))
+        values |= {f"thing.control-thermostat.{part}": none for part in ("say", "say-start")}
     return Things(found), values
 
 
@@ -88,11 +96,11 @@ def _listed(one: Part | Tool | Consumable, on: Listed) -> Thing:
     return Thing(one.id, kind, one.say or said(one.name), one.name, (one.id,), f"thing.{one.id}", listed=on)
 
 
-def _thing(name: str, written: AnyThing | str, inventory: Inventory, lists: Mapping[str, Listed]) -> Thing:
-    if isinstance(written, str):
+def _thing(name: str, written: AnyThing, inventory: Inventory, lists: Mapping[str, Listed]) -> Thing:
+    if isinstance(written, InventoryUnknown):
         return _unknown(name, f"thing.{name}")
     if isinstance(written, InventoryGroup):
-        parts = [one for member in written.of if not isinstance(one := inventory.get(member, ""), str)]
+        parts = [one for member in written.of if (one := inventory.get(member)) is not None]
         takes = _taken((name for one in parts for name in getattr(one, "takes", ())), lists)
         tools = tuple(dict.fromkeys(tool for one in parts for tool in getattr(one, "tools", ())))
         kind, heats = parts[0].kind if parts else "part", any(getattr(one, "heats", False) for one in parts)
@@ -118,8 +126,8 @@ def _without_article(text: str) -> str:
     return text.removeprefix("the ")
 
 
-def _facts(name: str, written: AnyThing | str, inventory: Inventory, thing: Thing, place: str) -> dict[str, Value]:
-    if isinstance(written, str):
+def _facts(name: str, written: AnyThing, inventory: Inventory, thing: Thing, place: str) -> dict[str, Value]:
+    if isinstance(written, InventoryUnknown):
         what = name.replace("-", " ")
         gap = Gap(f"inventory.{name}", what, gettext("photograph it with what is round it"), place)
         return {
@@ -129,7 +137,7 @@ def _facts(name: str, written: AnyThing | str, inventory: Inventory, thing: Thin
     for part in ("seat", "held"):
         if text := getattr(written, part, None):
             found[part] = text
-    first = inventory.get(written.of[0], "") if isinstance(written, InventoryGroup) else written
+    first = inventory.get(written.of[0]) if isinstance(written, InventoryGroup) else written
     if isinstance(first, InventoryJoint):
         found["seals"] = gettext(SEALS[first.sealing])
     return {f"thing.{name}.{part}": word(text) for part, text in found.items()}

@@ -55,6 +55,7 @@ class Studies:
     def __init__(self) -> None:
         self._studies: dict[bytes, Study] = {}
         self._ways_back: dict[bytes, SteamRecovery] = {}
+        self._drops: dict[tuple[bytes, tuple[float, ...]], Rows] = {}
 
     def study(self, network: Network, asked: PairQuestion, phase: Rows) -> Study:
         """The study of a network whose shots start at these phases of a thermostat's cycle."""
@@ -63,6 +64,13 @@ class Studies:
             served = asked.served
             self._studies[key] = study(network, served.pulls, served.main, served.usage, phase)
         return self._studies[key]
+
+    def drops(self, network: Network, asked: PairQuestion) -> Rows:
+        """The drops of the stated machine at every point of "what if"."""
+        key = (network.row(0).parameters().tobytes(), asked.setpoint_changes)
+        if key not in self._drops:
+            self._drops[key] = curves.drops(network, asked.served.pulls, asked.setpoint_changes)
+        return self._drops[key]
 
     def way_back(self, network: Network, steam: Rows) -> SteamRecovery:
         """The way back from steam of a network that was steaming at a setpoint, K."""
@@ -94,6 +102,7 @@ class Computation:
         before, after = self._side(asked.plain), self._side(asked.fitted)
         one, other, main = before.study, after.study, asked.served.pulls[asked.served.main]
         same_cup = self._same_cup(before, after)
+        drops = self.studies.drops(asked.plain, asked), self.studies.drops(asked.fitted, asked)
         made = Numbers(
             coil=coils.coil_part(make, asked, other),
             cool_down=after_use.cool_down_part(asked.slowest),
@@ -104,7 +113,7 @@ class Computation:
             shot=self._shot(before, after),
             same_cup_shot=self._same_cup_shot(before, after, same_cup),
             from_cold=curves.from_cold((before.network, one), (after.network, other), main),
-            what_if=curves.points(asked.plain, asked.fitted, asked.served.pulls, asked.setpoint_changes),
+            what_if=curves.points(drops, asked.served.pulls, asked.setpoint_changes),
             waiting=self._waiting(one, other),
             same_cup_degc=same_cup,
             after_flush=self._after_flush(one, other),

@@ -62,7 +62,7 @@ def run(arguments: argparse.Namespace, root: Path) -> int:
         sys.stdout.flush()
         raise
     report(sorted(set(tried.warnings) - set(known.warnings)))
-    if not arguments.yes and not _agreed():
+    if not arguments.yes and not agreed():
         say(arguments, "nothing was written")
         return OK
     plan.apply(root)
@@ -150,7 +150,8 @@ def _pair(text: str) -> tuple[str, str]:
     return name.strip(), value.strip()
 
 
-def _agreed() -> bool:
+def agreed() -> bool:
+    """Whether what was shown is to be written."""
     if not sys.stdin.isatty():
         raise UsageProblem("nothing was written; --yes writes without asking")
     try:

@@ -6,15 +6,10 @@ lack them, and then they have the empty value that they have here.
 
 from __future__ import annotations
 
-from typing import Literal
-
 from pydantic import Field
 
 from guidegen.record.base import Record
-from guidegen.record.stated import Evidence
-
-StepEvidence = Evidence | Literal["common-practice"]
-"""Of a number in a step: `common-practice` is what the table of acts itself asks for, without a source."""
+from guidegen.record.stated import StepEvidence
 
 
 class WorkNote(Record):

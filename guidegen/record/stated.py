@@ -8,6 +8,8 @@ from guidegen.record.base import Record
 
 Outcome = Literal["fits", "fits-with-conditions", "does-not-fit", "cannot-tell-yet"]
 Evidence = Literal["measured", "maker-document", "standard", "calculated", "assumed"]
+StepEvidence = Evidence | Literal["common-practice"]
+"""Of a number in a step: `common-practice` is what the table of acts itself asks for, without a source."""
 
 
 class Mark(Record):

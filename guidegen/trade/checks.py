@@ -9,6 +9,7 @@ from pathlib import Path
 from guidegen.language import catalogues
 from guidegen.problems import Code, Problem, nearest, one_of
 from guidegen.trade.catalogue import Catalogue
+from guidegen.trade.check_inventory import check_kit_things, check_machine_things
 from guidegen.trade.check_kit import check_kit
 from guidegen.trade.check_questions import check_questions
 from guidegen.trade.contradiction import problem
@@ -19,6 +20,7 @@ from guidegen.workshop.base import Document, Loc
 from guidegen.workshop.files import Files
 from guidegen.workshop.memory import Memory
 from guidegen.workshop.procedures import Procedure, SharedBlocks
+from guidegen.workshop.steps import Step
 from guidegen.workshop.walk import everything
 
 
@@ -29,6 +31,7 @@ def check(known: Catalogue, files: Files, root: Path, problems: list[Problem], m
         problems.extend(found)
     for kit in known.kits.values():
         problems.extend(check_kit(kit, files.kits))
+        problems.extend(check_kit_things(kit, known.machines.values()))
     problems.extend(_kit_rings(known))
     problems.extend(_drinks(known))
     problems.extend(_terms(known))
@@ -42,12 +45,15 @@ def _document(document: Document, sources: Sources | None) -> list[Problem]:
     """What is wrong in one document and the list of sources, without the others."""
     problems: list[Problem] = []
     # Steps of a procedure that exclude each other by `when` share an id; the lint looks after those.
-    if not isinstance(document, Procedure | SharedBlocks):
+    if isinstance(document, Procedure | SharedBlocks):
+        problems.extend(_steps_in_words(document))
+    else:
         problems.extend(_ids_once(document))
     if sources is not None:
         problems.extend(_sources(document, sources.sources))
     if isinstance(document, Machine):
         problems.extend(_machine(document))
+        problems.extend(check_machine_things(document))
     return problems
 
 
@@ -70,6 +76,13 @@ def _ids_once(document: Document) -> Iterator[Problem]:
                     words = f'the id "{name}" stands here and in line {document.places[seen[name]].line}'
                     yield problem(document, here, Code.DUPLICATE_ID, words, "give it another id")
                 seen.setdefault(name, here)
+
+
+def _steps_in_words(document: Procedure | SharedBlocks) -> Iterator[Problem]:
+    for loc, value in everything(document):
+        if isinstance(value, Step):
+            fix = "write it as an act; `guidegen convert` does most of it"
+            yield problem(document, (*loc, "do"), Code.OLD_FORM, "a step in words, not an act", fix, key=True)
 
 
 def _sources(document: Document, keys: Collection[str]) -> Iterator[Problem]:

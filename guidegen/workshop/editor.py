@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
-from functools import cached_property
+from functools import cached_property, partial
 from typing import Any, NoReturn
 
 from guidegen.problems import CatalogueError, Code, Problem, nearest, one_of
@@ -72,6 +72,22 @@ class EditedFile:
         if _same(_at(self.data, self._indices(loc)), value):
             return self
         return self._edited(loc, value, lambda: self._splicer.replace(chain[-1], index, value), _put(value))
+
+    def rewrite(self, loc: Loc, value: Value, also: int = 0) -> EditedFile:
+        """Put another item of a list in the place of one and of `also` items after it; comments inside stand above."""
+        *chain, old = self._chain(loc)
+        sequence = chain[-1]
+        index = _index(sequence, old)
+        for node in sequence.values[index : index + also + 1]:
+            self._refuse_shared((*chain, node), loc, inside=True)
+        if sequence.flow:
+            self._refuse(old, loc, "stands in brackets", "write the list one item per line")
+
+        def intended(items: Any) -> Any:
+            return (*items[:index], value, *items[index + also + 1 :])
+
+        splices = partial(self._splicer.rewrite, sequence, index, value, also)
+        return self._edited(loc[:-1], value, splices, intended, loc)
 
     def add(self, loc: Loc, key: str, value: Value, after: str | None = None) -> EditedFile:
         """Add a key to a mapping, behind the key `after`, or at its end."""

@@ -1,7 +1,7 @@
 """What an act of an instruction can name on a machine or in a kit, beside its parts, tools and devices.
 
 Each thing has the words for a sentence (`say: the feed hose`) and, where they differ, for a list (`name: feed hose`).
-What nobody knows is written `unknown`: an instruction that needs it is withheld for that variant.
+What nobody knows is written `{kind: unknown}`: an instruction that needs it is withheld for that variant.
 """
 
 from __future__ import annotations
@@ -11,12 +11,6 @@ from typing import Annotated, Any, Literal
 from pydantic import Discriminator, Field, Tag
 
 from guidegen.workshop.base import Id, Line, Model, shaped
-
-PLAIN_KINDS = (
-    "bolt", "boiler", "casing", "cover", "display", "earth", "face", "gasket", "heater", "hose", "outlet", "part",
-    "place", "screw", "seat", "sensor", "switch", "tank", "tap", "terminals", "wall",
-)  # fmt: skip
-"""Kinds of things that have nothing but their words."""
 
 Say = Annotated[str, shaped(r"[a-z][^,()\[\]{}0-9]*", "the feed hose")]
 """Words for the middle of a sentence: no capital, comma, bracket or digit."""
@@ -73,16 +67,23 @@ class InventoryGroup(Model):
     of: tuple[Id, ...] = Field(min_length=2)
 
 
+class InventoryUnknown(Model):
+    """A thing that the machine may have, and of which nobody has looked what it is."""
+
+    kind: Literal["unknown"]
+
+
 def _kind(data: Any) -> str:
     kind = data.get("kind") if isinstance(data, dict) else getattr(data, "kind", None)
-    return str(kind) if kind in ("joint", "lead", "group") else "plain"
+    return str(kind) if kind in ("joint", "lead", "group", "unknown") else "plain"
 
 
 AnyThing = Annotated[
     Annotated[InventoryJoint, Tag("joint")]
     | Annotated[InventoryLead, Tag("lead")]
     | Annotated[InventoryGroup, Tag("group")]
+    | Annotated[InventoryUnknown, Tag("unknown")]
     | Annotated[InventoryThing, Tag("plain")],
     Discriminator(_kind),
 ]
-Inventory = dict[Id, Literal["unknown"] | AnyThing]
+Inventory = dict[Id, AnyThing]

@@ -18,10 +18,10 @@ from guidegen.workshop.when import Condition
 
 
 class NightStop(Model):
-    """A safe stop at the end of a phase: its name, and how to leave the machine."""
+    """A safe stop at the end of a phase: its name, and what there is to say beside how the machine is left."""
 
     id: Id
-    say: Prose
+    say: Prose | None = None
 
 
 class Phase(Model):

@@ -5,18 +5,21 @@ Each function returns splices for one edit of a laid-out document. What a value 
 * the comment behind a value on its line stays when the value is replaced, and goes when its key or item goes;
 * comment lines directly above a key or item, in its column, with no blank line between, belong to it and go with
   it; not those that begin the file, which speak of the whole of it;
-* comments inside a value that is replaced go with it;
+* comments inside a value that is replaced go with it; inside an item that is written anew they move above it;
 * a new key or item stands on the line after the one it follows, so comments further down stay where they are.
 """
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 
 from guidegen.workshop import write_yaml
 from guidegen.workshop.layout import Laid
 from guidegen.workshop.source_text import Splice
 from guidegen.workshop.write_yaml import STEP, Value
+
+_COMMENT = re.compile(r"(?<=\s)#[^\n]*")
 
 
 class NotPlain(Exception):
@@ -80,6 +83,23 @@ class Splicer:
         column = self._column(head) + 1 if empty else self._column(old.start)
         lines = "\n".join(write_yaml.block(value, column)).lstrip(" ")
         return [Splice(old.start, end if old.is_block else old.end, f" {lines}" if empty else lines)]
+
+    def rewrite(self, sequence: Laid, index: int, value: Value, also: int = 0) -> list[Splice]:
+        """Another item of a list in place of one and of `also` items after it; the comments inside stand above it."""
+        items = sequence.values[index : index + also + 1]
+        dash, end = self._dash(sequence, index), self.end_of_lines(items[-1])
+        start, column = self._line_start(dash), self._column(dash)
+        if self.text[start:dash].strip():
+            raise NotPlain(dash, "an item that does not begin its line")
+        stop = end if also or items[-1].is_block else items[-1].end
+        lines = [" " * column + comment for comment in self._comments(items, dash, stop)]
+        return [Splice(start, stop, "\n".join([*lines, *write_yaml.item(value, column)]))]
+
+    def _comments(self, nodes: list[Laid], start: int, end: int) -> list[str]:
+        """The comments from one character to another, between whatever is written there."""
+        texts = [one for node in nodes for one in node.everything() if one.kind == "scalar"]
+        found = (one for one in _COMMENT.finditer(self.text, start, end))
+        return [one[0].rstrip() for one in found if not any(text.start <= one.start() < text.end for text in texts)]
 
     # --- more, and less ----------------------------------------------------------------------------------
 

@@ -43,7 +43,7 @@ ROWS = (
     Mutant("MNS04", "pump on with the heater's leads on", BANJO, drop("exchange/", "+heater-off"), ("PAR02",)),
     Mutant("MNS04", "heater's leads not insulated", TRIM, drop("heater-off", "caps"), ("PAR01",)),
     Mutant("MNS04", "not primed", TRIM, erase("cold-test", "prime", "sets")),
-    Mutant("MNS04", "fuse left out", TRIM, drop("put-boiler-back", "device-on"), ("SFD01", "PAR02")),
+    Mutant("MNS04", "fuse left out", TRIM, drop("put-boiler-back", "device-on"), ("SFD01", "PAR02", "HLD01")),
     Mutant("MNS04", "full power with the heater's leads off", BANJO, drop("connect-heater", "heater-on"),
            ("PAR02", "STP01")),
     Mutant("MNS04", "measured live by anyone with the cover off", LOOP,

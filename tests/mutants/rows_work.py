@@ -65,7 +65,7 @@ ROTARY = ["rotary-tool", "eye-protection", "face-shield", "ffp2-mask", "hearing-
 
 ROWS = (
     # SFD01
-    Mutant("SFD01", "refit deleted", TRIM, drop("put-boiler-back", "device-on"), ("MNS04", "PAR02")),
+    Mutant("SFD01", "refit deleted", TRIM, drop("put-boiler-back", "device-on"), ("MNS04", "PAR02", "HLD01")),
     Mutant("SFD01", "not verified", EXCHANGE, drop("put-boiler-back", "device-check"), ("SFD03",)),
     Mutant("SFD01", "protective thermostat taken off for good", LOOP, device("brew-thermostat", duty="protective")),
     Mutant("SFD01", "thermostat of unknown duty taken off for good", LOOP_WIRED,

@@ -7,6 +7,8 @@ import subprocess
 import sys
 from pathlib import Path
 
+from tests.conftest import LONGEST, REPOSITORY
+
 PROGRAM = """
 import sys, time
 from pathlib import Path
@@ -37,3 +39,8 @@ def test_two_workers_make_a_shared_folder_once(tmp_path: Path) -> None:
     said = {one.communicate(timeout=60)[0] for one in running}
     assert [one.returncode for one in running] == [0, 0]
     assert said in ({"gw0\n"}, {"gw1\n"})
+
+
+def test_the_files_that_come_first_are_there() -> None:
+    """One that was renamed would silently come where its name puts it."""
+    assert [path for path in LONGEST if not (REPOSITORY / path).is_file()] == []

@@ -10,6 +10,7 @@ from guidegen.judge.acts.effects import EFFECTS, Doing, least_role
 from guidegen.judge.acts.row import Row, RowHold, rows
 from guidegen.judge.acts.sentence import Words
 from guidegen.judge.acts.things import Thing, Things, item
+from guidegen.language import translation
 from guidegen.language.forms import Forms, MissingForm
 from guidegen.problems import nearest, one_of
 from guidegen.workshop.acts import WrittenAct
@@ -67,6 +68,15 @@ def compiled(act: WrittenAct, things: Things, item_kind: str | None = None, dead
         steps.append(_step(act, way, words, found, things, taken, dead))
         formless.append(tuple(forms.missing))
     return Compiled(tuple(steps), formless=tuple(formless))
+
+
+def compiled_once(act: WrittenAct, things: Things, item_kind: str | None, dead: str) -> Compiled:
+    """The same, compiled once in a language for all who ask with the same things."""
+    key = (id(act), item_kind, dead, translation().fingerprint)
+    if key not in things.made:
+        things.made[key] = act, compiled(act, things, item_kind, dead)
+    made: Compiled = things.made[key][1]
+    return made
 
 
 def _unlisted(act: WrittenAct, things: Things) -> Iterator[ActFault]:

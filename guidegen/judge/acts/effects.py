@@ -74,6 +74,20 @@ def _moved(field_: str, kind: str, needs_dead: bool = False) -> Callable[[Doing]
     return fields
 
 
+def _device_leads(field_: str) -> Callable[[Doing], Fields]:
+    """The leads of a device go by its name: `limit-leads`."""
+    return lambda doing: {
+        field_: {"leads": [f"{name}-leads" for name in doing.names]},
+        "requires": {"mains": doing.dead},
+    }
+
+
+def _recorded(doing: Doing) -> Fields:
+    """How things were; of a device with its leads."""
+    leads = [f"{name}-leads" for thing in doing.of if thing.kind == "device" for name in thing.members]
+    return {"records": [*doing.names, *leads]}
+
+
 def _leads_back(doing: Doing) -> Fields:
     """The heater's leads go back only on a boiler that holds water and joints that held it."""
     heats = any(thing.heats for thing in doing.of)
@@ -180,7 +194,7 @@ EFFECTS: dict[str, Effect] = {
         "The machine was tight and filled before anything was changed.", {}, {"leak": "hot_ok", "primed": "yes"},
         fields=lambda doing: {"as_found": True},
     ),
-    "photograph": Effect("It is recorded how these were.", fields=_named("records")),
+    "photograph": Effect("It is recorded how these were.", fields=_recorded),
     # leads and devices
     "detach-leads": Effect("Leads are off; earth and insulation count as disturbed.", role="wiring",
                            fields=_moved("removes", "leads", needs_dead=True)),
@@ -194,11 +208,14 @@ EFFECTS: dict[str, Effect] = {
                              role="wiring"),
     "touch-leads": Effect("Conductors are touched.", touches=("conductors",), role="wiring"),
     "restrain-leads": Effect("Leads are tied.", touches=("conductors",), acts=("restrain",), role="wiring"),
+    "detach-device-leads": Effect("The leads of a device are off; earth and insulation count as disturbed.",
+                                  role="wiring", fields=_device_leads("removes")),
+    "attach-device-leads": Effect("The leads of a device are on.", role="wiring", fields=_device_leads("refits")),
     "detach-device": Effect("A device or sensor is off its seat.", {"temperature": "cool"}, role="hand-tools",
                             fields=_moved("removes", "devices")),
     "seat-device": Effect("A device or sensor sits; nobody has tried it yet.", {"temperature": "cool"},
                           role="hand-tools", joins=True, fields=_seated),
-    "verify-device": Effect("The device conducts and sits.", touches=("conductors",), role="wiring",
+    "verify-device": Effect("The device conducts.", touches=("conductors",), role="wiring",
                             fields=_named("verifies")),
     "verify-sensor": Effect("The sensor sits.", touches=("boiler",), fields=_named("verifies")),
     # joints and the boiler

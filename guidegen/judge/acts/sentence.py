@@ -20,6 +20,8 @@ _START = re.compile(r"(?:^|(?<=[.:] ))\{(?:of|at|to|with)(?::[a-z]+)?\}")
 _NAMES = re.compile(r"\{([a-z0-9_.-]+\.say|work\.joints|work\.earth)\}")
 """Facts that are names with their article; in a translated template each asks for a form, as a slot does."""
 
+_LATER = re.compile(r"\.say(?=[:}])")
+
 Form = Callable[[str, str], str]
 """A name as it is written in a sentence, and the form that is asked for, to that form."""
 
@@ -69,7 +71,16 @@ class Words:
         if slot in self.plain:
             return self.plain[slot]
         text = listed([of(name, form or usual_form()) for name in self.names.get(slot, ())])
-        return JOIN + (text[:1].upper() + text[1:] if starts else text)
+        return JOIN + (started(text) if starts else text)
+
+
+def started(text: str) -> str:
+    """The text with a capital; words that are filled in later ask for theirs.
+
+    >>> started("the feed hose"), started("{item.say}")
+    ('The feed hose', '{item.say-start}')
+    """
+    return _LATER.sub(".say-start", text, count=1) if text.startswith("{") else text[:1].upper() + text[1:]
 
 
 def listed(names: Sequence[str]) -> str:

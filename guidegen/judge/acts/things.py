@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import Any, Literal
 
 from guidegen.judge.acts.sentence import listed
 
@@ -41,6 +41,8 @@ class Things:
     """All things that the acts of one machine with one kit may name, by id."""
 
     by_id: Mapping[str, Thing] = field(default_factory=dict)
+    made: dict[object, Any] = field(default_factory=dict, init=False, repr=False, compare=False)
+    """What acts were compiled to before; see `guidegen.judge.acts.compiled`."""
 
     def get(self, name: str) -> Thing | None:
         """Return a thing; None where neither machine nor kit has it."""

@@ -96,6 +96,8 @@ class Facts:
     values: Mapping[str, Value] = field(default_factory=dict)
     lists: Mapping[str, tuple[Item, ...]] = field(default_factory=dict)
     things: Things = field(default_factory=Things)
+    judged: dict[int, tuple[object, Truth]] = field(default_factory=dict, init=False, repr=False, compare=False)
+    """What was asked of these facts before, by the identity of the condition; see `holds`."""
 
     def get(self, name: str) -> Value:
         """Return a fact; a name that nobody knows is unknown."""
@@ -108,7 +110,9 @@ class Facts:
     def for_item(self, item: Item) -> Facts:
         """Return the facts as a repeated step sees them: those of its item are called `item.…`."""
         own = {f"item.{name}": value for name, value in item.values.items()}
-        words = {"item.id": word(item.id), "item.name": word(item.name), "item.say": word(item.say or item.name)}
+        say = item.say or item.name
+        words = {"item.id": word(item.id), "item.name": word(item.name), "item.say": word(say)}
+        words["item.say-start"] = word(say[:1].upper() + say[1:])
         return self.having({**words, **own})
 
     def scenarios(self) -> tuple[Facts, ...]:
@@ -136,8 +140,13 @@ def holds(condition: Mapping[str, Any] | None, facts: Facts) -> Truth:
     >>> holds({"mains.connection": "corded"}, Facts())
     <Truth.UNKNOWN: 'unknown'>
     """
-    known = {name: one for name in names_in(condition) if (one := facts.get(name).known) is not None}
-    return when.holds(condition, known, lambda name: _dimension(known.get(name), facts.get(name)))
+    # Many steps share a condition, which is never changed: it is judged once, and held on to by its truth.
+    judged = facts.judged.get(id(condition))
+    if judged is None:
+        known = {name: one for name in names_in(condition) if (one := facts.get(name).known) is not None}
+        truth = when.holds(condition, known, lambda name: _dimension(known.get(name), facts.get(name)))
+        judged = facts.judged[id(condition)] = (condition, truth)
+    return judged[1]
 
 
 def _dimension(known: Known | None, value: Value) -> str | None:

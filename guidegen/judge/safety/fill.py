@@ -10,7 +10,7 @@ from typing import Any
 
 from pydantic import BaseModel
 
-from guidegen.judge.acts.sentence import listed
+from guidegen.judge.acts.sentence import listed, started
 from guidegen.judge.safety.facts import Facts, Gap, Value
 from guidegen.judge.safety.model import Authored, Number
 from guidegen.language import gettext
@@ -26,7 +26,7 @@ PROGRAMS_WORDS, CONNECTION = "work.", "mains.connection"
 
 #: these hold conditions and state, not text for the reader
 #: facts that are names, whatever digits they hold
-_NAMES = (".name", ".id", ".revision", ".say")
+_NAMES = (".name", ".id", ".revision", ".say", ".say-start")
 
 #: fields of a stated number: its evidence and source follow what fills them
 _NUMBERS = frozenset({"is_", "at_most", "at_least", "within"})
@@ -112,9 +112,11 @@ class Filler:
 
     def _found(self, match: re.Match[str]) -> str:
         name, form = match.groups()
-        if form and (value := self._facts.get(name)).value is not None:
-            self.stated[name] = value.text
-            return JOIN + listed([self.forms(one, form) for one in value.names or (value.text,)])
+        plain = name.removesuffix("-start")
+        if form and (value := self._facts.get(plain)).value is not None:
+            self.stated[plain] = value.text
+            text = listed([self.forms(one, form) for one in value.names or (value.text,)])
+            return JOIN + (text if plain == name else started(text))
         if name in self._given:
             self.took[name] = self._given[name]
             return self.text(self._given[name])

@@ -8,9 +8,10 @@ Severities and avoidances are common practice of such work, no source; the words
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterator
-from dataclasses import dataclass
+from collections.abc import Callable, Collection, Iterable, Iterator
+from dataclasses import dataclass, replace
 
+from guidegen.judge.safety.model import ResolvedStep
 from guidegen.judge.safety.signal_words import Probability, Severity
 from guidegen.language import marked
 from guidegen.workshop.procedures import Hazard
@@ -195,3 +196,21 @@ def missing_in(step: Step, above: Collection[str]) -> Iterator[str]:
     """Those of them that neither the step nor those above it warn of."""
     warned = {*above, *step.hazards}
     return (name for name in needed_by(step) if not warned & {name, *KNOWN[name].instead})
+
+
+def announced(steps: Iterable[ResolvedStep]) -> Iterator[ResolvedStep]:
+    """The steps of a phase or remedy, each with the hazards that it needs and that no step above it warns of.
+
+    In every case by itself: a step of another case warns nobody.
+    """
+    above: dict[int, set[str]] = {}
+    for step in steps:
+        seen = [above.setdefault(case, set()) for case in step.scenarios]
+        own = [name for name in step.step.hazards if not step.acts or not all(name in one for one in seen)]
+        missing = [name for one in seen for name in missing_in(step.step, {*one, *own})]
+        hazards = (*own, *dict.fromkeys(missing))
+        if hazards != step.step.hazards:
+            step = replace(step, step=step.step.model_copy(update={"hazards": hazards}))
+        for one in seen:
+            one |= {*hazards}
+        yield step

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from guidegen.judge.acts.compiled import ActFault
+from guidegen.judge.acts.things import Things
 from guidegen.judge.safety.facts import Gap
 from guidegen.judge.safety.state import KINDS, Named, State
 from guidegen.language.forms import MissingForm
@@ -199,6 +200,7 @@ class ResolvedProcedure:
     faults: tuple[tuple[Where, ActFault], ...] = ()
     formless: tuple[MissingForm, ...] = ()
     brought: frozenset[Named] = frozenset()
+    things: Things = field(default_factory=Things, repr=False)
 
     @property
     def courses(self) -> tuple[Course, ...]:

@@ -10,6 +10,7 @@ from guidegen.judge.safety.hazard_kinds import avoidances
 from guidegen.judge.safety.lint import Finding
 from guidegen.judge.safety.model import Course, ResolvedPhase, ResolvedRemedy, ResolvedStep
 from guidegen.judge.safety.rules.quantities import SENSES
+from guidegen.judge.safety.safe_stops import stop_words
 from guidegen.judge.safety.signal_words import ORDER
 from guidegen.language import gettext
 from guidegen.language.forms import sentence
@@ -135,7 +136,7 @@ def course_record(guide: Guide, course: Course) -> dict[str, Any]:
     numbers = _Numbers(course)
     return {
         "minutes": course.minutes[1],
-        "phases": [_phase(guide, phase, numbers) for phase in course.phases],
+        "phases": [_phase(guide, course, phase, numbers) for phase in course.phases],
         "remedies": [_remedy(guide, remedy, numbers) for remedy in course.remedies],
     }
 
@@ -171,7 +172,7 @@ def anchor_of(course: Course, step: ResolvedStep) -> str:
     return f"{course.name}-{step.key.replace('/', '-')}"
 
 
-def _phase(guide: Guide, phase: ResolvedPhase, numbers: _Numbers) -> dict[str, Any]:
+def _phase(guide: Guide, course: Course, phase: ResolvedPhase, numbers: _Numbers) -> dict[str, Any]:
     return {
         "id": phase.id,
         "number": phase.number,
@@ -179,7 +180,7 @@ def _phase(guide: Guide, phase: ResolvedPhase, numbers: _Numbers) -> dict[str, A
         "minutes": phase.minutes,
         "only_if": _same_condition(phase.steps),
         "waits": [step.step.cooling.wait.is_ for step in phase.steps if step.step.cooling and step.step.cooling.wait],
-        "stop": phase.stop and {"id": phase.stop.id, "say": phase.stop.say},
+        "stop": phase.stop and {"id": phase.stop.id, "say": stop_words(guide, course, phase)},
         "steps": [step_record(guide, step, numbers) for step in phase.steps],
     }
 

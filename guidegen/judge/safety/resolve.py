@@ -7,16 +7,16 @@ with "only if", and every scenario is analysed by itself.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from typing import Any, TypeVar
+from typing import TypeVar
 
-from guidegen.judge.acts.compiled import ActFault, compiled
+from guidegen.judge.acts.compiled import ActFault, compiled_once
 from guidegen.judge.logic import Truth, all_of
+from guidegen.judge.safety.course_facts import on_course, printed_around
 from guidegen.judge.safety.facts import Facts, Gap, Value, holds, word
-from guidegen.judge.safety.fill import Filler, texts_in
-from guidegen.judge.safety.hazard_kinds import missing_in
-from guidegen.judge.safety.measure import IN_TEXT
+from guidegen.judge.safety.fill import Filler
+from guidegen.judge.safety.hazard_kinds import announced
 from guidegen.judge.safety.model import (
     Course,
     ResolvedPhase,
@@ -27,7 +27,6 @@ from guidegen.judge.safety.model import (
     Where,
 )
 from guidegen.judge.safety.state import Named, State
-from guidegen.language import gettext
 from guidegen.language.forms import MissingForm
 from guidegen.workshop.acts import WrittenAct
 from guidegen.workshop.base import Loc
@@ -51,15 +50,15 @@ def resolve(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> Resolve
         raise ValueError(f"{len(scenarios)} combinations of factory spreads, at most {MAXIMUM_SCENARIOS}")
     restore = procedure.restore
     restoring = None
-    whole = _on(facts, "fitting", procedure)
+    whole = on_course(facts, "fitting", procedure)
     makers = [_Maker(procedure, shared, whole)]
     brought = frozenset(facts.things.brought)
     fitting = makers[0].course("fitting", procedure.phases, procedure.remedies, brought, ())
     if restore is not None and restore.phases:
-        makers.append(_Maker(procedure, shared, _on(facts, "restoring", procedure)))
+        makers.append(_Maker(procedure, shared, on_course(facts, "restoring", procedure)))
         lost = frozenset(fitting.taken_for_good)
         restoring = makers[1].course("restoring", restore.phases, restore.remedies, lost, ("restore",))
-    printed, around, unstated = _printed(procedure, shared, whole)
+    printed, around, unstated = printed_around(procedure, shared, whole)
     return ResolvedProcedure(
         source=printed,
         missing=tuple(dict.fromkeys((*around.missing, *(name for one in makers for name in one.missing)))),
@@ -68,6 +67,7 @@ def resolve(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> Resolve
         fitting=fitting,
         restoring=restoring,
         brought=brought,
+        things=facts.things,
         scenarios=len(scenarios),
         gaps=tuple(dict.fromkeys((*around.gaps, *(gap for one in makers for gap in one.gaps)))),
         faults=tuple(dict.fromkeys(fault for one in makers for fault in one.faults)),
@@ -77,42 +77,7 @@ def resolve(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> Resolve
 
 def working_time(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> float:
     """Return the minutes that fitting takes in the longest case; only which steps apply is looked at, no text."""
-    maker = _Maker(procedure, shared, _on(facts, "fitting", procedure), fill=False)
-    return maker.course("fitting", procedure.phases, (), frozenset(), ()).minutes[1]
-
-
-#: what a procedure prints outside of its steps
-_AROUND_STEPS = ("effectivity", "preliminary", "residual", "aftercare", "faults", "stop_use")
-
-
-def _printed(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> tuple[Procedure, Filler, tuple[str, ...]]:
-    """Return the procedure with the texts around its steps filled, what filled them, and bare numbers.
-
-    A precaution that may apply is printed: leaving it out would be the unsafe side.
-    """
-    filler = Filler(facts, {**shared.values, **procedure.values}, {})
-    changes: dict[str, Any] = {}
-    unstated: list[str] = []
-    for name in _AROUND_STEPS:
-        value = getattr(procedure, name)
-        if isinstance(value, tuple):
-            value = tuple(one for one in value if holds(getattr(one, "when", None), facts) is not Truth.FALSE)
-        changes[name] = filler.any(value)
-        unstated += [hit.group() for text in texts_in(value) if (hit := IN_TEXT.search(text))]
-    printed = procedure.model_copy(update=changes)
-    return printed, filler, tuple(dict.fromkeys(unstated))
-
-
-def _on(facts: Facts, course: str, procedure: Procedure) -> Facts:
-    """Return the facts with those of the course: which, whether it is mains work, how the mains is kept off."""
-    corded = facts.get("mains.connection").value == "corded"
-    return facts.having({
-        "course": word(course),
-        "work.mains": word("yes" if procedure.mains_work else "no"),
-        "work.off": word(gettext("unplugged") if corded else gettext("locked off")),
-        "work.guard": word(gettext("the plug in sight") if corded else gettext("the padlock on")),
-        "work.earth": word("the plug's earth pin" if corded else "the circuit's earth terminal"),
-    })  # fmt: skip
+    return _Maker(procedure, shared, on_course(facts, "fitting", procedure), fill=False).longest(procedure.phases)
 
 
 @dataclass(frozen=True)
@@ -151,7 +116,8 @@ class _Maker:
         """Return the phases and remedies that apply; remedies only where something leads to them."""
         if self._fill:
             dry = _Maker(self._procedure, self._shared, self._facts, fill=False)
-            made = (name for one in dry._phases(phases, loc) for step in one.steps for name in step.refits)
+            made = (name for one in phases for step in dry._applying(one, Where(self._procedure.places, loc))
+                    for name in step.refits)  # fmt: skip
             joints = dict.fromkeys(name for kind, name in made if kind == "joints")
             things = self._facts.things
             self._see({"work.joints": replace(word(things.listed(joints)), names=things.words(joints))})
@@ -162,6 +128,15 @@ class _Maker:
     def _see(self, more: Mapping[str, Value]) -> None:
         self._facts = self._facts.having(more)
         self._scenarios = self._facts.scenarios()
+
+    def longest(self, phases: Sequence[Phase]) -> float:
+        """Return the minutes of these phases in the case that takes longest."""
+        minutes = [0.0] * len(self._scenarios)
+        for phase in phases:
+            for step in self._applying(phase, Where(self._procedure.places, ())):
+                for case in step.scenarios:
+                    minutes[case] += step.step.minutes
+        return max(minutes)
 
     def _phases(self, phases: Sequence[Phase], loc: Loc) -> list[ResolvedPhase]:
         made_phases: list[ResolvedPhase] = []
@@ -211,10 +186,13 @@ class _Maker:
         return "hand-tools" if corded and not self._procedure.mains_work else "electrically-skilled"
 
     def _steps(self, part: Phase | FailingSide, where: Where) -> list[ResolvedStep]:
+        return list(announced(self._applying(part, where)))
+
+    def _applying(self, part: Phase | FailingSide, where: Where) -> Iterator[ResolvedStep]:
         conditions = (part.when,) if part.when else ()
         only_if = part.only_if if isinstance(part, Phase) else None
         around = _Around(conditions, self._facts, self._scenarios, f"{part.id}/", part.id, only_if=only_if)
-        return list(announced(self._entries(part.steps, Where(where.places, (*where.loc, "steps")), around)))
+        return self._entries(part.steps, Where(where.places, (*where.loc, "steps")), around)
 
     def _entries(self, entries: Sequence[Entry], where: Where, around: _Around) -> Iterator[ResolvedStep]:
         for index, entry in enumerate(entries):
@@ -232,10 +210,7 @@ class _Maker:
         conditions = around.conditions + ((act.when,) if act.when else ())
         if all(all_of(holds(one, facts) for one in conditions) is Truth.FALSE for facts in around.scenarios):
             return
-        filler = Filler(around.facts, self._values, around.given)
-        slots = {name: tuple(map(filler.text, getattr(act, name))) if around.item is None else getattr(act, name)
-                 for name in ("of", "at", "to", "with_")}  # fmt: skip
-        made = compiled(act.model_copy(update=slots), around.facts.things, around.item_kind, self._dead)
+        made = compiled_once(act, around.facts.things, around.item_kind, self._dead)
         self.faults += [(where, fault) for fault in made.faults]
         for step, formless in zip(made.steps, made.formless, strict=True):
             for one in self._step(step, where, around):
@@ -288,8 +263,11 @@ class _Maker:
         chosen = frozenset(index for index, truth in enumerate(truths) if truth is Truth.TRUE)
         if not chosen:
             return
+        if not self._fill:
+            yield ResolvedStep(step.id, "", around.phase, step, where, chosen)
+            return
         filler = Filler(around.facts, {**self._values, **step.values}, around.given)
-        filled = filler.model(step) if self._fill else step
+        filled = filler.model(step)
         assert isinstance(filled, Step)
         if filled.role == "wiring":
             filled = filled.model_copy(update={"role": self._wiring_role()})
@@ -309,24 +287,6 @@ class _Maker:
             authored=filler.authored(where.places.fingerprint(*where.loc)),
             item=around.item,
         )
-
-
-def announced(steps: Iterable[ResolvedStep]) -> Iterator[ResolvedStep]:
-    """The steps of a phase or remedy, each with the hazards that it needs and that no step above it warns of.
-
-    In every case by itself: a step of another case warns nobody.
-    """
-    above: dict[int, set[str]] = {}
-    for step in steps:
-        seen = [above.setdefault(case, set()) for case in step.scenarios]
-        own = [name for name in step.step.hazards if not step.acts or not all(name in one for one in seen)]
-        missing = [name for one in seen for name in missing_in(step.step, {*one, *own})]
-        hazards = tuple(dict.fromkeys((*own, *missing)))
-        if hazards != step.step.hazards:
-            step = replace(step, step=step.step.model_copy(update={"hazards": hazards}))
-        for one in seen:
-            one |= {*hazards}
-        yield step
 
 
 def _aims(steps: Sequence[ResolvedStep]) -> set[str | None]:

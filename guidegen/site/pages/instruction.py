@@ -9,6 +9,7 @@ from typing import Any
 from guidegen.language import gettext, marked
 from guidegen.record import Assessment
 from guidegen.record.procedure import (
+    AcceptedLimit,
     Instruction,
     InstructionCourse,
     InstructionPhase,
@@ -88,6 +89,7 @@ def _shared(
         "safety_page": rel(path, "safety.html"),
         "variant_page": rel(path, variant_path(record.variant.id)),
         "shown_numbers": shown_numbers,
+        "stated": stated,
         "number_name": step_words.number_name,
         "roles": {role: gettext(text) for role, text in step_words.ROLES.items()},
         "senses": {sense: gettext(text) for sense, text in step_words.SENSES.items()},
@@ -108,7 +110,7 @@ def readings(groups: Iterable[InstructionPhase | InstructionRemedy]) -> Iterator
     for group in groups:
         for step in group.steps:
             if step.hold is not None and step.hold.record:
-                accept = step.hold.accept
+                accept = stated(step)
                 limit = " ".join((gettext(step_words.SENSES[accept.sense]), accept.limit)) if accept else ""
                 yield {"number": step.number, "anchor": step.anchor, "record": step.hold.record, "limit": limit}
 
@@ -127,13 +129,19 @@ def _origins(step: InstructionStep) -> Iterator[Origin]:
     if step.torque:
         yield step.torque.evidence, step.torque.source
     yield from ((one.evidence, one.source) for one in shown_numbers(step))
-    if step.hold and step.hold.accept:
-        yield step.hold.accept.evidence, step.hold.accept.source
+    if accept := stated(step):
+        yield accept.evidence, accept.source
+
+
+def stated(step: InstructionStep) -> AcceptedLimit | None:
+    """The limit of a hold point where its criterion does not say it: "nothing drips" needs no number beside it."""
+    accept = step.hold.accept if step.hold else None
+    return None if accept is None or accept.evidence == "common-practice" else accept
 
 
 def shown_numbers(step: InstructionStep) -> Iterator[StepNumber]:
     """The numbers of a step whose origin is not stated elsewhere in it: by its hold point or its torque."""
-    accept = step.hold.accept if step.hold else None
+    accept = stated(step)
     for one in step.numbers:
         if accept and (one.text, one.source) == (accept.limit, accept.source):
             continue

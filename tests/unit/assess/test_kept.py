@@ -64,6 +64,12 @@ def known() -> Catalogue:
     return trade.load(REPOSITORY)
 
 
+@pytest.fixture(scope="module")
+def before(known: Catalogue) -> dict[tuple[str, str], str]:
+    """The digests of its questions."""
+    return questions(known)
+
+
 @pytest.fixture
 def asked(known: Catalogue) -> PairQuestion:
     """The question of one pair, with a few draws."""
@@ -77,14 +83,19 @@ def asked(known: Catalogue) -> PairQuestion:
 
 @pytest.mark.parametrize(("path", "old", "new"), WORDS, ids=lambda value: str(value)[:40])
 def test_a_word_changes_no_question(
-    tmp_path: Path, lay_down_workshop: Callable[[Path], Path], known: Catalogue, path: str, old: str, new: str
+    tmp_path: Path,
+    lay_down_workshop: Callable[[Path], Path],
+    before: dict[tuple[str, str], str],
+    path: str,
+    old: str,
+    new: str,
 ) -> None:
     """Neither the workshop's name nor a step, a question or another kit's summary."""
     root = lay_down_workshop(tmp_path / "workshop")
     text = (root / path).read_text(encoding="utf-8")
     assert old in text
     (root / path).write_text(text.replace(old, new, 1), encoding="utf-8")
-    assert questions(trade.load(root)) == questions(known)
+    assert questions(trade.load(root)) == before
 
 
 VALUES = (
@@ -98,14 +109,19 @@ VALUES = (
 
 @pytest.mark.parametrize(("path", "old", "new"), VALUES, ids=lambda value: str(value)[:40])
 def test_a_value_of_the_workshop_changes_every_question(
-    tmp_path: Path, lay_down_workshop: Callable[[Path], Path], known: Catalogue, path: str, old: str, new: str
+    tmp_path: Path,
+    lay_down_workshop: Callable[[Path], Path],
+    before: dict[tuple[str, str], str],
+    path: str,
+    old: str,
+    new: str,
 ) -> None:
     """Its tariff, its day, its room and its water take part in every pair."""
     root = lay_down_workshop(tmp_path / "workshop")
     text = (root / path).read_text(encoding="utf-8")
     assert old in text
     (root / path).write_text(text.replace(old, new, 1), encoding="utf-8")
-    before, after = questions(known), questions(trade.load(root))
+    after = questions(trade.load(root))
     assert [pair for pair in before if before[pair] == after[pair]] == []
 
 
@@ -149,10 +165,9 @@ def test_every_value_of_a_question_is_in_its_digest(asked: PairQuestion) -> None
     assert [place for place in places if nudged(asked, "", place).digest() == before] == []
 
 
-def test_more_draws_are_another_question(known: Catalogue) -> None:
+def test_more_draws_are_another_question(known: Catalogue, before: dict[tuple[str, str], str]) -> None:
     """With the same stated values."""
-    one, other = questions(known, 8), questions(known, 16)
-    assert not {*one.values()} & {*other.values()}
+    assert not {*before.values()} & {*questions(known, 16).values()}
 
 
 # --- what answers it ---------------------------------------------------------------------------------
@@ -160,18 +175,17 @@ def test_more_draws_are_another_question(known: Catalogue) -> None:
 
 def test_computing_runs_no_module_outside_the_closure(asked: PairQuestion) -> None:
     """Every function that really ran was looked at: a change in any of its modules makes the numbers anew."""
-    ran: set[Path] = set()
+    files: set[str] = set()
 
     def seen(frame: FrameType, event: str, argument: object) -> None:
-        path = Path(frame.f_code.co_filename)
-        if path.is_relative_to(PACKAGE):
-            ran.add(path)
+        files.add(frame.f_code.co_filename)
 
     sys.setprofile(seen)
     try:
         compute(asked, Studies())
     finally:
         sys.setprofile(None)
+    ran = {path for path in map(Path, files) if path.is_relative_to(PACKAGE)}
     assert PACKAGE / "heat" / "program.py" in ran
     assert ran - {*import_closure()} == set()
 

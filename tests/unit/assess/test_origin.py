@@ -65,8 +65,8 @@ def test_a_comment_and_a_line_more_change_nothing(root: Path) -> None:
 def test_a_sentence_of_a_step_changes_that_step(root: Path) -> None:
     """And the procedure that it stands in; no value that fills it."""
     text = (root / PROCEDURE).read_text(encoding="utf-8")
-    sentence = next(line for line in text.split("\nphases:")[1].splitlines() if line.strip().startswith("do: "))
-    changed = after(root, PROCEDURE, sentence, sentence.replace("do: ", "do: Now. "))
+    sentence = next(line for line in text.split("\nphases:")[1].splitlines() if line.strip().startswith("why: "))
+    changed = after(root, PROCEDURE, sentence, sentence.replace("why: ", "why: Now. "))
     assert len(changed) == 2
     assert [name for name in changed if name.startswith("source ")]
     assert "procedure phases" in changed

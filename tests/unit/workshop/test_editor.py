@@ -185,6 +185,21 @@ CASES: dict[str, tuple[str, Edit, str]] = {
         lambda file: file.set(("b",), {"is": "2", "note": LONG}).add((), "c", "ü", after="a"),
         f"\ufeffa: 1 # x\r\nc: ü\r\nb:\r\n  is: 2\r\n  note: {LONG}\r\n",
     ),
+    "an item anew, and the comments inside stand above it": (
+        'a:\n  # of x\n  - id: x  # first\n    # why\n    b: "no # sign"\n    c: |\n      # text\n  - id: y # own\n',
+        lambda file: file.rewrite(("a", 0), {"id": "x", "act": "z"}),
+        "a:\n  # of x\n  # first\n  # why\n  - {id: x, act: z}\n  - id: y # own\n",
+    ),
+    "an item in braces anew, and the comment behind it stays there": (
+        "a:\n  - {id: x, b: 1}  # of x\n  - c\n",
+        lambda file: file.rewrite(("a", "x"), {"id": "x", "act": "z"}),
+        "a:\n  - {id: x, act: z}  # of x\n  - c\n",
+    ),
+    "one item anew in place of two, and the comments of both stay": (
+        "a:\n- id: x\n  # in x\n  b: 1\n\n# of the second\n- id: x\n  b: 2 # in it\n- c\n",
+        lambda file: file.rewrite(("a", 0), {"id": "x", "act": "z"}, also=1),
+        "a:\n# in x\n# of the second\n# in it\n- {id: x, act: z}\n- c\n",
+    ),
 }
 
 

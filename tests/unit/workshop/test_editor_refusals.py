@@ -47,6 +47,16 @@ REFUSED: dict[str, tuple[str, Edit, str]] = {
         lambda file: file.append(("a",), "3"),
         "a.yml:1:4: S03 a: is no list\n  fix: name a list",
     ),
+    "an item anew in brackets": (
+        "a: [{id: x}, {id: y}]\n",
+        lambda file: file.rewrite(("a", "x"), {"id": "z"}),
+        "a.yml:1:5: F08 a.x: stands in brackets\n  fix: write the list one item per line",
+    ),
+    "an item anew that does not begin its line": (
+        "a:\n  - - {id: x}\n",
+        lambda file: file.rewrite(("a", 0, 0), {"id": "z"}),
+        "a.yml:2:5: F08 a.1.1: an item that does not begin its line is in the way\n  fix: edit the file by hand",
+    ),
     "a value with an anchor": (
         "a: &x {b: 1}\nc: *x\n",
         lambda file: file.set(("a", "b"), "2"),

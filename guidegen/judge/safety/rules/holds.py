@@ -94,7 +94,7 @@ def safe_stops(guide: Guide) -> Iterator[Found]:
 RULES = (
     Rule("HLD01", "error", "A hold point has a passing and a failing side; the failing side never leads forward, and "
          "a stop says who can help.", "let on_fail lead back, to a remedy, or to a stop with who_can_help", branches),
-    Rule("HLD02", "warning", "Each phase ends in a named safe stop.", "write stop: {id, say} at the phase's end",
+    Rule("HLD02", "warning", "Each phase ends in a named safe stop.", "write stop: {id: a-name} at the phase's end",
          night_stops, editorial=True),
     Rule("STP01", "error", "Every stop, for the night or after a failed hold point, leaves the machine isolated; the "
          "end leaves it closed and complete.", "isolate before the stop", safe_stops),

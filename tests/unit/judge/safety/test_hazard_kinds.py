@@ -62,7 +62,7 @@ def test_every_step_that_needs_a_hazard_has_it_whatever_is_written(variant: str,
     carried = {name for names in found.values() for name in names}
     assert {"live-parts", "first-power", "hot-metal"} <= carried
     assert ("steam-release" in carried) == (kit != "loop-controller")
-    opening = [names for anchor, names in found.items() if anchor.endswith(("lift-cover", "open-again"))]
+    opening = [names for anchor, names in found.items() if anchor.endswith(("undo-screws", "undo-again"))]
     assert opening
     assert all("live-parts" in names for names in opening)
     powering = [names for anchor, names in found.items() if anchor.endswith(("power-pump", "power-heat"))]

@@ -6,6 +6,7 @@ from typing import Any
 
 import pytest
 
+from guidegen.judge.acts.things import Thing, Things
 from guidegen.judge.safety.facts import UNKNOWN, Facts, Item, Value, word
 from guidegen.judge.safety.resolve import resolve
 from guidegen.workshop.procedures import Procedure, SharedBlocks
@@ -154,7 +155,10 @@ def test_remedies_are_there_only_where_something_leads_to_them() -> None:
 
 def test_what_the_kit_brings_starts_out() -> None:
     """New joints are open until a step makes them."""
-    one = resolved({"id": "a", "do": "Look."}, brings={"joints": ["coil-inlet"]})
+    joint = Thing("coil-inlet", "joint", "the inlet of the coil", "inlet of the coil", ("coil-inlet",), brought=True)
+    tap = Thing("drain-tap", "tap", "the drain tap", "drain tap", ("drain-tap",), brought=True)
+    things = Things({one.id: one for one in (joint, tap)})
+    one = resolved({"id": "a", "do": "Look."}, facts=Facts(things=things))
     assert one.fitting.start.missing("joints") == ("coil-inlet",)
 
 

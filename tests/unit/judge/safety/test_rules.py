@@ -103,6 +103,11 @@ def stands_out(action: str) -> MachineSide:
 
 #: rule, a guide that breaks it, a guide that keeps it
 CASES: list[tuple[str, Any, Any]] = [
+    ("ACT01", make({"id": "a", "act": "no-such-act"}), make({"id": "a", "act": "cut-installation"})),
+    ("ACT02", make(less(DO, hold=less(hold(at_most="1 Ω", instrument="sight"), accept={
+        "at_most": "1 Ω", "bound": "300 mΩ", "instrument": "sight"}))),
+     make(less(DO, hold=less(hold(at_most="0.2 Ω", instrument="sight"), accept={
+        "at_most": "0.2 Ω", "bound": "300 mΩ", "instrument": "sight"})))),
     ("HAZ01", make(WARNED, hazards={"h": less(SHOCK, "consequence")}), make(WARNED, hazards={"h": SHOCK})),
     ("HAZ01", make(WARNED, hazards={"h": less(SHOCK, probability="will")}),
      make(WARNED, hazards={"h": less(SHOCK, probability="will", designed_out="No.")})),

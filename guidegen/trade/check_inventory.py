@@ -1,0 +1,53 @@
+"""The inventories of machines and kits: what a thing names is there, and a group is of one kind."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator
+
+from guidegen.problems import Code, Problem, nearest
+from guidegen.trade.contradiction import problem
+from guidegen.trade.kit import Kit
+from guidegen.trade.machine import Machine
+from guidegen.workshop.base import Document, Loc
+from guidegen.workshop.inventory import Inventory, InventoryGroup, InventoryJoint, InventoryLead
+
+
+def check_machine_things(machine: Machine) -> Iterator[Problem]:
+    """A machine's things name its own, its safety devices, and what stands out of its boiler."""
+    known = {*machine.inventory, *(one.id for one in machine.safety_devices)}
+    known |= {one.id for one in machine.boiler.protrusions}
+    yield from _named(machine, machine.inventory, known)
+
+
+def check_kit_things(kit: Kit, machines: Collection[Machine]) -> Iterator[Problem]:
+    """A kit's things name its own, what stands on its lists, and what one of the machines has."""
+    lists = {one.id for many in (kit.tools, kit.parts, kit.consumables) for one in many}
+    known = {*kit.inventory, *lists}
+    for machine in machines:
+        known |= {*machine.inventory, *(one.id for one in machine.safety_devices)}
+    yield from _named(kit, kit.inventory, known)
+    for name, thing in kit.inventory.items():
+        for index, taken in enumerate(getattr(thing, "takes", ())):
+            if taken not in lists:
+                yield _unknown(kit, ("inventory", name, "takes", index), taken, lists)
+
+
+def _named(document: Document, inventory: Inventory, known: Collection[str]) -> Iterator[Problem]:
+    for name, thing in inventory.items():
+        field = "between" if isinstance(thing, InventoryJoint) else "ends" if isinstance(thing, InventoryLead) else "of"
+        for index, other in enumerate(getattr(thing, field, ())):
+            if other not in known:
+                yield _unknown(document, ("inventory", name, field, index), other, known)
+        if isinstance(thing, InventoryGroup):
+            kinds = {one.kind for member in thing.of if (one := inventory.get(member)) is not None}
+            if "group" in kinds:
+                words = "a group holds another group"
+                yield problem(
+                    document, ("inventory", name, "of"), Code.UNKNOWN_THING, words, "name the things one by one"
+                )
+
+
+def _unknown(document: Document, loc: Loc, name: str, known: Collection[str]) -> Problem:
+    near = nearest(name, known)
+    fix = f"write {near}" if near else "add it to the inventory"
+    return problem(document, loc, Code.UNKNOWN_THING, f'no thing "{name}"', fix)

@@ -1,0 +1,52 @@
+"""A safe stop says how the machine is left, and follows what the steps before it do."""
+
+from __future__ import annotations
+
+from guidegen.judge.safety.safe_stops import stop_words
+from tests.mutants.draft import Draft, draft
+from tests.mutants.edits import drop, phase
+
+PAIR = ("tamsin-mk2", "feed-preheater")
+
+
+def stop(one: Draft, name: str) -> str:
+    """What the stop at the end of a phase of the fitting says."""
+    guide = one.guide()
+    course = guide.resolved.fitting
+    (found,) = [each for each in course.phases if each.id == name]
+    return stop_words(guide, course, found)
+
+
+def test_it_says_how_the_machine_is_left() -> None:
+    """Read off the steps by hand: after draining, and with the boiler back and its heater's leads still off."""
+    assert stop(draft(*PAIR), "cool") == (
+        "The machine is unplugged, closed, cool, without pressure and drained. Leave the plug in sight."
+    )
+    assert stop(draft(*PAIR), "put-back") == (
+        "The machine is unplugged, open, cool, without pressure and drained. Not in place: the live lead of the heater "
+        "and the neutral lead of the heater. Lay the cover on loosely. Leave the plug in sight."
+    )
+
+
+def test_it_changes_with_the_steps() -> None:
+    """Without draining it is not drained; without the tap there is no word of pressure."""
+    one = draft(*PAIR)
+    drop("cool/", "+drain")(one)
+    assert "drained" not in stop(one, "cool")
+    two = draft(*PAIR)
+    drop("cool/", "+release")(two)
+    assert "without pressure" not in stop(two, "cool")
+
+
+def test_a_hard_wired_machine_keeps_its_padlock() -> None:
+    """Nobody can leave a plug in sight that is not there."""
+    words = stop(draft("bracken-a", "banjo-feed"), "cool")
+    assert words.startswith("The machine is locked off, closed,")
+    assert words.endswith("Leave the padlock on.")
+
+
+def test_an_author_may_add_a_sentence() -> None:
+    """Behind what follows from the steps."""
+    one = draft(*PAIR)
+    phase("cool", "stop.say", "The room is locked.")(one)
+    assert stop(one, "cool").endswith("Leave the plug in sight. The room is locked.")
