@@ -106,7 +106,7 @@ def test_a_name_that_is_filled_in_later_asks_for_its_form_then(tmp_path: Path) -
     entries = {**GERMAN, ("act", "Tighten {of} by {relief.say}."): "{of:acc} an {relief.say} anziehen."}
     words = Words({"of": ["{item.say}"]}, own=frozenset({"of"}), form=Forms())
     with in_language("de", workshop(tmp_path, entries)):
-        assert words.fill("Tighten {of} by {relief.say}.") == "{item.say:acc} an {relief.say:nom} anziehen."
+        assert words.fill("Tighten {of} by {relief.say}.") == "{item.say-start:acc} an {relief.say:nom} anziehen."
 
 
 def test_a_workshop_adds_its_names_to_a_language_of_its_own_or_its_variety(tmp_path: Path) -> None:

@@ -134,7 +134,7 @@ def test_a_step_that_is_an_act_takes_one_thing_or_several_and_a_name_of_the_tabl
 @pytest.mark.parametrize(
     ("thing", "valid"),
     [
-        ("unknown", True),
+        ({"kind": "unknown"}, True),
         ({"kind": "tap", "say": "the steam tap"}, True),
         ({"kind": "lead", "say": "the lead", "ends": ["heater", "pump"], "heats": True}, True),
         ({"kind": "tab", "say": "the steam tap"}, False),
