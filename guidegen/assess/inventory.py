@@ -81,10 +81,10 @@ def _together(machine: Machine, found: Mapping[str, Thing]) -> Iterator[tuple[st
         ),
     )
     guards = tuple(one.id for one in machine.safety_devices if one.kind in GUARD_HEAT)
-    yield "all-devices", Thing("all-devices", "device", gettext("every device"), gettext("every device"), guards)
+    yield "all-devices", Thing("all-devices", "device", "every device", gettext("every device"), guards)
     tools = tuple(dict.fromkeys(tool for one in found.values() if one.kind == "joint" for tool in one.tools))
-    damp = gettext("the damp joint")
-    yield "damp-joint", Thing("damp-joint", "joint", damp, _without_article(damp), ("damp-joint",), tools=tools)
+    name = gettext("damp joint")
+    yield "damp-joint", Thing("damp-joint", "joint", "the damp joint", name, ("damp-joint",), tools=tools)
 
 
 def _device(one: SafetyDevice, facts: str = "") -> Thing:

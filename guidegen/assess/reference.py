@@ -9,6 +9,7 @@ from functools import cache, partial
 from types import MappingProxyType
 
 from guidegen import heat
+from guidegen.assess.acts import acts
 from guidegen.assess.stated import variant_part
 from guidegen.heat.bibliography import title_of
 from guidegen.heat.formula import Formula
@@ -62,6 +63,7 @@ def reference(known: Catalogue) -> Reference:
         kits=MappingProxyType({name: kit.name for name, kit in known.kits.items()}),
         formulas=formulas(),
         rules=rules(),
+        acts=acts(),
         codes=codes(),
         words=WORDS,
         find=partial(find, known),

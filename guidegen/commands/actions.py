@@ -16,7 +16,9 @@ FEWEST_DRAWS = 8
 
 
 def check(arguments: argparse.Namespace, root: Path) -> int:
-    """`guidegen check [--states [VARIANT [KIT]]] [--diff A B]`."""
+    """`guidegen check [--states [VARIANT [KIT]]] [--diff A B] [--acts [NAME]]`."""
+    if arguments.acts is not None:
+        return _acts(arguments)
     if arguments.states or arguments.diff:
         return _states(arguments, root)
     if arguments.variant is not None:
@@ -41,6 +43,16 @@ def _states(arguments: argparse.Namespace, root: Path) -> int:
         return OK
     for text in reports(root, arguments.variant, arguments.kit, progress_of(arguments)):
         print(text)
+    return OK
+
+
+def _acts(arguments: argparse.Namespace) -> int:
+    """The table is the program's own, so it is printed in any folder."""
+    if arguments.states or arguments.diff or arguments.variant is not None:
+        raise UsageProblem("--acts stands alone, with at most one NAME")
+    from guidegen.commands.acts import table
+
+    print(table(arguments.acts))
     return OK
 
 
@@ -116,6 +128,7 @@ def schema(arguments: argparse.Namespace, root: Path) -> int:
     """`guidegen schema [KIND]`."""
     import json
 
+    from guidegen.judge.acts.row import sentences
     from guidegen.problems import nearest, one_of
     from guidegen.trade.schema import KINDS, json_schema
 
@@ -123,7 +136,7 @@ def schema(arguments: argparse.Namespace, root: Path) -> int:
         near = nearest(arguments.kind, KINDS)
         fix = f"write {near}" if near else f"write one of {one_of(KINDS)}"
         raise UsageProblem(f'there is no kind of file "{arguments.kind}"; {fix}')
-    print(json.dumps(json_schema(arguments.kind), indent=2, ensure_ascii=False))
+    print(json.dumps(json_schema(arguments.kind, sentences()), indent=2, ensure_ascii=False))
     return OK
 
 

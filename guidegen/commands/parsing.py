@@ -53,6 +53,13 @@ def _look_and_build(group: Any) -> None:
         nargs=2,
         help="print in which steps and states two instructions differ, each VARIANT/KIT or EDITION:VARIANT/KIT",
     )
+    one.add_argument(
+        "--acts",
+        metavar="NAME",
+        nargs="?",
+        const="",
+        help="print the acts that a step can be: all, those with this word in them, or one in full with an example",
+    )
     one.add_argument("variant", metavar="VARIANT", nargs="?", help="with --states: of this variant only")
     one.add_argument("kit", metavar="KIT", nargs="?", help="with --states: with this kit only")
 

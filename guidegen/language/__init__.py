@@ -2,14 +2,15 @@
 
 Whoever writes a sentence for a page wraps it: `gettext("Does it fit?")` in Python, `_()` or `{% trans %}` in a
 template, `marked("…")` where a constant is made before a language is chosen and `gettext(…)` where it is shown. What
-comes from the maker's YAML is data, and is never looked up. `python -m guidegen.language` collects all of it.
+comes from the maker's YAML is data, and is never looked up, but for the names in sentences of instructions
+(`guidegen.language.forms`). `python -m guidegen.language` collects all of it.
 """
 
 from __future__ import annotations
 
 import gettext as library
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from contextvars import ContextVar
 from dataclasses import dataclass, field
@@ -27,11 +28,17 @@ SOURCE = "en"
 
 @dataclass(frozen=True)
 class Translation:
-    """A language by its code, its words, and what changes when any of them does."""
+    """A language by its code, its words, and what changes when any of them does.
+
+    `inside` are its messages with a context, by context and message: what sentences that name things are made of.
+    `file` is where the workshop writes words of its own.
+    """
 
     code: str = SOURCE
     words: library.NullTranslations = field(default_factory=library.NullTranslations)
     fingerprint: str = ""
+    inside: Mapping[tuple[str, str], str] = field(default_factory=dict)
+    file: str = ""
 
 
 _ENGLISH = Translation()

@@ -26,43 +26,63 @@ def languages(root: Path) -> tuple[str, ...]:
     return tuple(sorted({SOURCE, *(name.removesuffix(ENDING) for name in names if name.endswith(ENDING))}))
 
 
-def catalogue_of(language: str, root: Path) -> Traversable | None:
-    """The file of a language or of the one it is a variety of; none for English and for what nobody wrote."""
-    for name in dict.fromkeys((language, language.partition("-")[0])):
-        if name == SOURCE:
-            return None
-        for place in (root / OWN, resources.files("guidegen") / "locale"):
-            file = place / f"{name}{ENDING}"
-            if file.is_file():
-                return file
-    return None
+def catalogues_of(language: str, root: Path) -> tuple[Traversable, ...]:
+    """The files of a language and of the one it is a variety of, the workshop's own first; none for English."""
+    places = (root / OWN, resources.files("guidegen") / "locale")
+    names = [name for name in dict.fromkeys((language, language.partition("-")[0])) if name != SOURCE]
+    files = (place / f"{name}{ENDING}" for name in names for place in places)
+    return tuple(file for file in files if file.is_file())
 
 
 def known(language: str, root: Path) -> bool:
     """Whether the interface has words in this language."""
-    return language.partition("-")[0] == SOURCE or catalogue_of(language, root) is not None
+    return language.partition("-")[0] == SOURCE or bool(catalogues_of(language, root))
 
 
 def fix(language: str, root: Path) -> str:
     """What to do where the interface has no words in a language."""
     there = languages(root)
     words = f"write {one_of(there)}" if len(there) > 1 else f"write {there[0]}, the only one there is"
-    return f"{words}, or translate guidegen.pot to {OWN}/{language.partition('-')[0]}{ENDING}"
+    return f"{words}, or translate guidegen.pot to {own(language)}"
+
+
+def own(language: str) -> str:
+    """The file in which a workshop writes words of a language, those of its things above all.
+
+    >>> own("de-AT")
+    'content/words/de.po'
+    """
+    return f"{OWN}/{language.partition('-')[0]}{ENDING}"
 
 
 def translation_of(language: str, root: Path) -> Translation:
     """A language with its words; English ones where it has none, which the catalogue's check has reported already."""
-    file = catalogue_of(language, root)
-    return Translation(language) if file is None else _read(file.read_bytes(), language)
+    files = catalogues_of(language, root)
+    return _joined(tuple(file.read_bytes() for file in files), language) if files else Translation(language)
 
 
 @cache
-def _read(data: bytes, language: str) -> Translation:
+def _joined(files: tuple[bytes, ...], language: str) -> Translation:
+    """The words of several catalogues, of which an earlier one goes before a later one."""
+    whole: gettext.NullTranslations = gettext.NullTranslations()
+    inside: dict[tuple[str, str], str] = {}
+    for data in reversed(files):
+        words, own_inside = _read(data)
+        words.add_fallback(whole)
+        whole, inside = words, inside | own_inside
+    return Translation(language, whole, hashlib.sha256(b"\0".join(files)).hexdigest(), inside, own(language))
+
+
+def _read(data: bytes) -> tuple[gettext.GNUTranslations, dict[tuple[str, str], str]]:
     """A catalogue's text as words. What is not translated yet, or doubtful, stays English."""
     from babel.messages.mofile import write_mo
     from babel.messages.pofile import read_po
 
-    compiled = io.BytesIO()
-    write_mo(compiled, read_po(io.BytesIO(data), locale=None, abort_invalid=True))
-    words = gettext.GNUTranslations(io.BytesIO(compiled.getvalue()))
-    return Translation(language, words, hashlib.sha256(data).hexdigest())
+    compiled, catalogue = io.BytesIO(), read_po(io.BytesIO(data), locale=None, abort_invalid=True)
+    write_mo(compiled, catalogue)
+    inside = {
+        (one.context, one.id): one.string
+        for one in catalogue
+        if one.context and not one.fuzzy and isinstance(one.id, str) and isinstance(one.string, str) and one.string
+    }
+    return gettext.GNUTranslations(io.BytesIO(compiled.getvalue())), inside

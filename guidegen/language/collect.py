@@ -8,12 +8,16 @@ from __future__ import annotations
 
 import ast
 import io
+import re
 from collections.abc import Iterator
 from pathlib import Path
 
+import yaml
 from babel.messages.catalog import Catalog
 from babel.messages.extract import extract
 from babel.messages.pofile import read_po, write_po
+
+from guidegen.language.forms import ACT, FORMS, THE
 
 PACKAGE = Path(__file__).parents[1]
 LOCALE = PACKAGE / "locale"
@@ -27,6 +31,15 @@ CONSTRUCTORS = {"Spec": {0: "title", 2: "settles"}, "Output": {0: "name", 1: "me
 COMMENTS = ("Translators:",)
 METHODS = {".py": "python", ".html": "jinja2.ext:babel_extract", ".js": "javascript"}
 JINJA = {"trim_blocks": "true", "lstrip_blocks": "true", "keep_trailing_newline": "true", "silent": "false"}
+ACTS = "judge/acts/rows.yml"
+SAID = ("section", "say", "why", "note", "control", "by", "proof", "position", "clamp", "criterion", "some", "method",
+        "record", "stop", "help")  # fmt: skip
+"""The table of acts, and those of its keys, however deep, whose texts instructions print."""
+ABOUT_FORMS = (
+    'Translators: the forms in which a name with its article stands in sentences, as "nom acc dat"; the first is that '
+    'of a bare {of}. Each name of a workshop is then an entry of its own, in each form: msgctxt "acc", msgid "the feed '
+    'hose". What preposition and article become together is msgctxt "contraction", msgid "an dem", msgstr "am".'
+)
 ENGINES = ("site/web/overrides",)
 """Templates of the site engine, which knows none of our messages: it is given words."""
 HEADER = """\
@@ -47,7 +60,21 @@ def messages() -> Catalog:
         if path.suffix == ".py":
             for message in _in_tables(path.read_text(encoding="utf-8")):
                 found.add(message, locations=[(f"guidegen/{inside}", 0)])
+    found.add(THE, locations=[("guidegen/language/forms.py", 0)], auto_comments=[ABOUT_FORMS], context=FORMS)
+    for message in _of_acts(yaml.safe_load((PACKAGE / ACTS).read_text(encoding="utf-8"))):
+        found.add(message, locations=[(f"guidegen/{ACTS}", 0)], context=ACT)
     return found
+
+
+def _of_acts(part: object) -> Iterator[str]:
+    """The texts of the table of acts, a count of a hold point as it is printed; what is a fact alone says nothing."""
+    for key, value in part.items() if isinstance(part, dict) else enumerate(part) if isinstance(part, list) else ():
+        if key in SAID and re.search(r"[^\W\d_]", re.sub(r"\{.*?\}", "", str(value))):
+            yield str(value)
+        elif key == "none":
+            yield f"0 {value}"
+        else:
+            yield from _of_acts(value)
 
 
 def _in_tables(source: str) -> Iterator[str]:
@@ -86,9 +113,16 @@ def template() -> bytes:
 
 
 def updated(data: bytes) -> bytes:
-    """A language's catalogue with the messages of today: new ones empty, old ones gone, changed ones marked."""
-    catalogue = read_po(io.BytesIO(data))
-    catalogue.update(messages(), no_fuzzy_matching=False)
+    """A language's catalogue with the messages of today: new ones empty, old ones gone, changed ones marked.
+
+    Its names by their forms and its contractions stay: they are its own.
+    """
+    catalogue, today = read_po(io.BytesIO(data)), messages()
+    collected = {ACT, FORMS, *(one.context for one in today)}
+    own = [one for one in catalogue if one.context and one.context not in collected]
+    catalogue.update(today, no_fuzzy_matching=False)
+    for one in own:
+        catalogue.add(one.id, one.string, context=one.context)
     return _written(catalogue)
 
 

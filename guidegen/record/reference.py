@@ -1,4 +1,4 @@
-"""What pages print beside the records of pairs: formulas, rules, codes, sources, terms, and who publishes.
+"""What pages print beside the records of pairs: formulas, rules, acts, codes, sources, terms, and who publishes.
 
 `assess` fills it once per run, from the program's own tables and from what the workshop wrote. Texts that a page
 translates stand here in the source language.
@@ -10,6 +10,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
+from guidegen.record.acts import ActSection
 from guidegen.record.base import Record
 from guidegen.record.self_check import Finder
 from guidegen.record.stated import VariantPart
@@ -127,6 +128,7 @@ class Reference:
     kits: Mapping[str, str]
     formulas: tuple[FormulaPart, ...]
     rules: tuple[LintRule, ...]
+    acts: tuple[ActSection, ...]
     codes: tuple[ExplainedCode, ...]
     words: CheckWords
     find: Callable[[tuple[str, ...], str], Finder]

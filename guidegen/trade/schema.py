@@ -7,6 +7,7 @@ whatever the family has, so nothing but ids is required in it. What it refuses, 
 from __future__ import annotations
 
 import copy
+from collections.abc import Mapping
 from typing import Any
 
 from pydantic.json_schema import models_json_schema
@@ -44,13 +45,17 @@ _DIALECT = "https://json-schema.org/draft/2020-12/schema"
 _WORDS = {"type": ["string", "number", "boolean"]}
 
 
-def json_schema(kind: str | None = None) -> Schema:
-    """Return the schema of one kind of file; without a kind, of all of them under `$defs`, any of which fits."""
+def json_schema(kind: str | None = None, acts: Mapping[str, str] | None = None) -> Schema:
+    """Return the schema of one kind of file; without a kind, of all of them under `$defs`, any of which fits.
+
+    `acts` are the names that a step may have under `act`, each with its sentence: an editor completes them. Without
+    them any name fits.
+    """
     if kind is not None:
-        return _one(kind)
+        return _one(kind, acts or {})
     whole: Schema = {"$schema": _DIALECT, "title": "Files of a workshop", "$defs": {}, "anyOf": []}
     for name in KINDS:
-        one = _one(name)
+        one = _one(name, acts or {})
         for inner, definition in one.pop("$defs").items():
             whole["$defs"][f"{name}.{inner}"] = _renamed(definition, name)
         del one["$schema"]
@@ -59,13 +64,16 @@ def json_schema(kind: str | None = None) -> Schema:
     return whole
 
 
-def _one(kind: str) -> Schema:
+def _one(kind: str, acts: Mapping[str, str]) -> Schema:
     model, where = KINDS[kind]
     references, schema = models_json_schema([(model, "validation")], ref_template="#/$defs/{model}")
     root = references[(model, "validation")]["$ref"].rsplit("/", 1)[-1]
     definitions = {name: _cleaned(one) for name, one in schema["$defs"].items()}
     if kind == "machine":
         definitions = {name: _partial(one) for name, one in definitions.items()}
+    if acts and "WrittenAct" in definitions:
+        act = definitions["WrittenAct"]["properties"]["act"]
+        act |= {"enum": [*acts], "enumDescriptions": [*acts.values()]}
     definitions |= _fact_definitions()
     return {"$schema": _DIALECT, "description": where, **definitions.pop(root), "$defs": definitions}
 
@@ -106,6 +114,8 @@ def _nullable(one: Schema) -> Schema:
     if one.get("type") == "array":
         removal = {"type": "object", "minProperties": 1, "maxProperties": 1, "additionalProperties": {"type": "null"}}
         one = {**one, "items": {"anyOf": [one.get("items", {}), removal]}}
+    if "patternProperties" in one:
+        one = {**one, "patternProperties": {name: _nullable(own) for name, own in one["patternProperties"].items()}}
     return {"anyOf": [one, {"type": "null"}]}
 
 

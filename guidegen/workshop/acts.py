@@ -6,15 +6,25 @@ The words of the step, what it needs and changes, its hazards and tools follow f
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Annotated, Any
 
-from pydantic import Field, model_validator
+from pydantic import Field, GetJsonSchemaHandler, model_validator
+from pydantic_core import CoreSchema
 
 from guidegen.workshop.base import Id, Line, Model, Prose
 from guidegen.workshop.steps import Role, WrittenTorque
 from guidegen.workshop.when import Condition
 
-ThingNames = tuple[Line, ...]
+
+class _OneOrMany:
+    """In the schema for editors: one alone stands without brackets."""
+
+    def __get_pydantic_json_schema__(self, core: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
+        many = handler(core)
+        return {"anyOf": [many["items"], many]}
+
+
+ThingNames = Annotated[tuple[Line, ...], _OneOrMany()]
 
 
 class WrittenAct(Model):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from tests.mutants.draft import Draft
-from tests.mutants.edits import Change, insert, value
+from tests.mutants.edits import Change, insert, phase, value
 from tests.mutants.table import BANJO, EXCHANGE, LOOP, TRIM, WIRED, Mutant
 
 
@@ -38,6 +38,8 @@ ROWS = (
            insert("prepare/", "serial", {"id": "more", "act": "as-found", "limit": "3 faults"})),
     Mutant("ACT01", "no thing at all", WIRED,
            insert("cool/", "empty-tank", {"id": "more", "act": "undo-joint"})),
+    Mutant("ACT01", "bolts of no joint", WIRED,
+           insert("cool/", "empty-tank", {"id": "more", "act": "undo-bolts"})),
     Mutant("ACT01", "a fact of a thing where the author states a limit of its own", TRIM,
            insert("cool/", "empty-tank", {"id": "more", "act": "prime", "amount": "5 min", "limit": "3 min"})),
     Mutant("ACT02", "earth at 300 Ω", TRIM, value("earth_limit", "is", "300 Ω")),
@@ -81,4 +83,11 @@ ROWS = (
     Mutant("PRS02", "an own act at a joint that was tight", BANJO,
            insert("connect-heater", "close-tap-hot", own("more", "joint", disturbs={"joints": ("banjo-joint",)})),
            ("MNS04",)),
+    Mutant("ACT04", "a form that the language does not have", TRIM,
+           insert("cool/", "empty-tank", {"id": "more", "act": "close-tap", "of": ("steam-tap",),
+                                          "why": "It lies behind {relief.say:dat}."})),
+    Mutant("ACT04", "another form, in a remark", BANJO,
+           insert("prepare/", "serial", {"id": "more", "act": "write-record", "how": "Name {relief.say:acc} first."})),
+    Mutant("ACT04", "a form in the words of a stop", LOOP,
+           phase("prepare", "stop.say", "Safe stop. Nothing lies before {relief.say:gen}.")),
 )  # fmt: skip

@@ -9,8 +9,8 @@ from pathlib import Path
 
 import pytest
 
-from guidegen import pipeline
-from tests.site.untranslated import CLOSES, LANGUAGE, OPENS, Data, pseudo, untranslated
+from guidegen import pipeline, trade
+from tests.site.untranslated import CLOSES, LANGUAGE, OPENS, Data, names_of, pseudo, untranslated
 
 
 @pytest.fixture(scope="module")
@@ -18,7 +18,7 @@ def translated_site(tmp_path_factory: pytest.TempPathFactory, lay_down_workshop:
     """The demonstration in a language that is its own catalogue, built; its root, editions' pages included."""
     root = lay_down_workshop(tmp_path_factory.mktemp("language") / "workshop")
     (root / "content" / "words").mkdir()
-    (root / "content" / "words" / f"{LANGUAGE}.po").write_bytes(pseudo())
+    (root / "content" / "words" / f"{LANGUAGE}.po").write_bytes(pseudo(names_of(trade.load(root))))
     settings = root / "content" / "workshop.yml"
     settings.write_text(settings.read_text(encoding="utf-8").replace("language: en\n", f"language: {LANGUAGE}\n"))
     pipeline.build(root, draws=0)

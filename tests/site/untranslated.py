@@ -10,7 +10,7 @@ import ast
 import importlib.util
 import io
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from functools import cache
 from html.parser import HTMLParser
 from pathlib import Path
@@ -18,7 +18,10 @@ from pathlib import Path
 import yaml
 from babel.messages.pofile import read_po, write_po
 
+from guidegen.assess.adapt import facts_of
 from guidegen.language.collect import template
+from guidegen.language.forms import FORMS, THE
+from guidegen.trade import Catalogue
 from guidegen.unit_table import UNITS
 
 LANGUAGE = "eo"
@@ -40,6 +43,8 @@ EXCEPTIONS = {
     "formulas.html div.gg-formula": "names, symbols and limits of formulas are docstrings of the physics",
     "problem-codes.html dd": "what a code means is said to the maker, as the terminal says it",
     "safety-rules.html td": "a rule of the lint is said to the maker, as the terminal says it",
+    "acts.html td": "an act is said to the maker, as the terminal says it",
+    "acts.html th[scope=row]": "names of acts",
     "checks.html tbody": "a check against the outside is data of the tests",
     "checks.html h2": "a check against the outside is data of the tests",
     "checks.html div.gg-scroll": "the same",
@@ -64,17 +69,34 @@ APART = re.compile(r"; | · | - | / |: |, | \(|\) | → | – | \+ |(?<=[.)A-Z])
 """Between what two sources said, the program puts such signs, which are no words; `to` stands in written ranges."""
 
 
-def pseudo() -> bytes:
-    """A catalogue in which every message says itself between brackets; placeholders and markup stay."""
+def pseudo(names: Iterable[str] = ()) -> bytes:
+    """A catalogue in which every message, and every name, says itself between brackets; placeholders, markup stay."""
     catalogue = read_po(io.BytesIO(template()), locale=LANGUAGE)
     for message in catalogue:
+        if message.context == FORMS:
+            continue  # the language has the one form that every template asks for by itself
         if isinstance(message.id, str):
             message.string = f"{OPENS}{message.id}{CLOSES}" if message.id else message.string
         else:
             message.string = tuple(f"{OPENS}{text}{CLOSES}" for text in message.id)
+    for name in names:
+        catalogue.add(name, f"{OPENS}{name}{CLOSES}", context=THE)
     text = io.BytesIO()
     write_po(text, catalogue)
     return text.getvalue()
+
+
+def names_of(known: Catalogue) -> set[str]:
+    """Whatever an act of a workshop may name, and what the program names by itself."""
+    pairs = ((machine, kit) for machine in known.machines.values() for kit in known.kits.values())
+    facts = [facts_of(machine, kit, {}, ()) for machine, kit in pairs]
+    found = {thing.say for one in facts for thing in one.things.by_id.values()}
+    found |= {item.say or item.name for one in facts for many in one.lists.values() for item in many}
+    found |= {one.get("relief.say").text for one in facts}
+    found |= {
+        f"the {protrusion.name}" for machine in known.machines.values() for protrusion in machine.boiler.protrusions
+    }
+    return found | {"the plug's earth pin", "the circuit's earth terminal"}
 
 
 def plain(text: str) -> str:

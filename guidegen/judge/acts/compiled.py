@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from guidegen.judge.acts.effects import EFFECTS, Doing, least_role
 from guidegen.judge.acts.row import ActTable, Row
 from guidegen.judge.acts.sentence import Words
 from guidegen.judge.acts.things import Thing, Things, item
+from guidegen.language import translation
+from guidegen.language.forms import Forms, MissingForm
 from guidegen.problems import nearest, one_of
 from guidegen.workshop.acts import WrittenAct
 from guidegen.workshop.rows import SLOTS, RowHold
@@ -29,10 +31,14 @@ class ActFault:
 
 @dataclass(frozen=True)
 class Compiled:
-    """The steps of an act, unfilled, and what is wrong with it; with faults there are no steps."""
+    """The steps of an act, unfilled, and what is wrong with it; with faults there are no steps.
+
+    `formless` are, for each step, the names that the language in use lacks in a form that its words ask for.
+    """
 
     steps: tuple[Step, ...] = ()
     faults: tuple[ActFault, ...] = ()
+    formless: tuple[tuple[MissingForm, ...], ...] = ()
 
 
 def compiled(act: WrittenAct, things: Things, item_kind: str | None = None, dead: str = "off",
@@ -57,8 +63,22 @@ def compiled(act: WrittenAct, things: Things, item_kind: str | None = None, dead
     faults += _unlisted(act, things)
     if faults:
         return Compiled(faults=tuple(faults))
-    return Compiled(tuple(_step(act, way, found, things, _tools(act, way, found["of"]) if row.cases else tools, dead)
-                          for way in row.ways))  # fmt: skip
+    steps, formless = [], []
+    for way in row.ways:
+        taken, forms = _tools(act, way, found["of"]) if row.cases else tools, Forms()
+        words = replace(_words(act, way, found, things, taken), form=forms)
+        steps.append(_step(act, way, words, found, things, taken, dead))
+        formless.append(tuple(forms.missing))
+    return Compiled(tuple(steps), formless=tuple(formless))
+
+
+def compiled_once(act: WrittenAct, things: Things, item_kind: str | None, dead: str, table: ActTable) -> Compiled:
+    """The same, compiled once in a language for all who ask with the same things."""
+    key = (id(act), item_kind, dead, translation().fingerprint)
+    if key not in things.made:
+        things.made[key] = act, compiled(act, things, item_kind, dead, table)
+    made: Compiled = things.made[key][1]
+    return made
 
 
 def _unlisted(act: WrittenAct, things: Things) -> Iterator[ActFault]:
@@ -90,8 +110,7 @@ def _things(
     names, kinds = getattr(act, slot), row.kinds(slot)
     if not kinds:
         return (), [ActFault(slot, f"`{act.act}` takes nothing under {slot}:", "leave it out")] if names else []
-    optional = "[" in (row.ways[0].say or "") and f"{{{slot}}}" not in _outside_brackets(row.ways[0].say or "")
-    if not names and not optional:
+    if not names and not optional(row, slot):
         return (), [ActFault("act", f"`{act.act}` does not say {slot} what", f"write {slot}: with {_kinds(kinds)}")]
     found, wrong = [], []
     for name in names:
@@ -106,6 +125,12 @@ def _things(
         else:
             found.append(thing)
     return tuple(found), wrong
+
+
+def optional(row: Row, slot: str) -> bool:
+    """Whether an act may leave a slot empty: its sentence names it in brackets, and nowhere else."""
+    say, named = row.ways[0].say or "", f"{{{slot}}}"
+    return named in say and named not in _outside_brackets(say)
 
 
 def _outside_brackets(template: str) -> str:
@@ -125,10 +150,9 @@ def _tools(act: WrittenAct, row: Row, of: tuple[Thing, ...]) -> tuple[str, ...]:
     return (*usual, *own) if act.with_ or usual != row.tools else row.tools
 
 
-def _step(act: WrittenAct, row: Row, found: dict[str, tuple[Thing, ...]], things: Things, tools: tuple[str, ...],
-          dead: str) -> Step:  # fmt: skip
+def _step(act: WrittenAct, row: Row, words: Words, found: dict[str, tuple[Thing, ...]], things: Things,
+          tools: tuple[str, ...], dead: str) -> Step:  # fmt: skip
     effect = EFFECTS[row.effect or ""]
-    words = _words(act, row, found, things, tools)
     doing = Doing(**found, says=_beside(row, words, tools), dead=dead, for_good=act.for_good, torque=act.torque,
                   things=things)  # fmt: skip
     more = effect.fields(doing)
@@ -222,7 +246,11 @@ def _hold(act: WrittenAct, row: Row, hold: RowHold, words: Words, tools: tuple[s
         if not (act.limit or hold.limit or "").startswith("{"):
             accept["evidence"] = "common-practice"
     goto = {"itself": act.id, "back": act.back_to}.get(hold.goto or "", hold.goto)
-    way = {"goto": goto} if goto else {"stop": words.fill(hold.stop or ""), "who_can_help": hold.help}
+    way = (
+        {"goto": goto}
+        if goto
+        else {"stop": words.fill(hold.stop or ""), "who_can_help": hold.help and words.fill(hold.help)}
+    )
     filled = {name: words.fill(text) for name in ("criterion", "method", "record") if (text := getattr(hold, name))}
     return {**filled, "accept": accept, "on_fail": way}
 

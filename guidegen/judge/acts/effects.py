@@ -208,7 +208,8 @@ EFFECTS: dict[str, Effect] = {
     # leads and devices
     "detach-leads": Effect("Leads are off; earth and insulation count as disturbed.", role="wiring",
                            fields=_moved("removes", "leads", needs_dead=True)),
-    "attach-leads": Effect("Leads are on; earth and insulation count as disturbed.", role="wiring",
+    "attach-leads": Effect("Leads are on, those of the heater only on a boiler that holds water and whose joints held "
+                           "it; earth and insulation count as disturbed.", role="wiring",
                            joins=True, fields=_leads_back),
     "bond": Effect("A part of metal has its lead to earth.", OFF, acts=("bond",), role="wiring", joins=True),
     "bond-earth": Effect("The lead of a part ends at an earth place.", OFF, acts=("bond",), role="wiring",

@@ -38,8 +38,10 @@ class Row(ActRow):
     """One row of the program; a case of a row states only what differs.
 
     `handles`: its things are taken in hand, so that those of the kit's lists stand among what the step uses.
+    `section` names the part of the table that begins here.
     """
 
+    section: Line | None = None
     effect: Line | None = None
     note: Prose | None = None
     control: Prose | None = None
@@ -79,6 +81,15 @@ def rows() -> dict[str, Row]:
     """The rows of the program, by the name of the act, in the order of the table."""
     data, _ = to_data(read_file(TABLE, TABLE.name))
     return Table.model_validate({"rows": _frozen(data)}).rows
+
+
+def sentences() -> dict[str, str]:
+    """The sentence of every act by its name; those of all ways where the machine decides.
+
+    >>> sentences()["tighten-joint"]
+    'Tighten {of} with the torque wrench.'
+    """
+    return {name: " / ".join(dict.fromkeys(way.say or "" for way in row.ways)) for name, row in rows().items()}
 
 
 @dataclass(frozen=True)

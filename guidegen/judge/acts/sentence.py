@@ -1,8 +1,8 @@
 """From a row's template and the names of things to a sentence.
 
 A template asks for a thing as `{of}`, and in a language with cases as `{of:acc}`: the translator stores each name in
-the forms that the language lists, article and all, and the program joins nothing but whole names. What stands in
-square brackets is left out where the act names no such thing.
+the forms that the language lists, article and all, and the program joins nothing but whole names
+(`guidegen.language.forms`). What stands in square brackets is left out where the act names no such thing.
 """
 
 from __future__ import annotations
@@ -12,26 +12,22 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from guidegen.language import gettext
+from guidegen.language.forms import JOIN, contracted, sentence, usual_form
 
 _OPTIONAL = re.compile(r"\[([^\[\]]*)\]")
 _SLOT = re.compile(r"\{(of|at|to|with|amount|limit)(?:\.([a-z_]+)|:([a-z]+))?\}")
-_START = re.compile(r"(?:^|(?<=[.:] ))\{(?:of|at|to|with)\}")
+_START = re.compile(r"(?:^|(?<=[.:] ))\{(?:of|at|to|with)(?::[a-z]+)?\}")
+_NAMES = re.compile(r"\{([a-z0-9_.-]+\.say|work\.joints|work\.earth)\}")
+"""Facts that are names with their article; in a translated template each asks for a form, as a slot does."""
+
+_LATER = re.compile(r"\.say(?=[:}])")
 
 Form = Callable[[str, str], str]
 """A name as it is written in a sentence, and the form that is asked for, to that form."""
 
 
-class MissingForm(LookupError):
-    """A name has no such form in the language; `name` and `form` say which."""
-
-    def __init__(self, name: str, form: str) -> None:
-        """Keep the name and the form."""
-        super().__init__(f"{name}: no form `{form}`")
-        self.name, self.form = name, form
-
-
 def as_written(name: str, form: str) -> str:
-    """English: every form of a name is the name."""
+    """English, and every template that stays so: each form of a name is the name."""
     return name
 
 
@@ -50,28 +46,32 @@ class Words:
     form: Form = as_written
 
     def fill(self, template: str) -> str:
-        """The template with its slots filled; braces that name facts stay for whoever knows them.
+        """The template in the language in use, its slots filled; braces that name facts stay for whoever knows them.
 
         >>> words = Words({"of": ["the feed hose"], "at": ["the inlet"]}, own=frozenset({"of", "at"}))
         >>> words.fill("Undo {of}[ at {at}].")
         'Undo the feed hose at the inlet.'
         """
-        chosen = _OPTIONAL.sub(self._kept, template)
+        said = sentence(template)
+        form = as_written if said is None else self.form
+        chosen = _OPTIONAL.sub(self._kept, said or template)
+        if said is not None:
+            chosen = _NAMES.sub(rf"{{\1:{usual_form()}}}", chosen)
         starts = {match.start() for match in _START.finditer(chosen)}
-        return _SLOT.sub(lambda match: self._filled(match, match.start() in starts), chosen)
+        return contracted(_SLOT.sub(lambda match: self._filled(match, match.start() in starts, form), chosen))
 
     def _kept(self, match: re.Match[str]) -> str:
         asked = {found[0] for found in _SLOT.findall(match[1])}
         return match[1] if asked <= self.own else ""
 
-    def _filled(self, match: re.Match[str], starts: bool) -> str:
+    def _filled(self, match: re.Match[str], starts: bool, of: Form) -> str:
         slot, fact, form = match.groups()
         if fact:
             return f"{{{self.facts.get(slot, slot)}.{fact}}}"
         if slot in self.plain:
             return self.plain[slot]
-        text = listed([self.form(name, form or "the") for name in self.names.get(slot, ())])
-        return started(text) if starts else text
+        text = listed([of(name, form or usual_form()) for name in self.names.get(slot, ())])
+        return JOIN + (started(text) if starts else text)
 
 
 def started(text: str) -> str:
@@ -80,7 +80,7 @@ def started(text: str) -> str:
     >>> started("the feed hose"), started("{item.say}")
     ('The feed hose', '{item.say-start}')
     """
-    return text.replace(".say}", ".say-start}", 1) if text.startswith("{") else text[:1].upper() + text[1:]
+    return _LATER.sub(".say-start", text, count=1) if text.startswith("{") else text[:1].upper() + text[1:]
 
 
 def listed(names: Sequence[str]) -> str:

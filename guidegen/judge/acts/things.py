@@ -44,7 +44,7 @@ class Things:
 
     by_id: Mapping[str, Thing] = field(default_factory=dict)
     made: dict[object, Any] = field(default_factory=dict, init=False, repr=False, compare=False)
-    """What acts were compiled to before; see `guidegen.judge.safety.resolve`."""
+    """What acts were compiled to before; see `guidegen.judge.acts.compiled`."""
 
     def get(self, name: str) -> Thing | None:
         """Return a thing; None where neither machine nor kit has it."""
@@ -59,8 +59,12 @@ class Things:
 
     def listed(self, names: Iterable[str]) -> str:
         """The words of several things as a sentence lists them; a thing that is no more than a name is that name."""
+        return listed(self.words(names))
+
+    def words(self, names: Iterable[str]) -> tuple[str, ...]:
+        """The words of each of them."""
         found = ((name, self.get(name)) for name in names)
-        return listed([name if thing is None else thing.say for name, thing in found])
+        return tuple(name if thing is None else thing.say for name, thing in found)
 
 
 def item(kind: str) -> Thing:

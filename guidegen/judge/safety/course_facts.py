@@ -8,6 +8,7 @@ from guidegen.judge.logic import Truth
 from guidegen.judge.safety.facts import Facts, holds, word
 from guidegen.judge.safety.fill import Filler, texts_in
 from guidegen.judge.safety.measure import IN_TEXT
+from guidegen.language import gettext
 from guidegen.workshop.procedures import Procedure, SharedBlocks
 
 #: what a procedure prints outside of its steps
@@ -40,7 +41,7 @@ def on_course(facts: Facts, course: str, procedure: Procedure) -> Facts:
     return facts.having({
         "course": word(course),
         "work.mains": word("yes" if procedure.mains_work else "no"),
-        "work.off": word("unplugged" if corded else "locked off"),
-        "work.guard": word("the plug in sight" if corded else "the padlock on"),
+        "work.off": word(gettext("unplugged") if corded else gettext("locked off")),
+        "work.guard": word(gettext("the plug in sight") if corded else gettext("the padlock on")),
         "work.earth": word("the plug's earth pin" if corded else "the circuit's earth terminal"),
     })  # fmt: skip

@@ -40,7 +40,8 @@ class Value:
 
     `ends` are those of a quantity that is known between two; `options` those of a factory spread.
     `gaps` are the catalogue's facts that would have to be known first. A value that is unknown without a gap has a
-    name that no machine and no kit has: a mistake of whoever wrote the procedure.
+    name that no machine and no kit has: a mistake of whoever wrote the procedure. `names` are those that the text
+    lists, where it lists some: each has forms in a language with cases.
     """
 
     text: str
@@ -51,6 +52,7 @@ class Value:
     options: tuple[str, ...] = ()
     ends: tuple[float, float] | None = None
     gaps: tuple[Gap, ...] = ()
+    names: tuple[str, ...] = ()
 
     @property
     def known(self) -> Known | None:

@@ -10,13 +10,16 @@ from typing import Any
 
 from pydantic import BaseModel
 
+from guidegen.judge.acts.sentence import listed, started
 from guidegen.judge.safety.facts import Facts, Gap, Value
 from guidegen.judge.safety.model import Authored, Number
 from guidegen.language import gettext
+from guidegen.language.forms import JOIN, Forms, MissingForm, contracted
 from guidegen.workshop.base import FINGERPRINT_DIGITS
 from guidegen.workshop.steps import StatedNumber
 
-BRACES = re.compile(r"\{([a-z0-9_.-]+)\}")
+BRACES = re.compile(r"\{([a-z0-9_.-]+)(?::([a-z]+))?\}")
+"""A fact by its name; behind a colon, where the fact is a name, the form in which a language with cases wants it."""
 
 #: facts that are the program's own words for how the mains is kept off, and what they follow from
 PROGRAMS_WORDS, CONNECTION = "work.", "mains.connection"
@@ -56,6 +59,7 @@ class Filler:
         self.numbers: dict[str, Number] = {}
         self.missing: list[str] = []
         self.gaps: list[tuple[str, Gap]] = []
+        self.forms = Forms()
         self.took: dict[str, str] = {}
         """What an include gave, as it was written there."""
         self.stated: dict[str, str] = {}
@@ -69,7 +73,12 @@ class Filler:
 
     def text(self, text: str) -> str:
         """Return the text with its braces filled."""
-        return BRACES.sub(self._found, text) if "{" in text else text
+        return contracted(BRACES.sub(self._found, text)) if "{" in text else text
+
+    @property
+    def formless(self) -> list[MissingForm]:
+        """Names that the language lacks in a form that a text asks for."""
+        return self.forms.missing
 
     def model(self, model: BaseModel) -> BaseModel:
         """Return the model with every text in it filled; evidence and source follow the first number."""
@@ -102,7 +111,12 @@ class Filler:
         return {} if number is None else {"evidence": number.evidence, "source": number.source}
 
     def _found(self, match: re.Match[str]) -> str:
-        name = match.group(1)
+        name, form = match.groups()
+        plain = name.removesuffix("-start")
+        if form and (value := self._facts.get(plain)).value is not None:
+            self.stated[plain] = value.text
+            text = listed([self.forms(one, form) for one in value.names or (value.text,)])
+            return JOIN + (text if plain == name else started(text))
         if name in self._given:
             self.took[name] = self._given[name]
             return self.text(self._given[name])

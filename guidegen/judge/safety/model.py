@@ -11,6 +11,7 @@ from guidegen.judge.acts.row import ActTable
 from guidegen.judge.acts.things import Things
 from guidegen.judge.safety.facts import Gap
 from guidegen.judge.safety.state import KINDS, Named, State
+from guidegen.language.forms import MissingForm
 from guidegen.workshop.base import Loc, Place, Places
 from guidegen.workshop.procedures import NightStop, Procedure
 from guidegen.workshop.steps import Disturbed, Moves, Step, Way
@@ -198,7 +199,7 @@ class ResolvedProcedure:
 
     `gaps` are the facts that nobody knows, and without which a step could not be chosen or written, each behind the
     name by which the procedure asks for it. `faults` are acts that cannot be done as written; `brought` what
-    the kit brings, which is out at the start.
+    the kit brings, which is out at the start; `formless` are names without the form that a sentence asks for.
     """
 
     source: Procedure = field(repr=False)
@@ -210,6 +211,7 @@ class ResolvedProcedure:
     unstated: tuple[str, ...] = ()
     gaps: tuple[tuple[str, Gap], ...] = ()
     faults: tuple[tuple[Where, ActFault], ...] = ()
+    formless: tuple[MissingForm, ...] = ()
     brought: frozenset[Named] = frozenset()
     things: Things = field(default_factory=Things, repr=False)
 

@@ -13,6 +13,7 @@ from guidegen.judge.safety.rules.quantities import SENSES
 from guidegen.judge.safety.safe_stops import stop_words
 from guidegen.judge.safety.signal_words import ORDER
 from guidegen.language import gettext
+from guidegen.language.forms import sentence
 from guidegen.workshop.procedures import Note
 from guidegen.workshop.steps import Hold, Way
 
@@ -236,7 +237,7 @@ def _hold(guide: Guide, step: ResolvedStep, hold: Hold, numbers: _Numbers) -> di
         "criterion": hold.criterion,
         "method": hold.method,
         "accept": accept and limit and {
-            "sense": limit[0], "limit": limit[1], "instrument": accept.instrument,
+            "sense": limit[0], "limit": sentence(limit[1]) or limit[1], "instrument": accept.instrument,
             "read_with": _read_with(guide, accept.instrument),
             "evidence": accept.evidence, "source": accept.source,
         },

@@ -11,7 +11,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import TypeVar
 
-from guidegen.judge.acts.compiled import ActFault, Compiled, compiled
+from guidegen.judge.acts.compiled import ActFault, compiled_once
 from guidegen.judge.logic import Truth, all_of
 from guidegen.judge.safety.course_facts import on_course, printed_around
 from guidegen.judge.safety.facts import Facts, Gap, Value, holds, word
@@ -28,6 +28,7 @@ from guidegen.judge.safety.model import (
     overridden,
 )
 from guidegen.judge.safety.state import Named, State
+from guidegen.language.forms import MissingForm
 from guidegen.workshop.acts import WrittenAct
 from guidegen.workshop.base import Loc
 from guidegen.workshop.entries import Each, Entry, Include
@@ -71,6 +72,7 @@ def resolve(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> Resolve
         scenarios=len(scenarios),
         gaps=tuple(dict.fromkeys((*around.gaps, *(gap for one in makers for gap in one.gaps)))),
         faults=tuple(dict.fromkeys((*overridden(facts.acts), *(fault for one in makers for fault in one.faults)))),
+        formless=tuple(dict.fromkeys((*around.formless, *(name for one in makers for name in one.formless)))),
     )
 
 
@@ -107,6 +109,7 @@ class _Maker:
         self.missing: list[str] = []
         self.gaps: list[tuple[str, Gap]] = []
         self.faults: list[tuple[Where, ActFault]] = []
+        self.formless: list[MissingForm] = []
 
     def course(
         self, name: str, phases: Sequence[Phase], remedies: Sequence[FailingSide], out: frozenset[Named], loc: Loc
@@ -117,7 +120,8 @@ class _Maker:
             made = (name for one in phases for step in dry._applying(one, Where(self._procedure.places, loc))
                     for name in (*step.refits, *step.disturbs))  # fmt: skip
             joints = dict.fromkeys(name for kind, name in made if kind == "joints")
-            self._see({"work.joints": word(self._facts.things.listed(joints))})
+            things = self._facts.things
+            self._see({"work.joints": replace(word(things.listed(joints)), names=things.words(joints))})
         made_phases = self._phases(phases, loc)
         made_remedies = self._remedies(made_phases, remedies, loc)
         return Course(name, tuple(made_phases), tuple(made_remedies), State(out=out), tuple(self._undecided))
@@ -175,6 +179,7 @@ class _Maker:
         filled: PartT = filler.any(part)
         self.missing += filler.missing
         self.gaps += filler.gaps
+        self.formless += filler.formless
         return filled
 
     def _wiring_role(self) -> str:
@@ -206,20 +211,13 @@ class _Maker:
         conditions = around.conditions + ((act.when,) if act.when else ())
         if all(all_of(holds(one, facts) for one in conditions) is Truth.FALSE for facts in around.scenarios):
             return
-        made = self._compiled(act, around)
+        facts = around.facts
+        made = compiled_once(act, facts.things, around.item_kind, self._dead, facts.acts)
         self.faults += [(where, fault) for fault in made.faults]
-        for step in made.steps:
-            yield from self._step(step, where, around, around.facts.acts.fingerprint(act.act))
-
-    def _compiled(self, act: WrittenAct, around: _Around) -> Compiled:
-        """The steps of an act: compiled once for all the ways in which the same things are asked for."""
-        known = around.facts.things.made
-        key = (id(act), around.item_kind, self._dead)
-        if key not in known:
-            facts = around.facts
-            known[key] = act, compiled(act, facts.things, around.item_kind, self._dead, facts.acts)
-        made: Compiled = known[key][1]
-        return made
+        for step, formless in zip(made.steps, made.formless, strict=True):
+            for one in self._step(step, where, around, around.facts.acts.fingerprint(act.act)):
+                self.formless += formless
+                yield one
 
     def _include(self, entry: Include, where: Where, around: _Around) -> Iterator[ResolvedStep]:
         block = self._shared.blocks.get(entry.include)
@@ -276,6 +274,7 @@ class _Maker:
         if filled.role == "wiring":
             filled = filled.model_copy(update={"role": self._wiring_role()})
         self.gaps += filler.gaps
+        self.formless += filler.formless
         partly = len(chosen) < len(truths)
         yield ResolvedStep(
             key=f"{around.prefix}{step.id}{around.suffix}",

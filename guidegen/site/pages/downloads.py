@@ -14,6 +14,7 @@ from guidegen.record.places import figures
 from guidegen.site.charts.quantity import shown_at
 from guidegen.site.pages import sentences
 from guidegen.site.pages.place import (
+    ACTS,
     ALL_FIGURES,
     CHECKS,
     CODES,
@@ -119,6 +120,7 @@ def llms(records: Iterable[Assessment]) -> bytes:
         f"- [Sources]({SOURCES})",
         f"- [Glossary]({GLOSSARY})",
         f"- [All figures as CSV]({ALL_FIGURES}), [JSON Schema of the records]({SCHEMA})",
+        f"- [Acts that instructions are made of]({ACTS}), for whoever writes instructions",
         f"- [Codes of mistakes in the data]({CODES}), for whoever writes such data",
         "",
         "## Machines",

@@ -12,7 +12,7 @@ from guidegen.site.codes import SiteCode
 from guidegen.site.pages.methods import formulas_of
 from guidegen.site.pages.page import Crumb, Page, SearchEntry, rel
 from guidegen.site.pages.phenomena import PHENOMENA
-from guidegen.site.pages.place import CODES, FORMULAS, GLOSSARY, RULES, SOURCES, has_install, path_of
+from guidegen.site.pages.place import ACTS, CODES, FORMULAS, GLOSSARY, RULES, SOURCES, has_install, path_of
 from guidegen.site.pages.sentences import pair_name
 from guidegen.site.pages.site import Site
 from guidegen.site.pages.template import headings, render
@@ -161,6 +161,7 @@ def rules_page(site: Site) -> Page:
         ],
         count=len(rules),
         safety=rel(RULES, "safety.html"),
+        acts=rel(RULES, ACTS),
         breach=_breach,
     )
     about = gettext("Every rule that a fitting instruction is held to before it is published, with remedies.")

@@ -11,11 +11,13 @@ from dataclasses import dataclass
 from guidegen.record import Assessment
 from guidegen.record.reference import Reference
 from guidegen.site.pages import downloads
+from guidegen.site.pages.acts import acts_page
 from guidegen.site.pages.comparison import comparison_page
 from guidegen.site.pages.methods import checks_page, methods_page
 from guidegen.site.pages.page import Page
 from guidegen.site.pages.pair import pair_page
 from guidegen.site.pages.place import (
+    ACTS,
     CHECKS,
     CODES,
     COMPARE,
@@ -41,6 +43,7 @@ TO_LOOK_UP: Mapping[str, Callable[[Site], Page]] = {
     GLOSSARY: glossary_page,
     SOURCES: sources_page,
     RULES: rules_page,
+    ACTS: acts_page,
     CODES: codes_page,
 }
 """Pages that stand once in the site."""

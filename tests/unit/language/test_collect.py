@@ -11,11 +11,16 @@ import pytest
 from babel.messages.catalog import Catalog, Message
 from babel.messages.pofile import read_po
 
+from guidegen.judge.acts import sentence
+from guidegen.judge.acts.examples import made, written
+from guidegen.judge.acts.row import rows
 from guidegen.language import collect
 from guidegen.language.collect import LOCALE, PACKAGE, TEMPLATE, template
 
 CATALOGUES = sorted(LOCALE.glob("*.po"))
-PLACEHOLDER = re.compile(r"\{\w*\}|%\(\w+\)s|%%|</?[a-z][^>]*>")
+FORM = re.compile(r"(?<=\w):[a-z]+(?=\})")
+"""The form that a translation of a sentence wants of a name."""
+PLACEHOLDER = re.compile(r"\{[\w.-]*\}|%\(\w+\)s|%%|</?[a-z][^>]*>")
 SPEAKERS = ("gettext", "ngettext", "marked", "said")
 
 
@@ -29,7 +34,7 @@ def kept(message: Message) -> bool:
     """Whether a translation has the placeholders and the markup of its message, each as often; one may go uncounted."""
     ids, strings = ((one,) if isinstance(one, str) else tuple(one) for one in (message.id, message.string))
     wanted = [sorted(PLACEHOLDER.findall(one)) for one in ids]
-    found = [sorted(PLACEHOLDER.findall(one)) for one in strings if one]
+    found = [sorted(PLACEHOLDER.findall(FORM.sub("", one))) for one in strings if one]
     return all(one == wanted[-1] or (place == 0 and one in wanted) for place, one in enumerate(found))
 
 
@@ -99,3 +104,27 @@ def test_an_update_keeps_what_is_translated_and_drops_what_is_gone(tmp_path: Pat
     assert new["Does it fit?"].string == "Passt es?"  # type: ignore[union-attr]
     assert "Nobody says this any more" not in new
     assert "Glossary" in new
+
+
+def test_every_text_that_an_act_prints_is_collected(today: bytes, monkeypatch: pytest.MonkeyPatch) -> None:
+    """What compiling looks up while each act of the table is made once; of a count, what the page prints."""
+    asked: set[str] = set()
+    monkeypatch.setattr(sentence, "sentence", lambda text: asked.add(text))
+    for name, row in rows().items():
+        made(name)
+        if row.hold:
+            asked |= {f"0 {row.hold.none}"} if row.hold.none else {row.hold.some or ""}
+    messages = {str(one.id) for one in read_po(io.BytesIO(today)) if one.context == "act"}
+    beside = {value for name in rows() for value in map(str, written(name).values())}
+    beside |= {str(text) for row in rows().values() if row.hold for text in (row.hold.bound, row.hold.limit)}
+    said = {one for one in asked - beside if re.search(r"[^\W\d_]", re.sub(r"\{.*?\}|\[|\]", "", one))}
+    assert len(said) > 300
+    assert said <= messages
+    assert messages - said <= {row.section for row in rows().values()}
+
+
+def test_a_translation_keeps_the_slots_of_a_sentence_whatever_form_it_wants() -> None:
+    """A slot may ask for a form; one that is left out, or another one, is not the same sentence."""
+    for string, right in (("{of:acc} an {at:dat} lösen.", True), ("{of:acc} lösen.", False),
+                          ("{of:acc} an {to:dat} lösen.", False)):  # fmt: skip
+        assert kept(Message("Undo {of} at {at}.", string, context="act")) is right

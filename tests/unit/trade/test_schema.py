@@ -120,3 +120,46 @@ def test_the_schema_refuses_what_check_refuses(kind: str, data: dict[str, Any]) 
 def test_a_variant_writes_only_what_differs(data: dict[str, Any]) -> None:
     """Nothing is required of a machine file, and null removes."""
     assert errors("machine", data) == []
+
+
+def test_a_step_that_is_an_act_takes_one_thing_or_several_and_a_name_of_the_table() -> None:
+    """The names come from outside, each with the sentence that an editor shows."""
+    acts = {"close-tap": "Close {of}.", "cut-mains": "Pull the plug. / Lock the disconnector."}
+    step = json_schema("procedure", acts)["$defs"]["WrittenAct"]
+    assert step["properties"]["act"]["enum"] == ["close-tap", "cut-mains"]
+    assert step["properties"]["act"]["enumDescriptions"] == [*acts.values()]
+    found = jsonschema.Draft202012Validator({**step, "$defs": json_schema("procedure")["$defs"]})
+    for of in ("steam-tap", ["steam-tap", "water-tap"]):
+        assert found.is_valid({"id": "a", "act": "close-tap", "of": of})
+    assert not found.is_valid({"id": "a", "act": "close-tap", "of": {"steam-tap": True}})
+    assert not found.is_valid({"id": "a", "act": "close-trap", "of": "steam-tap"})
+    whole = json_schema(acts=acts)["$defs"]
+    assert {whole[f"{kind}.WrittenAct"]["properties"]["act"]["enum"][0] for kind in ("procedure", "shared")} == {
+        "close-tap"
+    }
+
+
+@pytest.mark.parametrize(
+    ("thing", "valid"),
+    [
+        ({"kind": "unknown"}, True),
+        ({"kind": "tap", "say": "the steam tap"}, True),
+        ({"kind": "lead", "say": "the lead", "ends": ["heater", "pump"], "heats": True}, True),
+        ({"kind": "tab", "say": "the steam tap"}, False),
+        ({"kind": "tap"}, False),
+        ({"kind": "joint", "say": "the joint", "between": ["a", "b"], "sealing": "glue"}, False),
+        ({"kind": "tap", "say": "the steam tap", "sais": "the tap"}, False),
+    ],
+)
+def test_the_inventory_of_a_kit_is_checked(thing: Any, valid: bool) -> None:
+    """What an act can name has a kind and words; a joint says what seals it."""
+    kit = json_schema("kit")
+    inventory = {**kit["properties"]["inventory"], "$defs": kit["$defs"]}
+    assert jsonschema.Draft202012Validator(inventory).is_valid({"it": thing}) is valid
+
+
+def test_a_variant_writes_only_what_differs_of_its_inventory() -> None:
+    """Other words for a thing of the family; null where the variant does not have it."""
+    assert errors("machine", {"inventory": {"steam-tap": {"say": "the steam valve"}}}) == []
+    assert errors("machine", {"inventory": {"steam-tap": None}}) == []
+    assert errors("machine", {"inventory": {"steam-tap": {"sais": "the steam valve"}}})

@@ -1,4 +1,4 @@
-"""Acts: written as the table has them, and limits that are never laxer than its bounds."""
+"""Acts: written as the table has them, limits never laxer than its bounds, names in the forms that sentences ask."""
 
 from __future__ import annotations
 
@@ -9,6 +9,8 @@ from guidegen.judge.safety.guide import Guide
 from guidegen.judge.safety.measure import measured
 from guidegen.judge.safety.model import ResolvedStep
 from guidegen.judge.safety.rules.base import Found, Rule, acceptance_of, at_step, printed_steps
+from guidegen.language import translation
+from guidegen.workshop.base import Place
 
 
 def written(guide: Guide) -> Iterator[Found]:
@@ -34,6 +36,15 @@ def bounded(guide: Guide) -> Iterator[Found]:
             yield _laxer(step, text, f"is more than {accept.bound}, the most that this test allows")
         elif sense == "at_least" and limit.in_si < bound.in_si * (1 - 1e-9):
             yield _laxer(step, text, f"is less than {accept.bound}, the least that this test allows")
+
+
+def formed(guide: Guide) -> Iterator[Found]:
+    """ACT04."""
+    catalogue = translation().file
+    place = Place(catalogue, 1, 1) if catalogue else guide.resolved.where.place()
+    for one in guide.resolved.formless:
+        fix = one.fix if catalogue else f"leave `:{one.form}` out: this language has no forms"
+        yield Found(place, f'"{one.name}" has no form `{one.form}`, which a sentence asks for', fix=fix)
 
 
 def _laxer(step: ResolvedStep, text: str, why: str) -> Found:
@@ -78,4 +89,6 @@ RULES = (
     Rule("ACT03", "error", "What an own act asks was looked at before on every path, and nothing disturbed it since.",
          "put the act that sets the look above this step, and everything else that names the same things above that",
          looked_at),
+    Rule("ACT04", "error", "In a language with cases, every name has the forms that the sentences ask for.",
+         "write the form into the catalogue of the language", formed),
 )  # fmt: skip

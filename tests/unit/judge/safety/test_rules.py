@@ -111,6 +111,8 @@ CASES: list[tuple[str, Any, Any]] = [
         "at_most": "1 Ω", "bound": "300 mΩ", "instrument": "sight"}))),
      make(less(DO, hold=less(hold(at_most="0.2 Ω", instrument="sight"), accept={
         "at_most": "0.2 Ω", "bound": "300 mΩ", "instrument": "sight"})))),
+    ("ACT04", make({"id": "a", "act": "cut-installation", "why": "Nothing touches {work.earth:acc}."}),
+     make({"id": "a", "act": "cut-installation", "why": "Nothing touches {work.earth}."})),
     ("HAZ01", make(WARNED, hazards={"h": less(SHOCK, "consequence")}), make(WARNED, hazards={"h": SHOCK})),
     ("HAZ01", make(WARNED, hazards={"h": less(SHOCK, probability="will")}),
      make(WARNED, hazards={"h": less(SHOCK, probability="will", designed_out="No.")})),

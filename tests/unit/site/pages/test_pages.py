@@ -34,7 +34,7 @@ def parsed(page: Page) -> Any:
 def test_every_kind_of_page_is_strict_html_with_unique_ids(pages: dict[str, Page]) -> None:
     """Parsed without an error, one first heading, no id twice, every entry of the contents list there."""
     assert {"overview", "fit", "charts", "install", "restore", "numbers", "variant", "compare", "formulas", "checks",
-            "glossary", "sources", "rules", "codes", "which"} == set(pages)  # fmt: skip
+            "glossary", "sources", "rules", "acts", "codes", "which"} == set(pages)  # fmt: skip
     for page in pages.values():
         tree = parsed(page)
         ids = [one.get("id") for one in tree.iter() if one.get("id")]

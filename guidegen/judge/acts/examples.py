@@ -1,0 +1,75 @@
+"""An example of every act: how it is written in a procedure, on things that stand for their kind."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import cache
+from typing import Any
+
+from guidegen.judge.acts.compiled import Compiled, compiled
+from guidegen.judge.acts.row import Row, rows
+from guidegen.judge.acts.things import Thing, Things
+from guidegen.workshop.acts import WrittenAct
+from guidegen.workshop.rows import SLOTS
+
+STANDS_FOR = {
+    "bolt": "boiler-bolt", "boiler": "boiler", "casing": "casing", "cover": "top-cover", "device": "limit-thermostat",
+    "display": "display", "earth": "earth-screw", "face": "boiler-face", "gasket": "boiler-gasket",
+    "heater": "heater", "hose": "feed-hose", "joint": "inlet-fitting", "lead": "heater-lead",
+    "outlet": "steam-pipe", "part": "coil", "place": "pump", "protrusion": "drain-boss", "screw": "casing-screw",
+    "seat": "thermostat-seat", "sensor": "sensor", "switch": "own-switch", "tank": "water-tank", "tap": "steam-tap",
+    "terminals": "mains-terminals", "wall": "straight-wall",
+}  # fmt: skip
+"""A thing of each kind, by its id, which reads as its words do."""
+ANY = {"of": "coil", "at": "pump", "to": "boiler"}
+"""What stands in a slot that takes anything."""
+EARLIER_STEP = "an-earlier-step"
+AMOUNTS = {"time": "5 min", "turn": "half a turn"}
+LIMITS = {"count": "2 attempts", "length": "10 mm", "pressure": "20 bar", "resistance": "0.2 Ω",
+          "temperature": "35 °C", "time": "60 s"}  # fmt: skip
+SAFER = {"0.3 MΩ": "1 MΩ"}
+"""On the safe side of a bound for which the example of its dimension is laxer."""
+TORQUE = {"is": "{boiler.bolts.torque}"}
+TOLERANCE = " ± 2 °C"
+
+
+@cache
+def things() -> Things:
+    """The things of all examples."""
+    said = {name: (kind, "the " + name.replace("-", " ")) for kind, name in STANDS_FOR.items()}
+    tools = {tool: "the " + tool.replace("-", " ") for row in rows().values() for way in row.ways for tool in way.tools}
+    found = {name: Thing(name, "tool", say, say, (name,), listed="tools") for name, say in tools.items()}
+    return Things(found | {
+        name: Thing(name, kind, say, say.removeprefix("the "), (name,), f"thing.{name}", heats=kind == "lead")
+        for name, (kind, say) in said.items()
+    })  # fmt: skip
+
+
+def written(name: str) -> dict[str, Any]:
+    """The act as the keys of a step, each with its value."""
+    row = rows()[name]
+    found: dict[str, Any] = {"id": name, "act": name}
+    for slot in SLOTS:
+        kinds = row.kinds(slot)
+        if kinds:
+            found[slot] = ANY[slot] if "any" in kinds else STANDS_FOR[kinds[0]]
+    if row.amount:
+        found["amount"] = AMOUNTS[row.amount]
+    if row.effect == "torque":
+        found["torque"] = TORQUE
+    return found | dict(_of_the_hold(row))
+
+
+def _of_the_hold(row: Row) -> Iterator[tuple[str, str]]:
+    hold = row.hold
+    if hold is not None and hold.asks_limit:
+        dimension = hold.at_most or hold.at_least or hold.within or ""
+        limit = SAFER.get(hold.bound or "", LIMITS[dimension])
+        yield "limit", limit + (TOLERANCE if hold.within else "")
+    if hold is not None and hold.goto == "back":
+        yield "back_to", EARLIER_STEP
+
+
+def made(name: str) -> Compiled:
+    """The steps that the example becomes: one for each way of the act."""
+    return compiled(WrittenAct.model_validate(written(name)), things())
