@@ -93,6 +93,7 @@ class Assessor:
             known.glossary,
             known.hazards,
             known.questions,
+            known.read,
             known.shared,
             procedure,
             known.builds.get(machine.family),

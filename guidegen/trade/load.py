@@ -28,6 +28,7 @@ from guidegen.workshop.nodes import Mapping
 from guidegen.workshop.procedures import Hazards, Procedure, SharedBlocks
 from guidegen.workshop.questions import Questions
 from guidegen.workshop.reader import bytes_of, read
+from guidegen.workshop.texts import ReadTexts
 
 D = TypeVar("D", bound=Document)
 Defaults = dict[str, tuple[str, str | None]]
@@ -81,6 +82,7 @@ def look(
         glossary=glossary,  # type: ignore[arg-type]
         hazards=hazards,
         questions=questions,
+        read=reading.content("read", ReadTexts),
         machines=MappingProxyType(reading.machines(sources)),
         kits=MappingProxyType(reading.kits()),
         procedures=MappingProxyType(reading.procedures()),

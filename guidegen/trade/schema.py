@@ -20,6 +20,7 @@ from guidegen.workshop.base import Document
 from guidegen.workshop.facts import EVIDENCE
 from guidegen.workshop.procedures import Hazards, Procedure, SharedBlocks
 from guidegen.workshop.questions import Questions
+from guidegen.workshop.texts import ReadTexts
 
 Schema = dict[str, Any]
 
@@ -37,6 +38,7 @@ KINDS: dict[str, tuple[type[Document], str]] = {
     "glossary": (Glossary, "content/glossary.yml"),
     "hazards": (Hazards, "content/hazards.yml"),
     "questions": (Questions, "content/questions.yml"),
+    "read": (ReadTexts, "content/read.yml"),
 }
 _DIALECT = "https://json-schema.org/draft/2020-12/schema"
 _WORDS = {"type": ["string", "number", "boolean"]}

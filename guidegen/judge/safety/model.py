@@ -7,11 +7,13 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from guidegen.judge.acts.compiled import ActFault
+from guidegen.judge.acts.things import Things
 from guidegen.judge.safety.facts import Gap
 from guidegen.judge.safety.state import KINDS, Named, State
 from guidegen.workshop.base import Loc, Place, Places
 from guidegen.workshop.procedures import NightStop, Procedure
 from guidegen.workshop.steps import Moves, Step, Way
+from guidegen.workshop.texts import AuthorText
 
 
 @dataclass(frozen=True)
@@ -179,12 +181,22 @@ class Course:
 
 
 @dataclass(frozen=True)
+class FilledText:
+    """A text beside acts and numbers: as its author wrote it, as this machine fills it, and where it stands."""
+
+    written: AuthorText
+    filled: str
+    place: Place
+
+
+@dataclass(frozen=True)
 class ResolvedProcedure:
     """The procedure of one machine and one kit.
 
     `gaps` are the facts that nobody knows, and without which a step could not be chosen or written, each behind the
     name by which the procedure asks for it. `faults` are acts that cannot be done as written; `brought` what
-    the kit brings, which is out at the start.
+    the kit brings, which is out at the start; `texts` every text beside acts and numbers, of the shared blocks too,
+    whether or not this machine needs it; `things` what an act may name.
     """
 
     source: Procedure = field(repr=False)
@@ -197,6 +209,8 @@ class ResolvedProcedure:
     gaps: tuple[tuple[str, Gap], ...] = ()
     faults: tuple[tuple[Where, ActFault], ...] = ()
     brought: frozenset[Named] = frozenset()
+    texts: tuple[FilledText, ...] = ()
+    things: Things = field(default=Things(), repr=False)
 
     @property
     def courses(self) -> tuple[Course, ...]:
