@@ -13,8 +13,9 @@ from pydantic import BaseModel
 
 from guidegen.workshop.base import Document, Line, Loc, Model, shaped
 
-TextKind = Literal["act", "around", "other"]
-"""Beside an act; around the steps, where an act could stand; and what says how things are."""
+TextKind = Literal["act", "around", "other", "number"]
+"""Beside an act; around the steps, where an act could stand; what says how things are; and the words of a number,
+which are checked but not read: its evidence and its bound say what it is."""
 DIGITS = 32
 """Digits of the hash under which a text is confirmed."""
 
@@ -26,9 +27,10 @@ OTHER = frozenset({
     "place", "position", "proof", "record", "remains", "restraint", "says", "stop_use", "symptom", "target_group",
     "title", "type_of_hazard",
 })  # fmt: skip
+NUMBERS = frozenset({"amount", "is_", "limit", "state", "thread"})
 OWN_ACTS_IN = {"aftercare": frozenset({"says", "because"}), "faults": frozenset({"check", "do"})}
 """Parts of a procedure whose texts tell somebody to do something."""
-NO_WORDS = frozenset({"values", "torque", "accept", "cut", "supply", "cooling", "prove", "leak", "relief", "uses"})
+NO_WORDS = frozenset({"accept", "cut", "supply", "cooling", "prove", "leak", "relief", "uses"})
 """What holds numbers and ids."""
 
 
@@ -75,13 +77,13 @@ class WithTexts(Document):
 
     @cached_property
     def texts(self) -> tuple[AuthorText, ...]:
-        """Every text of the document, in its order."""
+        """Every text of the document, in its order, the words of its numbers among them."""
         return tuple(_found(self, (), ""))
 
-
-def texts_of(document: WithTexts) -> tuple[AuthorText, ...]:
-    """Every text of a document, in its order."""
-    return document.texts
+    @property
+    def to_read(self) -> Iterator[AuthorText]:
+        """The texts that a person reads."""
+        return (one for one in self.texts if one.kind != "number")
 
 
 def _found(value: Any, loc: Loc, field: str) -> Iterator[AuthorText]:
@@ -105,4 +107,4 @@ def _kind(loc: Loc, field: str) -> TextKind | None:
         return "act"
     if field in AROUND or field in OWN_ACTS_IN.get(str(loc[0]), ()):
         return "around"
-    return "other" if field in OTHER else None
+    return "other" if field in OTHER else "number" if field in NUMBERS else None

@@ -101,4 +101,5 @@ def singular(word: str) -> str:
         return word[:-3] + "y"
     if re.search(r"(ss|x|ch|sh)es$", word):
         return word[:-2]
-    return word[:-1] if word.endswith("s") and not word.endswith(("ss", "us", "is")) else word
+    plural = len(word) > 3 and word.endswith("s") and not word.endswith(("ss", "us", "is"))
+    return word[:-1] if plural else word

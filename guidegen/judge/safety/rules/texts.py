@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import cache
 
 from guidegen.judge.acts.row import rows
 from guidegen.judge.safety.guide import Guide
@@ -16,10 +17,16 @@ BESIDE = "make the act an entry of its own, or say how things are in words that 
 def harmless(guide: Guide) -> Iterator[Found]:
     """TXT01."""
     nouns = nouns_of(guide.resolved.things)
-    vetted = {text for row in rows().values() for way in row.ways for text in (way.why, way.note) if text}
     for one in _texts(guide):
-        if one.written.words not in vetted and (found := _found(one, nouns)):
+        if one.written.words not in vetted() and (found := _found(one, nouns)):
             yield found
+
+
+@cache
+def vetted() -> frozenset[str | None]:
+    """The texts of the table of acts, which stand beside the act that they are about."""
+    ways = [way for row in rows().values() for way in row.ways]
+    return frozenset((*(text for way in ways for text in (way.why, way.note)), *(way.hold.stop for way in ways if way.hold)))
 
 
 def _found(one: FilledText, nouns: Nouns) -> Found | None:
@@ -27,7 +34,7 @@ def _found(one: FilledText, nouns: Nouns) -> Found | None:
     if word := refused_word(text):
         return Found(one.place, f"the text speaks of `{word}`, which no instruction needs: {text}",
                      fix="leave it out, or say that nobody does it")  # fmt: skip
-    if one.written.kind == "act" and (verb := act_in(text, nouns)):
+    if one.written.kind in ("act", "number") and (verb := act_in(text, nouns)):
         return Found(one.place, f"the text holds an act (`{verb}`), with nothing of what that act needs: {text}")
     if one.written.kind == "around" and (verb := unnamed_act(text, nouns)):
         return Found(one.place, f"`{verb}` is work inside the machine, and the text does not say who does it: {text}",
@@ -39,7 +46,7 @@ def _found(one: FilledText, nouns: Nouns) -> Found | None:
 def everything_read(guide: Guide) -> Iterator[Found]:
     """TXT02."""
     for one in _texts(guide) if guide.read is not None else ():
-        if one.written.hash not in guide.read:
+        if one.written.kind != "number" and one.written.hash not in guide.read:
             yield Found(one.place, f"nobody has confirmed this text: {one.written.words}")
 
 
