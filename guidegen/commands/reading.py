@@ -20,7 +20,9 @@ if TYPE_CHECKING:
 
 OK = 0
 PATH = "content/read.yml"
-HEAD = "# Texts that somebody has read and confirmed, by the hash of their words. Written by `guidegen read --confirm`.\n"
+HEAD = (
+    "# Texts that somebody has read and confirmed, by the hash of their words. Written by `guidegen read --confirm`.\n"
+)
 YES, LEAVE = ("y", "yes"), ("q", "quit")
 Add = Callable[[Any, str, Any, str], argparse.ArgumentParser]
 
@@ -60,7 +62,9 @@ def run(arguments: argparse.Namespace, root: Path) -> int:
     if not arguments.confirm:
         for one in unread:
             print(one.shown())
-        say(arguments, f"{len(unread)} of {len(texts)} texts are not confirmed" if unread else "every text is confirmed")
+        say(
+            arguments, f"{len(unread)} of {len(texts)} texts are not confirmed" if unread else "every text is confirmed"
+        )
         return OK
     confirmed = {one.hash for one in (_shown(unread) if arguments.all else _asked(unread))}
     lines = _entries(texts, before, confirmed, arguments.role.strip(), day)
@@ -76,8 +80,9 @@ def run(arguments: argparse.Namespace, root: Path) -> int:
 def texts_to_read(known: Catalogue) -> list[TextToRead]:
     """Every text of the workshop once, in the order of files and lines."""
     places: dict[str, tuple[str, list[str]]] = {}
-    for document in (known.shared, *known.procedures.values(), known.hazards):
-        for one in document.to_read if document else ():
+    documents = (known.shared, *known.procedures.values(), known.hazards)
+    for document in (one for one in documents if one is not None):
+        for one in document.to_read:
             places.setdefault(one.hash, (one.words, []))[1].append(str(document.places[one.loc]))
     return [TextToRead(found, words, tuple(many)) for found, (words, many) in places.items()]
 

@@ -11,7 +11,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from guidegen.judge.safety.english import NO_REPETITION, PREFIXES, singular
+from guidegen.judge.safety.english import NO_REPETITION, PREFIXES, singular, words_of
 
 Form = Literal["base", "third", "past", "ing"]
 
@@ -24,45 +24,59 @@ _BREAK = re.compile(
 )
 _WORD = re.compile(r"[a-z]+(?:-[a-z]+)*(?:'[a-z]+)?|\d+", re.IGNORECASE)
 
-NEGATORS = frozenset({"never", "not", "no", "nobody", "none", "neither", "nor", "cannot", "without", "nothing", "no-one"})
-SPOILERS = frozenset("""
-    hesitate forget fail mind minds matter matters needs cares objects need only just why worry wait stop harm problem reason afraid avoid miss neglect
-    refuse and
-    """.split())
+NEGATORS = words_of("""
+    never not no nobody none neither nor cannot without nothing no-one
+""")
+SPOILERS = words_of("""
+    hesitate forget fail mind minds matter matters needs cares objects need only just why worry wait stop harm
+    problem reason afraid avoid miss neglect refuse and
+""")
 """Words after which a negation no longer forbids what follows: "do not hesitate to", "not only"."""
 REACH = 4
 """So many words stand between a negation and the verb at most."""
-DETERMINERS = frozenset("""
-    a an the this that these those its their your his her our my each every both either any some no one two three four
-    another all such what which own other new old same first second third last next upper lower left right half quarter
-    full whole single few more few short long small large good bad clean dry
-    """.split())
-ADVERBS = frozenset("""
-    then now first next please simply just always also only again instead rather better perhaps maybe already once never
-    not ever still here there well finally best too later
-    """.split())
-MODALS = frozenset("""
-    can could may might must shall should will would do does did don't to let make help need cannot needn't can't let's why
-    """.split())
-PLURAL_SUBJECTS = frozenset({"you", "they", "we", "i", "people", "both", "all", "hands", "and", "or"})
-SUBJECTS = frozenset("""
-    he she it who that which somebody someone anybody anyone nobody everybody everyone one person whoever this helper
-    owner electrician maker partner
-    """.split())
-BEING = frozenset("""
-    be been being is are was were am has have had having get gets got getting become becomes 's isn't aren't when if as
-    """.split())
-STAYING = frozenset({"stay", "stays", "stayed", "remain", "remains", "stand", "stands", "lie", "lies", "still"})
-STATES = frozenset({"off", "on", "in", "out", "back", "cool", "dry", "tight", "still", "closed", "drained"})
-PARTICLES = frozenset("""
+DETERMINERS = words_of("""
+    a an the this that these those its their your his her our my each every both either any some no one two
+    three four another all such what which own other new old same first second third last next upper lower left
+    right half quarter full whole single few more few short long small large good bad clean dry
+""")
+ADVERBS = words_of("""
+    then now first next please simply just always also only again instead rather better perhaps maybe already
+    once never not ever still here there well finally best too later
+""")
+MODALS = words_of("""
+    can could may might must shall should will would do does did don't to let make help need cannot needn't
+    can't let's why
+""")
+PLURAL_SUBJECTS = words_of("""
+    you they we i people both all hands and or
+""")
+SUBJECTS = words_of("""
+    he she it who that which somebody someone anybody anyone nobody everybody everyone one person whoever this
+    helper owner electrician maker partner
+""")
+BEING = words_of("""
+    be been being is are was were am has have had having get gets got getting become becomes 's isn't aren't
+    when if as
+""")
+STAYING = words_of("""
+    stay stays stayed remain remains stand stands lie lies still
+""")
+STATES = words_of("""
+    off on in out back cool dry tight still closed drained
+""")
+PARTICLES = words_of("""
     off out on onto in into back over up down away under through apart together loose free open
-    """.split())
-PREPOSITIONS = frozenset("""
-    of at by for from with without in on onto into to under over beside between beneath behind above below across
-    through round along against as like per near
-    """.split())
-OFTEN_NOUNS = frozenset({"fitting", "wiring", "setting", "reading", "bearing", "casing", "washing", "opening", "mounting"})
-INVARIANT = frozenset({"cut", "put", "shut", "set", "hit", "split", "slit"})
+""")
+PREPOSITIONS = words_of("""
+    of at by for from with without in on onto into to under over beside between beneath behind above below
+    across through round along against as like per near
+""")
+OFTEN_NOUNS = words_of("""
+    fitting wiring setting reading bearing casing washing opening mounting
+""")
+INVARIANT = words_of("""
+    cut put shut set hit split slit
+""")
 
 
 @dataclass(frozen=True)
@@ -87,10 +101,6 @@ class Clause:
             return False
         between, word_before = {*before[marks[0] + 1 :]}, {*before[max(0, marks[0] - 1) : marks[0]]}
         return not SPOILERS & (between | (word_before - {"and"}))
-
-    def after(self, index: int) -> tuple[str, ...]:
-        """The words behind one."""
-        return self.words[index + 1 :]
 
 
 def clauses(text: str) -> list[Clause]:

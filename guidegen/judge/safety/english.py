@@ -28,6 +28,11 @@ NO_REPETITION = frozenset({"return", "returns", "returned", "remark", "relay", "
 """Words that begin with `re` and are not something done again."""
 
 
+def words_of(text: str) -> frozenset[str]:
+    """The words of a list that is written as a text."""
+    return frozenset(text.split())
+
+
 @dataclass(frozen=True)
 class VerbForms:
     """A verb: its base, third person, past and participle, and -ing."""

@@ -11,12 +11,14 @@ from typing import Any
 from pydantic import BaseModel
 
 from guidegen.judge.safety.facts import Facts, Gap, Value
-from guidegen.judge.safety.model import Authored, Number
+from guidegen.judge.safety.model import Authored, FilledText, Number
 from guidegen.language import gettext
 from guidegen.workshop.base import FINGERPRINT_DIGITS
 from guidegen.workshop.steps import StatedNumber
+from guidegen.workshop.texts import WithTexts
 
 BRACES = re.compile(r"\{([a-z0-9_.-]+)\}")
+_ITEM = re.compile(r"\{item\.[a-z0-9_.-]+\}")
 
 #: facts that are the program's own words for how the mains is kept off, and what they follow from
 PROGRAMS_WORDS, CONNECTION = "work.", "mains.connection"
@@ -70,6 +72,13 @@ class Filler:
     def text(self, text: str) -> str:
         """Return the text with its braces filled."""
         return BRACES.sub(self._found, text) if "{" in text else text
+
+    def texts(self, *documents: WithTexts) -> Iterator[FilledText]:
+        """Every text of documents, filled; whatever a repeated step is about is called the device."""
+        for document in documents:
+            for one in document.texts:
+                filled = self.text(_ITEM.sub("the device", one.words))
+                yield FilledText(one, filled, document.places[one.loc])
 
     def model(self, model: BaseModel) -> BaseModel:
         """Return the model with every text in it filled; evidence and source follow the first number."""

@@ -7,7 +7,6 @@ with "only if", and every scenario is analysed by itself.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any, TypeVar
@@ -20,7 +19,6 @@ from guidegen.judge.safety.hazard_kinds import missing_in
 from guidegen.judge.safety.measure import IN_TEXT
 from guidegen.judge.safety.model import (
     Course,
-    FilledText,
     ResolvedPhase,
     ResolvedProcedure,
     ResolvedRemedy,
@@ -37,7 +35,6 @@ from guidegen.workshop.steps import StatedNumber, Step, Way
 from guidegen.workshop.when import Condition, names_in
 
 PartT = TypeVar("PartT", NightStop | None, Way)
-_ITEM = re.compile(r"\{item\.[a-z0-9_.-]+\}")
 MAXIMUM_SCENARIOS = 16
 """More combinations of factory spreads than this are no longer a guide."""
 
@@ -72,18 +69,9 @@ def resolve(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> Resolve
         scenarios=len(scenarios),
         gaps=tuple(dict.fromkeys((*around.gaps, *(gap for one in makers for gap in one.gaps)))),
         faults=tuple(dict.fromkeys(fault for one in makers for fault in one.faults)),
-        texts=tuple(_texts(procedure, shared, whole)),
+        texts=tuple(Filler(whole, {**shared.values, **procedure.values}, {}).texts(procedure, shared)),
         things=facts.things,
     )
-
-
-def _texts(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> Iterator[FilledText]:
-    """Every text that the author wrote, filled; whatever a repeated step is about is a device for the reader of it."""
-    filler = Filler(facts, {**shared.values, **procedure.values}, {})
-    for document in (procedure, shared):
-        for one in document.texts:
-            filled = filler.text(_ITEM.sub("the device", one.words)) if "{" in one.words else one.words
-            yield FilledText(one, filled, document.places[one.loc])
 
 
 def working_time(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> float:

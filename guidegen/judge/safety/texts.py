@@ -14,39 +14,47 @@ from functools import cache, lru_cache
 from guidegen.judge.acts.row import rows
 from guidegen.judge.acts.things import Things
 from guidegen.judge.safety.clauses import BEING, PARTICLES, Clause, Form, clauses, verb_at
-from guidegen.judge.safety.english import forms, singular
+from guidegen.judge.safety.english import forms, singular, words_of
 
-SAFETY_KINDS = frozenset({
-    "bolt", "boiler", "casing", "cover", "device", "earth", "face", "gasket", "heater", "joint", "lead", "sensor",
-    "tap", "terminals",
-})  # fmt: skip
-HEADS = frozenset("""
-    lead tab fuse thermostat cover lid plug socket mains terminal bolt valve joint nut tap earth boiler wire cap sensor
-    device casing heater gasket cable breaker disconnector
-    """.split())
+SAFETY_KINDS = words_of("""
+    bolt boiler casing cover device earth face gasket heater joint lead sensor tap terminals
+""")
+HEADS = words_of("""
+    lead tab fuse thermostat cover lid plug socket mains terminal bolt valve joint nut tap earth boiler wire cap
+    sensor device casing heater gasket cable breaker disconnector
+""")
 """Nouns that mean a thing of a safety kind on any machine."""
 TOO_GENERAL = frozenset({"end", "ends", "side", "sides", "side's"})
-OTHER_VERBS = frozenset("""
-    attach bend break catch clean clip connect crack crimp cut detach disconnect discard dismantle drain drill ease energise
-    expose file flush force free glue grind heat hit hook insulate isolate jam join knock link lower melt mount omit
-    peel pinch prise pry rub pull reconnect release remount remove replace rig rotate sand separate shift skip slacken
-    slide slip slit splice strip swap tape tear throw touch trim tug twist uncover unfasten unhook unplug unwind wedge
-    weld wedge wind wire yank
-    """.split())
+OTHER_VERBS = words_of("""
+    attach bend break catch clean clip connect crack crimp cut detach disconnect discard dismantle drain drill
+    ease energise expose file flush force free glue grind heat hit hook insulate isolate jam join knock link
+    lower melt mount omit peel pinch prise pry rub pull reconnect release remount remove replace rig rotate sand
+    separate shift skip slacken slide slip slit splice strip swap tape tear throw touch trim tug twist uncover
+    unfasten unhook unplug unwind wedge weld wedge wind wire yank
+""")
 """Verbs by which people say the same acts in other words."""
-ALONE = frozenset({"close", "empty", "fill", "fit", "hold", "lock", "move", "open", "run", "set", "switch", "turn"})
+ALONE = words_of("""
+    close empty fill fit hold lock move open run set switch turn
+""")
 """What a thing does by itself as well: "the valve opens at 12 bar". It is an act where a thing follows."""
 MOTION = frozenset({"come", "go", "bring", "get"})
 """With a particle these are acts: "the lead goes back onto its tab"."""
-FLOWS = frozenset({"water", "steam", "air", "heat", "drop", "drip", "stream", "current", "power", "smoke", "smell",
-                   "pressure", "nothing", "noise"})  # fmt: skip
-PRONOUNS = frozenset({"it", "them", "they", "these", "those", "this", "one", "both", "each", "everything"})
-LOOKING = frozenset({"ask", "check", "compare", "confirm", "copy", "count", "follow", "label", "leave", "listen", "look",
-                     "mark", "photograph", "read", "watch", "write"})  # fmt: skip
+FLOWS = words_of("""
+    water steam air heat drop drip stream current power smoke smell pressure nothing noise
+""")
+PRONOUNS = words_of("""
+    it them they these those this one both each everything
+""")
+LOOKING = words_of("""
+    ask check compare confirm copy count follow label leave listen look mark photograph read watch write
+""")
 """Verbs of rows that take nothing apart."""
-OPENING = frozenset({"machine", "cover", "casing", "lid", "enclosure", "it", "housing"})
+OPENING = words_of("""
+    machine cover casing lid enclosure it housing
+""")
 BY_SKILLED = re.compile(
-    r"electrically skilled person|\bthat person\b|\bthe workshop\b|fitting service|repair shop|electrician", re.IGNORECASE
+    r"electrically skilled person|\bthat person\b|\bthe workshop\b|fitting service|repair shop|electrician",
+    re.IGNORECASE,
 )
 REFUSED = re.compile(
     r"\b(?:bridg(?:e|es|ed|ing)|by-?pass(?:es|ed|ing)?|jumper(?:s|ed|ing)?|overr(?:id(?:e|es|den|ing)|ode)|"
@@ -100,7 +108,7 @@ def _table() -> Mapping[str, tuple[str, Form]]:
     made: dict[str, tuple[str, Form]] = {}
     for verb in sorted(verbs | OTHER_VERBS | MOTION | {"make", "remake"}):
         one = forms(verb)
-        made |= {word: (verb, "ing") for word in one.ing} | {word: (verb, "past") for word in one.past}
+        made |= dict.fromkeys(one.ing, (verb, "ing")) | dict.fromkeys(one.past, (verb, "past"))
         made |= {one.third: (verb, "third"), one.base: (verb, "base")}
     return made
 
@@ -203,7 +211,9 @@ def _beside(clause: Clause, at: int, verb: str, form: Form, things: set[int], ea
     return earlier and all(word in BEING or word in _AUXILIARY or word.endswith("ly") for word in words[:at])
 
 
-_AUXILIARY = frozenset("then and now to must may can should will could might would be also or never not next".split())
+_AUXILIARY = words_of("""
+    then and now to must may can should will could might would be also or never not next
+""")
 
 
 @lru_cache(maxsize=20_000)
@@ -225,8 +235,9 @@ def unnamed_act(text: str, nouns: Nouns) -> str | None:
     return None
 
 
-_OUTSIDE = frozenset({"boiler", "cap", "casing", "cover", "face", "lid", "mains", "plug", "socket", "tap",
-                      "disconnector", "breaker"})  # fmt: skip
+_OUTSIDE = words_of("""
+    boiler cap casing cover face lid mains plug socket tap disconnector breaker
+""")
 """Nouns that anyone may handle from outside, or that only opening makes dangerous."""
 
 
@@ -237,6 +248,6 @@ def _inside(clause: Clause, nouns: Nouns) -> str | None:
         if clause.negated(at) or verb in LOOKING:
             continue
         opens = verb in ("open", "undo", "unscrew", "lift", "remove", "uncover") and OPENING & {*clause.words}
-        if opens or _beside(clause, at, verb, form, things - {at}, earlier=False) and things - {at}:
+        if opens or (_beside(clause, at, verb, form, things - {at}, earlier=False) and things - {at}):
             return clause.words[at]
     return None

@@ -21,6 +21,7 @@ from guidegen.judge.safety.rules.base import (
     printed_steps,
 )
 
+
 def moved_devices(step: ResolvedStep) -> tuple[str, ...]:
     """Return the devices that a step takes off or puts on."""
     return tuple(name for kind, name in (*step.removes, *step.refits) if kind == "devices")

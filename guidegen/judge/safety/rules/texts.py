@@ -26,7 +26,9 @@ def harmless(guide: Guide) -> Iterator[Found]:
 def vetted() -> frozenset[str | None]:
     """The texts of the table of acts, which stand beside the act that they are about."""
     ways = [way for row in rows().values() for way in row.ways]
-    return frozenset((*(text for way in ways for text in (way.why, way.note)), *(way.hold.stop for way in ways if way.hold)))
+    return frozenset(
+        (*(text for way in ways for text in (way.why, way.note)), *(way.hold.stop for way in ways if way.hold))
+    )
 
 
 def _found(one: FilledText, nouns: Nouns) -> Found | None:
@@ -45,7 +47,9 @@ def _found(one: FilledText, nouns: Nouns) -> Found | None:
 
 def everything_read(guide: Guide) -> Iterator[Found]:
     """TXT02."""
-    for one in _texts(guide) if guide.read is not None else ():
+    if guide.read is None:
+        return
+    for one in _texts(guide):
         if one.written.kind != "number" and one.written.hash not in guide.read:
             yield Found(one.place, f"nobody has confirmed this text: {one.written.words}")
 

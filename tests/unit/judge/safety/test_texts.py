@@ -274,7 +274,8 @@ def test_the_demonstration_is_clean() -> None:
     both = [nouns_of(things_of(machine, kit)[0]) for machine in known.machines.values() for kit in known.kits.values()]
     words = {noun for one in both for noun in one.objects}
     one = Nouns(frozenset(words), frozenset(name for each in both for name in each.names))
-    assert known.shared is not None and known.hazards is not None
+    assert known.shared is not None
+    assert known.hazards is not None
     found = [text for document in (known.shared, *known.procedures.values(), known.hazards)
              for text in document.texts]  # fmt: skip
     assert len(found) > 100
