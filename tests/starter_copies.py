@@ -10,6 +10,11 @@ import re
 from collections.abc import Callable
 from pathlib import Path
 
+from guidegen.workshop.nodes import to_data
+from guidegen.workshop.procedures import Hazards, SharedBlocks
+from guidegen.workshop.reader import read_file
+from guidegen.workshop.texts import WithTexts
+
 REPOSITORY = Path(__file__).parents[1]
 STARTER = REPOSITORY / "guidegen" / "starter"
 
@@ -27,6 +32,23 @@ def hazards(text: str) -> str:
 def blocks(text: str) -> str:
     """Let the limits come from the new workshop's own rules."""
     return swapped(text, "source: kettleby-fitting-rules", "source: fitting-rules")
+
+
+READ_BY_US = """\
+# The program's own texts, read by those who wrote them. They become yours: before you publish, delete this file, read
+# what `guidegen read` prints, and confirm it with `guidegen read --confirm --role maker`.
+read:
+"""
+
+
+def read_texts(text: str) -> str:
+    """Keep what was read of the texts that are shared; the program answers for them until the workshop does."""
+    documents: dict[str, type[WithTexts]] = {"content/procedures/shared.yml": SharedBlocks,
+                                             "content/hazards.yml": Hazards}  # fmt: skip
+    shared = {one.hash for path, model in documents.items()
+              for one in model.model_validate(to_data(read_file(REPOSITORY / path, path))[0]).to_read}  # fmt: skip
+    entries = [line for line in text.splitlines() if (found := re.search(r"text: (\w+)", line)) and found[1] in shared]
+    return READ_BY_US + "".join(f"{line}\n" for line in entries).replace("role: maker", "role: guidegen")
 
 
 def about(text: str) -> str:
@@ -77,6 +99,7 @@ COPIES: dict[str, Callable[[str], str]] = {
     "content/glossary.yml": same,
     "content/hazards.yml": hazards,
     "content/procedures/shared.yml": blocks,
+    "content/read.yml": read_texts,
     "content/pages/about-the-data.md": about,
     "content/pages/index.md": home,
     "content/pages/methods.md": same,

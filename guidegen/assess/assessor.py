@@ -94,6 +94,7 @@ class Assessor:
             known.hazards,
             known.acts,
             known.questions,
+            known.read,
             known.shared,
             procedure,
             known.builds.get(machine.family),

@@ -152,7 +152,8 @@ def made_guide(
     )
     resolved = resolve(procedure, known.shared, facts)
     sides = machine_side(machine, pair.decisions), kit_side(kit, facts)
-    return Guide(resolved, known.hazards, *sides, paper, avoided_words(known.glossary))
+    read = known.read.hashes if known.read else frozenset()
+    return Guide(resolved, known.hazards, *sides, paper, avoided_words(known.glossary), read)
 
 
 def computed(

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from guidegen import __version__
-from guidegen.commands import actions, converting, editions, fit, setting
+from guidegen.commands import actions, converting, editions, fit, reading, setting
 
 ENGINES = ("mkdocs", "properdocs", "zensical")
 MOST_DRAWS = 2**16
@@ -89,6 +89,8 @@ def _print(group: Any) -> None:
 
     setting.add(group, _command)
     converting.add(group, _command)
+
+    reading.add(group, _command)
 
     one = _command(group, "assumed", actions.assumed, "rank the assumed numbers by how much they move what is shown")
     one.add_argument("--all", action="store_true", help="also those that move next to nothing")

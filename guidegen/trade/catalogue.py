@@ -14,6 +14,7 @@ from guidegen.trade.shop import Drinks, Glossary, Sources, Workshop
 from guidegen.workshop.procedures import Hazards, Procedure, SharedBlocks
 from guidegen.workshop.questions import Questions
 from guidegen.workshop.rows import OwnActs
+from guidegen.workshop.texts import ReadTexts
 
 T = TypeVar("T")
 
@@ -32,6 +33,7 @@ class Catalogue:
     shared: SharedBlocks | None
     hazards: Hazards | None
     questions: Questions | None
+    read: ReadTexts | None
     builds: Mapping[str, Builds]
     runs: Mapping[str, LoggedRun]
     families: Mapping[str, str]

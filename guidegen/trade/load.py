@@ -29,6 +29,7 @@ from guidegen.workshop.procedures import Hazards, Procedure, SharedBlocks
 from guidegen.workshop.questions import Questions
 from guidegen.workshop.reader import bytes_of, read
 from guidegen.workshop.rows import OwnActs
+from guidegen.workshop.texts import ReadTexts
 
 D = TypeVar("D", bound=Document)
 Defaults = dict[str, tuple[str, str | None]]
@@ -84,6 +85,7 @@ def look(
         hazards=hazards,
         questions=questions,
         acts=acts,
+        read=reading.content("read", ReadTexts),
         machines=MappingProxyType(reading.machines(sources)),
         kits=MappingProxyType(reading.kits()),
         procedures=MappingProxyType(reading.procedures()),

@@ -22,6 +22,7 @@ from guidegen.workshop.facts import EVIDENCE
 from guidegen.workshop.procedures import Hazards, Procedure, SharedBlocks
 from guidegen.workshop.questions import Questions
 from guidegen.workshop.rows import OwnActs
+from guidegen.workshop.texts import ReadTexts
 
 Schema = dict[str, Any]
 
@@ -40,6 +41,7 @@ KINDS: dict[str, tuple[type[Document], str]] = {
     "hazards": (Hazards, "content/hazards.yml"),
     "acts": (OwnActs, "content/acts.yml"),
     "questions": (Questions, "content/questions.yml"),
+    "read": (ReadTexts, "content/read.yml"),
 }
 _DIALECT = "https://json-schema.org/draft/2020-12/schema"
 _WORDS = {"type": ["string", "number", "boolean"]}

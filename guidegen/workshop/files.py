@@ -11,7 +11,7 @@ from guidegen.workshop.base import ID
 
 #: Files of content/ that are read when they are there; the first four must be.
 REQUIRED = ("workshop", "drinks", "sources", "glossary")
-OPTIONAL = ("hazards", "acts", "questions")
+OPTIONAL = ("hazards", "acts", "questions", "read")
 _MAX_DEPTH = 6
 
 

@@ -11,9 +11,10 @@ from typing import Literal
 
 from pydantic import Field
 
-from guidegen.workshop.base import Document, Id, Line, Model, Prose
+from guidegen.workshop.base import Id, Line, Model, Prose
 from guidegen.workshop.entries import Entry
 from guidegen.workshop.steps import Role, StatedNumber, Way
+from guidegen.workshop.texts import WithTexts
 from guidegen.workshop.when import Condition
 
 
@@ -99,7 +100,7 @@ class Restoring(Model):
     lasting: tuple[Prose, ...] = ()
 
 
-class Procedure(Document):
+class Procedure(WithTexts):
     """A fitting instruction as written."""
 
     title: Line | None = None
@@ -129,7 +130,7 @@ class Block(Model):
     steps: tuple[Entry, ...] = Field(min_length=1)
 
 
-class SharedBlocks(Document):
+class SharedBlocks(WithTexts):
     """content/procedures/shared.yml: blocks and remedies for every procedure, and the values they print."""
 
     values: dict[str, StatedNumber] = Field(default_factory=dict)
@@ -160,7 +161,7 @@ class Hazard(Model):
     designed_out: Prose | None = None
 
 
-class Hazards(Document):
+class Hazards(WithTexts):
     """content/hazards.yml: every statement that a step may carry, by id."""
 
     hazards: dict[Id, Hazard]

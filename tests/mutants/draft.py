@@ -76,6 +76,7 @@ class Draft:
     path: str
     pair: tuple[str, str]
     words: dict[str, str] = field(default_factory=dict)
+    read: frozenset[str] | None = None
 
     def guide(self) -> Guide:
         """Return the guide."""
@@ -83,7 +84,7 @@ class Draft:
         shared = _model(SharedBlocks, self.shared, "content/procedures/shared.yml", self.pair)
         hazards = _model(Hazards, self.hazards, "content/hazards.yml", self.pair)
         resolved = resolve(procedure, shared, self.facts)
-        return Guide(resolved, hazards, self.machine, self.kit, self.paper, self.words)
+        return Guide(resolved, hazards, self.machine, self.kit, self.paper, self.words, self.read)
 
     def findings(self) -> tuple[Finding, ...]:
         """Return everything that the lint finds."""
@@ -96,6 +97,14 @@ class Draft:
     def kits(self, **changes: Any) -> None:
         """Write other values of the kit."""
         self.kit = replace(self.kit, **changes)
+
+
+def read_everything(one: Draft) -> Draft:
+    """Return a draft of which somebody has read every text that it has now."""
+    guide = one.guide()
+    texts = (*(text.written for text in guide.resolved.texts), *guide.hazards.texts)
+    one.read = frozenset(text.hash for text in texts)
+    return one
 
 
 def draft(variant: str, kit: str) -> Draft:

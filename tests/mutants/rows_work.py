@@ -73,10 +73,8 @@ ROWS = (
     Mutant("SFD01", "sensor never checked", LOOP, drop("fit/", "sensor-check"), ("SFD03",)),
     # SFD02
     Mutant("SFD02", "fuse uprated", TRIM, write("put-boiler-back", "device-on", "refits.rating", "15 A, 240 °C")),
-    Mutant("SFD02", "fuse bridged", EXCHANGE,
-           write("put-boiler-back", "device-on", "do", "Bridge the {item.name} with a short lead.")),
-    Mutant("SFD02", "limit bypassed in a method", LOOP,
-           write("fit/", "series", "hold.method", "Bypass one protective device after the other.")),
+    Mutant("SFD02", "fuse of less than the machine's", EXCHANGE,
+           write("put-boiler-back", "device-on", "refits.rating", "6 A, 184 °C")),
     Mutant("SFD02", "machine's rating is another", WIRED, device("fuse", rating="10 A, 152 °C, one shot")),
     # SFD03
     Mutant("SFD03", "seat not photographed", TRIM, erase("take-boiler-out", "photograph-seat", "records"), ("PAR02",)),

@@ -7,11 +7,11 @@ from collections import Counter
 import pytest
 
 from guidegen.judge.safety.rules import RULES
-from tests.mutants import rows_acts, rows_hazards, rows_mains, rows_work
+from tests.mutants import rows_acts, rows_hazards, rows_mains, rows_texts, rows_work
 from tests.mutants.draft import draft
 from tests.mutants.table import CLEAN, Mutant
 
-ROWS: tuple[Mutant, ...] = (*rows_acts.ROWS, *rows_hazards.ROWS, *rows_mains.ROWS, *rows_work.ROWS)
+ROWS: tuple[Mutant, ...] = (*rows_acts.ROWS, *rows_hazards.ROWS, *rows_mains.ROWS, *rows_texts.ROWS, *rows_work.ROWS)
 #: the rule about waivers is no check of its own: it is how the lint applies them
 IDS = (*(rule.id for rule in RULES), "WVR01")
 

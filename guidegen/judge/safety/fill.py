@@ -12,14 +12,16 @@ from pydantic import BaseModel
 
 from guidegen.judge.acts.sentence import listed, started
 from guidegen.judge.safety.facts import Facts, Gap, Value
-from guidegen.judge.safety.model import Authored, Number
+from guidegen.judge.safety.model import Authored, FilledText, Number
 from guidegen.language import gettext
 from guidegen.language.forms import JOIN, Forms, MissingForm, contracted
 from guidegen.workshop.base import FINGERPRINT_DIGITS
 from guidegen.workshop.steps import StatedNumber
+from guidegen.workshop.texts import WithTexts
 
 BRACES = re.compile(r"\{([a-z0-9_.-]+)(?::([a-z]+))?\}")
 """A fact by its name; behind a colon, where the fact is a name, the form in which a language with cases wants it."""
+_ITEM = re.compile(r"\{item\.[a-z0-9_.-]+\}")
 
 #: facts that are the program's own words for how the mains is kept off, and what they follow from
 PROGRAMS_WORDS, CONNECTION = "work.", "mains.connection"
@@ -79,6 +81,13 @@ class Filler:
     def formless(self) -> list[MissingForm]:
         """Names that the language lacks in a form that a text asks for."""
         return self.forms.missing
+
+    def texts(self, *documents: WithTexts) -> Iterator[FilledText]:
+        """Every text of documents, filled; whatever a repeated step is about is called the device."""
+        for document in documents:
+            for one in document.texts:
+                filled = self.text(_ITEM.sub("the device", one.words))
+                yield FilledText(one, filled, document.places[one.loc])
 
     def model(self, model: BaseModel) -> BaseModel:
         """Return the model with every text in it filled; evidence and source follow the first number."""

@@ -112,7 +112,7 @@ class Paper:
 
 @dataclass(frozen=True)
 class Guide:
-    """One machine, one kit, one procedure."""
+    """One machine, one kit, one procedure. `read` are the hashes of texts that somebody read; None asks nobody."""
 
     resolved: ResolvedProcedure
     hazards: Hazards = field(repr=False)
@@ -120,6 +120,7 @@ class Guide:
     kit: KitSide
     paper: Paper
     avoided_words: Mapping[str, str] = field(default_factory=dict)
+    read: frozenset[str] | None = None
 
     @cached_property
     def runs(self) -> tuple[Run, ...]:

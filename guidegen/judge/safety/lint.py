@@ -18,11 +18,16 @@ from guidegen.workshop.base import Place
 from guidegen.workshop.procedures import Waiver
 
 WAIVER_RULE = Rule(
-    "WVR01", "error", "A waiver names a rule that has waivers, by role and date, and covers something that was found.",
+    "WVR01", "error", "A waiver names a rule that has waivers, by role and date, gives a reason, and covers something "
+    "that was found; what follows from an act or is said in a text has none.",
     "fix the guide, and delete the waiver", lambda guide: iter(()),
 )  # fmt: skip
 DOCUMENTED: tuple[Rule, ...] = (*RULES, WAIVER_RULE)
 """What the rules page lists. The rule about waivers has no check of its own: `lint` applies it to what was found."""
+OF_ACTS = ("ACT", "TXT")
+"""Rules about what follows from acts, and about texts."""
+LEAST_WORDS = 5
+"""Words that a reason has at least."""
 _NUMBER = re.compile(r"step [A-Z\d]+\.\d+ ?")
 
 
@@ -80,8 +85,17 @@ def _waived(guide: Guide, found: Iterable[Finding], rules: Sequence[Rule]) -> It
     for index, waiver in enumerate(guide.resolved.source.waivers):
         place = guide.resolved.where.place("waivers", index)
         rule = known.get(waiver.rule)
+        if waiver.rule.startswith(OF_ACTS):
+            yield _refused(place, f"no waiver exists for {waiver.rule}: what follows from an act, or is said in a "
+                                  "text, can only be written otherwise")  # fmt: skip
+            continue
         if rule is None or not rule.waiver:
             yield _refused(place, f"no waiver exists for {waiver.rule}")
+            continue
+        if not is_reason(waiver.because):
+            fix = f"say in at least {LEAST_WORDS} words why the guide is safe without it"
+            yield _refused(guide.resolved.where.place("waivers", index, "because"),
+                           f"the waiver for {waiver.rule} gives no reason: {waiver.because}", fix)  # fmt: skip
             continue
         covered = [one for one in kept if _covers(waiver, one)]
         if not covered:
@@ -97,5 +111,15 @@ def _covers(waiver: Waiver, one: Finding) -> bool:
     return waiver.step is None or (one.step is not None and one.step.rsplit("/", 1)[-1] == waiver.step)
 
 
-def _refused(place: Place, message: str) -> Finding:
-    return Finding(place, WAIVER_RULE.id, message, WAIVER_RULE.fix, WAIVER_RULE.severity, True)
+def is_reason(text: str) -> bool:
+    """Whether a text is more than a placeholder.
+
+    >>> is_reason("x"), is_reason("ok ok ok ok ok"), is_reason("The bench has a fixed disconnector.")
+    (False, False, True)
+    """
+    words = re.findall(r"[^\W\d_]{2,}", text.lower())
+    return len(words) >= LEAST_WORDS and len({*words}) >= LEAST_WORDS - 1
+
+
+def _refused(place: Place, message: str, fix: str = WAIVER_RULE.fix) -> Finding:
+    return Finding(place, WAIVER_RULE.id, message, fix, WAIVER_RULE.severity, True)

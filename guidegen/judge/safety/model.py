@@ -15,6 +15,7 @@ from guidegen.language.forms import MissingForm
 from guidegen.workshop.base import Loc, Place, Places
 from guidegen.workshop.procedures import NightStop, Procedure
 from guidegen.workshop.steps import Disturbed, Moves, Step, Way
+from guidegen.workshop.texts import AuthorText
 
 
 @dataclass(frozen=True)
@@ -194,12 +195,23 @@ class Course:
 
 
 @dataclass(frozen=True)
+class FilledText:
+    """A text beside acts and numbers: as its author wrote it, as this machine fills it, and where it stands."""
+
+    written: AuthorText
+    filled: str
+    place: Place
+
+
+@dataclass(frozen=True)
 class ResolvedProcedure:
     """The procedure of one machine and one kit.
 
     `gaps` are the facts that nobody knows, and without which a step could not be chosen or written, each behind the
     name by which the procedure asks for it. `faults` are acts that cannot be done as written; `brought` what
-    the kit brings, which is out at the start; `formless` are names without the form that a sentence asks for.
+    the kit brings, which is out at the start; `formless` are names without the form that a sentence asks for; `texts`
+    every text beside acts and numbers, of the shared blocks too, whether or not this machine needs it; `things` what an
+    act may name.
     """
 
     source: Procedure = field(repr=False)
@@ -213,6 +225,7 @@ class ResolvedProcedure:
     faults: tuple[tuple[Where, ActFault], ...] = ()
     formless: tuple[MissingForm, ...] = ()
     brought: frozenset[Named] = frozenset()
+    texts: tuple[FilledText, ...] = ()
     things: Things = field(default_factory=Things, repr=False)
 
     @property

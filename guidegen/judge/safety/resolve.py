@@ -73,6 +73,7 @@ def resolve(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> Resolve
         gaps=tuple(dict.fromkeys((*around.gaps, *(gap for one in makers for gap in one.gaps)))),
         faults=tuple(dict.fromkeys((*overridden(facts.acts), *(fault for one in makers for fault in one.faults)))),
         formless=tuple(dict.fromkeys((*around.formless, *(name for one in makers for name in one.formless)))),
+        texts=tuple(Filler(whole, {**shared.values, **procedure.values}, {}).texts(procedure, shared)),
     )
 
 

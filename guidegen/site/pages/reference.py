@@ -34,6 +34,7 @@ RULE_GROUPS = {
     "HLD": marked("Hold points"),
     "STP": marked("Stops"),
     "LNG": marked("Language"),
+    "TXT": marked("Texts beside the steps"),
     "DOC": marked("Documents"),
     "DSC": marked("Disclosure"),
     "WVR": marked("Waivers"),

@@ -15,6 +15,7 @@ from guidegen.judge.safety.rules import (
     mains,
     parts,
     quantities,
+    texts,
     water,
 )
 from guidegen.judge.safety.rules.base import Found, Rule
@@ -34,5 +35,6 @@ RULES: tuple[Rule, ...] = (
     *parts.RULES,
     *holds.RULES,
     *language.RULES,
+    *texts.RULES,
     *documents.RULES,
 )

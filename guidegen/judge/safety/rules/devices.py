@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 
 from guidegen.judge.safety.flow import settled
@@ -21,13 +20,6 @@ from guidegen.judge.safety.rules.base import (
     never,
     printed_steps,
 )
-
-DEFEATS = re.compile(
-    r"\b(bridg(e|es|ed|ing)|bypass(es|ed|ing)?|jumper(s|ed)?|short(s|ed)? out|link(s|ed)? out|up-?rat(e|ed|ing)|"
-    r"re-?rat(e|ed|ing)|next higher (value|rating)|higher rating|solder(s|ed)? over|wire(s|d)? across)\b",
-    re.IGNORECASE,
-)
-FORBIDS = re.compile(r"\b(never|do not|not)\b", re.IGNORECASE)
 
 
 def moved_devices(step: ResolvedStep) -> tuple[str, ...]:
@@ -66,13 +58,9 @@ def _gone_for_good(guide: Guide, step: ResolvedStep) -> Iterator[Found]:
             yield at_step(step, words, "removes")
 
 
-def undefeated(guide: Guide) -> Iterator[Found]:
+def same_rating(guide: Guide) -> Iterator[Found]:
     """SFD02."""
     for step in printed_steps(guide):
-        for text in (step.step.do, step.step.why, *step.step.notes, step.step.hold and step.step.hold.method):
-            for sentence in re.split(r"(?<=[.!?])\s+", text or ""):
-                if (hit := DEFEATS.search(sentence)) and not FORBIDS.search(sentence):
-                    yield at_step(step, f"speaks of `{hit.group()}`: no protective device is defeated", "do")
         moves = step.step.refits
         for name in moves.devices if moves else ():
             device = guide.machine.device(name)
@@ -121,8 +109,8 @@ RULES = (
     Rule("SFD01", "error", "Every safety device taken off is put back and verified; none ends out; only a control "
          "device, or what the kit brought, may go for good.",
          "add the step that refits it, and the hold point that verifies it", refitted),
-    Rule("SFD02", "error", "No protective device is bridged, bypassed, uprated or re-rated.",
-         "fit the same type with the same ratings", undefeated),
+    Rule("SFD02", "error", "No protective device is exchanged for one with another rating.",
+         "fit the same type with the same ratings", same_rating),
     Rule("SFD03", "error", "A sensor's or device's seat: photograph first, position, clamp, check afterwards.",
          "write `records:` before, `seat:` at the refit, `verifies:` after", seats),
     Rule("CLR01", "error", "Coil to live parts: value, unit, instrument, hold point, restraint.",

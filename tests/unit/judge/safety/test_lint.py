@@ -5,6 +5,8 @@ from __future__ import annotations
 import datetime
 from typing import Any
 
+import pytest
+
 from guidegen.judge.safety.lint import lint
 from tests.unit.judge.safety.small import LIVE, OFF, guide
 
@@ -51,6 +53,23 @@ def test_a_waiver_for_what_has_none_is_an_error() -> None:
         assert one.blocks
     (one,) = found("WVR01", OFF, waivers=[WAIVER])
     assert "covers nothing" in one.message
+
+
+@pytest.mark.parametrize("because", ["x", "ok", "n/a", ".", "We know that.", "x x x x x x", "ok ok ok ok ok"])
+def test_a_waiver_needs_a_reason(because: str) -> None:
+    """A word that fills the field is none; the warning then blocks as before."""
+    (one,) = found("WVR01", OFF, LIVE, waivers=[{**WAIVER, "because": because}])
+    assert one.blocks
+    assert "gives no reason" in one.message
+    assert all(one.blocks for one in found("MNS05", OFF, LIVE, waivers=[{**WAIVER, "because": because}]))
+
+
+def test_no_waiver_exists_for_what_follows_from_an_act() -> None:
+    """Nor for a text."""
+    for rule in ("ACT01", "ACT02", "TXT01", "TXT02"):
+        (one,) = found("WVR01", OFF, waivers=[{**WAIVER, "rule": rule}])
+        assert one.blocks
+        assert f"no waiver exists for {rule}: what follows from an act" in one.message
 
 
 def test_a_mistake_in_a_repeated_block_is_reported_once() -> None:

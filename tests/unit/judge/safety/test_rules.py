@@ -11,6 +11,7 @@ from guidegen.judge.safety.facts import UNKNOWN, Value, word
 from guidegen.judge.safety.guide import Device, Drawback, MachineSide, Outstanding, Paper, Wetted
 from guidegen.judge.safety.rules import RULES
 from guidegen.judge.safety.rules.documents import DOWNSIDES
+from guidegen.workshop.texts import words_hash
 from tests.unit.judge.safety.small import (
     CLOSE,
     COOL,
@@ -190,7 +191,6 @@ CASES: list[tuple[str, Any, Any]] = [
     ("SFD01", make(less(FUSE_OFF, removes={"devices": ["fuse"], "permanent": True})),
      make(less(FUSE_OFF, removes={"devices": ["brew"], "permanent": True}))),
     ("SFD01", make(FUSE_OFF, FUSE_ON, LIVE), make(FUSE_OFF, FUSE_ON, FUSE_SEEN, LIVE)),
-    ("SFD02", make(less(FUSE_ON, do="Bridge the fuse.")), make(less(DO, why="Never bridge the fuse."))),
     ("SFD02", make(less(FUSE_ON, refits={"devices": ["fuse"], "rating": "16 A, 240 °C"})), make(FUSE_ON)),
     ("SFD03", make(FUSE_OFF), make(SEEN, FUSE_OFF)),
     ("SFD03", make(less(FUSE_ON, "seat"), FUSE_SEEN), make(FUSE_ON, FUSE_SEEN)),
@@ -225,6 +225,14 @@ CASES: list[tuple[str, Any, Any]] = [
     ("HLD02", make(phases=[{"id": "p", "name": "P", "steps": [DO]}, {"id": "q", "name": "Q", "steps": [DO]}]),
      make(phases=[{"id": "p", "name": "P", "steps": [DO], "stop": {"id": "s", "say": "Safe."}},
                   {"id": "q", "name": "Q", "steps": [DO]}])),
+    ("TXT01", make(less(FUSE_ON, do="Bridge the fuse.")), make(less(DO, why="Never bridge the fuse."))),
+    ("TXT01", make(less(DO, why="The fuse is pulled out.")), make(less(DO, why="The fuse works once."))),
+    ("TXT01", make(DO, stop_use=["Take a stronger fuse."]), make(DO, stop_use=["Any drop of water."])),
+    ("TXT01", make(DO, aftercare=[{"id": "a", "says": "Open the machine once a year."}]),
+     make(DO, aftercare=[{"id": "a", "says": "A repair shop opens the machine once a year."}])),
+    ("TXT01", make(DO, hazards={"h": less(SHOCK, consequence="So bridge it.")}), make(DO, hazards={"h": SHOCK})),
+    ("TXT02", replace(make(less(DO, why="It is white.")), read=frozenset()),
+     replace(make(less(DO, why="It is white.")), read=frozenset(map(words_hash, ("It is white.", DO["do"], "Work"))))),
     ("STP01", make(fails_to(HELP)), make(OFF, fails_to(HELP))),
     ("STP01", make(OFF, OPEN), make(OFF, OPEN, CLOSE)),
     ("LNG01", make(less(DO, do="Look at it, then wipe it.")), make(DO)),
