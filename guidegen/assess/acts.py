@@ -8,9 +8,9 @@ from pathlib import Path
 from typing import Any
 
 from guidegen.judge.acts.compiled import optional
-from guidegen.judge.acts.effects import EFFECTS
 from guidegen.judge.acts.examples import made, written
-from guidegen.judge.acts.row import Row, rows
+from guidegen.judge.acts.kernel import EFFECTS
+from guidegen.judge.acts.row import TableRow, rows
 from guidegen.judge.safety.hazard_kinds import needed_by
 from guidegen.language import SOURCE, in_language
 from guidegen.record.acts import ActHold, ActNumber, ActPart, ActSection, ActSlot, ActWay
@@ -30,7 +30,7 @@ def acts() -> tuple[ActSection, ...]:
     return tuple(ActSection(title=title, acts=tuple(found)) for title, found in sections)
 
 
-def _act(name: str, row: Row) -> ActPart:
+def _act(name: str, row: TableRow) -> ActPart:
     compiled = made(name)
     return ActPart(
         name=name,
@@ -44,13 +44,13 @@ def _act(name: str, row: Row) -> ActPart:
     )
 
 
-def _slots(row: Row) -> Iterator[ActSlot]:
+def _slots(row: TableRow) -> Iterator[ActSlot]:
     for slot in SLOTS:
         if kinds := row.kinds(slot):
             yield ActSlot(key=slot, kinds=() if "any" in kinds else kinds, optional=optional(row, slot))
 
 
-def _way(way: Row, step: Step) -> ActWay:
+def _way(way: TableRow, step: Step) -> ActWay:
     hazards = dict.fromkeys((*step.hazards, *needed_by(step)))
     return ActWay(
         when=_condition(way.when) if way.when else None,
@@ -90,7 +90,7 @@ def _hold(hold: RowHold) -> ActHold:
     return ActHold(criterion=hold.criterion, counts=counts, number=number, fails=fails)
 
 
-def _lines(name: str, row: Row) -> Iterator[str]:
+def _lines(name: str, row: TableRow) -> Iterator[str]:
     """The example as YAML, with the kind of each thing."""
     for key, value in written(name).items():
         text = f"{{is: {value['is']!r}}}".replace("'", '"') if isinstance(value, dict) else str(value)

@@ -30,6 +30,8 @@ def check(known: Catalogue, files: Files, root: Path, problems: list[Problem], m
     for document in documents(known):
         found = memory.of("check", (document, known.sources), partial(_document, document, known.sources))
         problems.extend(found)
+    for machine in known.machines.values():
+        problems.extend(check_machine_things(machine))
     for kit in known.kits.values():
         problems.extend(check_kit(kit, files.kits))
         problems.extend(check_kit_things(kit, known.machines.values()))
@@ -55,7 +57,6 @@ def _document(document: Document, sources: Sources | None) -> list[Problem]:
         problems.extend(_sources(document, sources.sources))
     if isinstance(document, Machine):
         problems.extend(_machine(document))
-        problems.extend(check_machine_things(document))
     return problems
 
 

@@ -6,9 +6,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Any
 
-from guidegen.judge.acts.effects import EFFECTS, Doing, least_role
-from guidegen.judge.acts.row import ActTable, Row
-from guidegen.judge.acts.sentence import Words
+from guidegen.judge.acts.effects import Doing, least_role
+from guidegen.judge.acts.kernel import EFFECTS
+from guidegen.judge.acts.row import ActTable, TableRow
+from guidegen.judge.acts.sentence import SentenceWords
 from guidegen.judge.acts.things import Thing, Things, item
 from guidegen.language import translation
 from guidegen.language.forms import Forms, MissingForm
@@ -88,7 +89,7 @@ def _unlisted(act: WrittenAct, things: Things) -> Iterator[ActFault]:
             yield ActFault("with", f"nothing in the kit's lists is called `{name}`", fix)
 
 
-def _of_the_row(act: WrittenAct, row: Row) -> Iterator[ActFault]:
+def _of_the_row(act: WrittenAct, row: TableRow) -> Iterator[ActFault]:
     """What the row asks for and the act does not have, or the other way round; things apart."""
     hold = row.hold
     for name, wanted, given in (
@@ -104,7 +105,7 @@ def _of_the_row(act: WrittenAct, row: Row) -> Iterator[ActFault]:
 
 
 def _things(
-    act: WrittenAct, row: Row, slot: str, things: Things, item_kind: str | None
+    act: WrittenAct, row: TableRow, slot: str, things: Things, item_kind: str | None
 ) -> tuple[tuple[Thing, ...], list[ActFault]]:
     """The things of a slot, and what is wrong with them."""
     names, kinds = getattr(act, slot), row.kinds(slot)
@@ -127,7 +128,7 @@ def _things(
     return tuple(found), wrong
 
 
-def optional(row: Row, slot: str) -> bool:
+def optional(row: TableRow, slot: str) -> bool:
     """Whether an act may leave a slot empty: its sentence names it in brackets, and nowhere else."""
     say, named = row.ways[0].say or "", f"{{{slot}}}"
     return named in say and named not in _outside_brackets(say)
@@ -141,7 +142,7 @@ def _kinds(kinds: Any) -> str:
     return "anything" if "any" in kinds else one_of(kinds)
 
 
-def _tools(act: WrittenAct, row: Row, of: tuple[Thing, ...]) -> tuple[str, ...]:
+def _tools(act: WrittenAct, row: TableRow, of: tuple[Thing, ...]) -> tuple[str, ...]:
     """The ids of what is taken in hand: those of the row; a joint's own spanners, or the author's, in place of one."""
     own = act.with_ or tuple(dict.fromkeys(tool for thing in of for tool in thing.tools))
     if not own:
@@ -150,7 +151,7 @@ def _tools(act: WrittenAct, row: Row, of: tuple[Thing, ...]) -> tuple[str, ...]:
     return (*usual, *own) if act.with_ or usual != row.tools else row.tools
 
 
-def _step(act: WrittenAct, row: Row, words: Words, found: dict[str, tuple[Thing, ...]], things: Things,
+def _step(act: WrittenAct, row: TableRow, words: SentenceWords, found: dict[str, tuple[Thing, ...]], things: Things,
           tools: tuple[str, ...], dead: str) -> Step:  # fmt: skip
     effect = EFFECTS[row.effect or ""]
     doing = Doing(**found, says=_beside(row, words, tools), dead=dead, for_good=act.for_good, torque=act.torque,
@@ -185,7 +186,7 @@ def _step(act: WrittenAct, row: Row, words: Words, found: dict[str, tuple[Thing,
     return Step.model_validate(_tuples({name: value for name, value in data.items() if value is not None}))
 
 
-def _needs(row: Row, needs: dict[str, str]) -> dict[str, str]:
+def _needs(row: TableRow, needs: dict[str, str]) -> dict[str, str]:
     """What must be true before: what the effect needs, and what the row asks beside it, never less."""
     own = row.needs.given()
     dead = {"mains": own["mains"]} if own.get("mains") == "proved_dead" and needs.get("mains") == "off" else {}
@@ -193,19 +194,19 @@ def _needs(row: Row, needs: dict[str, str]) -> dict[str, str]:
 
 
 def _words(
-    act: WrittenAct, row: Row, found: dict[str, tuple[Thing, ...]], things: Things, tools: tuple[str, ...]
-) -> Words:
+    act: WrittenAct, row: TableRow, found: dict[str, tuple[Thing, ...]], things: Things, tools: tuple[str, ...]
+) -> SentenceWords:
     names: dict[str, list[str]] = {slot: [thing.say for thing in found[slot]] for slot in SLOTS}
     shown = act.with_ or tools[:1]
     names["with"] = [thing.say if (thing := things.get(name)) else name for name in shown]
     plain = {"amount": act.amount, "limit": act.limit or (row.hold.limit if row.hold else None)}
     own = {slot for slot in SLOTS if found[slot]} | ({"with"} if act.with_ else set())
     facts = {slot: found[slot][0].facts for slot in SLOTS if found[slot]}
-    words = Words(names, {}, facts, frozenset(own))
-    return Words(names, {name: words.fill(text) for name, text in plain.items() if text}, facts, frozenset(own))
+    words = SentenceWords(names, {}, facts, frozenset(own))
+    return SentenceWords(names, {name: words.fill(text) for name, text in plain.items() if text}, facts, frozenset(own))
 
 
-def _beside(row: Row, words: Words, tools: tuple[str, ...]) -> dict[str, Any]:
+def _beside(row: TableRow, words: SentenceWords, tools: tuple[str, ...]) -> dict[str, Any]:
     """What the row says beside its sentence, filled."""
     said: dict[str, Any] = {"tools": tools}
     for name in ("control", "restraint"):
@@ -218,7 +219,7 @@ def _beside(row: Row, words: Words, tools: tuple[str, ...]) -> dict[str, Any]:
 
 
 def _uses(
-    row: Row, found: dict[str, tuple[Thing, ...]], things: Things, tools: tuple[str, ...]
+    row: TableRow, found: dict[str, tuple[Thing, ...]], things: Things, tools: tuple[str, ...]
 ) -> dict[str, list[str]]:
     """What is taken in hand, by the kit's lists: tools, consumables, and whatever of the things stands on a list."""
     taken: dict[str, list[str]] = {"tools": [], "parts": [], "consumables": list(row.consumables)}
@@ -233,7 +234,9 @@ def _uses(
     return {kind: list(dict.fromkeys(names)) for kind, names in taken.items()}
 
 
-def _hold(act: WrittenAct, row: Row, hold: RowHold, words: Words, tools: tuple[str, ...]) -> dict[str, Any]:
+def _hold(
+    act: WrittenAct, row: TableRow, hold: RowHold, words: SentenceWords, tools: tuple[str, ...]
+) -> dict[str, Any]:
     instrument = hold.read_with or (tools[0] if tools and (hold.sense or hold.some) else tools[0] if tools else "sight")
     accept: dict[str, Any] = {"instrument": instrument}
     if hold.none or hold.some:

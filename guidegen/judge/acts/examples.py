@@ -7,7 +7,7 @@ from functools import cache
 from typing import Any
 
 from guidegen.judge.acts.compiled import Compiled, compiled
-from guidegen.judge.acts.row import Row, rows
+from guidegen.judge.acts.row import TableRow, rows
 from guidegen.judge.acts.things import Thing, Things
 from guidegen.workshop.acts import WrittenAct
 from guidegen.workshop.rows import SLOTS
@@ -60,7 +60,7 @@ def written(name: str) -> dict[str, Any]:
     return found | dict(_of_the_hold(row))
 
 
-def _of_the_hold(row: Row) -> Iterator[tuple[str, str]]:
+def _of_the_hold(row: TableRow) -> Iterator[tuple[str, str]]:
     hold = row.hold
     if hold is not None and hold.asks_limit:
         dimension = hold.at_most or hold.at_least or hold.within or ""

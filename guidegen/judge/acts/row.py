@@ -10,7 +10,8 @@ from typing import Any, Self
 
 from pydantic import model_validator
 
-from guidegen.judge.acts.effects import EFFECTS, OWN
+from guidegen.judge.acts.effects import OWN
+from guidegen.judge.acts.kernel import EFFECTS
 from guidegen.workshop.base import Document, Id, Line, Model, Places, Prose
 from guidegen.workshop.nodes import to_data
 from guidegen.workshop.reader import read_file
@@ -34,7 +35,7 @@ class RowSeat(Model):
     clamp: Prose
 
 
-class Row(ActRow):
+class TableRow(ActRow):
     """One row of the program; a case of a row states only what differs.
 
     `handles`: its things are taken in hand, so that those of the kit's lists stand among what the step uses.
@@ -48,11 +49,11 @@ class Row(ActRow):
     release: RowRelease | None = None
     seat: RowSeat | None = None
     restraint: Line | None = None
-    cases: tuple[Row, ...] = ()
+    cases: tuple[TableRow, ...] = ()
     handles: bool = True
 
     @property
-    def ways(self) -> tuple[Row, ...]:
+    def ways(self) -> tuple[TableRow, ...]:
         """The row once for each of its cases, complete; itself where it has none."""
         if not self.cases:
             return (self,)
@@ -60,10 +61,10 @@ class Row(ActRow):
         return tuple(self.model_copy(update={**one, "cases": ()}) for one in own)
 
 
-class Table(Document):
+class RowsFile(Document):
     """A file of rows, by the name of the act."""
 
-    rows: dict[Id, Row]
+    rows: dict[Id, TableRow]
 
     @model_validator(mode="after")
     def _whole(self) -> Self:
@@ -77,10 +78,10 @@ class Table(Document):
 
 
 @cache
-def rows() -> dict[str, Row]:
+def rows() -> dict[str, TableRow]:
     """The rows of the program, by the name of the act, in the order of the table."""
     data, _ = to_data(read_file(TABLE, TABLE.name))
-    return Table.model_validate({"rows": _frozen(data)}).rows
+    return RowsFile.model_validate({"rows": _frozen(data)}).rows
 
 
 def sentences() -> dict[str, str]:
@@ -96,7 +97,7 @@ def sentences() -> dict[str, str]:
 class ActTable:
     """The acts that the procedures of a workshop may be written with: the program's, and the workshop's own."""
 
-    rows: Mapping[str, Row] = field(default_factory=rows)
+    rows: Mapping[str, TableRow] = field(default_factory=rows)
     own: OwnActs | None = None
 
     @classmethod
@@ -104,7 +105,7 @@ class ActTable:
         """The program's rows with those of a workshop; a name of the program keeps its meaning."""
         if own is None:
             return cls()
-        added = {name: Row(effect=OWN, **{field: getattr(act, field) for field in ActRow.model_fields})
+        added = {name: TableRow(effect=OWN, **{field: getattr(act, field) for field in ActRow.model_fields})
                  for name, act in own.acts.items()}  # fmt: skip
         return cls({**added, **rows()}, own)
 

@@ -32,7 +32,7 @@ def as_written(name: str, form: str) -> str:
 
 
 @dataclass(frozen=True)
-class Words:
+class SentenceWords:
     """What fills the slots of a row's templates: names of things by slot, numbers, and the facts of the things.
 
     `own` are the slots that the act itself fills: brackets stay for those alone. `facts` is the name under which
@@ -48,7 +48,7 @@ class Words:
     def fill(self, template: str) -> str:
         """The template in the language in use, its slots filled; braces that name facts stay for whoever knows them.
 
-        >>> words = Words({"of": ["the feed hose"], "at": ["the inlet"]}, own=frozenset({"of", "at"}))
+        >>> words = SentenceWords({"of": ["the feed hose"], "at": ["the inlet"]}, own=frozenset({"of", "at"}))
         >>> words.fill("Undo {of}[ at {at}].")
         'Undo the feed hose at the inlet.'
         """

@@ -14,8 +14,8 @@ from guidegen.commands import main
 from guidegen.commands.reading import PATH
 
 DEMONSTRATION = Path(__file__).parents[3]
-STOP = "Safe stop. The coil is on the boiler. Cover both, leave {work.guard}."
-OTHER = "Safe stop. The coil sits on the boiler. Cover both, leave {work.guard}."
+STOP = "A filed edge stays sharp until it is deburred."
+OTHER = "A filed edge stays sharp until somebody deburrs it."
 PROCEDURE = "content/procedures/feed-preheater.yml"
 Run = Callable[..., int]
 

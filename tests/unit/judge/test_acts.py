@@ -7,7 +7,8 @@ import re
 import pytest
 
 from guidegen.judge.acts.compiled import compiled
-from guidegen.judge.acts.effects import EFFECTS, ROLES
+from guidegen.judge.acts.effects import ROLES
+from guidegen.judge.acts.kernel import EFFECTS
 from guidegen.judge.acts.row import rows
 from guidegen.judge.acts.sentence import listed
 from guidegen.judge.acts.things import Thing, Things

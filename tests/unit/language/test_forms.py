@@ -10,7 +10,7 @@ import pytest
 from babel.messages.catalog import Catalog
 from babel.messages.pofile import read_po, write_po
 
-from guidegen.judge.acts.sentence import Words
+from guidegen.judge.acts.sentence import SentenceWords
 from guidegen.language import in_language
 from guidegen.language.collect import updated
 from guidegen.language.forms import JOIN, Forms, MissingForm, contracted, usual_form
@@ -46,9 +46,9 @@ def workshop(root: Path, entries: Entries, language: str = "de") -> Path:
     return root
 
 
-def hose(forms: Forms, at: str = "the inlet") -> Words:
+def hose(forms: Forms, at: str = "the inlet") -> SentenceWords:
     """The words of an act on the hose."""
-    return Words({"of": ["the feed hose"], "at": [at]}, own=frozenset({"of", "at"}), form=forms)
+    return SentenceWords({"of": ["the feed hose"], "at": [at]}, own=frozenset({"of", "at"}), form=forms)
 
 
 def test_a_name_stands_in_the_form_that_the_template_asks(tmp_path: Path) -> None:
@@ -104,7 +104,7 @@ def test_without_a_catalogue_every_form_is_the_name(tmp_path: Path, language: st
 def test_a_name_that_is_filled_in_later_asks_for_its_form_then(tmp_path: Path) -> None:
     """The thing of a repeated step, and facts that are names, bare in the template: they get the usual form."""
     entries = {**GERMAN, ("act", "Tighten {of} by {relief.say}."): "{of:acc} an {relief.say} anziehen."}
-    words = Words({"of": ["{item.say}"]}, own=frozenset({"of"}), form=Forms())
+    words = SentenceWords({"of": ["{item.say}"]}, own=frozenset({"of"}), form=Forms())
     with in_language("de", workshop(tmp_path, entries)):
         assert words.fill("Tighten {of} by {relief.say}.") == "{item.say-start:acc} an {relief.say:nom} anziehen."
 

@@ -12,8 +12,9 @@ from guidegen.judge.acts.compiled import compiled
 from guidegen.judge.acts.convert.patterns import Slots, literal, slots_in, words
 from guidegen.judge.acts.convert.strictness import SENSES, unsaid, unused, weaker
 from guidegen.judge.acts.convert.vocabulary import DECLARED, EXACT, ITEM, Ids, Kinds, Vocabulary
-from guidegen.judge.acts.effects import EFFECTS, ROLES, least_role
-from guidegen.judge.acts.row import Row, rows
+from guidegen.judge.acts.effects import ROLES, least_role
+from guidegen.judge.acts.kernel import EFFECTS
+from guidegen.judge.acts.row import TableRow, rows
 from guidegen.judge.acts.things import Things
 from guidegen.workshop.acts import WrittenAct
 from guidegen.workshop.rows import SLOTS
@@ -55,7 +56,7 @@ class _RowReading:
     """One way to read a step by a row: its slots as ids, and how surely."""
 
     name: str
-    row: Row
+    row: TableRow
     way: int
     slots: Mapping[str, Ids]
     amount: str | None
@@ -119,7 +120,9 @@ def _within(condition: Mapping[str, Any], when: Mapping[str, Any] | None) -> boo
     return when is not None and (condition == when or all(when.get(key) == value for key, value in condition.items()))
 
 
-def _read(name: str, row: Row, way: int, slots: Slots, step: Step, vocabulary: Vocabulary) -> Iterator[_RowReading]:
+def _read(
+    name: str, row: TableRow, way: int, slots: Slots, step: Step, vocabulary: Vocabulary
+) -> Iterator[_RowReading]:
     moved = [vocabulary.plain_id(one) for one in declared(step)]
     choices: list[list[tuple[int, Ids]]] = []
     for slot in SLOTS:
@@ -155,7 +158,7 @@ def _other_texts(step: Step) -> Iterator[str]:
     yield from (text for text in texts if text)
 
 
-def _tool(slots: Slots, row: Row, vocabulary: Vocabulary) -> Iterator[tuple[int, Ids]]:
+def _tool(slots: Slots, row: TableRow, vocabulary: Vocabulary) -> Iterator[tuple[int, Ids]]:
     if "with" not in slots:
         yield EXACT, ()
         return
@@ -166,7 +169,7 @@ def _tool(slots: Slots, row: Row, vocabulary: Vocabulary) -> Iterator[tuple[int,
     yield from vocabulary.named(slots["with"], ("tool", "part", "consumable"))
 
 
-def _amounts(step: Step, row: Row) -> Iterator[str]:
+def _amounts(step: Step, row: TableRow) -> Iterator[str]:
     """The time or turn of an act, where its criterion alone says it."""
     if row.amount and row.hold and step.hold:
         yield from (one["amount"] for one in slots_in(step.hold.criterion, row.hold.criterion) if "amount" in one)
@@ -271,6 +274,6 @@ def _written(step: Step, reading: _RowReading, dead: str) -> Written:
     return {name: value for name, value in act.items() if value is not None}
 
 
-def _least(row: Row, dead: str) -> Role:
+def _least(row: TableRow, dead: str) -> Role:
     role = least_role(EFFECTS[row.effect or ""], row.role, None)
     return "electrically-skilled" if role == "wiring" and dead == "proved_dead" else role

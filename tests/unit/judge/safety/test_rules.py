@@ -75,8 +75,7 @@ IDENTIFY = {"id": "identify", "do": "Look at it.", "acts": ["identify"], "hold":
 DONE = tuple({"id": act, "do": "Do it.", "acts": [act]} for act in ("deburr", "unplug-ports", "flush", "swarf-check"))
 GAUGE = {"id": "gauge", "do": "Slide it over.", "hold": hold(at_most="0 tight places", instrument="ring-gauge")}
 TORQUE = {"is": "5 N·m ± 0.5 N·m", "thread": "M5", "state": "dry", "evidence": "standard", "source": "s"}
-FLUSH = {"id": "flush", "do": "Run water.", "acts": ["flush"]}
-DISCARD = {"id": "discard", "do": "Pour it away.", "acts": ["discard"]}
+FLUSH, DISCARD = ({"id": act, "do": "Run water.", "acts": [act]} for act in ("flush", "discard"))
 SAW_ONLY = {"tools": ["hand-saw"]}
 HONEST = {"downsides": tuple(Drawback(about, "It is so.", "certain", "Nothing.") for about in DOWNSIDES)}
 DESCALE = {"aftercare": [{"id": "descaling", "says": "Flush."}]}

@@ -1,0 +1,232 @@
+"""The table of effects: all that can be done to a machine, and the only place where anything is made safe."""
+
+from __future__ import annotations
+
+from guidegen.judge.acts.effects import (
+    OWN,
+    KernelEffect,
+    bonded,
+    clear,
+    cut,
+    device_leads,
+    isolated,
+    leads_back,
+    leak,
+    moved,
+    named,
+    own,
+    recorded,
+    relief,
+    seated,
+    supply,
+)
+
+OFF = {"mains": "off"}
+WET = {"pressure": "released", "water": "drained", "temperature": "cool"}
+POWER = {"enclosure": "closed", "earth": "tested"}
+
+EFFECTS: dict[str, KernelEffect] = {
+    # the supply
+    "cut-by-plug": KernelEffect("The mains is off.", sets=OFF, fields=isolated("plug")),
+    "cut-by-disconnector": KernelEffect(
+        "The mains is off.", sets=OFF, role="electrically-skilled", fields=isolated("disconnector")
+    ),
+    "prove-dead": KernelEffect(
+        "The conductors are proved dead.",
+        OFF,
+        {"mains": "proved_dead"},
+        role="electrically-skilled",
+        fields=lambda doing: {
+            "prove": {
+                "tester": doing.says["tools"][0],
+                "pairs": ["L-N", "L-E", "N-E"],
+                "order": ["prove", "test", "prove"],
+            }
+        },
+    ),
+    "energise-pump": KernelEffect(
+        "The pump has power, the heater has none.",
+        {**POWER, "leak": "bench_ok"},
+        {"mains": "pump_only"},
+        role="hand-tools",
+        fields=supply,
+    ),
+    "energise-heat": KernelEffect(
+        "Pump and heater have power for the first time.",
+        {**POWER, "leak": "cold_ok", "primed": "yes"},
+        {"mains": "live"},
+        role="hand-tools",
+        fields=supply,
+    ),
+    "energise-use": KernelEffect(
+        "The machine is in use.", {**POWER, "leak": "hot_ok", "primed": "yes"}, {"mains": "live"}
+    ),
+    "operate": KernelEffect("A switch, tap or tank is set; nothing that makes anything safe."),
+    "operate-dead": KernelEffect("The same, with the mains off.", OFF),
+    "watch": KernelEffect("The machine is watched under power.", {"mains": "live"}),
+    # cool, without pressure, empty
+    "wait-until-cool": KernelEffect(
+        "The machine is cool.",
+        OFF,
+        {"temperature": "cool"},
+        fields=lambda doing: {"cooling": {"by": "waiting", "wait": {"is": "{cool_down.wait}"}}},
+    ),
+    "measure-cool": KernelEffect(
+        "The machine is cool.", {}, {"temperature": "cool"}, fields=lambda doing: {"cooling": {"by": "measuring"}}
+    ),
+    "release-pressure": KernelEffect(
+        "The pressure is off.",
+        {**OFF, "temperature": "cool"},
+        {"pressure": "released"},
+        fields=lambda doing: {"release": doing.says["release"]},
+    ),
+    "drain": KernelEffect("The water is out.", {"pressure": "released"}, {"water": "drained"}),
+    # covers
+    "undo-screws": KernelEffect("Screws of a cover are out.", OFF, acts=("undo-screws",), role="hand-tools"),
+    "open-cover": KernelEffect(
+        "The machine is open; its earth counts as disturbed.", OFF, {"enclosure": "open"}, role="hand-tools"
+    ),
+    "close-cover": KernelEffect("The machine is closed.", OFF, {"enclosure": "closed"}, role="hand-tools"),
+    # looking
+    "look": KernelEffect("Something is looked at, measured, laid ready or written down."),
+    "look-dead": KernelEffect("The same, with the mains off.", OFF),
+    "as-found": KernelEffect(
+        "The machine was tight and filled before anything was changed.",
+        {},
+        {"leak": "hot_ok", "primed": "yes"},
+        fields=lambda doing: {"as_found": True},
+    ),
+    "photograph": KernelEffect("It is recorded how these were.", fields=recorded),
+    # leads and devices
+    "detach-leads": KernelEffect(
+        "Leads are off; earth and insulation count as disturbed.",
+        role="wiring",
+        fields=moved("removes", "leads", needs_dead=True),
+    ),
+    "attach-leads": KernelEffect(
+        "Leads are on, those of the heater only on a boiler that holds water and whose joints held "
+        "it; earth and insulation count as disturbed.",
+        role="wiring",
+        joins=True,
+        fields=leads_back,
+    ),
+    "bond": KernelEffect("A part of metal has its lead to earth.", OFF, acts=("bond",), role="wiring", joins=True),
+    "bond-earth": KernelEffect(
+        "The lead of a part ends at an earth place.", OFF, acts=("bond",), role="wiring", joins=True, fields=bonded
+    ),
+    "insulate-leads": KernelEffect(
+        "Bare ends are capped.", touches=("conductors",), acts=("insulate-leads",), role="wiring"
+    ),
+    "touch-leads": KernelEffect("Conductors are touched.", touches=("conductors",), role="wiring"),
+    "restrain-leads": KernelEffect("Leads are tied.", touches=("conductors",), acts=("restrain",), role="wiring"),
+    "detach-device-leads": KernelEffect(
+        "The leads of a device are off; earth and insulation count as disturbed.",
+        role="wiring",
+        fields=device_leads("removes"),
+    ),
+    "attach-device-leads": KernelEffect("The leads of a device are on.", role="wiring", fields=device_leads("refits")),
+    "detach-device": KernelEffect(
+        "A device or sensor is off its seat.",
+        {"temperature": "cool"},
+        role="hand-tools",
+        fields=moved("removes", "devices"),
+    ),
+    "seat-device": KernelEffect(
+        "A device or sensor sits; nobody has tried it yet.",
+        {"temperature": "cool"},
+        role="hand-tools",
+        joins=True,
+        fields=seated,
+    ),
+    "verify-device": KernelEffect(
+        "The device conducts.", touches=("conductors",), role="wiring", fields=named("verifies")
+    ),
+    "verify-sensor": KernelEffect("The sensor sits.", touches=("boiler",), fields=named("verifies")),
+    # joints and the boiler
+    "undo-joint": KernelEffect(
+        "A joint is open; every leak test and the filling count no more.",
+        WET,
+        role="hand-tools",
+        fields=moved("removes", "joints"),
+    ),
+    "make-joint": KernelEffect(
+        "A joint is closed, and not tested.", role="hand-tools", joins=True, fields=moved("refits", "joints")
+    ),
+    "torque": KernelEffect(
+        "A screw is at its torque.",
+        touches=("boiler",),
+        role="hand-tools",
+        fields=lambda doing: {"torque": doing.torque},
+    ),
+    "touch-boiler": KernelEffect("A hand is at the boiler.", touches=("boiler",)),
+    "wipe": KernelEffect("A face or seat is clean.", touches=("boiler",), role="hand-tools"),
+    "part-out": KernelEffect("The boiler is out.", touches=("boiler",), acts=("part-out",), role="hand-tools"),
+    "part-in": KernelEffect(
+        "The boiler is back in its place.", {"temperature": "cool"}, touches=("boiler",), role="hand-tools"
+    ),
+    "plug-ports": KernelEffect("Every port is closed.", acts=("plug-ports",)),
+    "unplug-ports": KernelEffect("Every port is free.", acts=("unplug-ports",)),
+    # cutting
+    "identify": KernelEffect("It is known what is to be cut.", acts=("identify",), role="hand-tools"),
+    "hold-work": KernelEffect("The work is held.", acts=("hold-work",), role="hand-tools"),
+    "cut": KernelEffect(
+        "Metal is gone for good.", acts=("catch-dust",), role="hand-tools", reversible=False, fields=cut
+    ),
+    "deburr": KernelEffect("Edges are blunt.", acts=("deburr",), role="hand-tools"),
+    "rinse": KernelEffect("Chips are rinsed out.", acts=("flush",)),
+    "look-for-swarf": KernelEffect("No chip is left.", acts=("swarf-check",)),
+    "restrain": KernelEffect("A part cannot move.", acts=("restrain",), role="hand-tools"),
+    # tests
+    "clearance": KernelEffect("The distance to live parts is measured.", OFF, role="wiring", fields=clear),
+    "relief-path": KernelEffect(
+        "Nothing that can close lies before the relief valve.", role="hand-tools", fields=relief
+    ),
+    "earth-test": KernelEffect(
+        "The protective earth of a part is tested.", OFF, role="electrically-skilled", fields=named("earth_points")
+    ),
+    "earth-test-closed": KernelEffect(
+        "The protective earth is tested, the machine closed.",
+        {**OFF, "enclosure": "closed"},
+        {"earth": "tested"},
+        role="electrically-skilled",
+        fields=named("earth_points"),
+    ),
+    "insulation-test": KernelEffect(
+        "The insulation is tested.",
+        OFF,
+        touches=("conductors",),
+        role="electrically-skilled",
+        fields=lambda doing: {"insulation_of": ["heater", "wiring"]},
+    ),
+    "sign": KernelEffect("An electrically skilled person has signed.", {**OFF, **POWER}),
+    "bench-record": KernelEffect(
+        "A new part was tested by its maker, an old one is whole.",
+        {},
+        {"leak": "bench_ok"},
+        fields=leak("bench", "cold water", "maker-record"),
+    ),
+    "prime": KernelEffect("The boiler holds water.", {"mains": "pump_only"}, {"primed": "yes"}, acts=("prime",)),
+    "pump-cold": KernelEffect("Every joint stands under the pump's pressure.", {"mains": "pump_only"}),
+    "after-pressure": KernelEffect("Something is taken out once nothing presses on it.", {"pressure": "released"}),
+    "leak-cold": KernelEffect(
+        "The joints are tight cold.",
+        {},
+        {"leak": "cold_ok"},
+        fields=leak("cold", "cold water", "machine-pump", ("every joint",)),
+    ),
+    "leak-hot": KernelEffect(
+        "Nothing drips while hot.", {"mains": "live"}, fields=leak("hot", "hot water", "machine-pump")
+    ),
+    "leak-cooled": KernelEffect(
+        "The joints are tight after the first heat.",
+        {"temperature": "cool"},
+        {"leak": "hot_ok"},
+        touches=("boiler",),
+        role="hand-tools",
+        fields=leak("cooled", "cold water", "machine-pump", ("every joint",)),
+    ),
+    "flush": KernelEffect("The new path is flushed.", acts=("flush",)),
+    OWN: KernelEffect("Nothing is certain of what is named: it counts as disturbed.", fields=own),
+    "discard": KernelEffect("The flushed water is gone.", acts=("discard",)),
+}
+"""Every effect by its name."""
