@@ -22,9 +22,13 @@ class Include(Model):
     given: dict[str, str] = Field(default_factory=dict)
 
 
+KINDS = {"include": "include", "each": "each", "do": "step", "act": "act"}
+"""What an entry is, by the first of these keys that it has: a compiled step keeps the name of its act."""
+
+
 def _kind(data: Any) -> str:
     if isinstance(data, dict):
-        return str(next((name for name in ("include", "each", "act") if name in data), "step"))
+        return str(next((kind for name, kind in KINDS.items() if name in data), "step"))
     kinds: dict[type, str] = {Include: "include", Each: "each", WrittenAct: "act"}
     return kinds.get(type(data), "step")
 

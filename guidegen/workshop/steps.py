@@ -197,6 +197,18 @@ class SensorSeat(Model):
     clamp: Prose | None = None
 
 
+class StepOrder(Model):
+    """What an act asks of others: see the head of `guidegen/judge/acts/rows.yml`."""
+
+    after: Names = ()
+    owes: Names = ()
+    puts: Names = ()
+    leaves: Names = ()
+    fits: Names = ()
+    takes: Names = ()
+    without: Names = ()
+
+
 class Step(Model):
     """One imperative, with everything that hangs on it."""
 
@@ -220,6 +232,8 @@ class Step(Model):
     removes: Moves | None = None
     refits: Moves | None = None
     disturbs: Disturbed | None = None
+    act: Id | None = None
+    order: StepOrder = StepOrder()
     names: Names = ()
     looks: Id | None = None
     asks: tuple[Id, ...] = ()

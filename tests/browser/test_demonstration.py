@@ -11,7 +11,7 @@ import pytest
 from conftest import SCHEMES, SIZES, Open, axe_violations, served
 
 KINDS = (
-    "home", "hand-written", "not-found", "variant", "overview", "fit", "charts", "install", "restore", "numbers",
+    "home", "hand-written", "not-found", "variant", "overview", "fit", "charts", "install", "restore", "numbers", "acts",
     "compare", "formulas", "checks", "glossary", "sources", "rules", "codes", "changes", "edition-changes",
     "for-makers", "which",
 )  # fmt: skip

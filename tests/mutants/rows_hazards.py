@@ -92,7 +92,7 @@ def many_dangers(draft: Draft) -> None:
 
 def in_many_steps(draft: Draft) -> None:
     """Write one statement into four steps that do not need it, above their imperatives."""
-    for name in ("close", "insulation", "flush", "record"):
+    for name in ("close", "earth-casing", "flush", "record"):
         steps = draft.shared["blocks"][name]["steps"]
         steps[0] = {"hazards": ["live-parts"], **steps[0]}
 

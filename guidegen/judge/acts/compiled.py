@@ -16,7 +16,7 @@ from guidegen.language.forms import Forms, MissingForm
 from guidegen.problems import nearest, one_of
 from guidegen.workshop.acts import WrittenAct
 from guidegen.workshop.rows import SLOTS, RowHold
-from guidegen.workshop.steps import Step
+from guidegen.workshop.steps import Step, StepOrder
 
 ITEM, SPANNER = "{item.id}", "spanner"
 
@@ -177,6 +177,8 @@ def _step(act: WrittenAct, row: TableRow, words: SentenceWords, found: dict[str,
         "figure": act.figure,
         "touches": effect.touches,
         "acts": effect.acts,
+        "act": act.act,
+        "order": {name: getattr(row, name) for name in StepOrder.model_fields if getattr(row, name)},
         "names": [name for slot in SLOTS for thing in found[slot] for name in thing.members],
         "looks": row.looks,
         "asks": row.asks,

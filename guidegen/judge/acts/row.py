@@ -39,7 +39,8 @@ class TableRow(ActRow):
     """One row of the program; a case of a row states only what differs.
 
     `handles`: its things are taken in hand, so that those of the kit's lists stand among what the step uses.
-    `section` names the part of the table that begins here.
+    `section` names the part of the table that begins here. `after` to `without` are its order: see the
+    head of the table. On a `free` act nothing depends that is not asked in another way.
     """
 
     section: Line | None = None
@@ -51,6 +52,14 @@ class TableRow(ActRow):
     restraint: Line | None = None
     cases: tuple[TableRow, ...] = ()
     handles: bool = True
+    after: tuple[Line, ...] = ()
+    owes: tuple[Id, ...] = ()
+    puts: tuple[Id, ...] = ()
+    leaves: tuple[Id, ...] = ()
+    fits: tuple[Id, ...] = ()
+    takes: tuple[Id, ...] = ()
+    without: tuple[Id, ...] = ()
+    free: bool = False
 
     @property
     def ways(self) -> tuple[TableRow, ...]:

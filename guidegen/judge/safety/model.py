@@ -100,7 +100,7 @@ class ResolvedStep:
     @property
     def acts(self) -> bool:
         """Return whether it was written as an act, whose words and hazards are the program's."""
-        return "act" in self.where
+        return "act" in self.where and "do" not in self.where
 
     @property
     def warns_first(self) -> bool:

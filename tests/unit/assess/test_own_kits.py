@@ -26,7 +26,7 @@ HAZARD = """
     consequence: It cuts.
     how_to_avoid: [Wear gloves.]
 """
-#: what these short files leave out: downsides, restoring, residual risks, safe stops, after-care, somebody who read them
+#: what these short files leave out: downsides, restoring, residual risks, safe stops, after-care, a reader
 PAPER = {"DSC01", "DSC02", "HAZ07", "HLD02", "FOD01", "TXT02"}
 JACKET_BENCH = "      - {id: bench, act: look-original, of: [boiler-seal, inlet-fitting, steam-pipe]}\n"
 MOUNT_BENCH = "      - {id: bench, act: look-original, of: [feed-pump, check-valve]}\n"

@@ -13,6 +13,7 @@ from guidegen.judge.safety.rules import (
     holds,
     language,
     mains,
+    order,
     parts,
     quantities,
     texts,
@@ -24,6 +25,7 @@ __all__ = ["RULES", "Found", "Rule"]
 
 RULES: tuple[Rule, ...] = (
     *acts.RULES,
+    *order.RULES,
     *hazards.RULES,
     *mains.RULES,
     *earth.RULES,

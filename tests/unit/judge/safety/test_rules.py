@@ -12,6 +12,7 @@ from guidegen.judge.safety.guide import Device, Drawback, MachineSide, Outstandi
 from guidegen.judge.safety.rules import RULES
 from guidegen.judge.safety.rules.documents import DOWNSIDES
 from guidegen.workshop.texts import words_hash
+from tests.unit.judge.safety import test_order
 from tests.unit.judge.safety.small import (
     CLOSE,
     COOL,
@@ -64,7 +65,7 @@ BENCH = {"id": "bench", "do": "Compare the record.", "sets": {"leak": "bench_ok"
          "leak": {"rung": "bench", "medium": "cold water", "by": "maker-record"}}  # fmt: skip
 AS_FOUND = {"id": "found", "do": "Confirm that it works.", "as_found": True,
             "sets": {"leak": "hot_ok", "primed": "yes"}}  # fmt: skip
-COIL = {"coil": True}
+COIL, SAW_ONLY = {"coil": True}, {"tools": ["hand-saw"]}
 CLEAR = {"id": "clear", "do": "Measure to the terminal.", "clearance": {"between": "both", "restraint": "bands"},
          "hold": hold(at_least="8 mm", instrument="calliper")}  # fmt: skip
 CUT = {"id": "cut", "do": "Saw it off.", "reversible": False, "uses": {"tools": ["hand-saw", "eye-protection"]},
@@ -76,7 +77,6 @@ DONE = tuple({"id": act, "do": "Do it.", "acts": [act]} for act in ("deburr", "u
 GAUGE = {"id": "gauge", "do": "Slide it over.", "hold": hold(at_most="0 tight places", instrument="ring-gauge")}
 TORQUE = {"is": "5 N·m ± 0.5 N·m", "thread": "M5", "state": "dry", "evidence": "standard", "source": "s"}
 FLUSH, DISCARD = ({"id": act, "do": "Run water.", "acts": [act]} for act in ("flush", "discard"))
-SAW_ONLY = {"tools": ["hand-saw"]}
 HONEST = {"downsides": tuple(Drawback(about, "It is so.", "certain", "Nothing.") for about in DOWNSIDES)}
 DESCALE = {"aftercare": [{"id": "descaling", "says": "Flush."}]}
 WET = {"wetted": (Wetted("tube", "copper", "none", "none"),)}
@@ -265,7 +265,7 @@ def test_a_rule_finds_the_bad_guide_and_leaves_the_good_one(rule: str, bad: Any,
 
 def test_every_rule_has_a_small_example() -> None:
     """No rule without one."""
-    assert {rule.id for rule in RULES} == {rule for rule, _, _ in CASES}
+    assert {rule.id for rule in RULES} == {rule for rule, _, _ in (*CASES, *test_order.CASES)} | {"ACT08"}
 
 
 def test_every_rule_says_what_it_wants_and_how_to_fix_it() -> None:

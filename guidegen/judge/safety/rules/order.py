@@ -1,0 +1,131 @@
+"""What acts ask of each other: done before, done before power, nothing left in or open, and all taken off again."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from guidegen.judge.acts.row import rows
+from guidegen.judge.safety.flow import Run, settled
+from guidegen.judge.safety.guide import Guide
+from guidegen.judge.safety.model import ResolvedStep
+from guidegen.judge.safety.rules.base import Found, Rule, at_step, energises, never
+
+
+def in_order(guide: Guide) -> Iterator[Found]:
+    """ACT05."""
+    for run in guide.runs:
+        done = _Done(run)
+        for step in run.steps:
+            for before in step.step.order.after:
+                if not done.always(before, step)[step.key]:
+                    yield at_step(step, f"a path reaches it without {_named(before)} before", "act")
+
+
+def paid(guide: Guide) -> Iterator[Found]:
+    """ACT06."""
+    for run in guide.runs:
+        power = [step for step in run.steps if energises(step)]
+        for step in run.steps:
+            for owed in step.step.order.owes:
+                done = settled(
+                    run,
+                    lambda one, owed=owed, step=step: _is(one, owed, step),  # type: ignore[misc]
+                    lambda one, step=step: one.key == step.key,  # type: ignore[misc]
+                    start=True,
+                )
+                if any(not done[one.key] for one in power):
+                    yield at_step(step, f"power comes on without {_named(owed)} after it", "act")
+
+
+def nothing_left(guide: Guide) -> Iterator[Found]:
+    """ACT07."""
+    for run in guide.runs:
+        for name in _begun(run):
+            over = _over(run, name)
+            for step in run.steps:
+                if name in step.step.order.without and not over[step.key]:
+                    yield at_step(step, f"a path reaches it before {_ends(name)}", "act")
+            if any(name in step.step.order.puts for step in run.steps):
+                for edge in run.ends():
+                    if not over[f"{edge.source}>end"]:
+                        yield at_step(run.graph.steps[edge.source], f"the work ends before {_ends(name)}")
+
+
+def taken_off_again(guide: Guide) -> Iterator[Found]:
+    """ACT08."""
+    resolved = guide.resolved
+    if resolved.restoring is None:
+        return
+    fitted = {name for run in guide.fitting_runs for step in run.steps for name in step.step.order.fits}
+    made = {name for run in guide.fitting_runs for step in run.steps for name in step.refits} & resolved.brought
+    for run in guide.runs:
+        if run.graph.course is not resolved.restoring:
+            continue
+        for edge in run.ends():
+            last = run.graph.steps[edge.source]
+            for name in sorted(fitted):
+                if not settled(run, lambda one, name=name: name in one.step.order.takes, never)[f"{last.key}>end"]:  # type: ignore[misc]
+                    yield at_step(last, f"the original is not restored before {_ends(name)}")
+            for kind, name in sorted(made):
+                off = settled(run, lambda one, it=(kind, name): it in one.removes, never)  # type: ignore[misc]
+                if not off[f"{last.key}>end"]:
+                    yield at_step(last, f"the original is not restored while `{name}` is on")
+
+
+def _begun(run: Run) -> tuple[str, ...]:
+    """What is put in, left or opened in a run."""
+    orders = (step.step.order for step in run.steps)
+    return tuple(dict.fromkeys(name for one in orders for name in (*one.puts, *one.leaves)))
+
+
+def _over(run: Run, name: str) -> Mapping[str, bool]:
+    """Whether it is over before each step, on every path."""
+
+    def begins(step: ResolvedStep) -> bool:
+        return name in (*step.step.order.puts, *step.step.order.leaves)
+
+    return settled(run, lambda step: name in step.step.order.takes, begins, start=True)
+
+
+def _ends(name: str) -> str:
+    return _named("|".join(act for act, row in rows().items() if name in row.takes))
+
+
+def _named(acts: str) -> str:
+    return " or ".join(f"`{act.removeprefix('=')}`" for act in acts.split("|"))
+
+
+def _is(step: ResolvedStep, acts: str, other: ResolvedStep) -> bool:
+    """Whether a step is one of these acts, done to the same thing where both are repeated or the name says so."""
+    same = step.item is None or other.item is None or step.item == other.item
+    for act in acts.split("|"):
+        if step.step.act == act.removeprefix("=") and same:
+            return not act.startswith("=") or bool({*step.step.names} & {*other.step.names})
+    return False
+
+
+class _Done:
+    """Which acts were done on every path before each step of a run; each asked once."""
+
+    def __init__(self, run: Run) -> None:
+        self._run = run
+        self._found: dict[tuple[str, str | None, tuple[str, ...]], Mapping[str, bool]] = {}
+
+    def always(self, acts: str, other: ResolvedStep) -> Mapping[str, bool]:
+        """Return, by step, whether one of these acts was done before on every path."""
+        key = (acts, other.item, other.step.names if "=" in acts else ())
+        if key not in self._found:
+            self._found[key] = settled(self._run, lambda step: _is(step, acts, other), never)
+        return self._found[key]
+
+
+RULES = (
+    Rule("ACT05", "error", "What an act needs to have been done was done before, on every path.",
+         "put the missing act above this step", in_order),
+    Rule("ACT06", "error", "What is taken apart or put on is looked at and tried again before any power.",
+         "put the missing act below this step, and above the power", paid),
+    Rule("ACT07", "error", "What is opened or put in for a while is closed or out again before what it would spoil, "
+         "and at the end.", "put the missing act above this step", nothing_left),
+    Rule("ACT08", "error", "The way back takes off everything that the kit brought.",
+         "put the missing act into the restoring", taken_off_again),
+)  # fmt: skip

@@ -1,0 +1,32 @@
+"""Mutants of the order of acts: a look, a test or a way back left out, something left in or open."""
+
+from __future__ import annotations
+
+from tests.mutants.edits import drop, move
+from tests.mutants.table import BANJO, BANJO_WIRED, EXCHANGE, LOOP, LOOP_WIRED, SPREAD, TRIM, WIRED, Mutant
+
+RULES = frozenset({"ACT05", "ACT06", "ACT07", "ACT08"})
+"""What acts ask of each other stands beside every other rule: its findings are expected where any step is missing."""
+
+ROWS = (
+    Mutant("ACT05", "bolts tightened without reading their marks", TRIM, drop("take-boiler-out", "bolt-marks")),
+    Mutant("ACT05", "the pump never pressed against the blind filter", BANJO, drop("cold-test", "press")),
+    Mutant("ACT05", "the wall sawed before anybody knows the bolts", TRIM, drop("take-out/", "bolts-room-short")),
+    Mutant("ACT05", "no signature before the first heat", LOOP_WIRED, drop("test/", "+sign-off")),
+    Mutant("ACT05", "the exchange boiler not compared", EXCHANGE, drop("exchange/", "seats")),
+    Mutant("ACT05", "the gasket not looked at", WIRED, drop("remedy:remake-joint", "which-joint")),
+    Mutant("ACT06", "nobody tries whether the device lies flat", TRIM, drop("put-boiler-back", "device-flat")),
+    Mutant("ACT06", "the hose not followed", BANJO_WIRED, drop("exchange/", "hose-way")),
+    Mutant("ACT06", "new leads not tied", LOOP, drop("fit/", "tie"), ("PAR01",)),
+    Mutant("ACT06", "the coil not measured against seats", SPREAD, drop("coil-on", "seats-clear")),
+    Mutant("ACT07", "the steam tap not closed before heat", TRIM, drop("connect-heater", "close-tap-hot")),
+    Mutant("ACT07", "heat against the blind filter", BANJO, drop("cold-test", "blind-out")),
+    Mutant("ACT07", "caps left on", WIRED, drop("connect-heater", "caps-off")),
+    Mutant("ACT07", "the machine drained with a full tank", BANJO, drop("remedy:remake-joint", "tank-out")),
+    Mutant("ACT07", "the insulation tested with the switch off", LOOP, drop("insulation", "+switch-ready")),
+    Mutant("ACT07", "plugs taken out when the boiler is in", WIRED,
+           move("put-boiler-back", "boiler-in", "take-plugs-out")),
+    Mutant("ACT08", "compression fittings left on", TRIM, drop("restore:take-out/", "fittings-off")),
+    Mutant("ACT08", "the hollow bolt left in", BANJO, drop("restore:exchange/", "banjo-off")),
+    Mutant("ACT08", "the bracket left on", LOOP, drop("restore:put-back/", "bracket-off")),
+)  # fmt: skip
