@@ -56,6 +56,7 @@ def taken_off_again(guide: Guide) -> Iterator[Found]:
     resolved = guide.resolved
     if resolved.restoring is None:
         return
+    yield from _off_in_every_case(guide)
     fitted = {name for run in guide.fitting_runs for step in run.steps for name in step.step.order.fits}
     made = {name for run in guide.fitting_runs for step in run.steps for name in step.refits} & resolved.brought
     for run in guide.runs:
@@ -70,6 +71,18 @@ def taken_off_again(guide: Guide) -> Iterator[Found]:
                 off = settled(run, lambda one, it=(kind, name): it in one.removes, never)  # type: ignore[misc]
                 if not off[f"{last.key}>end"]:
                     yield at_step(last, f"the original is not restored while `{name}` is on")
+
+
+def _off_in_every_case(guide: Guide) -> Iterator[Found]:
+    """The way back is one for all cases of the fitting, so each of them takes the same off for good."""
+    gone = [{name: step for step in run.steps if step.step.removes and step.step.removes.permanent
+             for name in step.removes} for run in guide.fitting_runs]  # fmt: skip
+    for case in gone:
+        for (_, name), step in case.items():
+            if not all(name in {one for _, one in other} for other in gone):
+                yield at_step(
+                    step, f"takes `{name}` off for good in some cases only; the way back is one for all", "act"
+                )
 
 
 def _begun(run: Run) -> tuple[str, ...]:
