@@ -8,6 +8,7 @@ from dataclasses import replace
 from typing import get_args
 
 from guidegen.assess.gaps import no_device
+from guidegen.judge.acts.sentence import started
 from guidegen.judge.acts.things import Listed, Thing, Things
 from guidegen.judge.safety.facts import Gap, Value, word
 from guidegen.language import gettext, marked
@@ -63,6 +64,8 @@ def things_of(machine: Machine, kit: Kit) -> tuple[Things, dict[str, Value]]:
             )
             values |= _facts(name, written, inventory, found[name], place)
     found |= dict(_together(machine, found))
+    say = found["control-thermostat"].say
+    values |= {"thing.control-thermostat.say": word(say), "thing.control-thermostat.say-start": word(started(say))}
     if not found["control-thermostat"].known:
         none = no_device(machine, gettext("The thermostat that controls"))
         values |= {f"thing.control-thermostat.{part}": none for part in ("say", "say-start")}

@@ -26,8 +26,9 @@ class InventoryThing(Model):
     """
 
     kind: Literal[
-        "bolt", "boiler", "casing", "cover", "display", "earth", "face", "gasket", "heater", "hose", "outlet", "part",
-        "place", "screw", "seat", "sensor", "switch", "tank", "tap", "terminals", "wall",
+        "bands", "bolt", "boiler", "bracket", "casing", "coil", "controller", "cover", "display", "earth", "face",
+        "faces", "fitting", "gasket", "heater", "hose", "mains-terminals", "new-gasket", "new-hose", "outlet", "part",
+        "place", "screw", "seat", "sensor", "spare-boiler", "switch", "tank", "tap", "terminals", "wall",
     ]  # fmt: skip
     say: Say
     name: Line | None = None

@@ -19,9 +19,10 @@ from guidegen.workshop.steps import Role
 from guidegen.workshop.when import Condition
 
 Kind = Literal[
-    "any", "bolt", "boiler", "casing", "consumable", "cover", "device", "display", "earth", "face", "gasket", "heater",
-    "hose", "joint", "lead", "outlet", "part", "place", "protrusion", "screw", "seat", "sensor", "switch", "tank",
-    "tap", "terminals", "tool", "wall",
+    "any", "bands", "bolt", "boiler", "bracket", "casing", "coil", "consumable", "controller", "cover", "device",
+    "display", "earth", "face", "faces", "fitting", "gasket", "heater", "hose", "joint", "lead", "mains-terminals",
+    "new-gasket", "new-hose", "outlet", "part", "place", "protrusion", "screw", "seat", "sensor", "spare-boiler",
+    "switch", "tank", "tap", "terminals", "tool", "wall",
 ]  # fmt: skip
 """What a thing can be; `any` stands for all of them."""
 Measured = Literal["count", "length", "pressure", "resistance", "temperature", "time", "turn"]

@@ -11,8 +11,8 @@ import pytest
 from conftest import SCHEMES, SIZES, Open, axe_violations, served
 
 KINDS = (
-    "home", "hand-written", "not-found", "variant", "overview", "fit", "charts", "install", "restore", "numbers", "acts",
-    "compare", "formulas", "checks", "glossary", "sources", "rules", "codes", "changes", "edition-changes",
+    "home", "hand-written", "not-found", "variant", "overview", "fit", "charts", "install", "restore", "numbers",
+    "acts", "compare", "formulas", "checks", "glossary", "sources", "rules", "codes", "changes", "edition-changes",
     "for-makers", "which",
 )  # fmt: skip
 WEIGHT_LIMIT = 150_000

@@ -57,7 +57,7 @@ def catalogue() -> Catalogue:
 
 
 @cache
-def _data(path: str) -> dict[str, Any]:
+def written_data(path: str) -> dict[str, Any]:
     data, _ = to_data(read_file(ROOT / path, path))
     return data
 
@@ -113,9 +113,9 @@ def draft(variant: str, kit: str) -> Draft:
     machine, one = known.machines[variant], known.kits[kit]
     facts, pair = _facts(variant, kit)
     return Draft(
-        procedure=_thawed(_steps(variant, kit, f"content/procedures/{kit}.yml")),
-        shared=_thawed(_steps(variant, kit, "content/procedures/shared.yml")),
-        hazards=_thawed(_data("content/hazards.yml")),
+        procedure=thawed(_steps(variant, kit, f"content/procedures/{kit}.yml")),
+        shared=thawed(_steps(variant, kit, "content/procedures/shared.yml")),
+        hazards=thawed(written_data("content/hazards.yml")),
         kit=kit_side(one, facts),
         machine=machine_side(machine, pair.decisions),
         facts=facts,
@@ -140,21 +140,21 @@ def _steps(variant: str, kit: str, path: str) -> dict[str, Any]:
     """Return a file of procedures with its acts compiled for a pair."""
     facts, _ = _facts(variant, kit)
     dead = "proved_dead" if catalogue().procedures[kit].mains_work else "off"
-    return _unfolded(_data(path), facts, dead, None)
+    return unfolded(written_data(path), facts, dead, None)
 
 
-def _unfolded(value: Any, facts: Facts, dead: str, item_kind: str | None) -> Any:
+def unfolded(value: Any, facts: Facts, dead: str, item_kind: str | None) -> Any:
     if isinstance(value, tuple):
         return tuple(made for one in value for made in _unfolded_entry(one, facts, dead, item_kind))
     if not isinstance(value, dict):
         return value
     kind = KINDS.get(str(value.get("each")), item_kind)
-    return {name: _unfolded(one, facts, dead, kind) for name, one in value.items()}
+    return {name: unfolded(one, facts, dead, kind) for name, one in value.items()}
 
 
 def _unfolded_entry(entry: Any, facts: Facts, dead: str, item_kind: str | None) -> Iterator[Any]:
     if not isinstance(entry, dict) or "act" not in entry:
-        yield _unfolded(entry, facts, dead, item_kind)
+        yield unfolded(entry, facts, dead, item_kind)
         return
     steps = compiled(WrittenAct.model_validate(entry), facts.things, item_kind, dead).steps
     if not steps:  # of another pair: it stays an act, which is left out here
@@ -165,12 +165,12 @@ def _unfolded_entry(entry: Any, facts: Facts, dead: str, item_kind: str | None) 
         yield {"hazards": hazards, **data} if hazards else data
 
 
-def _thawed(value: Any) -> Any:
+def thawed(value: Any) -> Any:
     """Return the data with lists in place of tuples, nothing shared with the original."""
     if isinstance(value, dict):
-        return {name: _thawed(one) for name, one in value.items()}
+        return {name: thawed(one) for name, one in value.items()}
     if isinstance(value, tuple | list):
-        return [_thawed(one) for one in value]
+        return [thawed(one) for one in value]
     return value
 
 
@@ -185,7 +185,7 @@ def _frozen(value: Any) -> Any:
 @cache
 def _clean(model: type[Any], path: str, pair: tuple[str, str]) -> tuple[dict[str, Any], Any]:
     """Return the clean data and its document: what a mutant leaves alone is not read again."""
-    data = _thawed(_data(path) if model is Hazards else _steps(*pair, path))
+    data = thawed(written_data(path) if model is Hazards else _steps(*pair, path))
     return data, _made(model, data, path)
 
 

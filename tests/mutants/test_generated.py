@@ -11,9 +11,15 @@ from typing import Any
 
 import pytest
 
-from tests.mutants.draft import Draft, draft
+from guidegen.judge.acts.effects import ROLES, least_role
+from guidegen.judge.acts.kernel import EFFECTS
+from guidegen.judge.acts.row import rows
+from guidegen.judge.safety.english import forms
+from guidegen.judge.safety.texts import act_in, nouns_of, refused_word
+from tests.mutants.draft import Draft, catalogue, draft, thawed, unfolded, written_data
 from tests.mutants.table import CLEAN
 
+SHARED = "content/procedures/shared.yml"
 FREE = {
     "lay-out",
     "write-serial",
@@ -66,3 +72,131 @@ def test_no_act_can_be_left_out(guide: tuple[str, str]) -> None:
         if steps and not refused(one):
             survivors.append(f"{name} ({act})")
     assert survivors == []
+
+
+def exchanged(guide: tuple[str, str]) -> Iterator[tuple[str, Draft]]:
+    """Each act of the guide with its first thing exchanged for every other of the same kind."""
+    clean = draft(*guide)
+    things = clean.facts.things
+    done = {(name, act) for _, name, act in acts_of(clean)}
+    for path, number, written in written_acts(guide):
+        row = rows()[written["act"]]
+        named = written.get("of", ())
+        name = named if isinstance(named, str) else named[0] if named else ""
+        thing = things.get(name)
+        if thing is None or row.free or (written["id"], written["act"]) not in done:
+            continue
+        for other in things.by_id.values():
+            kinds = row.kinds("of")
+            if other.kind == thing.kind and "any" not in kinds and {*other.members}.isdisjoint(thing.members):
+                one = draft(*guide)
+                put_in(one, path, number, {**written, "of": (other.id,)})
+                yield f"{written['id']} ({written['act']}): {other.id} in place of {name}", one
+
+
+def written_acts(guide: tuple[str, str]) -> Iterator[tuple[str, int, dict[str, Any]]]:
+    """The acts of a guide as they are written: `procedure` or `shared`, a running number, and the act."""
+    for path, data in (
+        ("procedure", written_data(f"content/procedures/{guide[1]}.yml")),
+        ("shared", written_data(SHARED)),
+    ):
+        yield from ((path, number, act) for number, act in enumerate(acts_in(data)))
+
+
+def acts_in(value: Any) -> Iterator[dict[str, Any]]:
+    """Every act below a value, in the order in which it is written."""
+    if isinstance(value, dict):
+        if "act" in value and "id" in value:
+            yield value
+            return
+        value = tuple(value.values())
+    if isinstance(value, tuple | list):
+        for one in value:
+            yield from acts_in(one)
+
+
+def put_in(one: Draft, path: str, number: int, act: dict[str, Any]) -> None:
+    """Write another act in place of one, and compile the file anew."""
+    file = one.path if path == "procedure" else SHARED
+    left = iter(range(10_000))
+
+    def copied(value: Any) -> Any:
+        if isinstance(value, dict):
+            if "act" in value and "id" in value:
+                return act if next(left) == number else value
+            return {name: copied(inner) for name, inner in value.items()}
+        return tuple(map(copied, value)) if isinstance(value, tuple) else value
+
+    dead = "proved_dead" if catalogue().procedures[one.pair[1]].mains_work else "off"
+    setattr(one, path, thawed(unfolded(copied(written_data(file)), one.facts, dead, None)))
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("guide", CLEAN, ids="/".join)
+def test_no_thing_can_be_exchanged(guide: tuple[str, str]) -> None:
+    """Each act done to another thing of the same kind, one at a time."""
+    assert [says for says, one in exchanged(guide) if not refused(one)] == []
+
+
+def depends(later: dict[str, Any], earlier: dict[str, Any]) -> bool:
+    """Whether an act asks by the table for what the one above it does."""
+    order, done = later.get("order", {}), earlier.get("order", {})
+    before = {name.removeprefix("=") for one in order.get("after", ()) if "|" not in one for name in [one]}
+    ended = {name.removeprefix("=") for name in done.get("takes", ())}
+    sets, needs = earlier.get("sets", {}), later.get("requires", {})
+    return (
+        earlier.get("act") in before
+        or bool(ended & {*order.get("without", ())})
+        or any(needs.get(name) == value for name, value in sets.items() if name in ("pressure", "water"))
+    )
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("guide", CLEAN, ids="/".join)
+def test_no_act_can_be_swapped_with_one_that_it_asks_for(guide: tuple[str, str]) -> None:
+    """Each act put above the one before it in the same list, where the table says that it needs that one."""
+    survivors, tried = [], 0
+    done = {(number, name) for number, name, _ in acts_of(draft(*guide))}
+    for number, steps in enumerate(lists_of_steps(draft(*guide))):
+        for at in range(len(steps) - 1):
+            earlier, later = steps[at], steps[at + 1]
+            both = {(number, earlier.get("id")), (number, later.get("id"))} <= done
+            if both and earlier["id"] != later["id"] and depends(later, earlier):
+                tried += 1
+                one = draft(*guide)
+                changed = list(lists_of_steps(one))[number]
+                changed[at], changed[at + 1] = changed[at + 1], changed[at]
+                if not refused(one):
+                    survivors.append(f"{later['id']} above {earlier['id']}")
+    assert tried > 2
+    assert survivors == []
+
+
+FREE_VERBS = {
+    "ask", "check", "compare", "confirm", "copy", "count", "follow", "hold", "identify", "label", "lay", "leave",
+    "listen", "look", "mark", "measure", "photograph", "prove", "put", "read", "test", "try", "watch", "write",
+}  # fmt: skip
+"""First verbs of acts that touch nothing, or that mean much else: what they do is not an act of this work by itself."""
+
+
+def test_no_form_of_an_acts_verb_passes_beside_a_device() -> None:
+    """Each verb that a sentence of the table begins with, in each of its forms, beside the cover or a lead."""
+    verbs = {way.say.split()[0].lower() for row in rows().values() for way in row.ways if way.say} - FREE_VERBS
+    nouns = nouns_of(draft("tamsin-mk2", "feed-preheater").facts.things)
+    texts = []
+    for verb in sorted(verbs):
+        made = forms(verb)
+        for thing in ("the top cover", "the earth lead"):
+            texts += [f"{verb.capitalize()} {thing} first.", f"You must {verb} {thing}."]
+            texts += [f"Your friend {made.third} {thing}.", *(f"Begin by {one} {thing}." for one in made.ing)]
+            texts += [f"Then {thing} is {past}." for past in made.past if past != verb]
+    assert [text for text in texts if act_in(text, nouns) is None and refused_word(text) is None] == []
+    assert len(texts) > 300
+
+
+@pytest.mark.parametrize("name", rows())
+def test_no_role_can_be_lowered(name: str) -> None:
+    """Whatever its author says, an act asks for as much skill as its row and its effect."""
+    for way in rows()[name].ways:
+        least = max(way.role or "anyone", EFFECTS[way.effect or ""].role, key=ROLES.index)
+        assert ROLES.index(least_role(EFFECTS[way.effect or ""], way.role, "anyone")) >= ROLES.index(least)

@@ -53,11 +53,11 @@ class TableRow(ActRow):
     cases: tuple[TableRow, ...] = ()
     handles: bool = True
     after: tuple[Line, ...] = ()
-    owes: tuple[Id, ...] = ()
+    owes: tuple[Line, ...] = ()
     puts: tuple[Id, ...] = ()
     leaves: tuple[Id, ...] = ()
     fits: tuple[Id, ...] = ()
-    takes: tuple[Id, ...] = ()
+    takes: tuple[Line, ...] = ()
     without: tuple[Id, ...] = ()
     free: bool = False
 

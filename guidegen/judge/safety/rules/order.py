@@ -97,11 +97,17 @@ def _over(run: Run, name: str) -> Mapping[str, bool]:
     def begins(step: ResolvedStep) -> bool:
         return name in (*step.step.order.puts, *step.step.order.leaves)
 
-    return settled(run, lambda step: name in step.step.order.takes, begins, start=True)
+    things = {one for step in run.steps if begins(step) for one in step.step.names}
+
+    def ends(step: ResolvedStep) -> bool:
+        takes = step.step.order.takes
+        return name in takes or (f"={name}" in takes and not things.isdisjoint(step.step.names))
+
+    return settled(run, ends, begins, start=True)
 
 
 def _ends(name: str) -> str:
-    return _named("|".join(act for act, row in rows().items() if name in row.takes))
+    return _named("|".join(act for act, row in rows().items() if {name, f"={name}"} & {*row.takes}))
 
 
 def _named(acts: str) -> str:
