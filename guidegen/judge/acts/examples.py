@@ -13,12 +13,15 @@ from guidegen.workshop.acts import WrittenAct
 from guidegen.workshop.rows import SLOTS
 
 STANDS_FOR = {
-    "bolt": "boiler-bolt", "boiler": "boiler", "casing": "casing", "cover": "top-cover", "device": "limit-thermostat",
-    "display": "display", "earth": "earth-screw", "face": "boiler-face", "gasket": "boiler-gasket",
-    "heater": "heater", "hose": "feed-hose", "joint": "inlet-fitting", "lead": "heater-lead",
-    "outlet": "steam-pipe", "part": "coil", "place": "pump", "protrusion": "drain-boss", "screw": "casing-screw",
-    "seat": "thermostat-seat", "sensor": "sensor", "switch": "own-switch", "tank": "water-tank", "tap": "steam-tap",
-    "terminals": "mains-terminals", "wall": "straight-wall",
+    "bands": "clamp-bands", "bolt": "boiler-bolt", "boiler": "boiler", "bracket": "controller-bracket",
+    "casing": "casing", "coil": "coil", "controller": "controller", "cover": "top-cover",
+    "device": "limit-thermostat", "display": "display", "earth": "earth-screw", "face": "boiler-face",
+    "faces": "sealing-faces", "fitting": "banjo-fitting", "gasket": "old-gasket", "heater": "heater",
+    "hose": "feed-hose", "joint": "inlet-fitting", "lead": "heater-lead", "mains-terminals": "mains-terminals",
+    "new-gasket": "new-gasket", "new-hose": "new-hose", "outlet": "steam-pipe", "part": "new-part", "place": "pump",
+    "protrusion": "drain-boss", "screw": "casing-screw", "seat": "thermostat-seat", "sensor": "sensor",
+    "spare-boiler": "exchange-boiler", "switch": "own-switch", "tank": "water-tank", "tap": "steam-tap",
+    "terminals": "heater-tabs", "wall": "straight-wall",
 }  # fmt: skip
 """A thing of each kind, by its id, which reads as its words do."""
 ANY = {"of": "coil", "at": "pump", "to": "boiler"}

@@ -28,8 +28,8 @@ HAZARD = """
 """
 #: what these short files leave out: downsides, restoring, residual risks, safe stops, after-care, a reader
 PAPER = {"DSC01", "DSC02", "HAZ07", "HLD02", "FOD01", "TXT02"}
-JACKET_BENCH = "      - {id: bench, act: look-original, of: [boiler-seal, inlet-fitting, steam-pipe]}\n"
-MOUNT_BENCH = "      - {id: bench, act: look-original, of: [feed-pump, check-valve]}\n"
+JACKET_BENCH = "      - {id: bench, act: look-original}\n"
+MOUNT_BENCH = "      - {id: bench, act: look-original}\n"
 LACE = "      - {id: lace, act: lace, of: jacket, at: boiler}\n"
 CUT = "      - {id: cut, act: cut-felt, of: jacket, for_good: true}\n"
 ROUTE = "      - {id: route, act: route-lead, of: timer-lead, at: casing}\n"

@@ -63,7 +63,8 @@ def test_no_act_is_less_strict_than_its_step(in_words: Path, converted: Path, na
         after.setdefault((*above, step["id"]), []).append(step)
     dead = "proved_dead" if name == "loop-controller" else "off"
     for above, written, kind in entries(procedure(in_words, name)):
-        acts = [one for one in after[(*above, written["id"])] if "act" in one]
+        made_of = after[(*above, written["id"])]
+        acts = [one for one in made_of if "act" in one] if written not in made_of else []
         old, tried = Step.model_validate(written), 0
         for one in pairs if acts else ():
             made = [compiled(WrittenAct.model_validate(act), one, kind, dead) for act in acts]
