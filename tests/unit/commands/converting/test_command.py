@@ -19,8 +19,10 @@ TO_DECIDE = {
     "banjo-off fitting-on fitting-torque hose-on relief bench",
     "feed-preheater": "serial bolts-below gauge swarf fitting-over tape fitting-outlet-straight fitting-outlet-banjo "
     "fitting-inlet tails-in relief-upstream relief-downstream bench fittings-off relief",
-    "loop-controller": "serial label sensor-on mount supply-lead heater-lead series leads-off sensor-off thermostat-check",
-    "shared": "switch-off caps boiler-in earth-lead-on device-check fill-tank blind tank-full watch tank-use count which-joint",
+    "loop-controller": "serial label sensor-on mount supply-lead heater-lead series leads-off sensor-off "
+    "thermostat-check ready",
+    "shared": "switch-off caps boiler-in earth-lead-on device-check fill-tank blind tank-full watch tank-use "
+    "count which-joint",
 }
 """Steps that no act says in these words, or whose act moves things under other names; read one by one."""
 
