@@ -7,6 +7,7 @@ at it, when it cuts off or releases something, or when only an electrically skil
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from difflib import SequenceMatcher
 from typing import Any
@@ -22,13 +23,15 @@ from guidegen.site.pages.step_words import number_name
 
 Data = Mapping[str, Any]
 
+FORM: Causes = ("form",)
+"""The cause of all that reads otherwise because sentences became acts."""
 GRAVE = marked("a step with mains, pressure or heat changed")
 PLACES = {
     "step {number}": marked("the place of “{step}”"),
     "restoring, step {number}": marked("restoring, the place of “{step}”"),
 }
 NOT_WORDING = ("number", "anchor", "place", "minutes", "torque", "hold", "hazards", "figure", "key",
-               "authored")  # fmt: skip
+               "act", "authored")  # fmt: skip
 """Fields of a step that are compared in a way of their own, or that no reader sees."""
 
 
@@ -37,10 +40,11 @@ def course_changes(course: str, old: Data, new: Data, two: Between) -> Iterator[
     after = {step["key"]: step for step in _steps(new, course)}
     before = _under_new_keys({step["key"]: step for step in _steps(old, course)}, after)
     where = marked("step {number}") if course == "fitting" else marked("restoring, step {number}")
-    causes = two.arranged()
+    anew = became_acts(before, after)
+    causes = FORM if anew else two.arranged()
     for key, step in after.items():
         if key in before:
-            yield from _of_step(where, before[key], step, two)
+            yield from _of_step(where, before[key], step, two, anew)
         else:
             why = (
                 if_notifiable(gettext("a step with mains, pressure or heat is new"), causes) if is_grave(step) else None
@@ -55,6 +59,15 @@ def course_changes(course: str, old: Data, new: Data, two: Between) -> Iterator[
             )
             yield Change("step", _named(where, step), step["do"], None, why, causes=causes)
     yield from _moved(where, before, after, causes)
+
+
+def became_acts(before: Mapping[str, Data], after: Mapping[str, Data]) -> bool:
+    """Whether an instruction of sentences became one of acts: another form, whatever its steps say now.
+
+    What was one sentence can be three acts then. A torque or a measured limit is compared as ever.
+    """
+    is_acts = [any(step.get("act") for step in side.values()) for side in (before, after)]
+    return bool(before) and is_acts == [False, True]
 
 
 def _named(where: str, step: Data) -> str:
@@ -119,22 +132,28 @@ def _place(step: Data) -> str:
     return f"{page}.html#{step['anchor']}"
 
 
-def _of_step(where: str, old: Data, new: Data, two: Between) -> Iterator[Change]:
-    name, place, causes = _named(where, new), _place(new), two.step(old, new)
+def _of_step(where: str, old: Data, new: Data, two: Between, anew: bool) -> Iterator[Change]:
+    name, place, causes = _named(where, new), _place(new), FORM if anew else two.step(old, new)
     torques = step_torque_text(old["torque"]), step_torque_text(new["torque"])
     if torques[0] != torques[1]:
         yield Change("torque", name, *torques, gettext("a torque changed"), place)
     limits = limit_text(old["hold"]), limit_text(new["hold"])
-    if limits[0] != limits[1]:
+    if limits[0] != limits[1] and not (anew and _counted(old) and _counted(new)):
         why = limit_causes(old, new, two, causes)
         yield Change("limit", name, *limits, if_notifiable(gettext("an acceptance limit changed"), why), place, why)
     grave = gettext(GRAVE) if is_grave(old) or is_grave(new) else None
-    yield from _statements(name, place, grave, old, new, two)
+    yield from _statements(name, place, grave, old, new, two, anew)
     words = _words(old), _words(new)
     if words[0] != words[1]:
         keys = [key for key in dict.fromkeys([*words[0], *words[1]]) if words[0].get(key) != words[1].get(key)]
         old_text, new_text = ("; ".join(filter(None, (_text(side.get(key)) for key in keys))) for side in words)
         yield Change("step", name, old_text, new_text, if_notifiable(grave, causes), place, causes, thing=new["key"])
+
+
+def _counted(step: Data) -> bool:
+    """Whether what it accepts is a count, as of drops, or nothing: no reading of an instrument."""
+    accept = (step["hold"] or {}).get("accept") or {}
+    return re.fullmatch(r"\d+ [a-z][a-z -]*", accept.get("limit", "0 drops")) is not None
 
 
 def limit_causes(old: Data, new: Data, two: Between, step: Causes) -> Causes:
@@ -148,12 +167,14 @@ def limit_causes(old: Data, new: Data, two: Between, step: Causes) -> Causes:
     return ("data",) if PROGRAM.issuperset(step) else step
 
 
-def _statements(name: str, place: str, grave: str | None, old: Data, new: Data, two: Between) -> Iterator[Change]:
+def _statements(
+    name: str, place: str, grave: str | None, old: Data, new: Data, two: Between, anew: bool
+) -> Iterator[Change]:
     """The statements at a step, each by its id."""
     for one, other in pairs(old["hazards"], new["hazards"]):
         texts = both(one, other, statement_text)
         if texts[0] != texts[1]:
-            causes = statement_causes(one, other, two)
+            causes = FORM if anew else statement_causes(one, other, two)
             hazard = (other or one)["id"]
             yield Change("statement", name, *texts, if_notifiable(grave, causes), place, causes, thing=hazard)
 

@@ -188,7 +188,7 @@ class StepUses(Record):
 
 
 class InstructionStep(Record):
-    """One printed step. `restraint` and `watched`: absent before they were printed."""
+    """One printed step. `restraint` and `watched`: absent before they were printed; `act`: before steps were acts."""
 
     key: str
     anchor: str
@@ -212,6 +212,7 @@ class InstructionStep(Record):
     torque: StepTorque | None
     hold: HoldPoint | None
     place: str
+    act: str | None = None
     authored: AuthoredStep | None = None
 
 

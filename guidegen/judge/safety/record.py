@@ -226,6 +226,7 @@ def step_record(guide: Guide, step: ResolvedStep, numbers: _Numbers) -> dict[str
                               "evidence": torque.evidence, "source": torque.source},
         "hold": written.hold and _hold(guide, step, written.hold, numbers),
         "place": str(step.where.place()),
+        "act": written.act,
         "authored": step.authored and {"source": step.authored.source, "filled": step.authored.filled},
     }  # fmt: skip
 
