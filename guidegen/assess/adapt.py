@@ -140,6 +140,8 @@ def kit_side(kit: Kit, facts: Facts) -> KitSide:
         parts={one.id: one.name for one in kit.parts if holds(one.when, facts) is not Truth.FALSE},
         consumables={one.id: one.name for one in kit.consumables if holds(one.when, facts) is not Truth.FALSE},
         details=dict(_details(kit, facts)),
+        kinds={one.id: one.kind for one in kit.tools if one.kind},
+        ranges={one.id: (one.range.from_, one.range.to) for one in kit.tools if one.range},
         coil=kit.coil is not None,
         wetted=tuple(Wetted(one.part, one.material, one.filler, one.flux, one.source) for one in kit.wetted),
         downsides=tuple(Drawback(one.about, one.what, one.likely, one.do) for one in kit.downsides),
@@ -160,6 +162,10 @@ def _details(kit: Kit, facts: Facts) -> Iterator[tuple[str, str]]:
         yield part.id, "; ".join([f"{part.count} ×", *size, *with_seals])
     for one in kit.consumables:
         yield one.id, one.amount
+    for tool in kit.tools:
+        reach = gettext("{least} to {most}").format(least=tool.range.from_, most=tool.range.to) if tool.range else None
+        if tool.size or reach:
+            yield tool.id, ", ".join(filter(None, (tool.size, reach)))
 
 
 def avoided_words(glossary: Glossary) -> dict[str, str]:

@@ -96,7 +96,10 @@ def _device(one: SafetyDevice, facts: str = "") -> Thing:
 
 def _listed(one: Part | Tool | Consumable, on: Listed) -> Thing:
     kind = {"tools": "tool", "parts": "part", "consumables": "consumable"}[on]
-    return Thing(one.id, kind, one.say or said(one.name), one.name, (one.id,), f"thing.{one.id}", listed=on)
+    tool_kind = (one.kind if isinstance(one, Tool) else None) or one.id
+    return Thing(
+        one.id, kind, one.say or said(one.name), one.name, (one.id,), f"thing.{one.id}", listed=on, tool_kind=tool_kind
+    )
 
 
 def _thing(name: str, written: AnyThing, inventory: Inventory, lists: Mapping[str, Listed]) -> Thing:

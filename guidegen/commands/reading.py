@@ -80,7 +80,7 @@ def run(arguments: argparse.Namespace, root: Path) -> int:
 def texts_to_read(known: Catalogue) -> list[TextToRead]:
     """Every text of the workshop once, in the order of files and lines."""
     places: dict[str, tuple[str, list[str]]] = {}
-    documents = (known.shared, *known.procedures.values(), known.hazards)
+    documents = (known.shared, *known.procedures.values(), known.hazards, known.acts)
     for document in (one for one in documents if one is not None):
         for one in document.to_read:
             places.setdefault(one.hash, (one.words, []))[1].append(str(document.places[one.loc]))

@@ -53,11 +53,24 @@ class Part(Model):
     say: Say | None = None
 
 
+class ToolRange(Model):
+    """The least and the most that a measuring tool shows or sets."""
+
+    from_: Line = Field(alias="from")
+    to: Line
+
+
 class Tool(Model):
-    """A tool that the work needs. A tool with `key` is the usual one for the boiler's bolts."""
+    """A tool that the work needs. A tool with `key` is the usual one for the boiler's bolts.
+
+    `kind` is what acts call it where its id is another; `range` what it can be set to or shows, `size` what it fits.
+    """
 
     id: Id
     name: Line
+    kind: Id | None = None
+    size: Line | None = None
+    range: ToolRange | None = None
     when: Condition | None = None
     key: Key | None = None
     say: Say | None = None

@@ -13,9 +13,10 @@ from typing import Any, Literal, Self
 from pydantic import ConfigDict, Field, model_validator
 
 from guidegen.problems import Code, nearest
-from guidegen.workshop.base import Document, Id, Line, Loc, Model, Prose, refused
+from guidegen.workshop.base import Id, Line, Loc, Model, Prose, refused
 from guidegen.workshop.step_state import StateValues
 from guidegen.workshop.steps import Role
+from guidegen.workshop.texts import WithTexts
 from guidegen.workshop.when import Condition
 
 Kind = Literal[
@@ -160,7 +161,7 @@ class OwnAct(ActRow):
         return bool(self.tools if slot == "with" else self.amount)
 
 
-class OwnActs(Document):
+class OwnActs(WithTexts):
     """content/acts.yml: a workshop's own acts, by name."""
 
     acts: dict[Id, OwnAct]

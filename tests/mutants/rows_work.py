@@ -150,6 +150,13 @@ ROWS = (
     Mutant("QTY02", "nothing to do on fail", TRIM, erase("trim/", "metal-left", "hold.on_fail"), ("HLD01",)),
     Mutant("QTY02", "no acceptance at all", LOOP, erase("heat/", "gains", "hold.accept")),
     # PAR01
+    Mutant("QTY03", "80 N·m with a wrench that ends at ten", BANJO,
+           lambda draft: draft.procedure["values"]["banjo_torque"].update({"is": "80 N·m ± 8 N·m"})),
+    Mutant("QTY03", "less than the wrench can be set to", BANJO,
+           lambda draft: draft.procedure["values"]["banjo_torque"].update({"is": "1 N·m ± 0.5 N·m"})),
+    Mutant("QTY03", "at the very end of the wrench", EXCHANGE,
+           lambda draft: draft.procedure["values"]["fitting_torque"].update({"is": "9.5 N·m ± 1 N·m"})),
+    Mutant("QTY03", "nobody says how far the wrench goes", TRIM, kit(ranges=lambda known: {})),
     Mutant("PAR01", "tool unlisted", TRIM, less("tools", "torque-wrench")),
     Mutant("PAR01", "part listed and never used", BANJO, more("parts", "spare-gasket")),
     Mutant("PAR01", "consumable unlisted", LOOP, less("consumables", "cable-ties")),
@@ -212,7 +219,7 @@ ROWS = (
     Mutant("DSC01", "nothing to do about it", TRIM,
            kit(downsides=lambda all_: (replace(all_[0], do=""), *all_[1:]))),
     # DSC02
-    Mutant("DSC02", "restoring dropped", TRIM, top("restore.phases", []), ()),
+    Mutant("DSC02", "restoring dropped", TRIM, top("restore.phases", []), ("PAR01",)),
     Mutant("DSC02", "kit does not say whether", BANJO, kit(restore_possible=lambda _: None)),
     Mutant("DSC02", "what stays is not said", TRIM, top("restore.lasting", [])),
     Mutant("DSC02", "no way back described", LOOP, top("restore")),

@@ -60,13 +60,13 @@ def compiled(act: WrittenAct, things: Things, item_kind: str | None = None, dead
     for slot in SLOTS:
         found[slot], wrong = _things(act, row, slot, things, item_kind)
         faults += wrong
-    tools = _tools(act, row.ways[0], found["of"])
+    tools = _tools(act, row.ways[0], found["of"], things)
     faults += _unlisted(act, things)
     if faults:
         return Compiled(faults=tuple(faults))
     steps, formless = [], []
     for way in row.ways:
-        taken, forms = _tools(act, way, found["of"]) if row.cases else tools, Forms()
+        taken, forms = _tools(act, way, found["of"], things) if row.cases else tools, Forms()
         words = replace(_words(act, way, found, things, taken), form=forms)
         steps.append(_step(act, way, words, found, things, taken, dead))
         formless.append(tuple(forms.missing))
@@ -142,13 +142,14 @@ def _kinds(kinds: Any) -> str:
     return "anything" if "any" in kinds else one_of(kinds)
 
 
-def _tools(act: WrittenAct, row: TableRow, of: tuple[Thing, ...]) -> tuple[str, ...]:
-    """The ids of what is taken in hand: those of the row; a joint's own spanners, or the author's, in place of one."""
+def _tools(act: WrittenAct, row: TableRow, of: tuple[Thing, ...], things: Things) -> tuple[str, ...]:
+    """The ids of what is taken in hand, as the kit calls it: of the row; a joint's own spanners, or the author's."""
+    usual = tuple(map(things.tool, row.tools))
     own = act.with_ or tuple(dict.fromkeys(tool for thing in of for tool in thing.tools))
-    if not own:
-        return row.tools
-    usual = row.tools[:-1] if act.with_ else tuple(tool for tool in row.tools if not tool.startswith(SPANNER))
-    return (*usual, *own) if act.with_ or usual != row.tools else row.tools
+    if act.with_:
+        return (*usual[:-1], *own)
+    spanners = {things.tool(tool) for tool in row.tools if tool.startswith(SPANNER)}
+    return (*(tool for tool in usual if tool not in spanners), *own) if own and spanners else usual
 
 
 def _step(act: WrittenAct, row: TableRow, words: SentenceWords, found: dict[str, tuple[Thing, ...]], things: Things,
@@ -182,7 +183,7 @@ def _step(act: WrittenAct, row: TableRow, words: SentenceWords, found: dict[str,
         "names": [name for slot in SLOTS for thing in found[slot] for name in thing.members],
         "looks": row.looks,
         "asks": row.asks,
-        "hold": row.hold and _hold(act, row, row.hold, words, tools),
+        "hold": row.hold and _hold(act, row.hold, words, tools, things),
         **more,
     }
     return Step.model_validate(_tuples({name: value for name, value in data.items() if value is not None}))
@@ -237,9 +238,9 @@ def _uses(
 
 
 def _hold(
-    act: WrittenAct, row: TableRow, hold: RowHold, words: SentenceWords, tools: tuple[str, ...]
+    act: WrittenAct, hold: RowHold, words: SentenceWords, tools: tuple[str, ...], things: Things
 ) -> dict[str, Any]:
-    instrument = hold.read_with or (tools[0] if tools and (hold.sense or hold.some) else tools[0] if tools else "sight")
+    instrument = things.tool(hold.read_with) if hold.read_with else tools[0] if tools else "sight"
     accept: dict[str, Any] = {"instrument": instrument}
     if hold.none or hold.some:
         sense, text = ("at_most", f"0 {hold.none}") if hold.none else ("at_least", hold.some)

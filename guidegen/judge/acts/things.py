@@ -35,6 +35,7 @@ class Thing:
     heats: bool = False
     known: bool = True
     brought: bool = False
+    tool_kind: str = ""
     ends: tuple[str, ...] = ()
 
 
@@ -56,6 +57,10 @@ class Things:
         for thing in self.by_id.values():
             if thing.brought and thing.kind in MOVED:
                 yield MOVED[thing.kind], thing.id
+
+    def tool(self, kind: str) -> str:
+        """The id of the kit's tool of a kind; the kind itself where the kit calls it so, or has none."""
+        return next((one.id for one in self.by_id.values() if one.listed and one.tool_kind == kind), kind)
 
     def listed(self, names: Iterable[str]) -> str:
         """The words of several things as a sentence lists them; a thing that is no more than a name is that name."""

@@ -83,7 +83,10 @@ class Drawback:
 
 @dataclass(frozen=True)
 class KitSide:
-    """What the rules ask of the kit: its lists by id, whether it brings a coil, its honesty."""
+    """What the rules ask of the kit: its lists by id, whether it brings a coil, its honesty.
+
+    `kinds` say what a tool is where its id does not, `ranges` the least and the most that it can be set to.
+    """
 
     id: str
     revision: str
@@ -91,6 +94,8 @@ class KitSide:
     parts: Mapping[str, str]
     consumables: Mapping[str, str]
     details: Mapping[str, str] = field(default_factory=dict)
+    kinds: Mapping[str, str] = field(default_factory=dict)
+    ranges: Mapping[str, tuple[str, str]] = field(default_factory=dict)
     coil: bool = False
     wetted: tuple[Wetted, ...] = ()
     downsides: tuple[Drawback, ...] = ()
@@ -126,6 +131,10 @@ class Guide:
     def runs(self) -> tuple[Run, ...]:
         """Every course in every scenario, walked to the fixpoint."""
         return runs_of(self.resolved)
+
+    def kind_of(self, tool: str | None) -> str:
+        """Return what a tool is, whatever the kit calls it."""
+        return self.kit.kinds.get(tool or "", tool or "")
 
     @cached_property
     def fitting_runs(self) -> tuple[Run, ...]:

@@ -227,6 +227,7 @@ class ResolvedProcedure:
     brought: frozenset[Named] = frozenset()
     texts: tuple[FilledText, ...] = ()
     things: Things = field(default_factory=Things, repr=False)
+    acts: ActTable = field(default_factory=ActTable, repr=False)
 
     @property
     def courses(self) -> tuple[Course, ...]:

@@ -49,8 +49,7 @@ def resolve(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> Resolve
     scenarios = facts.scenarios()
     if len(scenarios) > MAXIMUM_SCENARIOS:
         raise ValueError(f"{len(scenarios)} combinations of factory spreads, at most {MAXIMUM_SCENARIOS}")
-    restore = procedure.restore
-    restoring = None
+    restore, restoring = procedure.restore, None
     whole = on_course(facts, "fitting", procedure)
     makers = [_Maker(procedure, shared, whole)]
     brought = frozenset(facts.things.brought)
@@ -69,6 +68,7 @@ def resolve(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> Resolve
         restoring=restoring,
         brought=brought,
         things=facts.things,
+        acts=facts.acts,
         scenarios=len(scenarios),
         gaps=tuple(dict.fromkeys((*around.gaps, *(gap for one in makers for gap in one.gaps)))),
         faults=tuple(dict.fromkeys((*overridden(facts.acts), *(fault for one in makers for fault in one.faults)))),

@@ -190,6 +190,16 @@ def _text(name: str) -> str:
     return (FIXTURE / "content" / name).read_text(encoding="utf-8")
 
 
+def test_the_words_of_an_own_act_are_read_like_any_text(root: Path) -> None:
+    """Nobody has confirmed them yet; and a word that no instruction needs is refused in them too."""
+    unread = [one.message for one in lint(made(root, "jacket")) if one.place.path == "content/acts.yml"]
+    assert any("Lace {of} together round {at}, from the lowest eyelet" in one for one in unread)
+    path = root / "content" / "acts.yml"
+    path.write_text(_text("acts.yml").replace("Lace {of} together", "Bridge {of} over"), encoding="utf-8")
+    (found,) = [one for one in findings(root, "jacket") if one.rule == "TXT01"]
+    assert found.place.path == "content/acts.yml"
+
+
 def test_a_name_of_the_program_is_refused_in_the_workshop(root: Path) -> None:
     """Nobody writes `lift-cover` anew as a harmless look: each guide names the line."""
     path = root / "content" / "acts.yml"

@@ -98,7 +98,7 @@ def _does(act: str) -> Test:
 def protected(guide: Guide) -> Iterator[Found]:
     """CUT03."""
     for step in printed_steps(guide):
-        tools = set(step.step.uses.tools)
+        tools = {guide.kind_of(tool) for tool in step.step.uses.tools}
         for tool in sorted(tools & set(EQUIPMENT)):
             if missing := EQUIPMENT[tool] - tools:
                 yield at_step(step, f"uses {tool} without {', '.join(sorted(missing))}", "uses")

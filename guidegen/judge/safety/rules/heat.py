@@ -32,10 +32,10 @@ def cool_before_touch(guide: Guide) -> Iterator[Found]:
         if touches_boiler(step) and run.before[step.key].temperature != "cool":
             yield at_step(step, "touches the boiler, but a path reaches it with its temperature not known")
         if step.step.sets.get("temperature") == "cool":
-            yield from _really_cool(step)
+            yield from _really_cool(guide, step)
 
 
-def _really_cool(step: ResolvedStep) -> Iterator[Found]:
+def _really_cool(guide: Guide, step: ResolvedStep) -> Iterator[Found]:
     cooling = step.step.cooling
     if cooling is None:
         yield at_step(step, "says that the boiler is cool, but not how that is known", "sets")
@@ -49,7 +49,7 @@ def _really_cool(step: ResolvedStep) -> Iterator[Found]:
         accept, limit = acceptance_of(step), limit_of(step, "at_most")
         if limit is None or not _within(limit):
             yield at_step(step, "measures, but accepts no temperature of 40 °C or less", "hold")
-        elif accept is None or accept.instrument != "contact-probe":
+        elif accept is None or guide.kind_of(accept.instrument) != "contact-probe":
             yield at_step(step, "the temperature is not read by a contact probe; an infrared reading of bare metal "
                                 "is far too low", "hold", "accept")  # fmt: skip
 

@@ -90,13 +90,13 @@ def proved(guide: Guide) -> Iterator[Found]:
         if proof is None:
             yield at_step(step, "sets mains proved_dead, but does not say how it is proved", "sets")
             continue
-        if "two-pole" not in proof.tester:
+        if "two-pole" not in guide.kind_of(proof.tester):
             yield at_step(step, f"proves dead with `{proof.tester}`; a two-pole tester is needed", "prove")
         if missing := PAIRS - {pair.replace("–", "-") for pair in proof.pairs}:
             yield at_step(step, f"does not test {', '.join(sorted(missing))}", "prove")
         if tuple(proof.order) != ORDER:
             yield at_step(step, "the tester is not proved before and after the test", "prove")
-        if not {proof.tester, "proving-unit"} <= set(step.step.uses.tools):
+        if not {guide.kind_of(proof.tester), "proving-unit"} <= {guide.kind_of(tool) for tool in step.step.uses.tools}:
             yield at_step(step, "does not use both the tester and the proving unit", "uses")
 
 

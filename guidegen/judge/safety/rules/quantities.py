@@ -30,6 +30,23 @@ def torques(guide: Guide) -> Iterator[Found]:
             yield at_step(step, "the torque names no source", "torque")
 
 
+def in_reach(guide: Guide) -> Iterator[Found]:
+    """QTY03."""
+    for step in printed_steps(guide):
+        value = measured(step.step.torque.is_) if step.step.torque else None
+        if value is None or value.dimension != "torque":
+            continue  # QTY01 says so
+        reaches = [guide.kit.ranges[tool] for tool in step.step.uses.tools if tool in guide.kit.ranges]
+        if not reaches:
+            yield at_step(step, "no tool of this step says which torques it can be set to", "torque")
+        for least, most in reaches:
+            low, high = measured(least), measured(most)
+            width = value.tolerance or 0.0
+            if low is None or high is None or not low.number + width <= value.number <= high.number - width:
+                yield at_step(step, f"the torque `{step.step.torque.is_}` lies outside of what the wrench can be set "  # type: ignore[union-attr]
+                                    f"to, {least} to {most}", "torque")  # fmt: skip
+
+
 def acceptance(guide: Guide) -> Iterator[Found]:
     """QTY02."""
     for step in printed_steps(guide):
@@ -57,6 +74,8 @@ def acceptance(guide: Guide) -> Iterator[Found]:
 RULES = (
     Rule("QTY01", "error", "A torque has nominal value, unit, tolerance, thread, thread state and source.",
          "write torque: {is: 5 N·m ± 0.5 N·m, thread, state, evidence, source}", torques),
+    Rule("QTY03", "error", "A torque with its tolerance lies inside the range of the wrench that the step takes.",
+         "write the range of the wrench in the kit, or take another wrench", in_reach),
     Rule("QTY02", "error", "An acceptance has number, unit, sense of the limit, instrument, and what to do on fail.",
          "write accept: {at_most: 0.3 Ω, instrument, evidence, source} and on_fail", acceptance),
 )  # fmt: skip

@@ -20,6 +20,9 @@ def harmless(guide: Guide) -> Iterator[Found]:
     for one in _texts(guide):
         if one.written.words not in vetted() and (found := _found(one, nouns)):
             yield found
+    for one in _own_words(guide):
+        if word := refused_word(one.filled):
+            yield Found(one.place, f"an act of the workshop speaks of `{word}`, which no instruction needs")
 
 
 @cache
@@ -49,9 +52,16 @@ def everything_read(guide: Guide) -> Iterator[Found]:
     """TXT02."""
     if guide.read is None:
         return
-    for one in _texts(guide):
+    for one in (*_texts(guide), *_own_words(guide)):
         if one.written.kind != "number" and one.written.hash not in guide.read:
             yield Found(one.place, f"nobody has confirmed this text: {one.written.words}")
+
+
+def _own_words(guide: Guide) -> Iterator[FilledText]:
+    """The words of the workshop's own acts, which are acts themselves and earn nothing."""
+    acts = guide.resolved.acts
+    for one in acts.own.texts if acts.own is not None else ():
+        yield FilledText(one, one.words, acts.places[one.loc])
 
 
 def _texts(guide: Guide) -> Iterator[FilledText]:
