@@ -36,7 +36,7 @@ try:
         time.sleep(0.1)
     assert "Old Mill Bench" in page and "Larch One" in page, page[:2000]
     server.send_signal(signal.SIGINT)
-    assert server.wait(20) == 0
+    assert server.wait(60) == 0
 finally:
     server.kill()
 END
