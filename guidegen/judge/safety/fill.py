@@ -26,12 +26,12 @@ _ITEM = re.compile(r"\{item\.[a-z0-9_.-]+\}")
 #: facts that are the program's own words for how the mains is kept off, and what they follow from
 PROGRAMS_WORDS, CONNECTION = "work.", "mains.connection"
 
-#: these hold conditions and state, not text for the reader
 #: facts that are names, whatever digits they hold
 _NAMES = (".name", ".id", ".revision", ".say", ".say-start")
 
 #: fields of a stated number: its evidence and source follow what fills them
 _NUMBERS = frozenset({"is_", "at_most", "at_least", "within"})
+#: these hold conditions and state, not text for the reader
 _KEPT = frozenset({"when", "requires_", "sets_", "id"})
 
 

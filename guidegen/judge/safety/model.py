@@ -64,10 +64,8 @@ class ResolvedStep:
     """One step as this machine needs it, its text complete.
 
     `key` is unique (phase, name of the include, id, item); `scenarios` are the factory spreads it belongs to;
-    `only_if` says so in words where it is not all of them; `missing` are braces that nothing could fill.
-    `authored` shows a later edition what the step was made from.
     `only_if` says so in words where it is not all of them; `missing` are braces that nothing could fill; `item` is the
-    id of the thing for which it is repeated.
+    id of the thing for which it is repeated. `authored` shows a later edition what the step was made from.
     """
 
     key: str
