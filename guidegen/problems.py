@@ -134,6 +134,11 @@ class Code(Explained):
         "that is not there, or a thing that is named in words alone.",
     )
     WRITTEN_TWICE = "X19", "Something is written that the program adds up from another file. Two numbers would differ."
+    CIRCUIT = (
+        "X22",
+        "A device that guards against too much heat is not in the heater's circuit, is taken for one that controls, or "
+        "a kit takes its place: nothing would guard.",
+    )
     UNKNOWN_THING = "X21", "An inventory names a thing that neither the machine, the kit nor its lists have."
     LANGUAGE = "X18", "The interface has no words in the workshop's language: nobody has translated them yet."
 

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 
 from guidegen.assess.gaps import absent, no_device, open_value
-from guidegen.assess.inventory import GUARD_HEAT, said, things_of
+from guidegen.assess.inventory import said, things_of
 from guidegen.judge.acts.row import ActTable
 from guidegen.judge.acts.sentence import listed
 from guidegen.judge.logic import Truth
@@ -14,6 +14,7 @@ from guidegen.judge.safety.facts import UNKNOWN, Facts, Item, Value, holds, word
 from guidegen.judge.safety.fill import Filler
 from guidegen.judge.safety.guide import Device, Drawback, KitSide, MachineSide, Outstanding, Wetted
 from guidegen.language import gettext
+from guidegen.trade.circuit import GUARD_HEAT, controlling, in_circuit
 from guidegen.trade.cutting import Decision
 from guidegen.trade.kit import Kit
 from guidegen.trade.machine import Machine, SafetyDevice
@@ -128,6 +129,7 @@ def machine_side(machine: Machine, decisions: Sequence[Decision]) -> MachineSide
         protrusions=tuple(
             Outstanding(one.protrusion.id, one.action.value, one.keeps) for one in decisions
         ),
+        circuit=in_circuit(machine) or (),
     )  # fmt: skip
 
 
@@ -174,11 +176,11 @@ def avoided_words(glossary: Glossary) -> dict[str, str]:
 
 
 def _derived(machine: Machine) -> Iterator[tuple[str, Value]]:
-    control = [one for one in machine.safety_devices if one.kind == "thermostat" and one.class_ == "control"]
-    if len(control) == 1:
-        yield from ((f"control_thermostat.{name}", value) for name, value in _device_item(control[0]).values.items())
-        yield "control_thermostat.id", word(control[0].id)
-        yield "control_thermostat.name", word(control[0].name)
+    control = controlling(machine)
+    if control is not None:
+        yield from ((f"control_thermostat.{name}", value) for name, value in _device_item(control).values.items())
+        yield "control_thermostat.id", word(control.id)
+        yield "control_thermostat.name", word(control.name)
     else:
         none = no_device(machine, gettext("The thermostat that controls"))
         yield from ((f"control_thermostat.{name}", none) for name in ("id", "name", "rating", "seat"))

@@ -7,11 +7,12 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from typing import get_args
 
-from guidegen.assess.gaps import no_device
-from guidegen.judge.acts.sentence import started
+from guidegen.assess.gaps import no_device, not_written
+from guidegen.judge.acts.sentence import listed, started
 from guidegen.judge.acts.things import Listed, Thing, Things
 from guidegen.judge.safety.facts import Gap, Value, word
 from guidegen.language import gettext, marked
+from guidegen.trade.circuit import CONTROL, GUARD_HEAT, controlling, in_circuit, in_circuit_with
 from guidegen.trade.kit import Kit
 from guidegen.trade.machine import Machine, SafetyDevice
 from guidegen.workshop.inventory import (
@@ -32,8 +33,6 @@ SEALS = {
     "clamping-ring": marked("Its nut and ring are on the tube first."),
 }
 """What an instruction says of the sealing of a joint."""
-GUARD_HEAT = ("thermostat", "thermal-fuse")
-"""Kinds of devices that guard against too much heat; the last of them listed is the last line."""
 LISTS: tuple[Listed, ...] = get_args(Listed)
 
 
@@ -64,25 +63,28 @@ def things_of(machine: Machine, kit: Kit) -> tuple[Things, dict[str, Value]]:
             )
             values |= _facts(name, written, inventory, found[name], place)
     found |= dict(_together(machine, found))
-    say = found["control-thermostat"].say
+    say = found[CONTROL].say
     values |= {"thing.control-thermostat.say": word(say), "thing.control-thermostat.say-start": word(started(say))}
-    if not found["control-thermostat"].known:
+    if not found[CONTROL].known:
         none = no_device(machine, gettext("The thermostat that controls"))
         values |= {f"thing.control-thermostat.{part}": none for part in ("say", "say-start")}
+    values |= _circuits(machine, kit, found)
     return Things(found), values
+
+
+def _circuits(machine: Machine, kit: Kit, found: Mapping[str, Thing]) -> dict[str, Value]:
+    """What the heater's current passes before and after fitting, in words."""
+    orders = {"circuit.original": in_circuit(machine), "circuit.fitted": in_circuit_with(machine, kit)}
+    looked = gettext("follow both leads of the heater to the mains terminals, unplugged and cold, and photograph them")
+    unknown = not_written(machine, "inventory.heater-circuit", gettext("The circuit of the heater"), looked)
+    return {name: unknown if order is None else word(listed([found[one].say for one in order]))
+            for name, order in orders.items()}  # fmt: skip
 
 
 def _together(machine: Machine, found: Mapping[str, Thing]) -> Iterator[tuple[str, Thing]]:
     """Things that are others under another name: the thermostat that controls, all devices, a joint found damp."""
-    control = [one for one in machine.safety_devices if one.kind == "thermostat" and one.class_ == "control"]
-    yield (
-        "control-thermostat",
-        (
-            _device(control[0], "control_thermostat")
-            if len(control) == 1
-            else _unknown("control-thermostat", "control_thermostat")
-        ),
-    )
+    control = controlling(machine)
+    yield CONTROL, _device(control, "control_thermostat") if control else _unknown(CONTROL, "control_thermostat")
     guards = tuple(one.id for one in machine.safety_devices if one.kind in GUARD_HEAT)
     yield "all-devices", Thing("all-devices", "device", "every device", gettext("every device"), guards)
     tools = tuple(dict.fromkeys(tool for one in found.values() if one.kind == "joint" for tool in one.tools))

@@ -5,11 +5,15 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator
 
 from guidegen.problems import Code, Problem, nearest
+from guidegen.trade.circuit import CONTROL, check_circuit, check_duties, check_replaced
 from guidegen.trade.contradiction import problem
 from guidegen.trade.kit import Kit
 from guidegen.trade.machine import Machine
 from guidegen.workshop.base import Document, Loc
-from guidegen.workshop.inventory import Inventory, InventoryGroup, InventoryJoint, InventoryLead
+from guidegen.workshop.inventory import Inventory, InventoryCircuit, InventoryGroup, InventoryJoint, InventoryLead
+
+MEMBERS = ((InventoryJoint, "between"), (InventoryLead, "ends"), (InventoryCircuit, "in_order"))
+"""The field in which a thing names others; of a group it is `of`."""
 
 
 def check_machine_things(machine: Machine) -> Iterator[Problem]:
@@ -17,6 +21,8 @@ def check_machine_things(machine: Machine) -> Iterator[Problem]:
     known = {*machine.inventory, *(one.id for one in machine.safety_devices)}
     known |= {one.id for one in machine.boiler.protrusions}
     yield from _named(machine, machine.inventory, known)
+    yield from check_circuit(machine)
+    yield from check_duties(machine)
 
 
 def check_kit_things(kit: Kit, machines: Collection[Machine]) -> Iterator[Problem]:
@@ -30,11 +36,16 @@ def check_kit_things(kit: Kit, machines: Collection[Machine]) -> Iterator[Proble
         for index, taken in enumerate(getattr(thing, "takes", ())):
             if taken not in lists:
                 yield _unknown(kit, ("inventory", name, "takes", index), taken, lists)
+        replaced = getattr(thing, "in_place_of", None)
+        if replaced is not None and replaced not in {*known, CONTROL}:
+            yield _unknown(kit, ("inventory", name, "in_place_of"), replaced, {*known, CONTROL})
+    for machine in machines:
+        yield from check_replaced(kit, machine)
 
 
 def _named(document: Document, inventory: Inventory, known: Collection[str]) -> Iterator[Problem]:
     for name, thing in inventory.items():
-        field = "between" if isinstance(thing, InventoryJoint) else "ends" if isinstance(thing, InventoryLead) else "of"
+        field = next((name for kind, name in MEMBERS if isinstance(thing, kind)), "of")
         for index, other in enumerate(getattr(thing, field, ())):
             if other not in known:
                 yield _unknown(document, ("inventory", name, field, index), other, known)

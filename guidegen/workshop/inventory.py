@@ -22,7 +22,8 @@ Sealing = Literal["flat-seal", "two-seals", "gasket", "tape", "clamping-ring"]
 class InventoryThing(Model):
     """Something that is named and no more. `seat` is where a sensor sits, `held` what keeps a part in its place.
 
-    `takes` are the ids of what of the kit's lists goes with it when it is put on.
+    `takes` are the ids of what of the kit's lists goes with it when it is put on; `in_place_of` is what a kit's thing
+    replaces in the heater's circuit.
     """
 
     kind: Literal[
@@ -35,6 +36,7 @@ class InventoryThing(Model):
     seat: Line | None = None
     held: Line | None = None
     takes: tuple[Id, ...] = ()
+    in_place_of: Id | None = None
 
 
 class InventoryJoint(Model):
@@ -60,6 +62,15 @@ class InventoryLead(Model):
     takes: tuple[Id, ...] = ()
 
 
+class InventoryCircuit(Model):
+    """What the heater's current passes, in order from the mains through the heater and back: switches and devices."""
+
+    kind: Literal["circuit"]
+    say: Say
+    name: Line | None = None
+    in_order: tuple[Id, ...] = Field(min_length=2)
+
+
 class InventoryGroup(Model):
     """Several things of one kind that a sentence names together: `say: both heater leads`."""
 
@@ -76,12 +87,13 @@ class InventoryUnknown(Model):
 
 def _kind(data: Any) -> str:
     kind = data.get("kind") if isinstance(data, dict) else getattr(data, "kind", None)
-    return str(kind) if kind in ("joint", "lead", "group", "unknown") else "plain"
+    return str(kind) if kind in ("joint", "lead", "circuit", "group", "unknown") else "plain"
 
 
 AnyThing = Annotated[
     Annotated[InventoryJoint, Tag("joint")]
     | Annotated[InventoryLead, Tag("lead")]
+    | Annotated[InventoryCircuit, Tag("circuit")]
     | Annotated[InventoryGroup, Tag("group")]
     | Annotated[InventoryUnknown, Tag("unknown")]
     | Annotated[InventoryThing, Tag("plain")],

@@ -20,10 +20,10 @@ from guidegen.workshop.texts import WithTexts
 from guidegen.workshop.when import Condition
 
 Kind = Literal[
-    "any", "bands", "bolt", "boiler", "bracket", "casing", "coil", "consumable", "controller", "cover", "device",
-    "display", "earth", "face", "faces", "fitting", "gasket", "heater", "hose", "joint", "lead", "mains-terminals",
-    "new-gasket", "new-hose", "outlet", "part", "place", "protrusion", "screw", "seat", "sensor", "spare-boiler",
-    "switch", "tank", "tap", "terminals", "tool", "wall",
+    "any", "bands", "bolt", "boiler", "bracket", "casing", "circuit", "coil", "consumable", "controller", "cover",
+    "device", "display", "earth", "face", "faces", "fitting", "gasket", "heater", "hose", "joint", "lead",
+    "mains-terminals", "new-gasket", "new-hose", "outlet", "part", "place", "protrusion", "screw", "seat", "sensor",
+    "spare-boiler", "switch", "tank", "tap", "terminals", "tool", "wall",
 ]  # fmt: skip
 """What a thing can be; `any` stands for all of them."""
 Measured = Literal["count", "length", "pressure", "resistance", "temperature", "time", "turn"]

@@ -239,6 +239,7 @@ class Step(Model):
     asks: tuple[Id, ...] = ()
     records: Names = ()
     verifies: Names = ()
+    in_series: Names = ()
     values: dict[str, StatedNumber] = Field(default_factory=dict)
     isolate: Isolate | None = None
     prove: Prove | None = None

@@ -23,7 +23,7 @@ ROWS = (
     Mutant("ACT07", "heat against the blind filter", BANJO, drop("cold-test", "blind-out")),
     Mutant("ACT07", "caps left on", WIRED, drop("connect-heater", "caps-off")),
     Mutant("ACT07", "the machine drained with a full tank", BANJO, drop("remedy:remake-joint", "tank-out")),
-    Mutant("ACT07", "the insulation tested with the switch off", LOOP, drop("insulation", "+switch-ready")),
+    Mutant("ACT07", "the insulation tested with the switch off", TRIM, drop("insulation", "+switch-ready")),
     Mutant("ACT07", "plugs taken out when the boiler is in", WIRED,
            move("put-boiler-back", "boiler-in", "take-plugs-out")),
     Mutant("ACT08", "compression fittings left on", TRIM, drop("restore:take-out/", "fittings-off")),

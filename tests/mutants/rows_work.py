@@ -67,9 +67,10 @@ ROWS = (
     # SFD01
     Mutant("SFD01", "refit deleted", TRIM, drop("put-boiler-back", "device-on"), ("MNS04", "PAR02", "HLD01")),
     Mutant("SFD01", "not verified", EXCHANGE, drop("put-boiler-back", "device-check"), ("SFD03",)),
-    Mutant("SFD01", "protective thermostat taken off for good", LOOP, device("brew-thermostat", duty="protective")),
+    Mutant("SFD01", "protective thermostat taken off for good", LOOP,
+           device("brew-thermostat", duty="protective"), ("SFD04",)),
     Mutant("SFD01", "thermostat of unknown duty taken off for good", LOOP_WIRED,
-           device("brew-thermostat", duty="unknown")),
+           device("brew-thermostat", duty="unknown"), ("SFD04",)),
     Mutant("SFD01", "sensor never checked", LOOP, drop("fit/", "sensor-check"), ("SFD03",)),
     # SFD02
     Mutant("SFD02", "fuse uprated", TRIM, write("put-boiler-back", "device-on", "refits.rating", "15 A, 240 °C")),
@@ -81,6 +82,12 @@ ROWS = (
     Mutant("SFD03", "clamp not said", LOOP, erase("fit/", "sensor-on", "seat.clamp")),
     Mutant("SFD03", "position not said", EXCHANGE, erase("put-boiler-back", "device-on", "seat.position")),
     Mutant("SFD03", "sensor's seat not checked", TRIM, drop("put-boiler-back", "sensor-check"), ("SFD01",)),
+    # SFD04
+    Mutant("SFD04", "nobody proves any device in series", LOOP, drop("fit/", "series"), ("ACT06",)),
+    Mutant("SFD04", "the fuse proved in series, the limit not", LOOP_WIRED,
+           write("fit/", "series", "in_series", ["fuse"])),
+    Mutant("SFD04", "proved by looking, without a hold point", LOOP, erase("fit/", "series", "hold")),
+    Mutant("SFD04", "the thermostat back, nothing proved in series", LOOP, drop("restore:put-back/", "series")),
     # CLR01
     Mutant("CLR01", "clearance never measured", TRIM, drop("put-back/", "clearance")),
     Mutant("CLR01", "no restraint", EXCHANGE, erase("put-back/", "clearance", "clearance.restraint")),

@@ -141,6 +141,12 @@ EFFECTS: dict[str, KernelEffect] = {
     "verify-device": KernelEffect(
         "The device conducts.", touches=("conductors",), role="wiring", fields=named("verifies")
     ),
+    "verify-series": KernelEffect(
+        "The heater's current passes the device.",
+        touches=("conductors",),
+        role="wiring",
+        fields=lambda doing: {"in_series": [name for thing in doing.at for name in thing.members]},
+    ),
     "verify-sensor": KernelEffect("The sensor sits.", touches=("boiler",), fields=named("verifies")),
     # joints and the boiler
     "undo-joint": KernelEffect(

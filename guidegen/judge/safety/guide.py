@@ -39,12 +39,13 @@ class Outstanding:
 
 @dataclass(frozen=True)
 class MachineSide:
-    """What the rules ask of the machine."""
+    """What the rules ask of the machine. `circuit`: ids of what the heater's current passes; empty: nobody knows."""
 
     id: str
     connection: str
     devices: tuple[Device, ...] = ()
     protrusions: tuple[Outstanding, ...] = ()
+    circuit: tuple[str, ...] = ()
 
     @property
     def hard_wired(self) -> bool:
@@ -54,6 +55,12 @@ class MachineSide:
     def device(self, name: str) -> Device | None:
         """Return a device by id."""
         return next((one for one in self.devices if one.id == name), None)
+
+    @property
+    def guards(self) -> tuple[str, ...]:
+        """Return the protective devices in the heater's circuit; every protective one where nobody knows it."""
+        protective = [one for one in self.devices if one.duty != "control" and one.kind != "relief-valve"]
+        return tuple(one.id for one in protective if one.id in self.circuit or not self.circuit)
 
     def protrusion(self, name: str | None) -> Outstanding | None:
         """Return what stands out of the wall, by id."""

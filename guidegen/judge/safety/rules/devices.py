@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import product
 
-from guidegen.judge.safety.flow import settled
+from guidegen.judge.safety.flow import Run, settled
 from guidegen.judge.safety.guide import Guide
 from guidegen.judge.safety.model import ResolvedStep
 from guidegen.judge.safety.rules.base import (
@@ -87,6 +88,34 @@ def seats(guide: Guide) -> Iterator[Found]:
                     yield at_step(step, f"puts {name} on, and no step checks its seat afterwards", "refits")
 
 
+def in_series(guide: Guide) -> Iterator[Found]:
+    """SFD04."""
+    for run in guide.runs:
+        heated = [step for step in run.steps if heats(step)]
+        for step in run.steps:
+            for lead, guard in product(_rewired(guide, run, step), guide.machine.guards):
+                proved = settled(
+                    run,
+                    lambda one, lead=lead, guard=guard: _proves(one, lead, guard),  # type: ignore[misc]
+                    lambda one, step=step: one.key == step.key,  # type: ignore[misc]
+                    start=True,
+                )
+                if any(not proved[one.key] for one in heated):
+                    yield at_step(step, f"puts {lead} into the heater's circuit, and {guard} is not proved in series")
+
+
+def _proves(step: ResolvedStep, lead: str, guard: str) -> bool:
+    return guard in step.step.in_series and lead in step.step.names and step.step.hold is not None
+
+
+def _rewired(guide: Guide, run: Run, step: ResolvedStep) -> Iterator[str]:
+    """Leads of the heater that were not in the circuit when the work began."""
+    for kind, name in step.refits:
+        lead = guide.resolved.things.get(name)
+        if (kind, name) in run.graph.course.start.out and lead is not None and lead.heats:
+            yield name
+
+
 def clear(guide: Guide) -> Iterator[Found]:
     """CLR01."""
     if not guide.has_coil:
@@ -113,6 +142,8 @@ RULES = (
          "fit the same type with the same ratings", same_rating),
     Rule("SFD03", "error", "A sensor's or device's seat: photograph first, position, clamp, check afterwards.",
          "write `records:` before, `seat:` at the refit, `verifies:` after", seats),
+    Rule("SFD04", "error", "Where the heater's circuit is changed, every protective device is proved in series with it "
+         "before the heater has power.", "add the act that proves it, for each of them", in_series),
     Rule("CLR01", "error", "Coil to live parts: value, unit, instrument, hold point, restraint.",
          "write a hold point with `clearance:` before power", clear),
 )  # fmt: skip

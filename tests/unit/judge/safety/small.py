@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from guidegen.judge.acts.things import Things
 from guidegen.judge.safety.facts import Facts
 from guidegen.judge.safety.guide import Device, Guide, KitSide, MachineSide, Paper
 from guidegen.judge.safety.resolve import resolve
@@ -39,12 +40,12 @@ def hold(**accept: Any) -> dict[str, Any]:
 
 def guide(*steps: dict[str, Any], phases: list[dict[str, Any]] | None = None, hazards: Any = None,
           shared: Any = None, machine: Any = None, kit: Any = None, facts: Any = None, paper: Any = None,
-          **top: Any) -> Guide:  # fmt: skip
+          things: Any = None, **top: Any) -> Guide:  # fmt: skip
     """Return a guide with one phase of these steps, or with these phases."""
     data = {"phases": phases or [{"id": "work", "name": "Work", "steps": list(steps)}], **top}
     resolved = resolve(
         document(Procedure, data, "p.yml"), document(SharedBlocks, shared or {"blocks": {}}, "shared.yml"),
-        Facts({**(facts or {})}),
+        Facts({**(facts or {})}, things=things or Things()),
     )  # fmt: skip
     statements = document(Hazards, {"hazards": hazards or {}}, "hazards.yml")
     side: dict[str, Any] = {"id": "kit", "revision": "A", "tools": {}, "parts": {}, "consumables": {}}

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
 
-from tests.unit.judge.safety.small import LIVE, guide, messages
+from guidegen.judge.acts.things import Thing, Things
+from guidegen.judge.safety.guide import MachineSide
+from tests.unit.judge.safety.small import DEVICES, LIVE, guide, hold, messages
 
 
 def act(name: str, item: str = "", things: tuple[str, ...] = (), **order: list[str]) -> dict[str, Any]:
@@ -54,3 +57,28 @@ def test_the_way_back_takes_off_what_was_fitted() -> None:
 
     assert messages("ACT08", both(READ)) != []
     assert messages("ACT08", both(act("unmount", takes=["bracket"]))) == []
+
+
+@pytest.mark.parametrize("circuit", [(), ("own-switch", "brew", "fuse")])
+def test_a_new_lead_of_the_heater_asks_for_every_guard(circuit: tuple[str, ...]) -> None:
+    """SFD04: a lead that the kit brings into the heater's circuit; the fuse is proved in series before any heat."""
+    lead = Thing("supply", "lead", "the supply lead", "supply lead", ("supply",), heats=True, brought=True)
+    join = {"id": "join", "do": "Push it on.", "refits": {"leads": ["supply"]}}
+    try_it = {
+        "id": "try",
+        "do": "Measure.",
+        "names": ["supply"],
+        "in_series": ["fuse"],
+        "hold": hold(at_most="0 devices"),
+    }
+    machine = MachineSide("m", "corded", DEVICES, circuit=circuit)
+
+    def found(*steps: dict[str, Any], brought: bool = True) -> list[str]:
+        things = Things({"supply": replace(lead, brought=brought)})
+        return messages("SFD04", guide(*steps, things=things, machine=machine))
+
+    assert found(join, try_it, LIVE) == []
+    assert found(join, LIVE, brought=False) == []
+    (words,) = found(join, LIVE)
+    assert "fuse is not proved in series" in words
+    assert found(try_it, join, LIVE) != []
