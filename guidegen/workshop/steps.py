@@ -254,6 +254,7 @@ class Step(Model):
     cut: WrittenCut | None = None
     seat: SensorSeat | None = None
     torque: WrittenTorque | None = None
+    turn: Line | None = None
     hold: Hold | None = None
 
     @cached_property

@@ -183,6 +183,7 @@ def _step(act: WrittenAct, row: TableRow, words: SentenceWords, found: dict[str,
         "names": [name for slot in SLOTS for thing in found[slot] for name in thing.members],
         "looks": row.looks,
         "asks": row.asks,
+        "turn": act.amount if row.amount == "turn" else None,
         "hold": row.hold and _hold(act, row.hold, words, tools, things),
         **more,
     }

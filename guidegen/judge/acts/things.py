@@ -20,7 +20,7 @@ class Thing:
     `members` are the ids behind it; `facts` the name under which procedures ask for what is known of it (`item` for
     the thing of a repeated step); `tools` the spanners that a joint needs in place of the usual one; `takes` what of
     the kit's lists goes with it; `listed` the list that it stands on itself; `brought`: the kit brings it; `ends`
-    are what a joint or lead connects.
+    are what a joint or lead connects, `sealing` is what makes a joint tight.
     """
 
     id: str
@@ -37,6 +37,7 @@ class Thing:
     brought: bool = False
     tool_kind: str = ""
     ends: tuple[str, ...] = ()
+    sealing: str = ""
 
 
 @dataclass(frozen=True)

@@ -151,7 +151,8 @@ class Filler:
         text = " or ".join(value.options) if value.options else value.text
         if name.startswith(PROGRAMS_WORDS):
             self.stated[CONNECTION] = self._facts.get(CONNECTION).text
-        elif value.evidence != "calculated":
+            return self.text(text)
+        if value.evidence != "calculated":
             self.stated[name] = text
         if any(sign.isdigit() for sign in text) and not name.endswith(_NAMES):
             self.numbers[name] = Number(name, text, value.evidence, value.source)

@@ -14,9 +14,10 @@ from typing import TypeVar
 from guidegen.judge.acts.compiled import ActFault, compiled_once
 from guidegen.judge.logic import Truth, all_of
 from guidegen.judge.safety.course_facts import on_course, printed_around
-from guidegen.judge.safety.facts import Facts, Gap, Value, holds, word
+from guidegen.judge.safety.facts import Facts, Gap, holds
 from guidegen.judge.safety.fill import Filler
 from guidegen.judge.safety.hazard_kinds import announced
+from guidegen.judge.safety.joints import with_joints
 from guidegen.judge.safety.model import (
     Course,
     ResolvedPhase,
@@ -118,18 +119,12 @@ class _Maker:
         """Return the phases and remedies that apply; remedies only where something leads to them."""
         if self._fill:
             dry = _Maker(self._procedure, self._shared, self._facts, fill=False)
-            made = (name for one in phases for step in dry._applying(one, Where(self._procedure.places, loc))
-                    for name in (*step.refits, *step.disturbs))  # fmt: skip
-            joints = dict.fromkeys(name for kind, name in made if kind == "joints")
-            things = self._facts.things
-            self._see({"work.joints": replace(word(things.listed(joints)), names=things.words(joints))})
+            steps = (step for one in phases for step in dry._applying(one, Where(self._procedure.places, loc)))
+            self._facts = with_joints(self._facts, steps)
+            self._scenarios = self._facts.scenarios()
         made_phases = self._phases(phases, loc)
         made_remedies = self._remedies(made_phases, remedies, loc)
         return Course(name, tuple(made_phases), tuple(made_remedies), State(out=out), tuple(self._undecided))
-
-    def _see(self, more: Mapping[str, Value]) -> None:
-        self._facts = self._facts.having(more)
-        self._scenarios = self._facts.scenarios()
 
     def longest(self, phases: Sequence[Phase]) -> float:
         """Return the minutes of these phases in the case that takes longest."""
