@@ -23,7 +23,7 @@ Names = tuple[Line, ...]
 
 #: what a step can do that needs no more words than its name
 Act = Literal[
-    "identify", "plug-ports", "unplug-ports", "hold-work", "part-out", "deburr", "flush", "swarf-check",
+    "identify", "plug-ports", "unplug-ports", "hold-work", "part-out", "deburr", "flush", "swarf-check", "pump-by-hand",
     "discard", "prime", "restrain", "bond", "insulate-leads", "catch-dust", "record", "disc-check", "undo-screws",
 ]  # fmt: skip
 
@@ -148,7 +148,7 @@ class LeakTest(Model):
 
     rung: Literal["bench", "cold", "hot", "cooled"]
     medium: Line
-    by: Literal["maker-record", "hand-pump", "machine-pump"]
+    by: Literal["maker-record", "hand-pump", "machine-pump"] | None = None
     joints: Names = ()
 
 

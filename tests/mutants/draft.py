@@ -174,11 +174,11 @@ def thawed(value: Any) -> Any:
     return value
 
 
-def _frozen(value: Any) -> Any:
+def frozen(value: Any) -> Any:
     if isinstance(value, dict):
-        return {name: _frozen(one) for name, one in value.items()}
+        return {name: frozen(one) for name, one in value.items()}
     if isinstance(value, tuple | list):
-        return tuple(_frozen(one) for one in value)
+        return tuple(frozen(one) for one in value)
     return value
 
 
@@ -197,7 +197,7 @@ def _model(model: type[Any], data: dict[str, Any], path: str, pair: tuple[str, s
 
 def _made(model: type[Any], data: dict[str, Any], path: str) -> Any:
     """Validate changed data; places count the values in the order in which they are written."""
-    document = model.model_validate(_frozen(data))
+    document = model.model_validate(frozen(data))
     table: dict[Loc, Place] = {}
     names: dict[Loc, Place] = {}
     _number(data, (), path, table, names)

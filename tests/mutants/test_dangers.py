@@ -12,9 +12,9 @@ from typing import Any
 import pytest
 
 from guidegen.judge.acts.compiled import compiled
-from guidegen.judge.acts.things import Things
+from guidegen.judge.acts.things import Thing, Things
 from guidegen.workshop.acts import WrittenAct
-from tests.mutants.draft import Draft, draft, thawed, unfolded, written_data
+from tests.mutants.draft import Draft, draft, frozen, thawed, unfolded, written_data
 from tests.mutants.edits import drop, insert, value, write
 from tests.mutants.table import BANJO, EXCHANGE, LOOP, TRIM, Mutant
 
@@ -102,6 +102,46 @@ def test_a_plug_may_be_locked_up() -> None:
     (lock,) = compiled(WrittenAct.model_validate({"id": "lock", "act": "lock-plug"}), one.facts.things).steps
     insert("prepare/", "as-found", lock.model_dump(by_alias=True, exclude_defaults=True))(one)
     assert [str(finding.problem()) for finding in one.findings() if finding.blocks] == []
+
+
+def test_joints_may_be_tried_by_hand_with_the_mains_off() -> None:
+    """A pump that is worked by hand presses on the joints; the machine's own runs later, to fill the boiler."""
+    one = draft(*TRIM)
+    tool = Thing(
+        "hand-pump", "tool", "the hand pump", "hand pump", ("hand-pump",), listed="tools", tool_kind="hand-pump"
+    )
+    one.facts = replace(one.facts, things=Things({**one.facts.things.by_id, "hand-pump": tool}))
+    tools = {name: words for name, words in one.kit.tools.items() if name != "blind-filter"}
+    one.kits(tools={**tools, "hand-pump": "hand pump"})
+    one.procedure["values"]["by_hand"] = {
+        "is": "10 bar",
+        "evidence": "maker-document",
+        "source": "kettleby-fitting-rules",
+    }
+    shared = thawed(written_data("content/procedures/shared.yml"))
+    steps = {name_of(step): step for step in shared["blocks"]["cold-test"]["steps"]}
+    by_hand = [
+        {"id": "pump-on", "act": "hand-pump-on", "of": "feed-hose"},
+        {"id": "by-hand", "act": "press-by-hand", "amount": "{cold_time}", "limit": "{by_hand}"},
+        {"id": "let-off", "act": "let-off-by-hand"},
+        {"id": "pump-off", "act": "hand-pump-off", "of": "feed-hose"},
+    ]
+    first = ["earth-gross", "earth-inside", "tissues", "close-tap"]
+    then = ["fill-tank", "close", "earth-casing", "test-rcd", "switch-ready", "unlock", "power-pump", "prime",
+            "power-off", "release-cold", "undo-again", "open-again", "again-open"]  # fmt: skip
+    shared["blocks"]["cold-test"]["steps"] = [
+        *(steps[name] for name in first), *by_hand, steps["cold-look"], *(steps[name] for name in then)
+    ]  # fmt: skip
+    one.shared = thawed(unfolded(frozen(shared), one.facts, "off", None))
+    assert [str(finding.problem()) for finding in one.findings() if finding.blocks] == []
+    shared["blocks"]["cold-test"]["steps"].remove(by_hand[1])
+    one.shared = thawed(unfolded(frozen(shared), one.facts, "off", None))
+    assert {"PRS02", "ACT05"} <= {finding.rule for finding in one.findings() if finding.blocks}
+
+
+def name_of(step: dict[str, Any]) -> str:
+    """The id of a step, or the block that stands in its place."""
+    return str(step.get("id") or step["include"])
 
 
 def test_an_instrument_may_have_any_id() -> None:

@@ -126,8 +126,8 @@ def relief(doing: Doing) -> Fields:
     return {"relief": {"device": "{relief.id}", "protects": protected.id, "between": []}}
 
 
-def leak(rung: str, medium: str, by: str, joints: tuple[str, ...] = ()) -> Callable[[Doing], Fields]:
-    return lambda doing: {"leak": {"rung": rung, "medium": medium, "by": by, "joints": list(joints)}}
+def leak(rung: str, medium: str, joints: tuple[str, ...] = ()) -> Callable[[Doing], Fields]:
+    return lambda doing: {"leak": {"rung": rung, "medium": medium, "joints": list(joints)}}
 
 
 def named(name: str) -> Callable[[Doing], Fields]:

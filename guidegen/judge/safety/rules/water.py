@@ -39,6 +39,11 @@ def opened(step: ResolvedStep) -> bool:
     return bool(joints((*step.removes, *step.disturbs)))
 
 
+def pumps(step: ResolvedStep) -> bool:
+    """Return whether the step lets a pump press on the joints: the machine's, or one that is worked by hand."""
+    return energises(step) or "pump-by-hand" in step.step.acts
+
+
 def released(guide: Guide) -> Iterator[Found]:
     """PRS01."""
     yield from unmet(guide, "pressure", "water")
@@ -62,7 +67,7 @@ def ladder(guide: Guide) -> Iterator[Found]:
     for run in guide.runs:
         moved = {name for step in run.steps for name in joints((*step.removes, *step.refits, *step.disturbs))}
         made = {name for step in run.steps for name in joints((*step.refits, *step.disturbs))}
-        pumped = settled(run, energises, opened)
+        pumped = settled(run, pumps, opened)
         heated = settled(run, heats, opened)
         for step in run.steps:
             yield from _rung(run, step, made, pumped[step.key], heated[step.key])
