@@ -87,7 +87,7 @@ def _hold(hold: RowHold) -> ActHold:
     )
     counts = f"0 {hold.none}" if hold.none else hold.some
     fails = sides.get(hold.goto, f"go to {hold.goto}") or ""
-    return ActHold(criterion=hold.criterion, counts=counts, number=number, fails=fails)
+    return ActHold(criterion=" ".join(hold.says), counts=counts, number=number, fails=fails)
 
 
 def _lines(name: str, row: TableRow) -> Iterator[str]:

@@ -71,6 +71,8 @@ def _of_acts(part: object) -> Iterator[str]:
     for key, value in part.items() if isinstance(part, dict) else enumerate(part) if isinstance(part, list) else ():
         if key in SAID and re.search(r"[^\W\d_]", re.sub(r"\{.*?\}", "", str(value))):
             yield str(value)
+        elif key == "looks":
+            yield from map(str, value)
         elif key == "none":
             yield f"0 {value}"
         else:

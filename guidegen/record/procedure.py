@@ -137,9 +137,10 @@ class AcceptedLimit(Record):
 
 
 class HoldPoint(Record):
-    """Where the work stops until something is seen or measured."""
+    """Where the work stops until something is seen or measured. `looks`: the parts of a criterion that has several."""
 
     criterion: str
+    looks: tuple[str, ...] = ()
     method: str | None
     accept: AcceptedLimit | None
     record: str | None

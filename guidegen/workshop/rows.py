@@ -41,12 +41,14 @@ _NAMED = re.compile(
 class RowHold(Model):
     """What must be seen or read before anybody goes on, and where the failing side leads.
 
+    `criterion` is one look or reading, `looks` are several, each of which is ticked and written down by itself.
     `none` counts what must not be there, `some` what must; else a limit of one dimension and sense, the author's or
     the row's own, never laxer than `bound`. The failing side ends the work (`stop` with who can `help`) or leads to a
     remedy or step (`goto`): `itself` is the same step, `back` the step that the author names.
     """
 
-    criterion: Prose
+    criterion: Prose | None = None
+    looks: tuple[Prose, ...] = ()
     method: Prose | None = None
     none: Line | None = None
     some: Line | None = None
@@ -60,6 +62,18 @@ class RowHold(Model):
     stop: Prose | None = None
     help: Prose | None = None
     goto: Line | None = None
+
+    @model_validator(mode="after")
+    def _says_what_is_looked_at(self) -> Self:
+        if (self.criterion is None) == (len(self.looks) < 2):
+            words, fix = "says one thing, or lists several", "write criterion: or, for two or more, looks:"
+            raise refused(Code.OWN_ACT, words, fix, ("criterion",))
+        return self
+
+    @property
+    def says(self) -> tuple[str, ...]:
+        """Everything that must be seen or read."""
+        return self.looks or (self.criterion or "",)
 
     @property
     def sense(self) -> Literal["at_most", "at_least", "within"] | None:
@@ -149,6 +163,7 @@ class OwnAct(ActRow):
         if self.why:
             yield ("why",), self.why
         if self.hold:
+            yield from ((("hold", "looks", index), text) for index, text in enumerate(self.hold.looks))
             for name in ("criterion", "method", "record", "stop", "limit", "none", "some"):
                 if text := getattr(self.hold, name):
                     yield ("hold", name), text

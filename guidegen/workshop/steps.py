@@ -67,9 +67,10 @@ class Way(Model):
 
 
 class Hold(Model):
-    """A point that nobody passes before its criterion is met."""
+    """A point that nobody passes before its criterion is met. `looks` are its parts where it has several."""
 
     criterion: Prose
+    looks: tuple[Prose, ...] = ()
     method: Prose | None = None
     accept: Accept | None = None
     record: Line | None = None

@@ -258,8 +258,15 @@ def _hold(
         if goto
         else {"stop": words.fill(hold.stop or ""), "who_can_help": hold.help and words.fill(hold.help)}
     )
-    filled = {name: words.fill(text) for name in ("criterion", "method", "record") if (text := getattr(hold, name))}
-    return {**filled, "accept": accept, "on_fail": way}
+    says = [words.fill(text) for text in hold.says]
+    filled = {name: words.fill(text) for name in ("method", "record") if (text := getattr(hold, name))}
+    return {
+        "criterion": " ".join(says),
+        "looks": says if hold.looks else (),
+        **filled,
+        "accept": accept,
+        "on_fail": way,
+    }
 
 
 def _tuples(value: Any) -> Any:

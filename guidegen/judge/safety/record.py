@@ -236,6 +236,7 @@ def _hold(guide: Guide, step: ResolvedStep, hold: Hold, numbers: _Numbers) -> di
     limit = next(((sense, text) for sense in SENSES if accept and (text := getattr(accept, sense))), None)
     return {
         "criterion": hold.criterion,
+        "looks": list(hold.looks),
         "method": hold.method,
         "accept": accept and limit and {
             "sense": limit[0], "limit": sentence(limit[1]) or limit[1], "instrument": accept.instrument,

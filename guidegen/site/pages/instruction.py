@@ -112,7 +112,8 @@ def readings(groups: Iterable[InstructionPhase | InstructionRemedy]) -> Iterator
             if step.hold is not None and step.hold.record:
                 accept = stated(step)
                 limit = " ".join((gettext(step_words.SENSES[accept.sense]), accept.limit)) if accept else ""
-                yield {"number": step.number, "anchor": step.anchor, "record": step.hold.record, "limit": limit}
+                for wanted in step.hold.looks or (limit,):
+                    yield {"number": step.number, "anchor": step.anchor, "record": step.hold.record, "limit": wanted}
 
 
 Origin = tuple[str, str | None]

@@ -25,6 +25,8 @@ ORDER = ("id", "when", "only_if", "act", "of", "at", "to", "with", "amount", "li
 """The order in which the fields of an act are written."""
 AMOUNT = re.compile(r"\{[\w.]+\}|\d[\d.]* ?[a-z]+|(?:(?:a|an|half|one|two|three|quarters?|of|full) )*turns?")
 """A fact, a time or a turn, and nothing else that a sentence may say there."""
+_STATED = re.compile(r"\{\w+\}")
+"""A value that a procedure states: its name has no point in it, as those of the machine's facts have."""
 ALIKE = 0.3
 """Share of words that a sentence and a template have in common, from which on it is worth naming the act."""
 HELD = ("tools", "consumables")
@@ -170,9 +172,9 @@ def _tool(slots: Slots, row: TableRow, vocabulary: Vocabulary) -> Iterator[tuple
 
 
 def _amounts(step: Step, row: TableRow) -> Iterator[str]:
-    """The time or turn of an act, where its criterion alone says it."""
-    if row.amount and row.hold and step.hold:
-        yield from (one["amount"] for one in slots_in(step.hold.criterion, row.hold.criterion) if "amount" in one)
+    """The time or turn of an act, where its criterion alone says it: as the only number there that somebody stated."""
+    named = _STATED.findall(step.hold.criterion) if row.amount and row.hold and step.hold else []
+    yield from named if len(named) == 1 else ()
 
 
 def _tried(step: Step, reading: _RowReading, vocabulary: Vocabulary, dead: str) -> Match | list[str]:
