@@ -12,7 +12,7 @@ from guidegen.judge.acts.sentence import listed, started
 from guidegen.judge.acts.things import Listed, Thing, Things
 from guidegen.judge.safety.facts import Gap, Value, word
 from guidegen.language import gettext, marked
-from guidegen.trade.circuit import CONTROL, GUARD_HEAT, controlling, in_circuit, in_circuit_with
+from guidegen.trade.circuit import CIRCUIT, CONTROL, GUARD_HEAT, controlling, in_circuit, in_circuit_with
 from guidegen.trade.kit import Kit
 from guidegen.trade.machine import Machine, SafetyDevice
 from guidegen.workshop.inventory import (
@@ -76,7 +76,10 @@ def _circuits(machine: Machine, kit: Kit, found: Mapping[str, Thing]) -> dict[st
     """What the heater's current passes before and after fitting, in words."""
     orders = {"circuit.original": in_circuit(machine), "circuit.fitted": in_circuit_with(machine, kit)}
     looked = gettext("follow both leads of the heater to the mains terminals, unplugged and cold, and photograph them")
-    unknown = not_written(machine, "inventory.heater-circuit", gettext("The circuit of the heater"), looked)
+    unknown = not_written(machine, f"inventory.{CIRCUIT}", gettext("The circuit of the heater"), looked)
+    if CIRCUIT in machine.inventory:
+        place = str(machine.places[("inventory", CIRCUIT, "kind")])
+        unknown = replace(unknown, gaps=tuple(replace(gap, place=place, absent=False) for gap in unknown.gaps))
     return {name: unknown if order is None else word(listed([found[one].say for one in order]))
             for name, order in orders.items()}  # fmt: skip
 

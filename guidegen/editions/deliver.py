@@ -17,6 +17,7 @@ from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 from guidegen.editions import around, history, kept, place, verify
 from guidegen.editions.edition import ANEW, DRAFT, SUMS, Edition, in_line
@@ -27,6 +28,9 @@ from guidegen.writing import write_atomically
 
 _MANIFEST = ".guidegen-files.json"
 """Which files of a plain folder are ours; beside it others may keep theirs, as a server's settings."""
+
+_FILTER: dict[str, Any] = {"filter": "data"} if hasattr(tarfile, "data_filter") else {}
+"""Only files are unpacked. Pythons before 3.11.4 have no such filter, and git itself holds no path that leads out."""
 
 
 @dataclass(frozen=True)
@@ -208,7 +212,7 @@ def _unpacked(root: Path, branch: str) -> Iterator[Path]:
     """The files of a branch in a folder of their own."""
     with tempfile.TemporaryDirectory() as made:
         with tarfile.open(fileobj=io.BytesIO(history.git(root, "archive", "--format=tar", branch))) as archive:
-            archive.extractall(made, filter="data")
+            archive.extractall(made, **_FILTER)
         yield Path(made)
 
 

@@ -19,6 +19,8 @@ from guidegen.workshop.inventory import InventoryCircuit, InventoryThing
 GUARD_HEAT = ("thermostat", "thermal-fuse")
 """Kinds of devices that open the heater's circuit; the last of them listed is the last line."""
 _DEGREES = re.compile(r"(\d+(?:\.\d+)?) ?°C")
+CIRCUIT = "heater-circuit"
+"""What an inventory calls the circuit."""
 CONTROL = "control-thermostat"
 """The name of the thermostat that controls, whichever device of the machine that is."""
 

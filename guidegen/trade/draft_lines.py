@@ -6,6 +6,8 @@ import json
 import re
 from collections.abc import Iterator, Mapping
 
+from guidegen.trade.circuit import CIRCUIT
+
 _CARRIES = {"no": "nothing", "yes": "last-protection  # wires were seen; which device it is, somebody has to look"}
 _PLAIN = re.compile(r"[A-Za-z0-9][\w ./()·°±%~⎓+²–-]*")
 _RESERVED = re.compile(r"null|true|false|yes|no|on|off|.*[ ]#.*|.*:\s.*|.*\s|[+-]?[\d.]+", re.IGNORECASE)
@@ -62,6 +64,12 @@ def devices(given: Mapping[str, str], inherited: list[str]) -> Iterator[str]:
         yield "     rating: unknown, seat: unknown}"
     yield "  - {id: last-protection, name: what cuts off last; nobody has looked yet, kind: thermal-fuse,"
     yield "     class: protective, rating: unknown, seat: unknown}"
+
+
+def circuit() -> Iterator[str]:
+    """Yield that nobody has followed the heater's circuit yet: that of the family has other devices in it."""
+    yield "inventory:"
+    yield f"  {CIRCUIT}: {{kind: unknown}}"
 
 
 def written(text: str) -> str:

@@ -18,7 +18,7 @@ from pydantic.fields import FieldInfo
 
 from guidegen.problems import CatalogueError, Code, Problem, nearest
 from guidegen.trade.catalogue import Catalogue
-from guidegen.trade.draft_lines import devices, protrusions, scalar, without_removals, written
+from guidegen.trade.draft_lines import circuit, devices, protrusions, scalar, without_removals, written
 from guidegen.trade.machine import Machine, MachineData, PidControl, ThermostatControl
 from guidegen.trade.paths import known_facts
 from guidegen.workshop.base import ID, Loc
@@ -158,6 +158,8 @@ def _body(given: Mapping[str, str], inherited: Mapping[str, list[str]]) -> Itera
             yield from _fields(model, "control.", "  ", given, inherited)
         elif name == "safety_devices":
             yield from devices(given, inherited[name])
+        elif name == "inventory":
+            yield from circuit()
         elif _is_fact(info) or (_submodel(info) is not None and name != "years"):
             yield from _field(name, info, "", "", given, inherited)
 
