@@ -146,6 +146,7 @@ def kit_side(kit: Kit, facts: Facts) -> KitSide:
         ranges={one.id: (one.range.from_, one.range.to) for one in kit.tools if one.range},
         coil=kit.coil is not None,
         wetted=tuple(Wetted(one.part, one.material, one.filler, one.flux, one.source) for one in kit.wetted),
+        speaks_of=kit.speaks_of,
         downsides=tuple(Drawback(one.about, one.what, one.likely, one.do) for one in kit.downsides),
         restore_possible=kit.restore.possible,
         restore_text=kit.restore.how,

@@ -24,6 +24,7 @@ FIGURES = {
     "minutes": "procedure.minutes",
     "cuts": "protrusions",
     "bolts": "bolts",
+    "coil.held": "coil.held_ml",
 }
 """Where the figure that a downside may name lies in the record."""
 

@@ -13,27 +13,17 @@ from guidegen.trade.effects.feed_coil import FeedCoil
 from guidegen.trade.paths import known_facts
 from guidegen.trade.uncertain import Uncertain
 from guidegen.workshop.base import Document, Id, Line, Model, Prose, quoted, refused, shaped
+from guidegen.workshop.downsides import About, OfEffects
 from guidegen.workshop.facts import Fact
 from guidegen.workshop.inventory import Inventory
 from guidegen.workshop.parts import Consumable, Part, Tool
 from guidegen.workshop.requirements import Requirement
 
-#: What a downside can be about; a kit says something on each of them before anyone orders.
-ABOUT = (
-    "irreversible", "warranty", "approval", "mass", "energy", "warm-up", "noise", "leak", "scale", "water",
-    "service", "resale", "time", "skills",
-)  # fmt: skip
-About = Literal[
-    "irreversible", "warranty", "approval", "mass", "energy", "warm-up", "noise", "leak", "scale", "water",
-    "service", "resale", "time", "skills",
-]  # fmt: skip
-#: Figures that the assessment computes and a downside may show.
-FIGURES = (
-    "mass.added", "energy.idle_added", "energy.day_added", "energy.ratio", "warm_up.added", "minutes", "cuts", "bolts",
-)  # fmt: skip
 Figure = Literal[
     "mass.added", "energy.idle_added", "energy.day_added", "energy.ratio", "warm_up.added", "minutes", "cuts", "bolts",
+    "coil.held",
 ]  # fmt: skip
+"""Figures that the assessment computes and a downside may show."""
 
 
 class WettedSurface(Model):
@@ -121,6 +111,11 @@ class Kit(Document):
     def mains_work(self) -> bool:
         """Return whether fitting it takes work on mains wiring."""
         return any(effect.mains_work for effect in self.effects)
+
+    @property
+    def speaks_of(self) -> tuple[OfEffects, ...]:
+        """Return what its downsides have to name because of what it does, each once."""
+        return tuple(dict.fromkeys(about for effect in self.effects for about in effect.speaks_of))
 
     def inputs(self) -> Iterator[Uncertain]:
         """Yield the uncertain inputs that its effects bring."""

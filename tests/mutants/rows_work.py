@@ -223,6 +223,11 @@ ROWS = (
     Mutant("DSC01", "downsides emptied", TRIM, kit(downsides=lambda _: ())),
     Mutant("DSC01", "warranty not mentioned", BANJO, without("warranty")),
     Mutant("DSC01", "skills not mentioned", LOOP, without("skills")),
+    Mutant("DSC01", "a coil, and nothing about frost", TRIM, without("frost")),
+    Mutant("DSC01", "a coil, and nothing about water that stood", TRIM, without("stagnation")),
+    Mutant("DSC01", "a joint in the water, and nothing about its metals", BANJO, without("metals")),
+    Mutant("DSC01", "another control, and nothing about the drink's temperature", LOOP, without("profile")),
+    Mutant("DSC01", "insurance not mentioned", LOOP, without("insurance")),
     Mutant("DSC01", "nothing to do about it", TRIM,
            kit(downsides=lambda all_: (replace(all_[0], do=""), *all_[1:]))),
     # DSC02

@@ -93,6 +93,7 @@ class KitSide:
     """What the rules ask of the kit: its lists by id, whether it brings a coil, its honesty.
 
     `kinds` say what a tool is where its id does not, `ranges` the least and the most that it can be set to.
+    `speaks_of` is what its downsides have to name because of what it does to the machine.
     """
 
     id: str
@@ -106,6 +107,7 @@ class KitSide:
     coil: bool = False
     wetted: tuple[Wetted, ...] = ()
     downsides: tuple[Drawback, ...] = ()
+    speaks_of: tuple[str, ...] = ()
     restore_possible: bool | None = None
     restore_text: str = ""
     place: Place = field(default_factory=lambda: Place("content/kits", 1, 1))

@@ -7,17 +7,12 @@ import re
 from guidegen.language import gettext, marked
 from guidegen.language.forms import sentence
 from guidegen.record.acts import ActHold
+from guidegen.site.pages.conduct import ROLES
 from guidegen.site.pages.page import Page, SearchEntry, rel
 from guidegen.site.pages.place import ACTS, RULES
 from guidegen.site.pages.site import Site
 from guidegen.site.pages.template import headings, render
 
-WHO = {
-    "anyone": marked("anyone"),
-    "hand-tools": marked("hand tools"),
-    "wiring": marked("wiring"),
-    "electrically-skilled": marked("electrically skilled"),
-}
 SENSES = {"at_most": marked("at most"), "at_least": marked("at least"), "within": marked("within")}
 
 
@@ -30,7 +25,7 @@ def acts_page(site: Site) -> Page:
         count=sum(len(one.acts) for one in sections),
         rules=rel(ACTS, RULES),
         said=_said,
-        who={name: gettext(text) for name, text in WHO.items()},
+        who={name: gettext(words.name) for name, words in ROLES.items()},
         limit=_limit,
     )
     title = gettext("Acts: what a step can be")

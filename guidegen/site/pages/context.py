@@ -8,14 +8,16 @@ from typing import Any
 from guidegen.record import Assessment, Outline
 from guidegen.record.reference import Publisher
 from guidegen.site.pages import sentences
+from guidegen.site.pages.conduct import safety_blocks
 from guidegen.site.pages.unknown import voltage
 
 
 def shell_context(
     records: Sequence[Outline | Assessment], publisher: Publisher, places: Container[str] = ()
 ) -> dict[str, Any]:
-    """Names for `content/pages`: `guides`, `variants`, `workshop`, and `places`.
+    """Names for `content/pages`: `guides`, `variants`, `workshop`, `conduct`, and `places`.
 
+    `conduct` holds who may do what, use and misuse, and when nobody begins, as HTML.
     `places` says where the written pages lie, so that one can be linked only where it is made.
     """
     variants: dict[str, dict[str, Any]] = {}
@@ -36,6 +38,7 @@ def shell_context(
             {"id": record.kit.id, "name": record.kit.name, "outcome": sentences.outcome(record.fit.outcome)}
         )
     return {
+        "conduct": safety_blocks(),
         "guides": {(record.variant.id, record.kit.id): sentences.pair_name(record) for record in records},
         "places": places,
         "variants": list(variants.values()),

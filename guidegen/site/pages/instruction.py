@@ -20,6 +20,7 @@ from guidegen.record.procedure import (
     WorkNote,
 )
 from guidegen.site.pages import sentences, step_words
+from guidegen.site.pages.conduct import head_words
 from guidegen.site.pages.numbers import ShownNumbers
 from guidegen.site.pages.page import rel
 from guidegen.site.pages.place import has_restore, variant_path
@@ -86,6 +87,7 @@ def _shared(
         "record_lines": [gettext(line) for line in RECORD_LINES],
         "marks": marks,
         "mark_of": lambda evidence, source: marks[evidence, source],
+        "conduct": head_words(record),
         "safety_page": rel(path, "safety.html"),
         "variant_page": rel(path, variant_path(record.variant.id)),
         "shown_numbers": shown_numbers,

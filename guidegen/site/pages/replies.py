@@ -258,10 +258,11 @@ def _sure(quoted: Quoted) -> Iterator[str]:
 GAIN = (MAIN_RATIO, "drinks.*.without.sensor_drop_k", "drinks.*.with.sensor_drop_k")
 ENERGY = ("energy.day_ratio", "energy.idle_added_w", "energy.with.session_wh", "energy.without.session_wh")
 DOWNSIDES = ("overview", "downsides")
-WARRANTY = ("warranty", "approval", "resale")
+WARRANTY = ("warranty", "approval", "insurance", "resale")
+WATER = ("water", "stagnation", "scale", "descaling", "metals")
 TOPICS: Mapping[str, Topic] = MappingProxyType({
     "fit": Topic("does it go on this machine, and what stands in the way", FIT_PAGE, _fit, thermal=False),
-    "gain": Topic("how much less the temperature drops", ("overview", "gain"), _gain, rests_on=GAIN),
+    "gain": Topic("how much less the temperature drops", ("overview", "gain"), _gain, ("profile",), rests_on=GAIN),
     "second": Topic("the second drink after a wait", ("numbers", "waiting"), _second, rests_on=GAIN),
     "warm-up": Topic("how much longer until the first good shot", ("numbers", "warm-up"), _warm_up, ("warm-up",),
                      rests_on=("warm_up.added_s", "warm_up.with.boiler_ready_s", "warm_up.without.boiler_ready_s")),
@@ -274,9 +275,9 @@ TOPICS: Mapping[str, Topic] = MappingProxyType({
                   rests_on=ENERGY),
     "mass": Topic("how much heavier it gets", ("numbers", "budget"), _mass, ("mass",), thermal=False),
     "noise": Topic("does it make a noise", DOWNSIDES, downsides=("noise",), thermal=False),
-    "water": Topic("copper, scale and taste", DOWNSIDES, downsides=("water", "scale"), thermal=False),
-    "leak": Topic("can it leak", DOWNSIDES, downsides=("leak",), thermal=False),
-    "warranty": Topic("warranty, approval marks and resale", DOWNSIDES, downsides=WARRANTY, thermal=False),
+    "water": Topic("copper, scale and taste", DOWNSIDES, downsides=WATER, thermal=False),
+    "leak": Topic("can it leak", DOWNSIDES, downsides=("leak", "frost"), thermal=False),
+    "warranty": Topic("warranty, approval marks, insurance and resale", DOWNSIDES, downsides=WARRANTY, thermal=False),
     "time": Topic("how long fitting takes, and what it asks of you", DOWNSIDES, _time, ("time", "skills", "service"),
                   thermal=False),
     "undo": Topic("can the original be restored", ("overview", "undo"), _undo, ("irreversible",), thermal=False),

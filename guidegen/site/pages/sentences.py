@@ -200,6 +200,8 @@ def amount(record: Assessment, numbers: ShownNumbers, downside: Downside) -> Mar
     if downside.figure == "procedure.minutes":
         unknown = Markup("{}").format(not_yet()) if record.withheld else None
         return Markup("{}").format(minutes(record.procedure.minutes)) if record.procedure else unknown
+    if downside.figure.startswith("coil.") and record.coil is None:
+        return None
     return numbers.show(downside.figure)
 
 

@@ -20,6 +20,7 @@ from guidegen.language import gettext
 from guidegen.trade.machine import Machine
 from guidegen.trade.uncertain import End, Uncertain, Values, of_fact
 from guidegen.workshop.base import Loc, Model
+from guidegen.workshop.downsides import OfEffects
 from guidegen.workshop.facts import Fact
 
 
@@ -99,6 +100,8 @@ class Effect(Model, ABC):
     """How many of its kind one kit may have: each has inputs, and so columns, of its own."""
     mains_work: ClassVar[bool] = False
     """Whether it takes work on mains wiring, which is for an electrically skilled person."""
+    speaks_of: ClassVar[tuple[OfEffects, ...]] = ()
+    """What the downsides of a kit with such an effect have to name, beside what every kit does."""
     drawn: ClassVar[Mapping[str, End]] = {}
     """Its facts that are uncertain inputs, by dotted name; each with the end at which the machine cools slowest."""
     beside: ClassVar[tuple[Uncertain, ...]] = ()

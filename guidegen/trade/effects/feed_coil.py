@@ -21,6 +21,7 @@ from guidegen.trade.effects.base import Effect, Fitted, MassPart, Setting
 from guidegen.trade.machine import Machine
 from guidegen.trade.uncertain import End, Uncertain
 from guidegen.workshop.base import Loc, Model
+from guidegen.workshop.downsides import OfEffects
 from guidegen.workshop.fields import Choice, Choices, Conductance, Length, Mass, Material, Ratio, Spec, Volume
 
 HALF_WARM = ZERO_CELSIUS + 50.0
@@ -64,6 +65,8 @@ class FeedCoil(Effect):
     last layer of fewer turns stands.
     """
 
+    # Water stands in the coil; and what it does to a drink is to take the fall of its temperature away.
+    speaks_of: ClassVar[tuple[OfEffects, ...]] = ("frost", "stagnation", "profile")
     drawn: ClassVar[Mapping[str, End]] = {
         # At one volume a narrower tube with a thicker wall has more metal. A better contact takes heat from the boiler
         # and keeps the coil warm.

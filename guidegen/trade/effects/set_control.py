@@ -9,12 +9,14 @@ from guidegen.trade.controls import control_of
 from guidegen.trade.effects.base import Effect, Fitted, Setting, key
 from guidegen.trade.machine import Control
 from guidegen.trade.uncertain import End
+from guidegen.workshop.downsides import OfEffects
 
 
 class SetControl(Effect):
     """Another control in place of the one there is."""
 
     mains_work: ClassVar[bool] = True
+    speaks_of: ClassVar[tuple[OfEffects, ...]] = ("profile",)
     drawn: ClassVar[Mapping[str, End]] = {
         "control.setpoint": "high", "control.kp": "stated", "control.ki": "stated", "control.kd": "stated",
         "control.opens": "high", "control.closes": "high", "control.lag": "stated",

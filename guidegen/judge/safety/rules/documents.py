@@ -10,12 +10,9 @@ from guidegen.judge.safety.guide import Guide, Wetted
 from guidegen.judge.safety.measure import IN_TEXT
 from guidegen.judge.safety.model import Number, ResolvedStep, Where
 from guidegen.judge.safety.rules.base import Found, Rule, acceptance_of, at_step, ends_without, never, printed_steps
+from guidegen.workshop.downsides import EVERY_KIT, WATER_JOINTS
 from guidegen.workshop.steps import Accept, WrittenTorque
 
-DOWNSIDES = (
-    "irreversible", "warranty", "approval", "mass", "energy", "warm-up", "noise", "leak", "scale", "water",
-    "service", "resale", "time", "skills",
-)  # fmt: skip
 #: a stated number that somebody claims to know better than by assuming names where it comes from
 SOURCED = frozenset({"measured", "maker-document", "standard"})
 
@@ -98,7 +95,7 @@ def _raw_texts(guide: Guide, step: ResolvedStep) -> Iterator[str]:
 def downsides(guide: Guide) -> Iterator[Found]:
     """DSC01."""
     stated = {one.about for one in guide.kit.downsides}
-    for about in DOWNSIDES:
+    for about in (*EVERY_KIT, *(WATER_JOINTS if guide.is_wet else ()), *guide.kit.speaks_of):
         if about not in stated:
             yield Found(guide.kit.place, f"the kit says nothing about {about}", fix=f"add a downside about: {about}")
     for one in guide.kit.downsides:
@@ -152,7 +149,8 @@ RULES = (
          "find the fact out, or write it as a factory spread with only_if", decided),
     Rule("DOC03", "error", "Every number has evidence; page one says that the guide was not yet carried out on this "
          "variant until a build is recorded.", "state evidence and source", evidenced),
-    Rule("DSC01", "error", f"Downsides are complete and before ordering: {', '.join(DOWNSIDES)}.",
+    Rule("DSC01", "error", f"Downsides are complete and before ordering: {', '.join(EVERY_KIT)}; with joints of the "
+         f"water path also {', '.join(WATER_JOINTS)}; and whatever the kit's effects ask for.",
          "complete the kit's downsides", downsides),
     Rule("DSC02", "error", "Restoring the original is described, or the guide states why it is impossible.",
          "write restore: in kit and procedure", way_back),

@@ -10,7 +10,7 @@ import pytest
 from guidegen.judge.safety.facts import UNKNOWN, Value, word
 from guidegen.judge.safety.guide import Device, Drawback, MachineSide, Outstanding, Paper, Wetted
 from guidegen.judge.safety.rules import RULES
-from guidegen.judge.safety.rules.documents import DOWNSIDES
+from guidegen.workshop.downsides import EVERY_KIT
 from guidegen.workshop.texts import words_hash
 from tests.unit.judge.safety import test_order
 from tests.unit.judge.safety.small import (
@@ -77,7 +77,14 @@ DONE = tuple({"id": act, "do": "Do it.", "acts": [act]} for act in ("deburr", "u
 GAUGE = {"id": "gauge", "do": "Slide it over.", "hold": hold(at_most="0 tight places", instrument="ring-gauge")}
 TORQUE = {"is": "5 N·m ± 0.5 N·m", "thread": "M5", "state": "dry", "evidence": "standard", "source": "s"}
 FLUSH, DISCARD = ({"id": act, "do": "Run water.", "acts": [act]} for act in ("flush", "discard"))
-HONEST = {"downsides": tuple(Drawback(about, "It is so.", "certain", "Nothing.") for about in DOWNSIDES)}
+HONEST = {"downsides": tuple(Drawback(about, "It is so.", "certain", "Nothing.") for about in EVERY_KIT)}
+
+
+def also(*abouts: str) -> dict[str, Any]:
+    """Return the downsides of every kit, and more."""
+    return {"downsides": (*HONEST["downsides"], *(Drawback(one, "It is so.", "certain", "Nothing.") for one in abouts))}
+
+
 DESCALE = {"aftercare": [{"id": "descaling", "says": "Flush."}]}
 WET = {"wetted": (Wetted("tube", "copper", "none", "none"),)}
 TOP = {"title": "T", "version": "1", "supersedes": "nothing", "target_group": "anyone",
@@ -250,6 +257,9 @@ CASES: list[tuple[str, Any, Any]] = [
     ("DOC03", make(DO, paper=Paper("e", "c", "en", notice="")),
      make(DO, paper=Paper("e", "c", "en", builds=1, notice=""))),
     ("DSC01", make(DO), make(DO, kit=HONEST)),
+    ("DSC01", make(DO, kit={**HONEST, "speaks_of": ("frost",)}),
+     make(DO, kit={**also("frost"), "speaks_of": ("frost",)})),
+    ("DSC01", make(JOINT_ON, kit=also("metals")), make(JOINT_ON, kit=also("metals", "descaling"))),
     ("DSC02", make(DO), make(DO, kit={"restore_possible": False, "restore_text": "It is glued."})),
     ("FOD01", make(JOINT_ON, FLUSH, DISCARD, **DESCALE), make(JOINT_ON, FLUSH, DISCARD, kit=WET, **DESCALE)),
     ("FOD01", make(JOINT_ON, FLUSH, kit=WET, **DESCALE), make(JOINT_ON, FLUSH, DISCARD, kit=WET, **DESCALE)),

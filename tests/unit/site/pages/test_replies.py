@@ -16,7 +16,7 @@ from guidegen.site.pages.pair import pair_page
 from guidegen.site.pages.place import changes_nothing, path_of
 from guidegen.site.pages.replies import TOPICS, reply
 from guidegen.site.pages.site import Site, by_pair
-from guidegen.trade.kit import About
+from guidegen.workshop.downsides import About
 
 REPOSITORY = Path(__file__).parents[4]
 RECORDS = {
