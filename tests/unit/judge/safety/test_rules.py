@@ -77,14 +77,10 @@ DONE = tuple({"id": act, "do": "Do it.", "acts": [act]} for act in ("deburr", "u
 GAUGE = {"id": "gauge", "do": "Slide it over.", "hold": hold(at_most="0 tight places", instrument="ring-gauge")}
 TORQUE = {"is": "5 N·m ± 0.5 N·m", "thread": "M5", "state": "dry", "evidence": "standard", "source": "s"}
 FLUSH, DISCARD = ({"id": act, "do": "Run water.", "acts": [act]} for act in ("flush", "discard"))
-HONEST = {"downsides": tuple(Drawback(about, "It is so.", "certain", "Nothing.") for about in EVERY_KIT)}
-
-
-def also(*abouts: str) -> dict[str, Any]:
-    """Return the downsides of every kit, and more."""
-    return {"downsides": (*HONEST["downsides"], *(Drawback(one, "It is so.", "certain", "Nothing.") for one in abouts))}
-
-
+HONEST, SAYS_FROST, SAYS_METALS, SAYS_BOTH = (
+    {"downsides": tuple(Drawback(about, "It is so.", "certain", "Nothing.") for about in (*EVERY_KIT, *more))}
+    for more in ((), ("frost",), ("metals",), ("metals", "descaling"))
+)
 DESCALE = {"aftercare": [{"id": "descaling", "says": "Flush."}]}
 WET = {"wetted": (Wetted("tube", "copper", "none", "none"),)}
 TOP = {"title": "T", "version": "1", "supersedes": "nothing", "target_group": "anyone",
@@ -257,9 +253,8 @@ CASES: list[tuple[str, Any, Any]] = [
     ("DOC03", make(DO, paper=Paper("e", "c", "en", notice="")),
      make(DO, paper=Paper("e", "c", "en", builds=1, notice=""))),
     ("DSC01", make(DO), make(DO, kit=HONEST)),
-    ("DSC01", make(DO, kit={**HONEST, "speaks_of": ("frost",)}),
-     make(DO, kit={**also("frost"), "speaks_of": ("frost",)})),
-    ("DSC01", make(JOINT_ON, kit=also("metals")), make(JOINT_ON, kit=also("metals", "descaling"))),
+    ("DSC01", make(DO, kit={**HONEST, "speaks_of": ("frost",)}), make(DO, kit={**SAYS_FROST, "speaks_of": ("frost",)})),
+    ("DSC01", make(JOINT_ON, kit=SAYS_METALS), make(JOINT_ON, kit=SAYS_BOTH)),
     ("DSC02", make(DO), make(DO, kit={"restore_possible": False, "restore_text": "It is glued."})),
     ("FOD01", make(JOINT_ON, FLUSH, DISCARD, **DESCALE), make(JOINT_ON, FLUSH, DISCARD, kit=WET, **DESCALE)),
     ("FOD01", make(JOINT_ON, FLUSH, kit=WET, **DESCALE), make(JOINT_ON, FLUSH, DISCARD, kit=WET, **DESCALE)),
