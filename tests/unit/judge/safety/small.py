@@ -6,10 +6,11 @@ from typing import Any
 
 from guidegen.judge.acts.things import Things
 from guidegen.judge.safety.facts import Facts
-from guidegen.judge.safety.guide import Device, Guide, KitSide, MachineSide, Paper
+from guidegen.judge.safety.guide import Device, Drawback, Guide, KitSide, MachineSide, Paper
 from guidegen.judge.safety.resolve import resolve
 from guidegen.judge.safety.rules import RULES
 from guidegen.workshop.base import Loc, Place, Places
+from guidegen.workshop.downsides import EVERY_KIT
 from guidegen.workshop.procedures import Hazards, Procedure, SharedBlocks
 
 HELP = {"stop": "Do not go on.", "who_can_help": "a repair shop"}
@@ -93,3 +94,8 @@ def _prepared(value: Any, key: str = "") -> Any:
     if isinstance(value, list | tuple):
         return tuple(_prepared(inner) for inner in value)
     return value
+
+
+def honest(*more: str) -> dict[str, Any]:
+    """Return what a kit says of its downsides: those of every kit, and more."""
+    return {"downsides": tuple(Drawback(about, "It is so.", "certain", "Nothing.") for about in (*EVERY_KIT, *more))}

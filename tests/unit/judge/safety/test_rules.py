@@ -8,9 +8,8 @@ from typing import Any
 import pytest
 
 from guidegen.judge.safety.facts import UNKNOWN, Value, word
-from guidegen.judge.safety.guide import Device, Drawback, MachineSide, Outstanding, Paper, Wetted
+from guidegen.judge.safety.guide import Device, MachineSide, Outstanding, Paper, Wetted
 from guidegen.judge.safety.rules import RULES
-from guidegen.workshop.downsides import EVERY_KIT
 from guidegen.workshop.texts import words_hash
 from tests.unit.judge.safety import test_order
 from tests.unit.judge.safety.small import (
@@ -26,6 +25,7 @@ from tests.unit.judge.safety.small import (
     RELEASE,
     guide,
     hold,
+    honest,
     messages,
 )
 
@@ -77,12 +77,8 @@ DONE = tuple({"id": act, "do": "Do it.", "acts": [act]} for act in ("deburr", "u
 GAUGE = {"id": "gauge", "do": "Slide it over.", "hold": hold(at_most="0 tight places", instrument="ring-gauge")}
 TORQUE = {"is": "5 N·m ± 0.5 N·m", "thread": "M5", "state": "dry", "evidence": "standard", "source": "s"}
 FLUSH, DISCARD = ({"id": act, "do": "Run water.", "acts": [act]} for act in ("flush", "discard"))
-HONEST, SAYS_FROST, SAYS_METALS, SAYS_BOTH = (
-    {"downsides": tuple(Drawback(about, "It is so.", "certain", "Nothing.") for about in (*EVERY_KIT, *more))}
-    for more in ((), ("frost",), ("metals",), ("metals", "descaling"))
-)
 DESCALE = {"aftercare": [{"id": "descaling", "says": "Flush."}]}
-WET = {"wetted": (Wetted("tube", "copper", "none", "none"),)}
+COLD, WET = {"speaks_of": ("frost",)}, {"wetted": (Wetted("tube", "copper", "none", "none"),)}
 TOP = {"title": "T", "version": "1", "supersedes": "nothing", "target_group": "anyone",
        "effectivity": {"applies_to": "this", "how_to_tell": "look"}}  # fmt: skip
 
@@ -252,9 +248,8 @@ CASES: list[tuple[str, Any, Any]] = [
      make(less(DO, do="Read {x}."), facts={"x": Value("4 h", 14400.0, "time")})),
     ("DOC03", make(DO, paper=Paper("e", "c", "en", notice="")),
      make(DO, paper=Paper("e", "c", "en", builds=1, notice=""))),
-    ("DSC01", make(DO), make(DO, kit=HONEST)),
-    ("DSC01", make(DO, kit={**HONEST, "speaks_of": ("frost",)}), make(DO, kit={**SAYS_FROST, "speaks_of": ("frost",)})),
-    ("DSC01", make(JOINT_ON, kit=SAYS_METALS), make(JOINT_ON, kit=SAYS_BOTH)),
+    ("DSC01", make(DO, kit=honest() | COLD), make(DO, kit=honest("frost") | COLD)),
+    ("DSC01", make(JOINT_ON, kit=honest("metals")), make(JOINT_ON, kit=honest("metals", "descaling"))),
     ("DSC02", make(DO), make(DO, kit={"restore_possible": False, "restore_text": "It is glued."})),
     ("FOD01", make(JOINT_ON, FLUSH, DISCARD, **DESCALE), make(JOINT_ON, FLUSH, DISCARD, kit=WET, **DESCALE)),
     ("FOD01", make(JOINT_ON, FLUSH, kit=WET, **DESCALE), make(JOINT_ON, FLUSH, DISCARD, kit=WET, **DESCALE)),
