@@ -8,10 +8,12 @@ from __future__ import annotations
 
 TITLES: dict[str, str] = {
     "anzelius-1926": "A. Anzelius, Über Erwärmung vermittels durchströmender Medien, 1926",
+    "astm-b75": "ASTM B75, Seamless copper tube",
     "carslaw-jaeger-1959": "H. S. Carslaw and J. C. Jaeger, Conduction of Heat in Solids, second edition, 1959",
     "colebrook-1939": "C. F. Colebrook, Turbulent flow in pipes, with particular reference to the transition region "
     "between the smooth and rough pipe laws, 1939",
     "copper-board-tube-pressure": "A copper board, published questions and answers on the pressure of copper tube",
+    "copper-facts": "A copper association's fact sheets, physical properties of copper",
     "copper-tube-handbook": "A copper association's handbook of copper tube, table of bend radii",
     "dean-1928": "W. R. Dean, The stream-line motion of fluid in a curved pipe, 1928",
     "en-1982": "EN 1982, Copper and copper alloys: ingots and castings, as a copper association reprints its table",

@@ -138,6 +138,44 @@ def density(temperature: ArrayLike, pressure: ArrayLike = ATMOSPHERIC_PRESSURE) 
     return np.asarray(16.53e6 / (GAS_CONSTANT * kelvin * gamma_pi), dtype=np.float64)
 
 
+def thermal_expansion(temperature: ArrayLike, pressure: ArrayLike = ATMOSPHERIC_PRESSURE) -> FloatArray:
+    """Give the share by which the volume of liquid water grows with each kelvin, its pressure kept.
+
+    Parameters: temperature T, K; pressure p, Pa absolute, shapes that broadcast.
+    Returns: cubic expansion coefficient β, 1/K; negative below 4 °C.
+    Valid for: 273.15 to 623.15 K, from the boiling pressure to 100 MPa.
+    Equation: β = (1/v)(∂v/∂T)_p = (1 − τ γ_πτ / γ_π) / T with γ as in `density`.
+    Source: iapws-r7, equation 7 and tables 2 to 4.
+
+    >>> round(float(thermal_expansion(300.0, 3e6)) * 1e6, 2)  # iapws 1.5, IAPWS97
+    277.35
+    """
+    kelvin, _, by_pressure, by_temperature = _reduced(temperature, pressure)
+    i, j, n = _POWER_OF_PRESSURE, _POWER_OF_TEMPERATURE, _COEFFICIENT
+    gamma_pi = -np.sum(n * i * by_pressure ** (i - 1) * by_temperature**j, axis=-1)
+    gamma_pi_tau = -np.sum(n * i * by_pressure ** (i - 1) * j * by_temperature ** (j - 1), axis=-1)
+    return np.asarray((1 - 1386.0 / kelvin * gamma_pi_tau / gamma_pi) / kelvin, dtype=np.float64)
+
+
+def compressibility(temperature: ArrayLike, pressure: ArrayLike = ATMOSPHERIC_PRESSURE) -> FloatArray:
+    """Give the share by which the volume of liquid water shrinks with each pascal, its temperature kept.
+
+    Parameters: temperature T, K; pressure p, Pa absolute, shapes that broadcast.
+    Returns: isothermal compressibility κ, 1/Pa.
+    Valid for: 273.15 to 623.15 K, from the boiling pressure to 100 MPa.
+    Equation: κ = −(1/v)(∂v/∂p)_T = −γ_ππ / (γ_π · 16.53 MPa) with γ as in `density`.
+    Source: iapws-r7, equation 7 and tables 2 to 4.
+
+    >>> round(float(compressibility(300.0, 3e6)) * 1e12, 2)  # iapws 1.5, IAPWS97
+    446.38
+    """
+    _, _, by_pressure, by_temperature = _reduced(temperature, pressure)
+    i, j, n = _POWER_OF_PRESSURE, _POWER_OF_TEMPERATURE, _COEFFICIENT
+    gamma_pi = -np.sum(n * i * by_pressure ** (i - 1) * by_temperature**j, axis=-1)
+    gamma_pi_pi = np.sum(n * i * (i - 1) * by_pressure ** (i - 2) * by_temperature**j, axis=-1)
+    return np.asarray(-gamma_pi_pi / (gamma_pi * 16.53e6), dtype=np.float64)
+
+
 def specific_heat(temperature: ArrayLike, pressure: ArrayLike = ATMOSPHERIC_PRESSURE) -> FloatArray:
     """Give the specific heat of liquid water at constant pressure.
 
@@ -190,6 +228,16 @@ FORMULAS = (
     ),
     Formula(
         "Density of water", "1/ρ = (R T / p) π γ_π", (Symbol("ρ", "density", "kg/m³"), _TEMPERATURE, _PRESSURE),
+        _LIQUID, ("iapws-r7, equation 7",),
+    ),
+    Formula(
+        "Expansion of water", "β = (1 − τ γ_πτ / γ_π) / T",
+        (Symbol("β", "cubic expansion coefficient", "1/K"), _TEMPERATURE, _PRESSURE),
+        _LIQUID, ("iapws-r7, equation 7",),
+    ),
+    Formula(
+        "Compressibility of water", "κ = −γ_ππ / (γ_π · 16.53 MPa)",
+        (Symbol("κ", "isothermal compressibility", "1/Pa"), _TEMPERATURE, _PRESSURE),
         _LIQUID, ("iapws-r7, equation 7",),
     ),
     Formula(
