@@ -140,6 +140,10 @@ class Code(Explained):
         "a kit takes its place: nothing would guard.",
     )
     UNKNOWN_THING = "X21", "An inventory names a thing that neither the machine, the kit nor its lists have."
+    LOCKED_COIL = (
+        "X22",
+        "A kit with a coil that does not ask where the check valve is. Water locked in a coil bursts it when it warms.",
+    )
     LANGUAGE = "X18", "The interface has no words in the workshop's language: nobody has translated them yet."
 
     IMPLAUSIBLE = "P01", "A value outside the range that such machines have. It may be right: look again."

@@ -12,6 +12,7 @@ from guidegen.trade.effects.base import Fitted
 from guidegen.trade.kit import Kit
 from guidegen.trade.machine import Machine
 from guidegen.trade.uncertain import Uncertain
+from guidegen.trade.water_path import relief_reached
 
 
 def served(known: Catalogue) -> Served:
@@ -47,6 +48,8 @@ def question(
         fitted=fitted.network,
         shares=tuple(Portion(one.id, one.kit, one.mass, one.heat_capacity) for one in fitted.parts),
         wound=fitted.wound,
+        tube=kit.coil.tube.material.value if kit.coil is not None else None,
+        relief_reached=relief_reached(machine),
         slowest=slowest(machine, kit, listed),
         served=asked,
         mixing=(machine.mixing.low, machine.mixing.high),

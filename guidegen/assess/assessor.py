@@ -43,7 +43,9 @@ class Assessor:
         names = {one.id: one.name for one in fitted.parts}
         numbers = worded(self._numbers(machine, kit, asked), self.known, names)
         fit = verdict.fit_part(pair.check)
-        printed = guiding.computed(numbers.coil, numbers.cool_down.with_, numbers.display, numbers.warm_up)
+        printed = guiding.computed(
+            numbers.coil, numbers.closed_coil, numbers.cool_down.with_, numbers.display, numbers.warm_up
+        )
         guided = guiding.guide(self.known, machine, kit, fit, pair, dict(printed), self.edition)
         return Assessment(
             **{name: getattr(numbers, name) for name in Numbers.model_fields},

@@ -75,6 +75,8 @@ NAMES = (
     "kit.4.by",
     "kit.5.by",
     "kit.6.by",
+    "water_path.relief_opens",
+    "group.valve_opens",
 )
 """The n-th name has the n-th column."""
 

@@ -6,20 +6,21 @@ takes what the instruction takes more that way than without. All others take wha
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from guidegen.assess.adapt import facts_of
 from guidegen.judge.safety.facts import Facts, Item, word
 from guidegen.judge.safety.resolve import working_time
-from guidegen.language import gettext
+from guidegen.language import gettext, marked
 from guidegen.trade import Catalogue
 from guidegen.trade.access import COIL_OFF
 from guidegen.trade.cutting import TRIM, Action, Decision
 from guidegen.trade.kit import Kit
-from guidegen.trade.known_remedies import PLAIN, is_timed, way_of
+from guidegen.trade.known_remedies import PLAIN, USUAL, is_timed, way_of
 from guidegen.trade.machine import Machine
-from guidegen.trade.paths import known_facts
+from guidegen.trade.paths import VALVE_MOVES, known_facts
+from guidegen.trade.water_path import MOVE_VALVE
 from guidegen.workshop.entries import Include
 from guidegen.workshop.procedures import Procedure
 from guidegen.workshop.questions import Effort, Questions
@@ -49,11 +50,12 @@ def _called_for(known: Catalogue, kit: Kit, above: tuple[str, ...]) -> Iterator[
 
 
 def _all_efforts(asked: Questions, kit: Kit) -> Iterator[Effort]:
-    """What is stated, and trimming, whether it is stated or not: what it needs is for the program to say."""
+    """What is stated, and work whose needs the program says, whether it is stated or not."""
     yield from asked.remedies
-    trims = any(way.fabrication == TRIM for one in kit.requirements for way in one.unmet)
-    if trims and asked.effort(kit.id, None, TRIM) is None:
-        yield Effort(kit=kit.id, fabrication=TRIM, minutes=MINUTES)
+    called = {way.fabrication for one in kit.requirements for way in one.unmet}
+    for name in NEEDS:
+        if name in called and asked.effort(kit.id, None, name) is None:
+            yield Effort(kit=kit.id, fabrication=name, minutes=MINUTES)
 
 
 def _priced(work: _Work, effort: Effort) -> Effort:
@@ -61,19 +63,32 @@ def _priced(work: _Work, effort: Effort) -> Effort:
     minutes = work.minutes_of(effort)
     if minutes is not None:
         changes["minutes"] = minutes
+    if effort.fabrication in NEEDS:
+        changes["needs"] = (*effort.needs, _need(*NEEDS[effort.fabrication]))
     if effort.fabrication == TRIM:
-        changes |= {"cuts": True, "needs": (*effort.needs, _can_be_trimmed())}
+        changes["cuts"] = True
     return effort.model_copy(update=changes)
 
 
-def _can_be_trimmed() -> Requirement:
-    words = {
-        "id": "can-be-trimmed",
-        "says": gettext("Everything in the coil's way is measured, carries nothing, and leaves metal enough."),
-        "because": gettext("A cut cannot be undone. What is not known is not cut."),
-        "fact": "protrusions.trimmable",
-        "is": "yes",
-    }
+NEEDS = {
+    TRIM: (
+        "can-be-trimmed",
+        "protrusions.trimmable",
+        marked("Everything in the coil's way is measured, carries nothing, and leaves metal enough."),
+        marked("A cut cannot be undone. What is not known is not cut."),
+    ),
+    MOVE_VALVE: (
+        "can-be-moved",
+        VALVE_MOVES,
+        marked("The check valve has joints of its own, so that it can be moved."),
+        marked("A valve that is part of a pump or a block stays where it is."),
+    ),
+}
+"""What the program asks of work that a kit's requirement names: id and fact of the need, its words, and why."""
+
+
+def _need(name: str, fact: str, says: str, because: str) -> Requirement:
+    words = {"id": name, "says": gettext(says), "because": gettext(because), "fact": fact, "is": "yes"}
     return Requirement.model_validate(words, context={"facts": known_facts()})
 
 
@@ -89,7 +104,7 @@ class _Work:
     machine: Machine
     kit: Kit
     decisions: Sequence[Decision]
-    added_up: dict[tuple[str, str], float] = field(default_factory=dict)
+    added_up: dict[tuple[tuple[str, str], ...], float] = field(default_factory=dict)
     """The minutes of each way that was asked for."""
 
     def minutes_of(self, effort: Effort) -> float | None:
@@ -98,15 +113,16 @@ class _Work:
             return None
         way = way_of(self.kit, effort)
         if way is None:
-            return self._minutes(*PLAIN)
+            return self._minutes(PLAIN)
         later = self._service() if effort.fabrication == COIL_OFF else 0.0
-        return max(0.0, self._minutes(*way) - self._minutes(*PLAIN)) + later
+        return max(0.0, self._minutes({**USUAL, **way}) - self._minutes(USUAL)) + later
 
-    def _minutes(self, wall: str, bolts: str) -> float:
-        """The whole of it, that way."""
-        if (wall, bolts) not in self.added_up:
-            self.added_up[wall, bolts] = self._time(self.known.procedures[self.kit.id], wall, bolts)
-        return self.added_up[wall, bolts]
+    def _minutes(self, ways: Mapping[str, str]) -> float:
+        """The whole of it, these ways."""
+        key = tuple(ways.items())
+        if key not in self.added_up:
+            self.added_up[key] = self._time(self.known.procedures[self.kit.id], ways)
+        return self.added_up[key]
 
     def _service(self) -> float:
         """Taking the coil off and putting it on again once, which somebody does later who needs the bolts."""
@@ -116,12 +132,12 @@ class _Work:
         if not steps or not procedure.phases:
             return 0.0
         phase = procedure.phases[0].model_copy(update={"when": None, "steps": steps})
-        return self._time(procedure.model_copy(update={"phases": (phase,)}), "smooth", COIL_OFF)
+        return self._time(procedure.model_copy(update={"phases": (phase,)}), {**PLAIN, "bolts.way": COIL_OFF})
 
-    def _time(self, procedure: Procedure, wall: str, bolts: str) -> float:
+    def _time(self, procedure: Procedure, ways: Mapping[str, str]) -> float:
         assert self.known.shared is not None
-        ways = {"wall.way": word(wall), "bolts.way": word(bolts)}
-        facts = facts_of(self.machine, self.kit, ways, self.decisions, self.known.acts)
+        chosen = {name: word(way) for name, way in ways.items()}
+        facts = facts_of(self.machine, self.kit, chosen, self.decisions, self.known.acts)
         trimmed = replace(facts, lists={**facts.lists, "boiler.protrusions": _as_if_trimmed(facts)})
         return working_time(procedure, self.known.shared, trimmed)
 

@@ -7,6 +7,7 @@ from dataclasses import asdict, dataclass
 
 from guidegen.assess import stated
 from guidegen.assess.adapt import (
+    BAR,
     avoided_words,
     facts_of,
     first_heat_value,
@@ -28,6 +29,7 @@ from guidegen.judge.safety.resolve import resolve
 from guidegen.language import gettext
 from guidegen.problems import Code, Problem, Severity
 from guidegen.record import Assessment
+from guidegen.record.closed_coil import ClosedCoil
 from guidegen.record.computed import CoilPart, CoolDownSide, WarmUp
 from guidegen.record.drinks import Display
 from guidegen.record.finding import LintFinding
@@ -39,7 +41,10 @@ from guidegen.trade.machine import Machine
 from guidegen.workshop.when import names_in
 
 DAY_S = 24 * 3600.0
-OF_THE_COIL = ("coil.layers", "coil.turns", "coil.height", "coil.length", "coil.held")
+OF_THE_COIL = (
+    "coil.layers", "coil.turns", "coil.height", "coil.length", "coil.held", "relief.pushed_out", "locked.rise",
+    "locked.yields", "locked.warms",
+)  # fmt: skip
 """Computed values that a step may print, and that take a coil that is wound."""
 
 
@@ -157,7 +162,7 @@ def made_guide(
 
 
 def computed(
-    coil: CoilPart | None, cooling: CoolDownSide, display: Display, warm_up: WarmUp
+    coil: CoilPart | None, closed: ClosedCoil | None, cooling: CoolDownSide, display: Display, warm_up: WarmUp
 ) -> Iterator[tuple[str, Value]]:
     """The computed values that a step may print."""
     sides = (warm_up.without.boiler_ready_s, warm_up.with_.boiler_ready_s)
@@ -184,6 +189,20 @@ def computed(
         yield "coil.length", _calculated(f"{length:.2f} m", length, "length")
     if held is not None:
         yield "coil.held", _calculated(f"{held:.0f} ml", held / 1e6, "volume")
+    if closed is not None:
+        yield from _closed(closed)
+
+
+def _closed(closed: ClosedCoil) -> Iterator[tuple[str, Value]]:
+    """What a warm-up pushes out; and of locked water the pressure that a kelvin adds, and when the tube gives way."""
+    pushed = closed.pushed_out_ml.with_.value
+    if pushed is not None:
+        yield "relief.pushed_out", _calculated(f"{pushed:.0f} ml", pushed / 1e6, "volume")
+    rise, yields, warms = (closed.rise_bar.value, closed.yields_bar.value, closed.yields_after_k.value)
+    if rise is not None and yields is not None and warms is not None:
+        yield "locked.rise", _calculated(f"{rise:.0f} bar", rise * BAR, "pressure")
+        yield "locked.yields", _calculated(f"{yields:.0f} bar", yields * BAR, "pressure")
+        yield "locked.warms", _calculated(f"{warms:.0f} °C", warms, "temperature_difference")
 
 
 def _calculated(text: str, value: float, dimension: str) -> Value:

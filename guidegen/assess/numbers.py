@@ -12,6 +12,7 @@ import numpy as np
 from pydantic import Field
 
 from guidegen.assess import after_use, budgeting, coils, curves, figures
+from guidegen.assess.closed_coil import closed_coil_part
 from guidegen.assess.question import PairQuestion
 from guidegen.heat.after import SteamRecovery, after_steam
 from guidegen.heat.network import Network, Pid, Rows
@@ -21,6 +22,7 @@ from guidegen.heat.temperature import ZERO_CELSIUS
 from guidegen.language import marked
 from guidegen.record import places
 from guidegen.record.base import Figure, Record, rounded
+from guidegen.record.closed_coil import ClosedCoil
 from guidegen.record.computed import AfterSteam, Budget, CoilPart, CoolDown, Energy, WarmUp
 from guidegen.record.curves import FromCold, Shot, WhatIf
 from guidegen.record.drinks import AfterFlush, Display, Drink, Waiting
@@ -45,6 +47,7 @@ class Numbers(Record):
     warm_up: WarmUp
     energy: Energy
     coil: CoilPart | None
+    closed_coil: ClosedCoil | None
     cool_down: CoolDown
     influence: dict[str, dict[str, float]] = Field(default_factory=dict)
 
@@ -105,6 +108,7 @@ class Computation:
         drops = self.studies.drops(asked.plain, asked), self.studies.drops(asked.fitted, asked)
         made = Numbers(
             coil=coils.coil_part(make, asked, other),
+            closed_coil=closed_coil_part(make, asked, other),
             cool_down=after_use.cool_down_part(asked.slowest),
             display=self._display(after),
             warm_up=figures.warm_up(make, one, other),

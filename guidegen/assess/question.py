@@ -55,6 +55,10 @@ class PairQuestion:
     shares: tuple[Portion, ...]
     wound: Wound | None
     """The kit's coil as it is wound on this boiler, if it has one and the boiler's size is known."""
+    tube: str | None
+    """The metal of that coil's tube, if it has one."""
+    relief_reached: str
+    """Whether water in the coil reaches the relief valve: `yes`, `no` or `unknown`."""
     slowest: tuple[Network, Network]
     """Without and with, a row for each corner of the inputs' ends in which the machine may cool slowest."""
     served: Served

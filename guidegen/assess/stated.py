@@ -25,6 +25,8 @@ FIGURES = {
     "cuts": "protrusions",
     "bolts": "bolts",
     "coil.held": "coil.held_ml",
+    "relief.pushed_out": "closed_coil.pushed_out_ml.with",
+    "coil.parked": "coil.parked_degc",
 }
 """Where the figure that a downside may name lies in the record."""
 

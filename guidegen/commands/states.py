@@ -62,7 +62,8 @@ def _today(root: Path, known: Catalogue, variant: str, kit: str) -> Assessment:
 
 
 def _parts(known: Catalogue, record: Assessment) -> tuple[Any, ...]:
-    values = dict(guiding.computed(record.coil, record.cool_down.with_, record.display, record.warm_up))
+    parts = record.coil, record.closed_coil, record.cool_down.with_, record.display, record.warm_up
+    values = dict(guiding.computed(*parts))
     machine, kit = known.machine(record.variant.id), known.kit(record.kit.id)
     pair = verdict.judged(known, machine, kit, record.edition)
     return machine, kit, record.fit, pair, values, record.edition

@@ -15,6 +15,7 @@ from typing import Annotated, Any, Literal
 from pydantic import Field, ValidationError
 
 from guidegen.record.base import Figure, Record, rounded
+from guidegen.record.closed_coil import ClosedCoil
 from guidegen.record.computed import AfterSteam, Budget, CoilPart, CoolDown, Energy, WarmUp
 from guidegen.record.curves import FromCold, Shot, Trace, WhatIf
 from guidegen.record.drinks import AfterFlush, Display, Drink, Waiting
@@ -112,9 +113,13 @@ class Assessment(Record):
     warm_up: Annotated[WarmUp, Chapter("From cold", "", 7)]
     energy: Annotated[Energy, Chapter("Energy", "", 8)]
     coil: Annotated[CoilPart | None, Chapter("The coil", "", 10)]
+    closed_coil: Annotated[
+        ClosedCoil | None,
+        Chapter("The closed coil", "Water that warms up in the coil, and what it would do if it were locked in.", 11),
+    ] = None
     cool_down: Annotated[
         CoolDown,
-        Chapter("Cooling down", "Upper bounds for planning. A contact thermometer decides, never the clock.", 11),
+        Chapter("Cooling down", "Upper bounds for planning. A contact thermometer decides, never the clock.", 12),
     ]
     torques: tuple[Torque, ...]
     protrusions: tuple[Protrusion, ...]

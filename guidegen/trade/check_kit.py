@@ -8,6 +8,7 @@ from guidegen.problems import Code, Problem, nearest, one_of
 from guidegen.trade.contradiction import problem, unknown_fact, unknown_part
 from guidegen.trade.kit import Kit
 from guidegen.trade.paths import known_facts
+from guidegen.trade.water_path import CHECK_VALVE, FREE
 from guidegen.units import UnitError, parse
 from guidegen.workshop.base import Loc
 from guidegen.workshop.parts import names_in_size
@@ -21,6 +22,7 @@ def check_kit(kit: Kit, kits: Collection[str]) -> Iterator[Problem]:
     yield from _sizes(kit)
     yield from _whens(kit)
     yield from _effects(kit)
+    yield from _locked(kit)
 
 
 def _remedies(kit: Kit, kits: Collection[str]) -> Iterator[Problem]:
@@ -81,3 +83,13 @@ def _effects(kit: Kit) -> Iterator[Problem]:
     for index, effect in enumerate(kit.effects):
         for inner, words, fix in effect.contradictions():
             yield problem(kit, ("effects", index, *inner), Code.OUT_OF_BOUNDS, words, fix)
+
+
+def _locked(kit: Kit) -> Iterator[Problem]:
+    """Whoever heats water in a coil asks for a way to the relief valve; without asking, any machine would do."""
+    asked = (one for one in kit.requirements if one.fact == CHECK_VALVE)
+    words = [set(one.one_of or filter(None, (one.is_,))) for one in asked]
+    if kit.coil is not None and not any(found and found <= set(FREE) for found in words):
+        message = f"nothing asks for {CHECK_VALVE}, so water could be locked in the coil and heated"
+        fix = f"add a requirement: fact: {CHECK_VALVE}, one_of: [{', '.join(FREE)}]"
+        yield problem(kit, ("requirements",), Code.LOCKED_COIL, message, fix, key=True)

@@ -21,7 +21,7 @@ from guidegen.workshop.requirements import Requirement
 
 Figure = Literal[
     "mass.added", "energy.idle_added", "energy.day_added", "energy.ratio", "warm_up.added", "minutes", "cuts", "bolts",
-    "coil.held",
+    "coil.held", "coil.parked", "relief.pushed_out",
 ]  # fmt: skip
 """Figures that the assessment computes and a downside may show."""
 

@@ -14,6 +14,7 @@ from typing import Annotated, Any, Literal
 from pydantic import BaseModel
 
 from guidegen.trade.machine import Machine, MachineData
+from guidegen.trade.water_path import valve_moves
 from guidegen.units import Quantity
 from guidegen.workshop.fact_table import FactKind, FactTable
 from guidegen.workshop.fields import Choice, Choices, Dimension, Fact, Spec
@@ -38,7 +39,9 @@ COMPUTED = {
 CHOSEN = ("protrusions.to_trim", "boiler.exchanged", "wall.way", "bolts.way")
 
 
-#: Facts about the boiler's protrusions taken together.
+VALVE_MOVES = "water_path.valve_moves"
+
+#: Facts that follow from others: about the boiler's protrusions taken together, and about the check valve's joint.
 _DERIVED = {
     "protrusions.stand_out": FactKind(
         "length", (), Spec("How far the highest protrusion stands out", None, "depth gauge")
@@ -48,6 +51,9 @@ _DERIVED = {
     ),
     "protrusions.trimmable": FactKind(
         None, ("yes", "no"), Spec("Every protrusion in the way can be trimmed", None, "measure what stands out")
+    ),
+    VALVE_MOVES: FactKind(
+        None, ("yes", "no"), Spec("The check valve can be moved", None, "look how the check valve is joined")
     ),
 }
 
@@ -92,6 +98,8 @@ def fact_of(machine: Machine, path: str) -> Fact | Choice | None:
         return _carries(machine)
     if path == "protrusions.trimmable":
         return Choice(text="unknown", known=False)
+    if path == VALVE_MOVES:
+        return valve_moves(machine)
     node: Any = machine
     for part in path.split("."):
         node = getattr(node, part, getattr(node, f"{part}_", None))

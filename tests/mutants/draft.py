@@ -45,6 +45,10 @@ COMPUTED = {
     "first_heat.limit": first_heat_value(80.0),
     "coil.layers": Value("2", 2.0, "count", "calculated"),
     "coil.height": Value("40 mm", 0.040, "length", "calculated"),
+    "relief.pushed_out": Value("6 ml", 6e-6, "volume", "calculated"),
+    "locked.rise": Value("8 bar", 8e5, "pressure", "calculated"),
+    "locked.yields": Value("136 bar", 136e5, "pressure", "calculated"),
+    "locked.warms": Value("24 °C", 24.0, "temperature_difference", "calculated"),
 }
 
 

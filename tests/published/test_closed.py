@@ -89,8 +89,8 @@ CHECKS = [
         for cold, warm in ((20, 95), (22, 73), (22, 105))
     ),
     *(
-        Check(f"locked-rise-{celsius}", f"pressure rise of water locked in 8 × 1 mm copper tube at {celsius} °C", "bar/K",
-              by_hand(celsius), 1e-3, LIBRARY, "L", lambda celsius=celsius: rise(celsius))
+        Check(f"locked-rise-{celsius}", f"pressure rise of water locked in 8 × 1 mm copper tube at {celsius} °C",
+              "bar/K", by_hand(celsius), 1e-3, LIBRARY, "L", lambda celsius=celsius: rise(celsius))
         for celsius in (25, 50, 75)
     ),
     *(

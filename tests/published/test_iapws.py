@@ -98,8 +98,6 @@ def test_expansion_and_compressibility_follow_the_scientific_formulation(celsius
     from CoolProp.CoolProp import PropsSI
 
     at = ("T", celsius + 273.15, "P", 1e6, "Water")
-    grown, shrunk = (
-        PropsSI(name, *at) for name in ("isobaric_expansion_coefficient", "isothermal_compressibility")
-    )
+    grown, shrunk = (PropsSI(name, *at) for name in ("isobaric_expansion_coefficient", "isothermal_compressibility"))
     assert float(water.thermal_expansion(celsius + 273.15, 1e6)) == pytest.approx(grown, rel=5e-3)
     assert float(water.compressibility(celsius + 273.15, 1e6)) == pytest.approx(shrunk, rel=5e-3)

@@ -200,8 +200,9 @@ def amount(record: Assessment, numbers: ShownNumbers, downside: Downside) -> Mar
     if downside.figure == "procedure.minutes":
         unknown = Markup("{}").format(not_yet()) if record.withheld else None
         return Markup("{}").format(minutes(record.procedure.minutes)) if record.procedure else unknown
-    if downside.figure.startswith("coil.") and record.coil is None:
-        return None
+    if downside.figure not in numbers.known:
+        # Of a coil that cannot be laid out there are no figures.
+        return Markup("{}").format(not_yet()) if has_coil(record) else None
     return numbers.show(downside.figure)
 
 

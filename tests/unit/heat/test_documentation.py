@@ -16,8 +16,8 @@ import guidegen.heat
 from guidegen.heat.formula import Formula
 
 LEAVES = (
-    "bend", "burns", "closed", "coil", "cuts", "calibration", "friction", "heat_transfer", "hydraulics", "mixing", "pressure",
-    "sensors", "statistics", "threads", "vessel", "water", "water_transport",
+    "bend", "burns", "closed", "coil", "cuts", "calibration", "friction", "heat_transfer", "hydraulics", "mixing",
+    "pressure", "sensors", "statistics", "threads", "vessel", "water", "water_transport",
 )  # fmt: skip
 SECTIONS = ("Parameters:", "Returns:", "Valid for:", "Equation:", "Source:", ">>>")
 MODULES = sorted(

@@ -1,0 +1,89 @@
+"""The closed coil's part of the record: what its water pushes out as it warms up, and what if it were locked in."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Literal
+
+from guidegen.assess.figures import Figures
+from guidegen.assess.reasons import reason
+from guidegen.heat.closed import pressure_rise, pushed_out, stretch, warming_to, yield_pressure
+from guidegen.heat.materials import material
+from guidegen.heat.network import Rows, set_to
+from guidegen.heat.study import Study
+from guidegen.heat.validity import ValidityError
+from guidegen.heat.water import UNDER_PRESSURE
+from guidegen.language import marked
+from guidegen.record.base import Both, Figure
+from guidegen.record.closed_coil import ClosedCoil
+
+if TYPE_CHECKING:
+    from guidegen.assess.question import PairQuestion
+
+ML, BAR = 1e6, 1e-5
+VALVES: dict[str, Literal["relief-valve", "group-valve"]] = {
+    "water_path.relief_opens": "relief-valve",
+    "group.valve_opens": "group-valve",
+}
+"""What may open before the tube yields, by the input that says at which pressure."""
+PATH_UNKNOWN = marked("not known whether anything can close between the coil and the relief valve")
+OUT_OF_RANGE = marked("no value: {detail}")
+
+
+def closed_coil_part(make: Figures, asked: PairQuestion, study: Study) -> ClosedCoil | None:
+    """The water of a kit's coil on this machine; None where the kit has none or the boiler's size is not known."""
+    if asked.wound is None or asked.tube is None:
+        return None
+    values = asked.values
+    cold, metal = values["room"], material(asked.tube).elastic
+    outside, wall = values["kit.tube.outside"], values["kit.tube.wall"]
+    give = stretch(outside, wall, metal.young, metal.poisson)
+    yields = weakest(asked)
+    first, opens = _first(asked, yields)
+    halfway = (cold + study.parked) / 2
+    before = pushed_out(values["boiler.water"], cold, set_to(asked.plain.control))
+    after = pushed_out(values["boiler.water"], cold, set_to(asked.fitted.control))
+    coil = pushed_out(values["kit.holds"], cold, study.parked)
+
+    def warming(pressure: Rows) -> Figure:
+        try:
+            return make.figure(warming_to(pressure, cold, give, metal.expansion))
+        except ValidityError as error:
+            return Figure(value=None, reason=reason(OUT_OF_RANGE, error))
+
+    unknown = Figure(value=None, reason=PATH_UNKNOWN)
+    return ClosedCoil(
+        opens_first=first,
+        pushed_out_ml=Both(without=make.figure(before, factor=ML), with_=make.figure(after + coil, factor=ML)),
+        coil_pushed_out_ml=make.figure(coil, factor=ML),
+        opens_bar=unknown if opens is None else make.figure(opens, factor=BAR),
+        opens_after_k=unknown if opens is None else warming(opens),
+        rise_bar=make.figure(pressure_rise(halfway, UNDER_PRESSURE, give, metal.expansion), factor=BAR),
+        yields_bar=make.figure(yields, factor=BAR),
+        yields_after_k=warming(yields),
+    )
+
+
+def weakest(asked: PairQuestion) -> Rows:
+    """The pressure at which the weakest part between two closed ends gives way, Pa: the yield of the coil's tube."""
+    assert asked.tube is not None
+    stress = material(asked.tube).elastic.yield_stress
+    return yield_pressure(asked.values["kit.tube.outside"], asked.values["kit.tube.wall"], stress)
+
+
+Opens = Literal["relief-valve", "group-valve", "tube", "unknown"]
+
+
+def _first(asked: PairQuestion, yields: Rows) -> tuple[Opens, Rows | None]:
+    """What opens first at the stated values, and at which pressure, Pa; no pressure where it is not known.
+
+    Forward to the group nothing closes, so a group's valve that opens before the relief valve does so on every path.
+    """
+    open_to: dict[Opens, Rows] = {"tube": yields}
+    open_to |= {word: asked.values[name] for name, word in VALVES.items() if name in asked.values}
+    relief = open_to.get("relief-valve", yields)
+    if asked.relief_reached != "yes":
+        open_to.pop("relief-valve", None)
+    first = min(open_to, key=lambda word: float(open_to[word][0]))
+    if asked.relief_reached == "unknown" and relief[0] < open_to[first][0]:
+        return "unknown", None
+    return first, open_to[first]
