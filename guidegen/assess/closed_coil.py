@@ -20,11 +20,6 @@ if TYPE_CHECKING:
     from guidegen.assess.question import PairQuestion
 
 ML, BAR = 1e6, 1e-5
-VALVES: dict[str, Literal["relief-valve", "group-valve"]] = {
-    "water_path.relief_opens": "relief-valve",
-    "group.valve_opens": "group-valve",
-}
-"""What may open before the tube yields, by the input that says at which pressure."""
 PATH_UNKNOWN = marked("not known whether anything can close between the coil and the relief valve")
 OUT_OF_RANGE = marked("no value: {detail}")
 
@@ -70,20 +65,12 @@ def weakest(asked: PairQuestion) -> Rows:
     return yield_pressure(asked.values["kit.tube.outside"], asked.values["kit.tube.wall"], stress)
 
 
-Opens = Literal["relief-valve", "group-valve", "tube", "unknown"]
+Opens = Literal["relief-valve", "tube", "unknown"]
 
 
 def _first(asked: PairQuestion, yields: Rows) -> tuple[Opens, Rows | None]:
-    """What opens first at the stated values, and at which pressure, Pa; no pressure where it is not known.
-
-    Forward to the group nothing closes, so a group's valve that opens before the relief valve does so on every path.
-    """
-    open_to: dict[Opens, Rows] = {"tube": yields}
-    open_to |= {word: asked.values[name] for name, word in VALVES.items() if name in asked.values}
-    relief = open_to.get("relief-valve", yields)
-    if asked.relief_reached != "yes":
-        open_to.pop("relief-valve", None)
-    first = min(open_to, key=lambda word: float(open_to[word][0]))
-    if asked.relief_reached == "unknown" and relief[0] < open_to[first][0]:
-        return "unknown", None
-    return first, open_to[first]
+    """What opens first at the stated values, and at which pressure, Pa; no pressure where it is not known."""
+    relief = asked.values["water_path.relief_opens"]
+    if asked.relief_reached == "no" or yields[0] < relief[0]:
+        return "tube", yields
+    return ("relief-valve", relief) if asked.relief_reached == "yes" else ("unknown", None)

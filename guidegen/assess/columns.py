@@ -76,7 +76,6 @@ NAMES = (
     "kit.5.by",
     "kit.6.by",
     "water_path.relief_opens",
-    "group.valve_opens",
 )
 """The n-th name has the n-th column."""
 

@@ -32,7 +32,6 @@ MACHINE: Mapping[str, End] = {
     "control.setpoint": "high", "control.kp": "stated", "control.ki": "stated", "control.kd": "stated",
     "control.opens": "high", "control.closes": "high", "control.lag": "stated", "water_path.bypass": "stated",
     "steam.setpoint": "stated", "steam.overshoot": "stated", "water_path.relief_opens": "stated",
-    "group.valve_opens": "stated",
 }  # fmt: skip
 """Facts of the machine that are uncertain inputs; each with the end at which the machine cools slowest."""
 SURROUNDINGS: Mapping[str, End] = {"room": "high", "feed": "stated"}

@@ -11,12 +11,12 @@ from guidegen.record.outputs import Output
 class ClosedCoil(Record):
     """The coil's water as it warms up from room temperature: what it pushes out, and what if it were locked in.
 
-    `opens_first` is what gives way first on this machine's water path, as it is before any remedy: the relief valve or
-    the group's valve where nothing that can close stands before it, else the tube, which yields. `unknown` where it is
-    not known whether something closes.
+    `opens_first` is what gives way first on this machine's water path, as it is before any remedy: the relief valve
+    where nothing that can close stands before it, else the tube, which yields. `unknown` where it is not known whether
+    something closes.
     """
 
-    opens_first: Literal["relief-valve", "group-valve", "tube", "unknown"]
+    opens_first: Literal["relief-valve", "tube", "unknown"]
     pushed_out_ml: Annotated[
         Both,
         Output(

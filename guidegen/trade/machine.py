@@ -97,9 +97,6 @@ class Group(Model):
     to_boiler: Annotated[Conductance, Spec("Boiler to group", ("0.7 W/K", "5 W/K"), "a logged cold start")]
     to_water: Annotated[Conductance, Spec("Group to passing water", ("2 W/K", "15 W/K"), "an outlet run")]
     to_room: Annotated[Conductance, Spec("Group to room", ("0.25 W/K", "0.8 W/K"), "a logged cooling")]
-    valve_opens: (
-        Annotated[Pressure, Spec("Group's spring valve opens", ("1 bar", "9 bar"), "gauge, basket out")] | None
-    ) = None
 
 
 class Losses(Model):

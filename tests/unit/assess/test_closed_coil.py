@@ -163,15 +163,6 @@ def test_what_opens_first(machine: Machine, first: str, bar: float | None) -> No
         assert (part.opens_after_k.value == part.yields_after_k.value) == (first == "tube")
 
 
-@pytest.mark.parametrize("valve", ["none", "after-relief", "unknown"])
-def test_a_spring_valve_in_the_group_opens_before_all_on_every_path(valve: str) -> None:
-    """Nothing closes towards the group, whichever side the check valve is on."""
-    machine = piped(valve)
-    group = machine.group.model_copy(update={"valve_opens": fact("4 bar", "pressure")})
-    part = closed(machine.model_copy(update={"group": group}))
-    assert (part.opens_first, part.opens_bar.value) == ("group-valve", 4.0)
-
-
 def test_the_figures_are_of_the_size_that_textbooks_give() -> None:
     """Some 6 ml pushed out by the 163 ml of boiler and coil, of the order of 8 bar for a kelvin: common practice."""
     part = closed(KNOWN.machine("tamsin-mk2"))

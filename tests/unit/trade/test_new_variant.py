@@ -54,11 +54,12 @@ def test_what_a_family_lists_is_not_handed_down(workshop: Path) -> None:
 
 
 def test_what_decides_about_a_kit_is_measured_first() -> None:
-    """The kit of the fixture asks for the straight wall and the inlet."""
+    """The kit of the fixture asks for the straight wall, the inlet and the check valve."""
     wanted = draft(trade.load(SMALL), "plain", "nine", GIVEN).next
     first = [one.name for one in wanted if one.needed_by]
     assert first == [one.name for one in wanted[: len(first)]]
-    assert set(first) == {"boiler.straight_wall", "water_path.inlet.fitting", "water_path.inlet.projection"}
+    asked = {"inlet.fitting", "inlet.projection", "check_valve"}
+    assert set(first) == {"boiler.straight_wall", *(f"water_path.{one}" for one in asked)}
     assert all(one.how for one in wanted)
 
 
