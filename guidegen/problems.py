@@ -141,7 +141,7 @@ class Code(Explained):
     )
     UNKNOWN_THING = "X21", "An inventory names a thing that neither the machine, the kit nor its lists have."
     LOCKED_COIL = (
-        "X22",
+        "X24",
         "A kit with a coil that does not ask where the check valve is. Water locked in a coil bursts it when it warms.",
     )
     LANGUAGE = "X18", "The interface has no words in the workshop's language: nobody has translated them yet."
