@@ -172,7 +172,10 @@ def test_a_variant_in_a_family_that_exists(small: Path) -> None:
     assert printed[0] == "wrote machines/plain/nine.yml"
     then = printed.index("then:")
     first = [line.split(":")[0].strip() for line in printed[2:then]]
-    asked = ["boiler.straight_wall", *(f"water_path.{one}" for one in ("check_valve", "inlet.fitting", "inlet.projection"))]
+    asked = [
+        "boiler.straight_wall",
+        *(f"water_path.{one}" for one in ("check_valve", "inlet.fitting", "inlet.projection")),
+    ]
     assert sorted(first) == asked
     assert all("(Collar)" in line for line in printed[2:then])
     assert trade.load(small).machine("plain-nine").name == "Plain Nine"
