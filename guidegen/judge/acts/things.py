@@ -63,6 +63,15 @@ class Things:
         """The id of the kit's tool of a kind; the kind itself where the kit calls it so, or has none."""
         return next((one.id for one in self.by_id.values() if one.listed and one.tool_kind == kind), kind)
 
+    def gathered(self, names: Iterable[str]) -> tuple[str, ...]:
+        """The same things, those of a group under its one name where all of them are there."""
+        left = list(names)
+        for one in self.by_id.values():
+            if len(one.members) > 1 and {*one.members} <= {*left}:
+                first = next(name for name in left if name in one.members)
+                left = [one.id if name == first else name for name in left if name == first or name not in one.members]
+        return tuple(left)
+
     def listed(self, names: Iterable[str]) -> str:
         """The words of several things as a sentence lists them; a thing that is no more than a name is that name."""
         return listed(self.words(names))

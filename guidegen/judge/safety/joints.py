@@ -27,7 +27,8 @@ def with_joints(facts: Facts, steps: Iterable[ResolvedStep]) -> Facts:
     joints = tuple(dict.fromkeys(moved))
     candidates = tuple(name for name in joints if _sealing(facts.things, name) != "gasket")
     closings = _closings(facts.things, taken, candidates)
-    said = replace(word(facts.things.listed(joints)), names=facts.things.words(joints))
+    named = facts.things.gathered(joints)
+    said = replace(word(facts.things.listed(named)), names=facts.things.words(named))
     found = facts.having({"work.joints": said, "work.closings": word(closings)})
     return replace(found, things=_with_damp(facts.things, taken, candidates))
 
@@ -49,7 +50,9 @@ def _closings(things: Things, steps: tuple[ResolvedStep, ...], candidates: tuple
         for how in _how(things.get(name), steps):
             alike.setdefault(how, []).append(name)
     sentence = gettext("{joints}: {how}.")
-    return " ".join(started(sentence.format(joints=things.listed(names), how=how)) for how, names in alike.items())
+    return " ".join(
+        started(sentence.format(joints=things.listed(things.gathered(names)), how=how)) for how, names in alike.items()
+    )
 
 
 def _how(joint: Thing | None, steps: tuple[ResolvedStep, ...]) -> Iterator[str]:

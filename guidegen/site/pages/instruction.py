@@ -90,6 +90,7 @@ def _shared(
         "conduct": head_words(record),
         "safety_page": rel(path, "safety.html"),
         "variant_page": rel(path, variant_path(record.variant.id)),
+        "reasons": reasons(part.steps),
         "shown_numbers": shown_numbers,
         "stated": stated,
         "number_name": step_words.number_name,
@@ -140,6 +141,12 @@ def stated(step: InstructionStep) -> AcceptedLimit | None:
     """The limit of a hold point where its criterion does not say it: "nothing drips" needs no number beside it."""
     accept = step.hold.accept if step.hold else None
     return None if accept is None or accept.evidence == "common-practice" else accept
+
+
+def reasons(steps: Iterable[InstructionStep]) -> dict[str, str]:
+    """The reason of each step by its anchor; what many steps have in common is printed at the first of them."""
+    first = {step.why: step.anchor for step in reversed(tuple(steps)) if step.why}
+    return {anchor: why for why, anchor in first.items()}
 
 
 def shown_numbers(step: InstructionStep) -> Iterator[StepNumber]:

@@ -136,8 +136,8 @@ def test_places_are_contracted_and_lists_named_one_by_one(tmp_path: Path) -> Non
     told = [sentence for _, sentence in sentences(resolved)]
     assert any(" udlun " in one for one in told)
     assert not any(" ud lun " in one for one in told)
-    joints = {step.step.why for course in resolved.courses for part in course.phases for step in part.steps
-              if step.step.do.startswith("Wrapos")}  # fmt: skip
+    joints = {note for course in resolved.courses for part in course.phases for step in part.steps
+              if step.step.do.startswith("Wrapos") for note in step.step.notes}  # fmt: skip
     assert joints
     assert all(
         re.fullmatch(r"Theseos areos: (?:lun [^,]+en, )+lun [^,]+en and lun [^,]+en\.", str(one)) for one in joints
