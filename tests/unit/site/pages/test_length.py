@@ -21,8 +21,12 @@ from tests.mutants.draft import draft
 BEFORE: dict[str, dict[str, int]] = json.loads(
     (Path(__file__).parents[3] / "fixtures" / "words_before_acts.json").read_text(encoding="utf-8")
 )
-LACKING = {("loop-controller", "restoring"): ("test/still-full",)}
-"""Steps that the old text had not at all and that safety asks for: here that the boiler is full before it heats."""
+LACKING = {
+    ("loop-controller", "fitting"): ("fit/switch-for-series",),
+    ("loop-controller", "restoring"): ("put-back/switch-for-series", "put-back/series-", "test/still-full"),
+}
+"""How the keys of steps begin that the old text had not at all and that safety asks for: that every protective device
+is in series again, which is measured through the switch, and that the boiler is full before it heats."""
 
 
 def words(step: InstructionStep, reason: str | None) -> int:
@@ -58,9 +62,9 @@ def test_a_guide_is_not_longer_than_it_was(pair: str, course: str) -> None:
     steps = course_of(pair, course).steps
     why = reasons(steps)
     lacking = LACKING.get((pair.partition("/")[2], course), ())
-    said = {step.key: words(step, why.get(step.anchor)) for step in steps}
-    assert sum(count for key, count in said.items() if key not in lacking) <= BEFORE[pair][course]
-    assert set(lacking) <= set(said)
+    said = sum(words(step, why.get(step.anchor)) for step in steps if not step.key.startswith(lacking))
+    assert said <= BEFORE[pair][course]
+    assert all(any(step.key.startswith(key) for step in steps) for key in lacking)
 
 
 @pytest.mark.parametrize("course", ["fitting", "restoring"])
