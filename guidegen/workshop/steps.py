@@ -208,6 +208,8 @@ class StepOrder(Model):
     fits: Names = ()
     takes: Names = ()
     without: Names = ()
+    fresh: Names = ()
+    early: bool = False
 
 
 class Step(Model):

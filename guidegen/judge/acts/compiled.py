@@ -149,7 +149,8 @@ def _tools(act: WrittenAct, row: TableRow, of: tuple[Thing, ...], things: Things
     if act.with_:
         return (*usual[:-1], *own)
     spanners = {things.tool(tool) for tool in row.tools if tool.startswith(SPANNER)}
-    return (*(tool for tool in usual if tool not in spanners), *own) if own and spanners else usual
+    closing = tuple(tool for thing in of for tool in thing.closed_with if EFFECTS[row.effect or ""].joins)
+    return (*(tool for tool in usual if tool not in spanners or not own), *(own if spanners else ()), *closing)
 
 
 def _step(act: WrittenAct, row: TableRow, words: SentenceWords, found: dict[str, tuple[Thing, ...]], things: Things,

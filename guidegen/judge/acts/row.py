@@ -59,6 +59,8 @@ class TableRow(ActRow):
     fits: tuple[Id, ...] = ()
     takes: tuple[Line, ...] = ()
     without: tuple[Id, ...] = ()
+    fresh: tuple[Id, ...] = ()
+    early: bool = False
     free: bool = False
 
     @property

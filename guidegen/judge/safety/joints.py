@@ -38,9 +38,17 @@ def _with_damp(things: Things, steps: tuple[ResolvedStep, ...], candidates: tupl
     damp = things.get(DAMP)
     if damp is None or not candidates:
         return things
-    closing = [step for step in steps if {*candidates} & {*step.step.names} and (step.refits or step.step.torque)]
-    tools = tuple(dict.fromkeys(tool for step in closing for tool in step.step.uses.tools))
-    return Things({**things.by_id, DAMP: replace(damp, members=candidates, tools=tools or damp.tools)})
+    undone, closed = (dict.fromkeys(_tools(steps, candidates, kind)) for kind in ("removes", "refits"))
+    added = tuple(tool for tool in closed if tool not in undone)
+    joint = replace(damp, members=candidates, tools=tuple(undone) or damp.tools, closed_with=added)
+    return replace(things, by_id={**things.by_id, DAMP: joint})
+
+
+def _tools(steps: tuple[ResolvedStep, ...], joints: tuple[str, ...], moves: str) -> Iterator[str]:
+    """What steps take in hand that open these joints, or that close them."""
+    for step in steps:
+        if {*joints} & {*step.step.names} and (getattr(step, moves) or (moves == "refits" and step.step.torque)):
+            yield from step.step.uses.tools
 
 
 def _closings(things: Things, steps: tuple[ResolvedStep, ...], candidates: tuple[str, ...]) -> str:

@@ -14,7 +14,7 @@ from typing import TypeVar
 from guidegen.judge.acts.compiled import ActFault, compiled_once
 from guidegen.judge.logic import Truth, all_of
 from guidegen.judge.safety.course_facts import on_course, printed_around
-from guidegen.judge.safety.facts import Facts, Gap, holds
+from guidegen.judge.safety.facts import Facts, Gap, holds, word
 from guidegen.judge.safety.fill import Filler
 from guidegen.judge.safety.hazard_kinds import announced
 from guidegen.judge.safety.joints import with_joints
@@ -29,6 +29,7 @@ from guidegen.judge.safety.model import (
     overridden,
 )
 from guidegen.judge.safety.state import Named, State
+from guidegen.judge.safety.visits import visit_words, visits
 from guidegen.language.forms import MissingForm
 from guidegen.workshop.acts import WrittenAct
 from guidegen.workshop.base import Loc
@@ -59,6 +60,7 @@ def resolve(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> Resolve
         makers.append(_Maker(procedure, shared, on_course(facts, "restoring", procedure)))
         lost = frozenset(fitting.taken_for_good)
         restoring = makers[1].course("restoring", restore.phases, restore.remedies, lost, ("restore",))
+    whole = whole.having({"work.visits": word(visit_words(visits(fitting)))})
     printed, around, unstated = printed_around(procedure, shared, whole)
     return ResolvedProcedure(
         source=printed,

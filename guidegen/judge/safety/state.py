@@ -105,8 +105,9 @@ def apply(
 
     What the step says it sets is set; then follows what the step brings about without saying so:
     heat and pump put the water under pressure, power may warm, an opened cover or a moved lead disturbs the
-    earth, an opened joint undoes every leak test and the priming. What is taken off for good (`permanent`)
-    is no longer missed. What is disturbed counts as moved, and nobody knows whether it is in its place if it was out.
+    earth, an opened joint undoes the priming, and every leak test but that of its parts on the bench. What is taken
+    off for good (`permanent`) is no longer missed. What is disturbed counts as moved, and nobody knows whether it is
+    in its place if it was out.
     """
     removed, refitted, disturbed = frozenset(removes), frozenset(refits), frozenset(disturbs)
     lost = state.out & disturbed
@@ -124,7 +125,7 @@ def apply(
     if sets.get("enclosure") == "open" or any(kind == "leads" for kind, _ in removed | disturbed):
         state = at_most(state, "earth", "disturbed")
     if any(kind == "joints" for kind, _ in removed | disturbed):
-        state = replace(state, leak="untested", primed="no")
+        state = replace(at_most(state, "leak", "bench_ok"), primed="no")
     if sets.get("water") == "drained":
         state = replace(state, primed="no")
     return state

@@ -8,7 +8,7 @@ from guidegen.judge.acts.row import rows
 from guidegen.judge.safety.flow import Run, settled
 from guidegen.judge.safety.guide import Guide
 from guidegen.judge.safety.model import ResolvedStep
-from guidegen.judge.safety.rules.base import Found, Rule, at_step, energises, never
+from guidegen.judge.safety.rules.base import Found, Rule, at_step, energises, moves_leads, never, opens
 
 
 def in_order(guide: Guide) -> Iterator[Found]:
@@ -71,6 +71,33 @@ def taken_off_again(guide: Guide) -> Iterator[Found]:
                 off = settled(run, lambda one, it=(kind, name): it in one.removes, never)  # type: ignore[misc]
                 if not off[f"{last.key}>end"]:
                     yield at_step(last, f"the original is not restored while `{name}` is on")
+
+
+def done_anew(guide: Guide) -> Iterator[Found]:
+    """ACT11."""
+    for run in guide.runs:
+        for step in run.steps:
+            for wanted in step.step.order.fresh:
+                done = settled(run, lambda one, wanted=wanted: one.step.act == wanted, _changes)  # type: ignore[misc]
+                if not done[step.key]:
+                    words = f"a path reaches it without {_named(wanted)} since the machine was opened or anything moved"
+                    yield at_step(step, words, "act")
+
+
+def _changes(step: ResolvedStep) -> bool:
+    return opens(step) or moves_leads(step) or any(kind == "joints" for kind, _ in (*step.removes, *step.refits))
+
+
+def looked_first(guide: Guide) -> Iterator[Found]:
+    """ACT12."""
+    for run in guide.runs:
+        lasting = [step for step in run.steps if not step.step.reversible]
+        for act in dict.fromkeys(step.step.act for step in run.steps if step.step.order.early):
+            looked = settled(run, lambda one, act=act: one.step.act == act, never)  # type: ignore[misc]
+            for step in lasting:
+                if not looked[step.key]:
+                    yield at_step(step, f"cannot be undone, and comes before {_named(str(act))}", "act")
+                    break
 
 
 def _off_in_every_case(guide: Guide) -> Iterator[Found]:
@@ -147,4 +174,8 @@ RULES = (
          "and at the end.", "put the missing act above this step", nothing_left),
     Rule("ACT08", "error", "The way back takes off everything that the kit brought.",
          "put the missing act into the restoring", taken_off_again),
+    Rule("ACT11", "error", "A signature counts until the machine is opened, or a lead or joint moved.",
+         "put the missing act above this step, behind the last opening", done_anew),
+    Rule("ACT12", "error", "What can be looked at before the first act that cannot be undone is looked at before it.",
+         "put the look above this step", looked_first),
 )  # fmt: skip

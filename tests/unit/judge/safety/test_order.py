@@ -9,7 +9,7 @@ import pytest
 
 from guidegen.judge.acts.things import Thing, Things
 from guidegen.judge.safety.guide import MachineSide
-from tests.unit.judge.safety.small import DEVICES, LIVE, guide, hold, messages
+from tests.unit.judge.safety.small import DEVICES, LIVE, OPEN, guide, hold, messages
 
 
 def act(name: str, item: str = "", things: tuple[str, ...] = (), **order: list[str]) -> dict[str, Any]:
@@ -26,6 +26,11 @@ CLOSE_TAP = act("close-tap", takes=["open-tap"])
 HEAT = {**LIVE, "act": "energise-heat", "order": {"without": ["open-tap"]}}
 HERE, THERE = (act("wipe-joint", name, (name,)) for name in ("here", "there"))
 REMAKE = act("remake-joint", "", ("here",), after=["=wipe-joint"])
+SIGN = act("sign")
+POWER = {**LIVE, "act": "energise-use", "order": {"fresh": ["sign"]}}
+DO = {"id": "do", "do": "Do it."}
+SAW = {"id": "saw", "do": "Saw it.", "reversible": False}
+EARLY: dict[str, Any] = {**act("look-bolts"), "order": {"early": True}}
 EITHER = act("start-bolts", after=["set-in|turn-on"])
 
 CASES: list[tuple[str, list[dict[str, Any]], list[dict[str, Any]]]] = [
@@ -36,6 +41,10 @@ CASES: list[tuple[str, list[dict[str, Any]], list[dict[str, Any]]]] = [
     ("ACT06", [SEAT, FLAT, {**SEAT, "id": "again"}, LIVE], [SEAT, FLAT, LIVE, {**SEAT, "id": "again"}]),
     ("ACT07", [OPEN_TAP, HEAT, CLOSE_TAP], [OPEN_TAP, CLOSE_TAP, HEAT]),
     ("ACT07", [CLOSE_TAP, OPEN_TAP], [OPEN_TAP, CLOSE_TAP]),
+    ("ACT11", [SIGN, OPEN, POWER], [OPEN, SIGN, POWER]),
+    ("ACT11", [SIGN, {**DO, "refits": {"joints": ["x"]}}, POWER], [{**DO, "refits": {"joints": ["x"]}}, SIGN, POWER]),
+    ("ACT12", [SAW, EARLY], [EARLY, SAW]),
+    ("ACT12", [SAW, EARLY], [EARLY]),
 ]
 
 

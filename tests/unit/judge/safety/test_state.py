@@ -99,7 +99,7 @@ def test_what_is_out_on_one_path_only_is_neither_in_nor_out() -> None:
         ({"mains": "pump_only"}, (), "temperature", "cool"),
         ({"enclosure": "open"}, (), "earth", "disturbed"),
         ({}, (("leads", "x"),), "earth", "disturbed"),
-        ({}, (("joints", "x"),), "leak", "untested"),
+        ({}, (("joints", "x"),), "leak", "bench_ok"),
         ({}, (("joints", "x"),), "primed", "no"),
         ({"water": "drained"}, (), "primed", "no"),
     ],
@@ -116,7 +116,7 @@ def test_what_goes_for_good_is_not_missed() -> None:
     """A permanent removal still undoes the leak test."""
     state = apply(State(leak="hot_ok"), {}, [("joints", "old")], permanent=True)
     assert state.is_in(("joints", "old"))
-    assert state.leak == "untested"
+    assert state.leak == "bench_ok"
 
 
 def test_a_better_value_serves_but_power_is_power() -> None:
