@@ -13,12 +13,18 @@ from guidegen.record.stated import StepEvidence
 
 
 class WorkNote(Record):
-    """Something to know before the work or after it. `source`: absent before it was printed."""
+    """Something to know before the work, or to do after it.
+
+    `source`: absent before it was printed. `occasion`, in words, and the name of the `act`: absent before after-care
+    was acts; of the notes before the work there are none.
+    """
 
     id: str
     says: str
     because: str | None
     source: str | None = None
+    occasion: str | None = None
+    act: str | None = None
 
 
 class AppliesTo(Record):
@@ -30,13 +36,14 @@ class AppliesTo(Record):
 
 
 class FaultRow(Record):
-    """One row of the table of faults."""
+    """One row of the table of faults. `sign`, the name of the symptom: absent before it had one."""
 
     symptom: str
     cause: str
     check: str
     do: str
     stop_use: bool
+    sign: str | None = None
 
 
 class PrintedWaiver(Record):
@@ -269,7 +276,7 @@ class Instruction(Record):
     """The instruction of a pair, resolved for its machine.
 
     `restoring_uses`, `wetted` and `contact`: absent before they were printed. `authored`, of all parts: absent before
-    format 2.
+    format 2. `stop_signs`, the names of what `stop_use` says: absent before these had one.
     """
 
     title: str
@@ -287,6 +294,7 @@ class Instruction(Record):
     aftercare: tuple[WorkNote, ...]
     faults: tuple[FaultRow, ...]
     stop_use: tuple[str, ...]
+    stop_signs: tuple[str, ...] = ()
     waivers: tuple[PrintedWaiver, ...]
     hazards: tuple[HazardStatement, ...]
     residual: tuple[ResidualRisk, ...]

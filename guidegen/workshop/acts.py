@@ -27,33 +27,21 @@ class _OneOrMany:
 ThingNames = Annotated[tuple[Line, ...], _OneOrMany()]
 
 
-class WrittenAct(Model):
-    """One act. `of`, `at` and `to` are ids of things, one or a list; `{item.id}` is that of a repeated step.
+class PlainAct(Model):
+    """What every act says: which it is, and what it is done to. `of`, `at` and `to` are ids of things, one or a list.
 
-    `with` are ids of the kit's lists in place of the usual tool; `amount` is a time or a turn that the sentence
-    prints; `limit` what a hold point accepts; `back_to` the step to which its failing side leads, where the act
-    leaves that open. `for_good`: what is taken off does not come back. `role` may ask for more skill than the act,
-    never less.
+    `amount` is a time or a turn that the sentence prints; `limit` what is accepted.
     """
 
-    id: Id
     act: Id
     of: ThingNames = ()
     at: ThingNames = ()
     to: ThingNames = ()
-    with_: ThingNames = Field(default=(), alias="with")
     amount: Line | None = None
     limit: Line | None = None
-    back_to: Line | None = None
-    for_good: bool = False
-    torque: WrittenTorque | None = None
     how: Prose | None = None
     why: Prose | None = None
     when: Condition | None = None
-    only_if: Line | None = None
-    role: Role | None = None
-    minutes: float | None = Field(default=None, ge=0, le=1000)
-    figure: Id | None = None
 
     @model_validator(mode="before")
     @classmethod
@@ -62,3 +50,22 @@ class WrittenAct(Model):
             return data
         return {name: (value,) if name in ("of", "at", "to", "with") and isinstance(value, str) else value
                 for name, value in data.items()}  # fmt: skip
+
+
+class WrittenAct(PlainAct):
+    """One act as a step. `{item.id}` is the thing of a repeated step.
+
+    `with` are ids of the kit's lists in place of the usual tool; `back_to` the step to which its failing side leads,
+    where the act leaves that open. `for_good`: what is taken off does not come back. `role` may ask for more skill
+    than the act, never less.
+    """
+
+    id: Id
+    with_: ThingNames = Field(default=(), alias="with")
+    back_to: Line | None = None
+    for_good: bool = False
+    torque: WrittenTorque | None = None
+    only_if: Line | None = None
+    role: Role | None = None
+    minutes: float | None = Field(default=None, ge=0, le=1000)
+    figure: Id | None = None

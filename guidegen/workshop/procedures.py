@@ -11,9 +11,10 @@ from typing import Literal
 
 from pydantic import Field
 
+from guidegen.workshop.around import Care, FaultEntry, RemedyEnd, StopUses
 from guidegen.workshop.base import Id, Line, Model, Prose
 from guidegen.workshop.entries import Entry
-from guidegen.workshop.steps import Role, StatedNumber, Way
+from guidegen.workshop.steps import Role, StatedNumber
 from guidegen.workshop.texts import WithTexts
 from guidegen.workshop.when import Condition
 
@@ -42,7 +43,7 @@ class FailingSide(Model):
     id: Id
     name: Line
     steps: tuple[Entry, ...] = Field(min_length=1)
-    then: Way
+    then: RemedyEnd
     when: Condition | None = None
 
 
@@ -54,23 +55,12 @@ class Residual(Model):
 
 
 class Note(Model):
-    """A named sentence with its reason, as in preliminary requirements and after-care."""
+    """A named sentence with its reason, as in preliminary requirements."""
 
     id: Id
     says: Prose
     because: Prose | None = None
     source: Line | None = None
-    when: Condition | None = None
-
-
-class FaultEntry(Model):
-    """A symptom, its likely cause, the check that decides, what to do, and whether to stop using the machine."""
-
-    symptom: Prose
-    cause: Prose
-    check: Prose
-    do: Prose
-    stop_use: bool = False
     when: Condition | None = None
 
 
@@ -117,9 +107,9 @@ class Procedure(WithTexts):
     phases: tuple[Phase, ...] = Field(min_length=1)
     remedies: tuple[FailingSide, ...] = ()
     restore: Restoring | None = None
-    aftercare: tuple[Note, ...] = ()
+    aftercare: tuple[Care, ...] = ()
     faults: tuple[FaultEntry, ...] = ()
-    stop_use: tuple[Prose, ...] = ()
+    stop_use: StopUses = ()
     waivers: tuple[Waiver, ...] = ()
 
 

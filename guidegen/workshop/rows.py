@@ -26,7 +26,7 @@ Kind = Literal[
     "spare-boiler", "switch", "tank", "tap", "terminals", "tool", "wall",
 ]  # fmt: skip
 """What a thing can be; `any` stands for all of them."""
-Measured = Literal["count", "length", "pressure", "resistance", "temperature", "time", "turn"]
+Measured = Literal["acidity", "count", "length", "pressure", "resistance", "temperature", "time", "turn"]
 
 SLOTS = ("of", "at", "to")
 """Where an act names things."""

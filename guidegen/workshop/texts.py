@@ -19,17 +19,14 @@ which are checked but not read: its evidence and its bound say what it is."""
 DIGITS = 32
 """Digits of the hash under which a text is confirmed."""
 
-OF_ACTS = frozenset({"how", "why", "notes", "given"})
-AROUND = frozenset({"say", "stop", "who_can_help"})
+OF_ACTS = frozenset({"how", "why", "given"})
+AROUND = frozenset({"say", "stop", "help"})
 OTHER = frozenset({
-    "alt", "applies_to", "because", "by", "check", "clamp", "cause", "consequence", "control", "criterion",
-    "designed_out", "do", "does_not_apply", "how_to_avoid", "how_to_tell", "lasting", "method", "name", "only_if",
-    "place", "position", "proof", "record", "remains", "restraint", "says", "stop_use", "symptom", "target_group",
-    "title", "type_of_hazard",
+    "alt", "applies_to", "because", "consequence", "criterion", "designed_out", "do", "does_not_apply",
+    "how_to_avoid", "how_to_tell", "lasting", "method", "name", "only_if", "place", "record", "remains", "says",
+    "target_group", "title", "type_of_hazard",
 })  # fmt: skip
 NUMBERS = frozenset({"amount", "is_", "limit", "state", "thread"})
-OWN_ACTS_IN = {"aftercare": frozenset({"says", "because"}), "faults": frozenset({"check", "do"})}
-"""Parts of a procedure whose texts tell somebody to do something."""
 NO_WORDS = frozenset({"accept", "cut", "supply", "cooling", "prove", "leak", "relief", "uses"})
 """What holds numbers and ids."""
 
@@ -105,6 +102,6 @@ def _found(value: Any, loc: Loc, field: str) -> Iterator[AuthorText]:
 def _kind(loc: Loc, field: str) -> TextKind | None:
     if field in OF_ACTS:
         return "act"
-    if field in AROUND or field in OWN_ACTS_IN.get(str(loc[0]), ()):
+    if field in AROUND:
         return "around"
     return "other" if field in OTHER else "number" if field in NUMBERS else None

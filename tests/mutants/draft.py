@@ -36,6 +36,8 @@ from guidegen.workshop.reader import read_file
 
 #: what the steps of a list are repeated over
 KINDS = {"boiler.protrusions": "protrusion", "safety_devices": "device", "boiler.bolts": "bolt"}
+#: acts that are no steps stay as they are written
+AROUND = ("aftercare", "faults", "stop_use", "then")
 ROOT = Path(__file__).parents[2]
 
 #: what the assessment computes; any plausible number does here
@@ -153,7 +155,7 @@ def unfolded(value: Any, facts: Facts, dead: str, item_kind: str | None) -> Any:
     if not isinstance(value, dict):
         return value
     kind = KINDS.get(str(value.get("each")), item_kind)
-    return {name: unfolded(one, facts, dead, kind) for name, one in value.items()}
+    return {name: one if name in AROUND else unfolded(one, facts, dead, kind) for name, one in value.items()}
 
 
 def _unfolded_entry(entry: Any, facts: Facts, dead: str, item_kind: str | None) -> Iterator[Any]:

@@ -174,7 +174,7 @@ def _step(act: WrittenAct, row: TableRow, words: SentenceWords, found: dict[str,
         "hazards": row.hazards,
         "uses": _uses(row, found, things, tools),
         "role": least,
-        "minutes": row.minutes if act.minutes is None else act.minutes,
+        "minutes": (row.minutes or 0) if act.minutes is None else act.minutes,
         "reversible": effect.reversible,
         "figure": act.figure,
         "touches": effect.touches,
@@ -257,7 +257,7 @@ def _hold(
     way = (
         {"goto": goto}
         if goto
-        else {"stop": words.fill(hold.stop or ""), "who_can_help": hold.help and words.fill(hold.help)}
+        else {"stop": hold.stop and words.fill(hold.stop), "who_can_help": hold.help and words.fill(hold.help)}
     )
     says = [words.fill(text) for text in hold.says]
     filled = {name: words.fill(text) for name in ("method", "record") if (text := getattr(hold, name))}

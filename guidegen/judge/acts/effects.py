@@ -8,13 +8,16 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, Literal
 
 from guidegen.judge.acts.things import Thing, Things
 from guidegen.judge.acts.worst import worst
 from guidegen.workshop.steps import Role
 
 Fields = dict[str, Any]
+ActPlace = Literal["step", "stop", "care", "symptom", "cause"]
+"""Where an act may stand: among the steps; at the end of a failing side; in the after-care and as check or remedy of
+a fault; and what is no act but a statement, as what somebody notices, and as its cause."""
 ROLES: tuple[Role, ...] = ("anyone", "hand-tools", "wiring", "electrically-skilled")
 """Whoever may do the work, the least skilled first."""
 
@@ -49,7 +52,7 @@ class KernelEffect:
 
     `needs` and `sets` are values of the state; `touches` what a hand comes near; `acts` what rules ask for by name;
     `role` the least that whoever does it must be; `joins`: it takes what its things need from the kit's lists;
-    `fields` adds what depends on the things.
+    `fields` adds what depends on the things. `place` is where it may stand.
     """
 
     says: str
@@ -61,6 +64,7 @@ class KernelEffect:
     reversible: bool = True
     joins: bool = False
     fields: Callable[[Doing], Fields] = _nothing
+    place: ActPlace = "step"
 
 
 def isolated(by: str) -> Callable[[Doing], Fields]:

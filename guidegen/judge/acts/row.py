@@ -10,7 +10,7 @@ from typing import Any, Self
 
 from pydantic import model_validator
 
-from guidegen.judge.acts.effects import OWN
+from guidegen.judge.acts.effects import OWN, ActPlace
 from guidegen.judge.acts.kernel import EFFECTS
 from guidegen.workshop.base import Document, Id, Line, Model, Places, Prose
 from guidegen.workshop.nodes import to_data
@@ -41,6 +41,10 @@ class TableRow(ActRow):
     `handles`: its things are taken in hand, so that those of the kit's lists stand among what the step uses.
     `section` names the part of the table that begins here. `after` to `without` are its order: see the
     head of the table. On a `free` act nothing depends that is not asked in another way.
+
+    Of a stop: `help` says who can help, `ends` are the acts whose failing side ends with it, where that leads to a
+    remedy. Of a symptom: `first` is what is done about it whatever its cause, `listed` how it reads among those at
+    which nobody uses the machine on.
     """
 
     section: Line | None = None
@@ -62,6 +66,15 @@ class TableRow(ActRow):
     fresh: tuple[Id, ...] = ()
     early: bool = False
     free: bool = False
+    help: Prose | None = None
+    ends: tuple[Id, ...] = ()
+    first: tuple[Id, ...] = ()
+    listed: Line | None = None
+
+    @property
+    def place(self) -> ActPlace:
+        """Where the act may stand."""
+        return EFFECTS[self.ways[0].effect or ""].place
 
     @property
     def ways(self) -> tuple[TableRow, ...]:
@@ -83,8 +96,8 @@ class RowsFile(Document):
             for way in row.ways:
                 if way.effect not in EFFECTS or way.effect == OWN:
                     raise ValueError(f"{name}: there is no effect {way.effect}")
-                if way.say is None or way.minutes is None:
-                    raise ValueError(f"{name}: a row has a sentence and minutes")
+                if way.say is None or (way.minutes is None and row.place == "step"):
+                    raise ValueError(f"{name}: a row has a sentence, and as a step minutes")
         return self
 
 

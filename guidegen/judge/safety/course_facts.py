@@ -12,7 +12,8 @@ from guidegen.language import gettext
 from guidegen.workshop.procedures import Procedure, SharedBlocks
 
 #: what a procedure prints outside of its steps
-_AROUND_STEPS = ("effectivity", "preliminary", "residual", "aftercare", "faults", "stop_use")
+_AROUND_STEPS = ("effectivity", "preliminary", "residual")
+_ACTS_AROUND = ("aftercare", "faults", "stop_use")
 
 
 def printed_around(
@@ -30,9 +31,15 @@ def printed_around(
         if isinstance(value, tuple):
             value = tuple(one for one in value if holds(getattr(one, "when", None), facts) is not Truth.FALSE)
         changes[name] = filler.any(value)
-        unstated += [hit.group() for text in texts_in(value) if (hit := IN_TEXT.search(text))]
+        unstated += _bare(value)
+    unstated += [hit for name in _ACTS_AROUND for hit in _bare(getattr(procedure, name))]
     printed = procedure.model_copy(update=changes)
     return printed, filler, tuple(dict.fromkeys(unstated))
+
+
+def _bare(value: Any) -> list[str]:
+    """Numbers with a unit in the texts of a field."""
+    return [hit.group() for text in texts_in(value) if (hit := IN_TEXT.search(text))]
 
 
 def on_course(facts: Facts, course: str, procedure: Procedure) -> Facts:

@@ -12,10 +12,13 @@ from dataclasses import dataclass
 
 from guidegen.unit_table import SPELLINGS, UNITS
 
-#: units of meters of the electrical trade that guides print; the catalogue has no field for them
-TEST_UNITS = {"MΩ": ("resistance", 1e6), "mA": ("current", 1e-3)}
+#: units of meters that guides print; the catalogue has no field for them
+TEST_UNITS = {"MΩ": ("resistance", 1e6), "mA": ("current", 1e-3), "pH": ("acidity", 1.0)}
 
 _WRITTEN = re.compile(r"^\s*(\d+(?:\.\d+)?)\s*([^\d±]*?)\s*(?:±\s*(\d+(?:\.\d+)?)\s*([^\d±]*))?$")
+
+_PH = re.compile(r"\bpH (\d+(?:\.\d+)?)")
+"""The one unit that stands before its number."""
 
 
 @dataclass(frozen=True)
@@ -42,7 +45,7 @@ class Measure:
 
 def measured(text: str) -> Measure | None:
     """Return what was written, or None where number or unit is missing or the unit is none."""
-    match = _WRITTEN.match(text.replace("\u202f", " "))
+    match = _WRITTEN.match(_PH.sub(r"\1 pH", text.replace("\u202f", " ")))
     if match is None:
         return None
     number, unit, width, width_unit = match.groups()
@@ -68,5 +71,6 @@ def dimension_of(unit: str) -> str | None:
 IN_TEXT = re.compile(
     r"(?<![\w.])\d+(?:\.\d+)?\s*(?:"
     + "|".join(sorted((re.escape(unit) for units in UNITS.values() for unit in units if unit), key=len, reverse=True))
-    + r"|MΩ|mA)(?![\w·²/])"
+    + r"|MΩ|mA)(?![\w·²/])|"
+    + _PH.pattern
 )

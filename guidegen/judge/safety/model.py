@@ -51,6 +51,10 @@ class Where:
         """Return the place of the thing, or of a field in it."""
         return self.places.key((*self.loc, *inner)) if inner else self.places[self.loc]
 
+    def below(self, *inner: str | int) -> Where:
+        """Return where a part of the thing was written."""
+        return Where(self.places, (*self.loc, *inner))
+
 
 def overridden(table: ActTable) -> Iterator[tuple[Where, ActFault]]:
     """Yield the acts of a workshop that have a name of the program's, which keeps its meaning."""
@@ -134,8 +138,59 @@ class ResolvedPhase:
 
 
 @dataclass(frozen=True)
+class ResolvedAct:
+    """An act that stands around the steps: as it compiles, its text complete, and where it was written.
+
+    `inside`: the machine is opened for it, by an electrically skilled person. `live`: the machine is in use for it, or
+    may be.
+    """
+
+    step: Step
+    text: str
+    inside: bool
+    live: bool
+    where: Where
+
+    @property
+    def act(self) -> str:
+        """The name of the act."""
+        return self.step.act or ""
+
+
+@dataclass(frozen=True)
+class ResolvedCare:
+    """An act of after-care with its occasion, by name and in words."""
+
+    id: str
+    occasion: str
+    when: str
+    act: ResolvedAct
+
+
+@dataclass(frozen=True)
+class ResolvedFault:
+    """A row of the table of faults; `stops`: nobody uses the machine on."""
+
+    symptom: ResolvedAct
+    causes: tuple[ResolvedAct, ...]
+    check: tuple[ResolvedAct, ...]
+    do: tuple[ResolvedAct, ...]
+    stops: bool
+    where: Where
+
+
+@dataclass(frozen=True)
+class ResolvedStopUse:
+    """A symptom at which nobody uses the machine on, in words; `where` an author added it."""
+
+    symptom: str
+    text: str
+    where: Where | None = None
+
+
+@dataclass(frozen=True)
 class ResolvedRemedy:
-    """The steps of a failing side, and where they lead."""
+    """The steps of a failing side, where they lead, and the acts that end it if it leads nowhere."""
 
     id: str
     letter: str
@@ -143,6 +198,7 @@ class ResolvedRemedy:
     steps: tuple[ResolvedStep, ...]
     then: Way
     where: Where
+    ends: tuple[ResolvedAct, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -209,7 +265,7 @@ class ResolvedProcedure:
     name by which the procedure asks for it. `faults` are acts that cannot be done as written; `brought` what
     the kit brings, which is out at the start; `formless` are names without the form that a sentence asks for; `texts`
     every text beside acts and numbers, of the shared blocks too, whether or not this machine needs it; `things` what an
-    act may name.
+    act may name. `care`, `fault_table` and `stop_use` stand behind the steps.
     """
 
     source: Procedure = field(repr=False)
@@ -224,8 +280,17 @@ class ResolvedProcedure:
     formless: tuple[MissingForm, ...] = ()
     brought: frozenset[Named] = frozenset()
     texts: tuple[FilledText, ...] = ()
+    care: tuple[ResolvedCare, ...] = ()
+    fault_table: tuple[ResolvedFault, ...] = ()
+    stop_use: tuple[ResolvedStopUse, ...] = ()
     things: Things = field(default_factory=Things, repr=False)
     acts: ActTable = field(default_factory=ActTable, repr=False)
+
+    @property
+    def acts_around(self) -> Iterator[ResolvedAct]:
+        """Yield every act of the after-care and of the table of faults."""
+        yield from (one.act for one in self.care)
+        yield from (act for one in self.fault_table for act in (*one.check, *one.do))
 
     @property
     def courses(self) -> tuple[Course, ...]:

@@ -9,6 +9,7 @@ from guidegen.judge.safety.guide import Guide
 from guidegen.judge.safety.hazard_kinds import avoidances
 from guidegen.judge.safety.lint import Finding
 from guidegen.judge.safety.model import Course, ResolvedPhase, ResolvedRemedy, ResolvedStep
+from guidegen.judge.safety.record_around import around_record
 from guidegen.judge.safety.rules.quantities import SENSES
 from guidegen.judge.safety.safe_stops import stop_words
 from guidegen.judge.safety.signal_words import ORDER
@@ -43,13 +44,7 @@ def procedure_record(guide: Guide) -> dict[str, Any]:
         "minutes": fitting.minutes[1],
         "shortest_minutes": fitting.minutes[0],
         "preliminary": _notes(source.preliminary),
-        "aftercare": _notes(source.aftercare),
-        "faults": [
-            {"symptom": one.symptom, "cause": one.cause, "check": one.check, "do": one.do,
-             "stop_use": one.stop_use}
-            for one in source.faults
-        ],
-        "stop_use": list(source.stop_use),
+        **around_record(guide.resolved),
         "waivers": [
             {"rule": one.rule, "step": one.step, "because": one.because, "role": one.role, "date": str(one.date)}
             for one in source.waivers

@@ -8,11 +8,11 @@ with "only if", and every scenario is analysed by itself.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
-from typing import TypeVar
+from dataclasses import replace
 
 from guidegen.judge.acts.compiled import ActFault, compiled_once
 from guidegen.judge.logic import Truth, all_of
+from guidegen.judge.safety.around import Around, misplaced, printed
 from guidegen.judge.safety.course_facts import on_course, printed_around
 from guidegen.judge.safety.facts import Facts, Gap, holds, word
 from guidegen.judge.safety.fill import Filler
@@ -20,6 +20,7 @@ from guidegen.judge.safety.hazard_kinds import announced
 from guidegen.judge.safety.joints import with_joints
 from guidegen.judge.safety.model import (
     Course,
+    ResolvedAct,
     ResolvedPhase,
     ResolvedProcedure,
     ResolvedRemedy,
@@ -29,6 +30,7 @@ from guidegen.judge.safety.model import (
     overridden,
 )
 from guidegen.judge.safety.state import Named, State
+from guidegen.judge.safety.surroundings import Surroundings
 from guidegen.judge.safety.visits import visit_words, visits
 from guidegen.language.forms import MissingForm
 from guidegen.workshop.acts import WrittenAct
@@ -36,9 +38,8 @@ from guidegen.workshop.base import Loc
 from guidegen.workshop.entries import Each, Entry, Include
 from guidegen.workshop.procedures import FailingSide, NightStop, Phase, Procedure, SharedBlocks
 from guidegen.workshop.steps import StatedNumber, Step, Way
-from guidegen.workshop.when import Condition, names_in
+from guidegen.workshop.when import names_in
 
-PartT = TypeVar("PartT", NightStop | None, Way)
 MAXIMUM_SCENARIOS = 16
 """More combinations of factory spreads than this are no longer a guide."""
 
@@ -61,10 +62,11 @@ def resolve(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> Resolve
         lost = frozenset(fitting.taken_for_good)
         restoring = makers[1].course("restoring", restore.phases, restore.remedies, lost, ("restore",))
     whole = whole.having({"work.visits": word(visit_words(visits(fitting)))})
-    printed, around, unstated = printed_around(procedure, shared, whole)
+    source, filler, unstated = printed_around(procedure, shared, whole)
+    behind, care, fault_table, stop_use = printed(procedure, whole, filler)
     return ResolvedProcedure(
-        source=printed,
-        missing=tuple(dict.fromkeys((*around.missing, *(name for one in makers for name in one.missing)))),
+        source=source,
+        missing=tuple(dict.fromkeys((*filler.missing, *(name for one in makers for name in one.missing)))),
         unstated=unstated,
         where=Where(procedure.places, ()),
         fitting=fitting,
@@ -73,32 +75,21 @@ def resolve(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> Resolve
         things=facts.things,
         acts=facts.acts,
         scenarios=len(scenarios),
-        gaps=tuple(dict.fromkeys((*around.gaps, *(gap for one in makers for gap in one.gaps)))),
-        faults=tuple(dict.fromkeys((*overridden(facts.acts), *(fault for one in makers for fault in one.faults)))),
-        formless=tuple(dict.fromkeys((*around.formless, *(name for one in makers for name in one.formless)))),
+        gaps=tuple(dict.fromkeys((*filler.gaps, *(gap for one in makers for gap in one.gaps)))),
+        faults=tuple(dict.fromkeys((*overridden(facts.acts), *behind.faults,
+                                    *(fault for one in makers for fault in one.faults)))),
+        formless=tuple(dict.fromkeys((*filler.formless, *behind.formless,
+                                      *(name for one in makers for name in one.formless)))),
+        care=care,
+        fault_table=fault_table,
+        stop_use=stop_use,
         texts=tuple(Filler(whole, {**shared.values, **procedure.values}, {}).texts(procedure, shared)),
-    )
+    )  # fmt: skip
 
 
 def working_time(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> float:
     """Return the minutes that fitting takes in the longest case; only which steps apply is looked at, no text."""
     return _Maker(procedure, shared, on_course(facts, "fitting", procedure), fill=False).longest(procedure.phases)
-
-
-@dataclass(frozen=True)
-class _Around:
-    """What surrounds an entry: its conditions, the facts it sees, its prefix, the texts an include gives."""
-
-    conditions: tuple[Condition, ...]
-    facts: Facts
-    scenarios: tuple[Facts, ...]
-    prefix: str
-    phase: str
-    suffix: str = ""
-    only_if: str | None = None
-    item: str | None = None
-    item_kind: str | None = None
-    given: Mapping[str, str] = field(default_factory=dict)
 
 
 class _Maker:
@@ -165,20 +156,34 @@ class _Maker:
             letter = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"[len(made)]
             steps = _numbered(self._steps(one, where), letter)
             if steps:
-                made[one.id] = ResolvedRemedy(one.id, letter, one.name, steps, self._filled(one.then), where)
+                then, ends = self._end(one, where)
+                made[one.id] = ResolvedRemedy(one.id, letter, one.name, steps, then, where, ends)
             aims |= {*_aims(steps), one.then.goto}
             seen |= {one.id, *(other.id for other, _ in todo)}
             todo += [(other, there) for other, there in wanted if other.id in aims and other.id not in seen]
         return list(made.values())
 
-    def _filled(self, part: PartT) -> PartT:
-        """Return a stop or a way with its text complete."""
+    def _filled(self, stop: NightStop | None) -> NightStop | None:
+        """Return a stop for the night with its text complete."""
         filler = Filler(self._facts, self._values, {})
-        filled: PartT = filler.any(part)
+        filled: NightStop | None = filler.any(stop)
+        self._keep(filler)
+        return filled
+
+    def _end(self, remedy: FailingSide, where: Where) -> tuple[Way, tuple[ResolvedAct, ...]]:
+        """Return where a failing side leads, in words, and the acts that end it."""
+        filler = Filler(self._facts, self._values, {})
+        around = Around(self._facts, filler)
+        made = around.end(remedy.then, where)
+        self._keep(filler)
+        self.faults += around.faults
+        self.formless += around.formless
+        return made
+
+    def _keep(self, filler: Filler) -> None:
         self.missing += filler.missing
         self.gaps += filler.gaps
         self.formless += filler.formless
-        return filled
 
     def _wiring_role(self) -> str:
         corded = self._facts.get("mains.connection").value == "corded"
@@ -190,12 +195,12 @@ class _Maker:
     def _applying(self, part: Phase | FailingSide, where: Where) -> Iterator[ResolvedStep]:
         conditions = (part.when,) if part.when else ()
         only_if = part.only_if if isinstance(part, Phase) else None
-        around = _Around(conditions, self._facts, self._scenarios, f"{part.id}/", part.id, only_if=only_if)
-        return self._entries(part.steps, Where(where.places, (*where.loc, "steps")), around)
+        around = Surroundings(conditions, self._facts, self._scenarios, f"{part.id}/", part.id, only_if=only_if)
+        return self._entries(part.steps, where.below("steps"), around)
 
-    def _entries(self, entries: Sequence[Entry], where: Where, around: _Around) -> Iterator[ResolvedStep]:
+    def _entries(self, entries: Sequence[Entry], where: Where, around: Surroundings) -> Iterator[ResolvedStep]:
         for index, entry in enumerate(entries):
-            here = Where(where.places, (*where.loc, index))
+            here = where.below(index)
             if isinstance(entry, Include):
                 yield from self._include(entry, here, around)
             elif isinstance(entry, Each):
@@ -205,11 +210,14 @@ class _Maker:
             else:
                 yield from self._step(entry, here, around)
 
-    def _act(self, act: WrittenAct, where: Where, around: _Around) -> Iterator[ResolvedStep]:
+    def _act(self, act: WrittenAct, where: Where, around: Surroundings) -> Iterator[ResolvedStep]:
         conditions = around.conditions + ((act.when,) if act.when else ())
         if all(all_of(holds(one, facts) for one in conditions) is Truth.FALSE for facts in around.scenarios):
             return
         facts = around.facts
+        if fault := misplaced(act, facts.acts, "step"):
+            self.faults.append((where, fault))
+            return
         made = compiled_once(act, facts.things, around.item_kind, self._dead, facts.acts)
         self.faults += [(where, fault) for fault in made.faults]
         for step, formless in zip(made.steps, made.formless, strict=True):
@@ -217,41 +225,24 @@ class _Maker:
                 self.formless += formless
                 yield one
 
-    def _include(self, entry: Include, where: Where, around: _Around) -> Iterator[ResolvedStep]:
+    def _include(self, entry: Include, where: Where, around: Surroundings) -> Iterator[ResolvedStep]:
         block = self._shared.blocks.get(entry.include)
         if block is None:
             self._undecided.append(Undecided(f"there is no shared block `{entry.include}`", (), where))
             return
-        inner = replace(
-            around,
-            conditions=around.conditions + ((entry.when,) if entry.when else ()),
-            prefix=around.prefix + (f"{entry.as_}/" if entry.as_ else ""),
-            only_if=entry.only_if or around.only_if,
-            given={**around.given, **entry.given},
-        )
         there = Where(self._shared.places, ("blocks", entry.include, "steps"))
-        yield from self._entries(block.steps, there, inner)
+        yield from self._entries(block.steps, there, around.included(entry))
 
-    def _each(self, entry: Each, where: Where, around: _Around) -> Iterator[ResolvedStep]:
+    def _each(self, entry: Each, where: Where, around: Surroundings) -> Iterator[ResolvedStep]:
         items = self._facts.lists.get(entry.each)
         if items is None:
             self._undecided.append(Undecided(f"steps for each of {entry.each}", (entry.each,), where))
             self.gaps += [(entry.each, gap) for gap in self._facts.get(entry.each).gaps]
             return
         for item in items:
-            inner = replace(
-                around,
-                conditions=around.conditions + ((entry.where,) if entry.where else ()),
-                facts=around.facts.for_item(item),
-                scenarios=tuple(one.for_item(item) for one in around.scenarios),
-                suffix=f"-{item.id}",
-                item=item.id,
-                item_kind=item.kind,
-                only_if=entry.only_if or around.only_if,
-            )
-            yield from self._entries(entry.steps, Where(where.places, (*where.loc, "steps")), inner)
+            yield from self._entries(entry.steps, where.below("steps"), around.repeated(entry, item))
 
-    def _step(self, step: Step, where: Where, around: _Around, row: str = "") -> Iterator[ResolvedStep]:
+    def _step(self, step: Step, where: Where, around: Surroundings, row: str = "") -> Iterator[ResolvedStep]:
         conditions = around.conditions + ((step.when,) if step.when else ())
         truths = [all_of(holds(one, facts) for one in conditions) for facts in around.scenarios]
         if Truth.UNKNOWN in truths:

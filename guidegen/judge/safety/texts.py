@@ -104,7 +104,8 @@ def _core(text: str) -> tuple[str, ...]:
 @cache
 def _table() -> Mapping[str, tuple[str, Form]]:
     """Every form of every verb of an act. A base form that is also a past stands as base."""
-    verbs = {(way.say or "").split()[0].lower() for row in rows().values() for way in row.ways}
+    steps = (row for row in rows().values() if row.place == "step")
+    verbs = {(way.say or "").split()[0].lower() for row in steps for way in row.ways}
     made: dict[str, tuple[str, Form]] = {}
     for verb in sorted(verbs | OTHER_VERBS | MOTION | {"make", "remake"}):
         one = forms(verb)

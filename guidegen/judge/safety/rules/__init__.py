@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from guidegen.judge.safety.rules import (
     acts,
+    around,
     cuts,
     devices,
     documents,
@@ -26,6 +27,7 @@ __all__ = ["RULES", "Found", "Rule"]
 RULES: tuple[Rule, ...] = (
     *acts.RULES,
     *order.RULES,
+    *around.RULES,
     *hazards.RULES,
     *mains.RULES,
     *earth.RULES,

@@ -11,6 +11,7 @@ from guidegen.judge.safety.model import ResolvedStep
 from guidegen.judge.safety.rules.base import Found, Rule, acceptance_of, at_step, printed_steps
 from guidegen.language import translation
 from guidegen.workshop.base import Place
+from guidegen.workshop.steps import Accept
 
 
 def written(guide: Guide) -> Iterator[Found]:
@@ -23,19 +24,30 @@ def bounded(guide: Guide) -> Iterator[Found]:
     """ACT02."""
     for step in printed_steps(guide):
         accept = acceptance_of(step)
-        if accept is None or accept.bound is None:
-            continue
-        stated = [(sense, text) for sense in ("at_most", "at_least", "within") if (text := getattr(accept, sense))]
-        sense, text = stated[0] if stated else ("", "")
-        limit, bound = measured(text), measured(accept.bound)
-        if limit is None or bound is None:
-            continue  # QTY02 says so
-        if limit.dimension != bound.dimension:
-            yield _laxer(step, text, f"is no {bound.dimension}")
-        elif sense == "at_most" and limit.in_si > bound.in_si * (1 + 1e-9):
-            yield _laxer(step, text, f"is more than {accept.bound}, the most that this test allows")
-        elif sense == "at_least" and limit.in_si < bound.in_si * (1 - 1e-9):
-            yield _laxer(step, text, f"is less than {accept.bound}, the least that this test allows")
+        if laxer := accept and _laxer(accept):
+            yield at_step(step, laxer, "limit")
+    for one in guide.resolved.acts_around:
+        accept = one.step.hold.accept if one.step.hold else None
+        if laxer := accept and _laxer(accept, must_be_read=True):
+            yield Found(one.where.place("limit"), f"`{one.act}`: {laxer}")
+
+
+def _laxer(accept: Accept, must_be_read: bool = False) -> str | None:
+    """In what a limit is laxer than its bound; one that cannot be read is for QTY02 where it stands in a step."""
+    if accept.bound is None:
+        return None
+    stated = [(sense, text) for sense in ("at_most", "at_least", "within") if (text := getattr(accept, sense))]
+    sense, text = stated[0] if stated else ("", "")
+    limit, bound = measured(text), measured(accept.bound)
+    if limit is None or bound is None:
+        return f"the limit `{text}` is no quantity like {accept.bound}" if must_be_read else None
+    if limit.dimension != bound.dimension:
+        return f"the limit `{text}` is no {bound.dimension}"
+    if sense == "at_most" and limit.in_si > bound.in_si * (1 + 1e-9):
+        return f"the limit `{text}` is more than {accept.bound}, the most that this test allows"
+    if sense == "at_least" and limit.in_si < bound.in_si * (1 - 1e-9):
+        return f"the limit `{text}` is less than {accept.bound}, the least that this test allows"
+    return None
 
 
 def formed(guide: Guide) -> Iterator[Found]:
@@ -45,10 +57,6 @@ def formed(guide: Guide) -> Iterator[Found]:
     for one in guide.resolved.formless:
         fix = one.fix if catalogue else f"leave `:{one.form}` out: this language has no forms"
         yield Found(place, f'"{one.name}" has no form `{one.form}`, which a sentence asks for', fix=fix)
-
-
-def _laxer(step: ResolvedStep, text: str, why: str) -> Found:
-    return at_step(step, f"the limit `{text}` {why}", "limit")
 
 
 def looked_at(guide: Guide) -> Iterator[Found]:

@@ -13,6 +13,7 @@ from guidegen.judge.safety.rules.base import Found, Rule, acceptance_of, at_step
 from guidegen.workshop.downsides import EVERY_KIT, WATER_JOINTS
 from guidegen.workshop.steps import Accept, WrittenTorque
 
+AFTER_DESCALING = ("flush-away", "after-each-descaling")
 #: a stated number that somebody claims to know better than by assuming names where it comes from
 SOURCED = frozenset({"measured", "maker-document", "standard"})
 
@@ -128,8 +129,10 @@ def food(guide: Guide) -> Iterator[Found]:
         for act in ("flush", "discard"):
             done = settled(run, lambda step, act=act: act in step.step.acts, never)  # type: ignore[misc]
             yield from ends_without(run, done, f"the work ends without `{act}` before the first drink")
-    if not any("descal" in f"{one.id} {one.says}".lower() for one in guide.resolved.source.aftercare):
-        yield Found(guide.resolved.where.place("aftercare"), "after-care says nothing about descaling")
+    if not any((one.act.act, one.occasion) == AFTER_DESCALING for one in guide.resolved.care):
+        words = "after-care does not say that the path is flushed after each descaling"
+        yield Found(guide.resolved.where.place("aftercare"), words,
+                    fix="write {id: descaling, occasion: after-each-descaling, act: flush-away}")  # fmt: skip
 
 
 def _declared(guide: Guide, one: Wetted) -> Iterator[Found]:
