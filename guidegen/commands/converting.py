@@ -1,4 +1,4 @@
-"""`guidegen convert`: steps in words become acts, after what changes, and what is said no more, was shown."""
+"""`guidegen convert`: what stands in words becomes acts, after what changes, and what is said no more, was shown."""
 
 from __future__ import annotations
 
@@ -25,14 +25,14 @@ Add = Callable[[Any, str, Any, str], argparse.ArgumentParser]
 
 def add(group: Any, command: Add) -> None:
     """Add the command to the parser."""
-    one = command(group, "convert", run, "write steps in words as acts, after showing what changes and what is lost")
+    one = command(group, "convert", run, "write words as acts, after showing what changes and what is lost")
     one.add_argument("--yes", action="store_true", help="write without asking")
 
 
 def run(arguments: argparse.Namespace, root: Path) -> int:
     """`guidegen convert`."""
     workshop_at(root)
-    from guidegen.judge.acts.convert.document import without_derived
+    from guidegen.judge.acts.convert.document import readable
     from guidegen.trade.load import look
     from guidegen.workshop.editor import EditedFile
     from guidegen.workshop.memory import Memory
@@ -49,13 +49,13 @@ def run(arguments: argparse.Namespace, root: Path) -> int:
     _list("what the old text said and the new does not:", [str(note) for one in files for note in one.unsaid])
     _list("to be decided by you:", [str(note) for one in files for note in one.undecided])
     done, undecided = sum(one.done for one in files), sum(len(one.undecided) for one in files)
-    say(arguments, f"{done} of {done + undecided} steps in words become acts, {undecided} are to be decided")
+    say(arguments, f"{done} of {done + undecided} texts become acts, {undecided} are to be decided")
     sys.stdout.flush()
     if not plan.changed:
         say(arguments, "nothing changes")
         return OK
-    readable = {one.path: without_derived(EditedFile.of(one.path, one.before)).after for one in plan.changed}
-    _refuse_new(look(root, memory, readable)[1], look(root, memory, plan.bytes_by_path)[1])
+    before_it = {one.path: readable(EditedFile.of(one.path, one.before)).after for one in plan.changed}
+    _refuse_new(look(root, memory, before_it)[1], look(root, memory, plan.bytes_by_path)[1])
     if not arguments.yes and not agreed():
         say(arguments, "nothing was written")
         return OK

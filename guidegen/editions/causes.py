@@ -16,6 +16,8 @@ from guidegen.editions.snapshot import steps_of
 Data = Mapping[str, Any]
 Causes = tuple[Cause, ...]
 
+FORM: Causes = ("form",)
+"""The cause of all that reads otherwise because sentences became acts."""
 WORDS = {"step": (0.5, 10), "statement": (0.9, 5)}
 """Kinds of change that are of words, and that owners may have to know of. A program that words anew changes at
 least this share, and this number, of a guide's steps or statements; authors change fewer in one edition."""

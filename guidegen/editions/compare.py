@@ -11,6 +11,7 @@ from typing import Any
 
 from guidegen.editions.causes import Between, between, settled
 from guidegen.editions.change import Change, GuideChanges
+from guidegen.editions.compare_endings import ending_changes
 from guidegen.editions.compare_numbers import figure_changes, input_changes
 from guidegen.editions.compare_steps import course_changes
 from guidegen.editions.compare_words import around_changes, downside_changes
@@ -58,6 +59,7 @@ def _between(old: Data, new: Data) -> Iterator[Change]:
         for course in COURSES:
             yield from course_changes(course, old, new, two)
         yield from around_changes(before, after, two)
+        yield from ending_changes(before, after, two)
     yield from downside_changes(old, new, two)
     yield from input_changes(old, new, two)
     yield from figure_changes(old, new, two)

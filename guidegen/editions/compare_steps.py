@@ -12,7 +12,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from difflib import SequenceMatcher
 from typing import Any
 
-from guidegen.editions.causes import Between, Causes, if_notifiable
+from guidegen.editions.causes import FORM, Between, Causes, if_notifiable
 from guidegen.editions.change import PROGRAM, Change
 from guidegen.editions.compare_words import DANGERS, statement_causes
 from guidegen.editions.pairs import both, pairs
@@ -23,8 +23,6 @@ from guidegen.site.pages.step_words import number_name
 
 Data = Mapping[str, Any]
 
-FORM: Causes = ("form",)
-"""The cause of all that reads otherwise because sentences became acts."""
 GRAVE = marked("a step with mains, pressure or heat changed")
 PLACES = {
     "step {number}": marked("the place of “{step}”"),

@@ -26,7 +26,6 @@ def around_changes(before: Data, after: Data, two: Between) -> Iterator[Change]:
     yield from _statements(before, after, two)
     yield from _lists(before, after, two)
     yield from _sentences(before, after, two)
-    yield from _stop_use(before, after, two)
 
 
 def statement_causes(one: Data | None, other: Data | None, two: Between) -> Causes:
@@ -60,24 +59,12 @@ def _lists(before: Data, after: Data, two: Between) -> Iterator[Change]:
 
 
 def _sentences(before: Data, after: Data, two: Between) -> Iterator[Change]:
-    """Sentences around the procedure: what to know before, and after-care."""
-    for kind, name in (("preliminary", gettext("before you start")), ("aftercare", gettext("after-care"))):
-        for one, other in pairs(before[kind], after[kind]):
-            texts = both(one, other, lambda side: side["says"])
-            if texts[0] != texts[1]:
-                causes = two.words(f"procedure.{kind}", "machine")
-                yield Change("step", name, *texts, place=f"install.html#{kind}", causes=causes)
-
-
-def _stop_use(before: Data, after: Data, two: Between) -> Iterator[Change]:
-    gone = [text for text in before["stop_use"] if text not in after["stop_use"]]
-    come = [text for text in after["stop_use"] if text not in before["stop_use"]]
-    causes, name = two.words("procedure.stop_use", "machine"), gettext("stop using the machine when")
-    why = if_notifiable(gettext("when to stop using the machine changed"), causes)
-    for text in gone:
-        yield Change("statement", name, text, None, why, causes=causes)
-    for text in come:
-        yield Change("statement", name, None, text, why, "install.html#stop-use", causes)
+    """Sentences before the procedure: what to know."""
+    for one, other in pairs(before["preliminary"], after["preliminary"]):
+        texts = both(one, other, lambda side: side["says"])
+        if texts[0] != texts[1]:
+            causes, name = two.words("procedure.preliminary", "machine"), gettext("before you start")
+            yield Change("step", name, *texts, place="install.html#preliminary", causes=causes)
 
 
 def downside_changes(old: Data, new: Data, two: Between) -> Iterator[Change]:

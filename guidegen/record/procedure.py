@@ -124,12 +124,16 @@ class WettedPart(Record):
 
 
 class Branch(Record):
-    """Where the work goes on: at a printed step, or nowhere, and then who can help."""
+    """Where the work goes on: at a printed step, or nowhere, and then who can help.
+
+    `acts`, of the end of a remedy: absent before such an end was acts.
+    """
 
     stop: str | None
     who_can_help: str | None
     number: str | None
     anchor: str | None
+    acts: tuple[str, ...] = ()
 
 
 class AcceptedLimit(Record):

@@ -19,7 +19,7 @@ from guidegen.workshop.procedures import Note
 from guidegen.workshop.steps import Hold, Way
 
 FITTING, RESTORING = "fitting", "restoring"
-AUTHORED = ("preliminary", "aftercare", "stop_use", "phases", "remedies", "restore")
+AUTHORED = ("preliminary", "aftercare", "faults", "stop_use", "phases", "remedies", "restore")
 """Parts of the written procedure of which the record keeps a hash, so that a later edition knows who changed them."""
 
 
@@ -181,12 +181,13 @@ def _phase(guide: Guide, course: Course, phase: ResolvedPhase, numbers: _Numbers
 
 
 def _remedy(guide: Guide, remedy: ResolvedRemedy, numbers: _Numbers) -> dict[str, Any]:
+    then = numbers.way(remedy.steps[-1], remedy.then, failing=False)
     return {
         "id": remedy.id,
         "letter": remedy.letter,
         "name": remedy.name,
         "steps": [step_record(guide, step, numbers) for step in remedy.steps],
-        "then": numbers.way(remedy.steps[-1], remedy.then, failing=False),
+        "then": then and {**then, "acts": [one.act for one in remedy.ends]},
     }
 
 

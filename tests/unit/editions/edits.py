@@ -24,7 +24,7 @@ def stamped(records: list[Data], program: str) -> list[Data]:
         parts = ("machine", "kit", "drinks", "tariff", "room", "feed", "usage", "shared")
         one["origin"] = {"program": program, "made_from": {name: digest(name) for name in parts}}
         if one["procedure"]:
-            names = ("preliminary", "aftercare", "stop_use", "phases", "remedies", "restore")
+            names = ("preliminary", "aftercare", "faults", "stop_use", "phases", "remedies", "restore")
             one["procedure"]["authored"] = {name: digest(name) for name in names}
             for each in steps_of(one):
                 values = [number["text"] for number in each["numbers"] if number["evidence"] != "calculated"]

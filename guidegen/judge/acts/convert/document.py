@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from guidegen.judge.acts.convert.around import AroundInWords
 from guidegen.judge.acts.convert.matching import Match, NoAct, Written, match
 from guidegen.judge.acts.convert.vocabulary import Vocabulary
 from guidegen.judge.acts.row import rows
@@ -78,7 +79,7 @@ def converted(file: EditedFile, pairs: Sequence[Things]) -> ConvertedFile:
         AuthorNote(one.place, one.step.id, f"{field}: {text}")
         for one, made in matched if isinstance(made, Match) for field, text in made.unsaid
     ]  # fmt: skip
-    done = 0
+    done, around = 0, AroundInWords(file.data, by_kind[None]).rewritings()
     for together in reversed(list(_together(matched))):
         (one, made), also = together[0], len(together) - 1
         act = _unconditional(made.act) if also else made.act
@@ -87,10 +88,28 @@ def converted(file: EditedFile, pairs: Sequence[Things]) -> ConvertedFile:
             done += len(together)
         except CatalogueError as error:
             undecided.append(_open(one, error.problems[0].message))
+    for other in around:
+        if other.reason:
+            undecided.append(AuthorNote(other.place, other.name, other.reason))
+            continue
+        file = file.remove(other.loc) if other.value is None else file.set(other.loc, _value(other.value))
+        unsaid += [AuthorNote(other.place, other.name, f"{key}: {text}") for key, text in other.unsaid]
+        done += 1
     words = "the acts and the inventories say it now"
     unsaid += [AuthorNote(_place(root, loc), ".".join(map(str, loc)), words) for loc in DERIVED if file.has(loc)]
     file = without_derived(file)
     return ConvertedFile(file, done, tuple(sorted(undecided, key=_line)), tuple(sorted(unsaid, key=_line)))
+
+
+def readable(file: EditedFile) -> EditedFile:
+    """A file without what keeps the program from reading it: what it derives now, and words around the steps."""
+    file = without_derived(file)
+    for one in AroundInWords(file.data, Vocabulary(())).rewritings():
+        if file.has(one.loc):
+            end = {"stop": "stays-off"} if one.loc[-1] == "then" else None
+            top = one.loc if end or one.loc[0] == "stop_use" else one.loc[:-1]
+            file = file.set(top, end) if end else file.remove(top) if file.has(top) else file
+    return file
 
 
 def without_derived(file: EditedFile) -> EditedFile:

@@ -87,7 +87,7 @@ def match(step: Step, vocabulary: Vocabulary, dead: str = "off") -> Match | NoAc
 def _nearest(sentence: str) -> str:
     """No act has these words, and the one that has most of them."""
     wanted = words(sentence)
-    said = {name: words(way.say or "") for name, row in rows().items() for way in row.ways}
+    said = {name: words(way.say or "") for name, row in rows().items() if row.place == "step" for way in row.ways}
     alike = {name: len(wanted & one) / len(wanted | one) for name, one in said.items()}
     best = max(alike, key=lambda name: alike[name])
     near = f"the nearest is `{best}`" if alike[best] >= ALIKE else "`guidegen check --acts` lists them all"
@@ -111,6 +111,8 @@ def declared(step: Step) -> tuple[str, ...]:
 def _readings(step: Step, vocabulary: Vocabulary) -> Iterator[_RowReading]:
     for name, row in rows().items():
         for number, way in enumerate(row.ways):
+            if row.place != "step":
+                continue
             if way.when and not _within(way.when, step.when):
                 continue
             for slots in slots_in(step.do, way.say or ""):
