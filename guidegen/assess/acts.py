@@ -17,6 +17,14 @@ from guidegen.record.acts import ActHold, ActNumber, ActPart, ActSection, ActSlo
 from guidegen.workshop.rows import SLOTS, RowHold
 from guidegen.workshop.steps import Step
 
+STANDS_UNDER = {
+    "stop": "under then: stop: of a remedy",
+    "care": "under aftercare:; check: and do: of a fault take the act alone",
+    "symptom": "symptom: of a fault, or under stop_use:",
+    "cause": "under cause: of a fault",
+}
+"""Where an act is written that is no step."""
+
 
 @cache
 def acts() -> tuple[ActSection, ...]:
@@ -34,6 +42,7 @@ def _act(name: str, row: TableRow) -> ActPart:
     compiled = made(name)
     return ActPart(
         name=name,
+        place=row.place,
         slots=tuple(_slots(row)),
         amount=row.amount,
         torque=row.effect == "torque",
@@ -91,10 +100,10 @@ def _hold(hold: RowHold) -> ActHold:
 
 
 def _lines(name: str, row: TableRow) -> Iterator[str]:
-    """The example as YAML, with the kind of each thing."""
-    for key, value in written(name).items():
+    """The example as YAML, with where it stands and the kind of each thing."""
+    for number, (key, value) in enumerate(written(name).items()):
         text = f"{{is: {value['is']!r}}}".replace("'", '"') if isinstance(value, dict) else str(value)
-        line = f"{'  ' if key != 'id' else '- '}{key}: {text}"
+        line = f"{'  ' if number else '- '}{key}: {text}"
         kinds = row.kinds(key) if key in SLOTS else ()
-        about = "anything" if "any" in kinds else " or ".join(kinds)
+        about = STANDS_UNDER.get(row.place, "") if not number else "anything" if "any" in kinds else " or ".join(kinds)
         yield f"{line}  # {about}" if about else line

@@ -12,8 +12,9 @@ from guidegen.record.acts import ActPart, ActSection, ActWay
 WIDTH, NAME, LABEL = 100, 20, 7
 """Columns of a line, and of the name and the label before a text."""
 HEAD = (
-    "Every step of an instruction is one of these acts. The program writes the sentence, and checks the order, the "
-    "limits and who does it. A person has to read `how:` and `why:`; no program understands them.",
+    "Every step of an instruction is one of these acts, and so is how a failing side ends, the after-care, and the "
+    "table of faults. The program writes the sentence, and checks the order, the limits and who does it. A person has "
+    "to read `how:` and `why:`; no program understands them.",
     "`of:`, `at:` and `to:` take ids of things of the machine or the kit, one or a list. `with:` takes other tools "
     "than those listed. `how:`, `why:`, `when:`, `minutes:`, `role:` and `figure:` may be added to every act.",
     "wiring: hand tools on a corded machine, an electrically skilled person on a hard-wired one and in mains work. In "
@@ -73,7 +74,8 @@ def _block(act: ActPart) -> Iterator[str]:
 def _way(way: ActWay) -> Iterator[str]:
     yield from _labelled("needs", ", ".join(way.needs))
     yield from _labelled("sets", ", ".join(way.sets))
-    yield from _labelled("who", f"{way.who.replace('-', ' ')}, {way.minutes:g} min")
+    minutes = f", {way.minutes:g} min" if way.minutes else ""
+    yield from _labelled("who", f"{way.who.replace('-', ' ')}{minutes}")
     yield from _labelled("tools", ", ".join((*way.tools, *way.consumables)))
     yield from _labelled("hazard", ", ".join(way.hazards))
     if way.irreversible:

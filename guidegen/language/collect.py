@@ -33,7 +33,7 @@ METHODS = {".py": "python", ".html": "jinja2.ext:babel_extract", ".js": "javascr
 JINJA = {"trim_blocks": "true", "lstrip_blocks": "true", "keep_trailing_newline": "true", "silent": "false"}
 ACTS = "judge/acts/rows.yml"
 SAID = ("section", "say", "why", "note", "control", "by", "proof", "position", "clamp", "criterion", "some", "method",
-        "record", "stop", "help")  # fmt: skip
+        "record", "stop", "help", "listed")  # fmt: skip
 """The table of acts, and those of its keys, however deep, whose texts instructions print."""
 ABOUT_FORMS = (
     'Translators: the forms in which a name with its article stands in sentences, as "nom acc dat"; the first is that '

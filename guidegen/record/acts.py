@@ -58,9 +58,10 @@ class ActWay(Record):
 
 
 class ActPart(Record):
-    """One act: its name, what its author writes beside it, its ways, its hold point, and how it is written."""
+    """One act: its name, where it stands, what is written beside it, its ways, its hold point, how it is written."""
 
     name: str
+    place: Literal["step", "stop", "care", "symptom", "cause"]
     slots: tuple[ActSlot, ...]
     amount: Literal["time", "turn"] | None
     torque: bool
@@ -71,7 +72,9 @@ class ActPart(Record):
 
     @property
     def takes(self) -> Iterator[tuple[str, str]]:
-        """Each key that a step of this act has, with what stands there."""
+        """Each key that this act has beside its name, with what stands there."""
+        if self.place == "care":
+            yield "occasion", "when it is done"
         for slot in self.slots:
             kinds = " or ".join(slot.kinds) or "anything"
             yield slot.key, f"{kinds}, or left out" if slot.optional else kinds

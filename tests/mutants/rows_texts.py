@@ -15,14 +15,16 @@ def act(**texts: str) -> dict[str, Any]:
     return {"id": "more", "act": "empty-tank", "of": ("tank",), **texts}
 
 
-def aftercare(says: str) -> Change:
-    """Write one more sentence of after-care."""
-    return lambda draft: draft.procedure["aftercare"].append({"id": "more", "says": says})
+def aftercare(**texts: str) -> Change:
+    """Write one more act of after-care with a text."""
+    one = {"id": "more", "occasion": "always", "act": "look-beneath", **texts}
+    return lambda draft: draft.procedure["aftercare"].append(one)
 
 
 def fault(**texts: str) -> Change:
-    """Write other texts into the first row of the fault table."""
-    return lambda draft: draft.procedure["faults"][0].update(texts)
+    """Write a text into the last row of the fault table."""
+    do = ({"act": "ask-workshop", **texts},)
+    return lambda draft: draft.procedure["faults"][-1].update(do=do)
 
 
 def value(name: str, text: str) -> Change:
@@ -59,10 +61,10 @@ ROWS = (
            write("fit/", "series", "hold.method", "Bypass one protective device after the other.")),
     Mutant("TXT01", "a safe stop that bridges", BANJO_WIRED, phase("exchange", "stop.say", "Bridge the thermostat.")),
     Mutant("TXT01", "a stop that resets and goes on", LOOP_WIRED,
-           remedy("make-safe", "then.stop", "Reset it and go on.")),
-    Mutant("TXT01", "after-care that opens the machine", BANJO, aftercare("Open the machine once a year and look.")),
-    Mutant("TXT01", "a fault table that opens the machine", TRIM, fault(check="Press a dry tissue against each joint")),
-    Mutant("TXT01", "a stronger fuse", LOOP, fault(do="Take a stronger fuse")),
+           remedy("make-safe", "then.stop", ("no-power", {"act": "hang-sign", "how": "Reset it and go on."}))),
+    Mutant("TXT01", "after-care that opens the machine", BANJO, aftercare(how="Open the casing once a year.")),
+    Mutant("TXT01", "a fault table that opens the machine", TRIM, fault(how="Open the cover and look.")),
+    Mutant("TXT01", "a stronger fuse", LOOP, fault(why="A stronger fuse would hold.")),
     Mutant("TXT01", "a hazard that is bypassed", WIRED,
            hazard("dry-heating", "designed_out", "A bypassed thermostat would do.")),
     Mutant("TXT01", "an act in the words of a number", EXCHANGE,
@@ -70,6 +72,7 @@ ROWS = (
     Mutant("TXT02", "a new reason", TRIM, unread(insert("cool/", "empty-tank", act(why="A full tank is heavy.")))),
     Mutant("TXT02", "another word in a stop", BANJO, unread(phase("exchange", "stop.say", "Stop here for today."))),
     Mutant("TXT02", "another word in a hazard", LOOP, unread(hazard("hot-metal", "consequence", "It burns."))),
-    Mutant("TXT02", "another word of what to do", WIRED, unread(fault(do="Let a repair shop look at it"))),
+    Mutant("TXT02", "another word of what to do", WIRED, unread(fault(why="It is quicker."))),
+    Mutant("TXT02", "another word of after-care", TRIM, unread(aftercare(why="It is quicker."))),
     Mutant("TXT02", "another title", LOOP_WIRED, unread(top("title", "Another title"))),
 )  # fmt: skip

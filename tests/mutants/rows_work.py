@@ -214,7 +214,7 @@ ROWS = (
     # DOC03
     Mutant("DOC03", "a number in the text", TRIM, write("cool/", "empty-tank", "do", "Wait 20 min.")),
     Mutant("DOC03", "a fact that nobody knows", LOOP, lambda draft: draft.fact("kit.control.kp", UNKNOWN)),
-    Mutant("DOC03", "a number in the after-care", TRIM, top("aftercare.0.says", "Look again after 500 h.")),
+    Mutant("DOC03", "a number in the after-care", TRIM, top("aftercare.0.how", "It lasts for 500 h.")),
     Mutant("DOC03", "a number in a statement", LOOP, hazard("hot-metal", "consequence", "Metal of 90 °C burns.")),
     Mutant("DOC03", "evidence without source", BANJO, top("values.bench_pressure.source")),
     Mutant("DOC03", "no evidence", TRIM, top("values.live_clearance.evidence")),
@@ -243,6 +243,8 @@ ROWS = (
            kit(wetted=lambda all_: (*all_, Wetted("tail", "copper", "soft solder", "rosin")))),
     Mutant("FOD01", "first water not discarded", SPREAD, drop("flush", "discard")),
     Mutant("FOD01", "nothing about descaling", BANJO, no_aftercare),
+    Mutant("FOD01", "flushed once a year", TRIM, top("aftercare.2.occasion", "every-year")),
+    Mutant("FOD01", "something else after descaling", SPREAD, top("aftercare.2.act", "look-beneath")),
     # WVR01
     Mutant("WVR01", "a waiver for what has none", TRIM, top("waivers", [
         {"rule": "MNS01", "because": "We know.", "role": "the workshop", "date": DAY}])),

@@ -158,5 +158,5 @@ OWN = "own"
 
 def least_role(effect: KernelEffect, row: Role | None, author: Role | None, things: Role = "anyone") -> Role:
     """Who may do it: what the row says, or the author, never less than the effect, or what it is done to, needs."""
-    said = row or ("hand-tools" if effect.role == "anyone" else effect.role)
+    said = row or ("hand-tools" if effect.role == "anyone" and effect.place == "step" else effect.role)
     return max(said, effect.role, author or "anyone", things, key=ROLES.index)

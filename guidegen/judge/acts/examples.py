@@ -7,9 +7,11 @@ from functools import cache
 from typing import Any
 
 from guidegen.judge.acts.compiled import Compiled, compiled
+from guidegen.judge.acts.effects import ActPlace
 from guidegen.judge.acts.row import TableRow, rows
 from guidegen.judge.acts.things import Thing, Things
-from guidegen.workshop.acts import WrittenAct
+from guidegen.workshop.acts import PlainAct, WrittenAct
+from guidegen.workshop.around import Care, WrittenSign, as_step
 from guidegen.workshop.rows import SLOTS
 
 STANDS_FOR = {
@@ -28,7 +30,7 @@ ANY = {"of": "coil", "at": "pump", "to": "boiler"}
 """What stands in a slot that takes anything."""
 EARLIER_STEP = "an-earlier-step"
 AMOUNTS = {"time": "5 min", "turn": "half a turn"}
-LIMITS = {"count": "2 attempts", "length": "10 mm", "pressure": "20 bar", "resistance": "0.2 Ω",
+LIMITS = {"acidity": "pH 6.5", "count": "2 attempts", "length": "10 mm", "pressure": "20 bar", "resistance": "0.2 Ω",
           "temperature": "35 °C", "time": "60 s"}  # fmt: skip
 SAFER = {"0.3 MΩ": "1 MΩ"}
 """On the safe side of a bound for which the example of its dimension is laxer."""
@@ -49,9 +51,13 @@ def things() -> Things:
 
 
 def written(name: str) -> dict[str, Any]:
-    """The act as the keys of a step, each with its value."""
+    """The act as its keys, each with its value: those of a step, or of what stands where it may."""
     row = rows()[name]
     found: dict[str, Any] = {"id": name, "act": name}
+    if row.place == "care":
+        found = {"id": name, "occasion": "after-a-year", "act": name}
+    elif row.place != "step":
+        found = {"act" if row.place == "stop" else "is": name}
     for slot in SLOTS:
         kinds = row.kinds(slot)
         if kinds:
@@ -75,4 +81,12 @@ def _of_the_hold(row: TableRow) -> Iterator[tuple[str, str]]:
 
 def made(name: str) -> Compiled:
     """The steps that the example becomes: one for each way of the act."""
-    return compiled(WrittenAct.model_validate(written(name)), things())
+    return compiled(as_written(written(name), rows()[name].place), things())
+
+
+def as_written(data: dict[str, Any], place: ActPlace) -> WrittenAct:
+    """What stands at a place, as a step would have it."""
+    if place == "step":
+        return WrittenAct.model_validate(data)
+    model: type[PlainAct] = {"care": Care, "stop": PlainAct}.get(place, WrittenSign)
+    return as_step(model.model_validate(data))

@@ -7,10 +7,9 @@ import yaml
 
 from guidegen.assess.acts import acts
 from guidegen.judge.acts.compiled import compiled
-from guidegen.judge.acts.examples import STANDS_FOR, made, things, written
+from guidegen.judge.acts.examples import STANDS_FOR, as_written, made, things, written
 from guidegen.judge.acts.row import TABLE, rows
 from guidegen.judge.safety.measure import measured
-from guidegen.workshop.acts import WrittenAct
 
 PARTS = {act.name: act for section in acts() for act in section.acts}
 
@@ -26,12 +25,12 @@ def test_every_act_of_the_table_is_printed_once_in_its_section() -> None:
 
 @pytest.mark.parametrize("name", rows())
 def test_every_example_can_be_written_as_it_is_printed(name: str) -> None:
-    """The printed YAML is read as a procedure's step, and compiles to as many steps as the act has ways."""
+    """The printed YAML is read as what stands there, and compiles to as many steps as the act has ways."""
     (step,) = yaml.safe_load(PARTS[name].written)
-    done = compiled(WrittenAct.model_validate(step), things())
+    done = compiled(as_written(step, PARTS[name].place), things())
     assert done.faults == ()
     assert [one.do for one in done.steps] == [way.example for way in PARTS[name].ways]
-    assert {key for key, _ in PARTS[name].takes} == {*step} - {"id", "act"} | {
+    assert {key for key, _ in PARTS[name].takes} == {*step} - {"id", "act", "is"} | {
         slot.key for slot in PARTS[name].slots if slot.optional
     }
 
@@ -41,7 +40,7 @@ def test_what_an_act_takes_it_cannot_do_without(name: str) -> None:
     """Each slot that is not said to be optional is asked for when it is left out."""
     for slot in PARTS[name].slots:
         data = {key: value for key, value in written(name).items() if key != slot.key}
-        faults = compiled(WrittenAct.model_validate(data), things()).faults
+        faults = compiled(as_written(data, PARTS[name].place), things()).faults
         assert bool(faults) is not slot.optional, slot.key
 
 

@@ -8,6 +8,7 @@ import pytest
 
 from guidegen.judge.acts.compiled import compiled
 from guidegen.judge.acts.effects import ROLES
+from guidegen.judge.acts.examples import made
 from guidegen.judge.acts.kernel import EFFECTS
 from guidegen.judge.acts.row import rows
 from guidegen.judge.acts.sentence import listed
@@ -35,6 +36,7 @@ THINGS = Things({one.id: one for one in (
     thing("tabs", "terminals", "their tabs"),
     thing("tap", "tap", "the steam tap"),
     thing("boiler", "boiler", "the boiler"),
+    thing("sensor", "sensor", "the sensor"),
     thing("spanner-17", "tool", "the 17 mm spanner", listed="tools"),
     thing("seal", "consumable", "the seal", listed="consumables"),
 )})  # fmt: skip
@@ -124,18 +126,78 @@ def test_a_row_is_whole(name: str, way: object) -> None:
     """One imperative of at most 20 words; the effect exists; the failing side leads somewhere; the bound is read."""
     assert way.effect in EFFECTS  # type: ignore[attr-defined]
     say = way.say  # type: ignore[attr-defined]
-    assert is_imperative(say), say
+    is_statement = way.place in ("symptom", "cause")  # type: ignore[attr-defined]
+    assert is_imperative(say) is not is_statement, say
+    assert say.endswith(".") is not is_statement, say
     assert len(re.sub(r"\[|\]", "", say).split()) <= 20, say
     hold = way.hold  # type: ignore[attr-defined]
     if hold is None:
         return
-    assert bool(hold.goto) != bool(hold.stop), name
+    is_step = way.place == "step"  # type: ignore[attr-defined]
+    assert (bool(hold.goto) != bool(hold.stop)) is is_step, name  # beside the steps nothing is held up
     assert bool(hold.stop) == bool(hold.help), name
     assert sum(map(bool, (hold.none, hold.some, hold.at_most, hold.at_least, hold.within))) == 1, name
     if hold.bound and "{" not in hold.bound:
         read = measured(hold.bound)
         assert read is not None
         assert read.dimension == hold.at_most or read.dimension == hold.at_least, name
+
+
+@pytest.mark.parametrize(("written", "says"), [
+    ({"act": "no-power"}, "Do not switch the machine on again."),
+    ({"act": "hang-sign"}, "Hang a sign on it."),
+    ({"act": "find-feed"}, "Do not go on before the feeding circuit is found, switched off and locked."),
+    ({"act": "no-fit", "of": ("boiler",)}, "Do not fit the boiler. The machine stays {work.off}."),
+    ({"act": "look-joint", "of": ("hose", "pipe")},
+     "Look at the feed hose and the steam pipe for drops and white traces of dried water."),
+    ({"act": "flush-away"}, "Flush {flush.volume} through the group and pour it away before the next drink."),
+    ({"act": "wait-longer", "amount": "30 min"}, "Wait 30 min longer once, and compare."),
+    ({"act": "leak", "of": ("pipe",)}, "a leak at the steam pipe"),
+    ({"act": "off-seat", "of": ("sensor",)}, "The sensor has left its seat"),
+])  # fmt: skip
+def test_what_stands_around_the_steps_is_said_so(written: dict[str, object], says: str) -> None:
+    """Sentences and statements written out by hand."""
+    (step,) = steps(**written)
+    assert step.do == says
+
+
+def test_work_inside_the_machine_is_for_a_skilled_person_whatever_its_row_says() -> None:
+    """Every row of that effect, with the mains off and cool; nothing else around the steps asks for anybody."""
+    inside = [name for name, row in rows().items() if row.effect == "care-inside"]
+    assert {"look-joint", "look-seat", "press-joint", "remake-damp", "replace-same", "seat-again"} <= {*inside}
+    for name, row in rows().items():
+        if row.place == "care":
+            assert (made(name).steps[0].role == "electrically-skilled") is (name in inside), name
+            assert (made(name).steps[0].requires == {"mains": "off", "temperature": "cool"}) is (name in inside), name
+
+
+ALWAYS_STOP = {"drop", "trip", "smell", "runaway", "stays-cold", "leaks-at", "came-loose", "shock"}
+"""Symptoms at which nobody uses a machine on, written down here a second time on purpose."""
+
+
+def test_what_stops_the_use_is_just_this() -> None:
+    """A drop, a trip, a smell and a runaway stand in every guide; each of all says what is done first."""
+    symptoms = {name: row for name, row in rows().items() if row.place == "symptom"}
+    assert {name for name, row in symptoms.items() if row.effect == "symptom-stops"} == ALWAYS_STOP
+    assert {name for name, row in symptoms.items() if row.listed} == {"drop", "trip", "smell", "runaway"}
+    for name in ALWAYS_STOP:
+        assert {*symptoms[name].first} & {"cut-at-once", "leave-off"}, name
+        assert {rows()[act].effect for act in symptoms[name].first} == {"care"}, name
+
+
+def test_every_end_that_a_failed_act_asks_for_is_of_an_act_that_leads_to_a_remedy() -> None:
+    """And says who can help."""
+    for name, row in rows().items():
+        for act in row.ends:
+            hold = rows()[act].ways[0].hold
+            assert hold is not None
+            assert hold.goto, (name, act)
+            assert row.help, name
+    asked = {act for row in rows().values() for act in row.ends}
+    ended = {
+        name for name, row in rows().items() if row.hold and row.hold.goto in ("make-safe", "no-water", "still-live")
+    }
+    assert asked == ended
 
 
 def test_every_effect_sets_and_needs_values_that_a_state_has() -> None:
