@@ -149,6 +149,9 @@ class FaultEntry(Model):
         for name in ("symptom", "cause", "check", "do") if isinstance(data, Mapping) else ():
             if in_words(data.get(name)):
                 _refuse(f"a {name}" if name in ("symptom", "cause", "check") else "what to do", name)
+        if isinstance(data, Mapping) and "stop_use" in data:
+            words = "whether the machine is used on follows from the symptom"
+            raise refused(Code.OLD_FORM, words, "delete the line", ("stop_use",))
         return data
 
 

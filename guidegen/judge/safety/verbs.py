@@ -6,11 +6,11 @@ import re
 
 _LIST = """
     align ask attach bend blow bring brush call carry catch check clamp clean clear close collect compare
-    confirm connect copy count cover cut deburr descale discard disconnect drain draw drill dry empty feel file fill find
-    fit fix flush fold follow fuse guard guide hang hold install insulate join keep label lace lay leave let lift
+    confirm connect copy count cover cut deburr descale discard disconnect drain draw drill dry empty feel file fill
+    find fit fix flush fold follow fuse guard guide hang hold install insulate join keep label lace lay leave let lift
     listen lock look loosen lower make mark measure mount move note open operate pack photograph pick place
-    plug point polish pour press probe prove pull pump punch push put read reconnect record refit release remove reset
-    rest restrain rinse rotate route run saw screw scribe seal search secure set shake show sign slide slip
+    plug point polish pour press probe prove pull pump punch push put read reconnect record refit release remove
+    reset rest restrain rinse rotate route run saw screw scribe seal search secure set shake show sign slide slip
     soak solder stand start stay stop strap strip support sweep swing switch take tap test thread tie tighten
     tilt trim try turn uncover undo unlock unplug unscrew untie unwind use verify wait warm wash watch wear
     weigh wind wipe work wrap write

@@ -62,3 +62,59 @@ def test_between_two_editions_of_acts_nothing_is_the_form_of_it() -> None:
     new[0]["do"] = "Say it otherwise."
     (one,) = changes(new, old)
     assert one[1] != ("form",)
+
+
+CARE = {"id": "week", "says": "Look.", "because": None, "source": None}
+FAULT = {"symptom": "A drop", "cause": "A seal", "check": "Look", "do": "Ask", "stop_use": True}
+END = {"stop": "Do not go on.", "who_can_help": "us", "number": None, "anchor": None}
+
+
+def around(new: bool = False, **more: Data) -> Data:
+    """A record with something behind its steps, in sentences or as acts."""
+    one = record()
+    care, fault, end = copy.deepcopy(CARE), copy.deepcopy(FAULT), copy.deepcopy(END)
+    if new:
+        care |= {"act": "look-beneath", "occasion": "After a week"}
+        fault |= {"sign": "drop"}
+        end |= {"acts": ["no-power"]}
+    remedy = {"id": "safe", "letter": "A", "name": "It fails", "steps": [], "then": {**end, **more.get("end", {})}}
+    procedure = one["procedure"]
+    procedure |= {"aftercare": [{**care, **more.get("care", {})}], "faults": [{**fault, **more.get("fault", {})}]}
+    procedure["fitting"]["remedies"] = [remedy]
+    procedure |= {"stop_use": ["Any drop of water."], "stop_signs": ["drop"]} if new else {}
+    return one
+
+
+def told(old: Data, new: Data) -> list[tuple[str, tuple[str, ...], bool]]:
+    """Kind and causes of each change, and whether owners must be notified."""
+    (one,) = compare([old], [new])
+    return [(change.kind, change.causes, change.notifiable is not None) for change in one.changes]
+
+
+def test_what_became_acts_behind_the_steps_is_the_form_whatever_it_says() -> None:
+    """After-care, a fault, the end of a failing side, what stops the use: listed, and nobody is written to."""
+    new = around(True, care={"says": "Look beneath."}, fault={"do": "Call."}, end={"stop": "Never again."})
+    found = told(around(), new)
+    assert {kind for kind, _, _ in found} == {"step", "statement"}
+    assert len(found) == 5
+    assert {(causes, notify) for _, causes, notify in found} == {(("form",), False)}
+
+
+def test_between_two_editions_of_acts_an_end_that_differs_is_made_known() -> None:
+    """So is what to do at a symptom that stops the use, and one that is listed no more; not another look."""
+    assert told(around(True), around(True)) == []
+    for part, change in (("end", {"stop": "Go on."}), ("fault", {"do": "Go on."})):
+        ((_, causes, notify),) = told(around(True), around(True, **{part: change}))
+        assert causes != ("form",)
+        assert notify
+    less = around(True)
+    less["procedure"] |= {"stop_use": [], "stop_signs": []}
+    ((_, _, notify),) = told(around(True), less)
+    assert notify
+    ((_, _, notify),) = told(around(True), around(True, care={"says": "Look twice."}))
+    assert not notify
+
+
+def test_two_editions_of_sentences_are_compared_as_they_always_were() -> None:
+    """Their faults and ends were never compared, and are not now."""
+    assert told(around(), around(fault={"do": "Call."}, end={"stop": "Never again."})) == []

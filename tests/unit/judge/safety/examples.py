@@ -72,7 +72,8 @@ DONE = tuple({"id": act, "do": "Do it.", "acts": [act]} for act in ("deburr", "u
 GAUGE = {"id": "gauge", "do": "Slide it over.", "hold": hold(at_most="0 tight places", instrument="ring-gauge")}
 TORQUE = {"is": "5 N·m ± 0.5 N·m", "thread": "M5", "state": "dry", "evidence": "standard", "source": "s"}
 FLUSH, DISCARD = ({"id": act, "do": "Run water.", "acts": [act]} for act in ("flush", "discard"))
-DESCALE = {"aftercare": [{"id": "descaling", "says": "Flush."}]}
+DESCALE = {"aftercare": [{"id": "descaling", "occasion": "after-each-descaling", "act": "flush-away"}]}
+LOOK_BENEATH = {"id": "beneath", "occasion": "after-a-week", "act": "look-beneath"}
 COLD, WET = {"speaks_of": ("frost",)}, {"wetted": (Wetted("tube", "copper", "none", "none"),)}
 TOP = {"title": "T", "version": "1", "supersedes": "nothing", "target_group": "anyone",
        "effectivity": {"applies_to": "this", "how_to_tell": "look"}}  # fmt: skip
@@ -91,6 +92,16 @@ def less(step: dict[str, Any], *names: str, **more: Any) -> dict[str, Any]:
 def fails_to(aim: Any) -> dict[str, Any]:
     """Return a step whose failing side leads somewhere."""
     return {"id": "a", "do": "Look.", "hold": {**hold(at_most="0 drops"), "on_fail": aim}}
+
+
+def fault(symptom: str = "drop", **acts: Any) -> dict[str, Any]:
+    """Return a row of the table of faults."""
+    return {"symptom": symptom, "cause": "damaged-lead", **acts}
+
+
+def remedy(then: dict[str, Any]) -> dict[str, Any]:
+    """Return the steps of a failing side, and where they lead."""
+    return {"id": "dry", "name": "Dry", "steps": [{**OFF, "id": "off-again"}], "then": then}
 
 
 def stands_out(action: str) -> MachineSide:
@@ -220,9 +231,18 @@ CASES: list[tuple[str, Any, Any]] = [
                   {"id": "q", "name": "Q", "steps": [DO]}])),
     ("TXT01", make(less(FUSE_ON, do="Bridge the fuse.")), make(less(DO, why="Never bridge the fuse."))),
     ("TXT01", make(less(DO, why="The fuse is pulled out.")), make(less(DO, why="The fuse works once."))),
-    ("TXT01", make(DO, stop_use=["Take a stronger fuse."]), make(DO, stop_use=["Any drop of water."])),
-    ("TXT01", make(DO, aftercare=[{"id": "a", "says": "Open the machine once a year."}]),
-     make(DO, aftercare=[{"id": "a", "says": "A repair shop opens the machine once a year."}])),
+    ("TXT01", make(DO, faults=[fault(do=[{"act": "ask-workshop", "why": "A stronger fuse would hold."}])]),
+     make(DO, faults=[fault(do=[{"act": "ask-workshop", "why": "It is quicker."}])])),
+    ("TXT01", make(DO, aftercare=[{**LOOK_BENEATH, "how": "Open the casing for it."}]),
+     make(DO, aftercare=[{**LOOK_BENEATH, "how": "A lamp helps."}])),
+    ("ACT09", make({**fails_to({"goto": "dry"}), "act": "prime"}, remedies=[remedy({"stop": "stays-off"})]),
+     make({**fails_to({"goto": "dry"}), "act": "prime"}, remedies=[remedy({"stop": "no-pump"})])),
+    ("ACT09", make({**fails_to({"goto": "dry"}), "act": "energise-heat"}, remedies=[remedy({"stop": "no-power"})]),
+     make({**fails_to({"goto": "dry"}), "act": "energise-heat"},
+          remedies=[remedy({"stop": ["no-power", "hang-sign"]})])),
+    ("ACT10", make(DO, faults=[fault(check=["run-plain"])]), make(DO, faults=[fault()])),
+    ("ACT10", make(DO, faults=[fault(symptom="weak-flow")]),
+     make(DO, faults=[fault(symptom="weak-flow", do="descale-once")])),
     ("TXT01", make(DO, hazards={"h": less(SHOCK, consequence="So bridge it.")}), make(DO, hazards={"h": SHOCK})),
     ("TXT02", replace(make(less(DO, why="It is white.")), read=frozenset()),
      replace(make(less(DO, why="It is white.")), read=frozenset(map(words_hash, ("It is white.", DO["do"], "Work"))))),
