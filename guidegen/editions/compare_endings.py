@@ -78,16 +78,15 @@ def _ends(before: Data, after: Data, two: Between) -> Iterator[Change]:
     """The ends of remedies of both editions; two editions from before these were acts are not compared."""
     for course in COURSES:
         old, new = ((side.get(course) or {}).get("remedies", ()) for side in (before, after))
-        ends = [[{"id": one["id"], **one["then"]} for one in side if _stops(one)] for side in (old, new)]
-        if not any(one.get("acts") for one in ends[1]):
+        was, is_ = ([one for one in side if _stops(one)] for side in (old, new))
+        if not any(one.get("ends") for one in is_):
             continue
-        causes: Causes = FORM if _became(*ends, "acts") else two.words("procedure.remedies", "shared")
+        causes: Causes = FORM if _became(was, is_, "ends") else two.words("procedure.remedies", "shared")
         why = if_notifiable(gettext("how the work ends after a failed check changed"), causes)
-        for one, other in pairs(*ends):
-            texts = both(one, other, lambda side: side["stop"])
+        for one, other in pairs(was, is_):
+            texts = both(one, other, lambda side: side["then"]["stop"])
             if one and other and texts[0] != texts[1]:
-                names = {remedy["id"]: remedy["name"] for remedy in new}
-                yield Change("statement", names[other["id"]], *texts, why, "install.html#remedies", causes)
+                yield Change("statement", other["name"], *texts, why, "install.html#remedies", causes)
 
 
 def _stops(remedy: Data) -> bool:

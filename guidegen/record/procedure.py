@@ -13,16 +13,20 @@ from guidegen.record.stated import StepEvidence
 
 
 class WorkNote(Record):
-    """Something to know before the work, or to do after it.
-
-    `source`: absent before it was printed. `occasion`, in words, and the name of the `act`: absent before after-care
-    was acts; of the notes before the work there are none.
-    """
+    """Something to know before the work. `source`: absent before it was printed."""
 
     id: str
     says: str
     because: str | None
     source: str | None = None
+
+
+class CareNote(WorkNote):
+    """Something to do after the work.
+
+    `occasion`, in words, and the name of the `act`: absent before after-care was acts.
+    """
+
     occasion: str | None = None
     act: str | None = None
 
@@ -124,16 +128,12 @@ class WettedPart(Record):
 
 
 class Branch(Record):
-    """Where the work goes on: at a printed step, or nowhere, and then who can help.
-
-    `acts`, of the end of a remedy: absent before such an end was acts.
-    """
+    """Where the work goes on: at a printed step, or nowhere, and then who can help."""
 
     stop: str | None
     who_can_help: str | None
     number: str | None
     anchor: str | None
-    acts: tuple[str, ...] = ()
 
 
 class AcceptedLimit(Record):
@@ -249,13 +249,17 @@ class InstructionPhase(Record):
 
 
 class InstructionRemedy(Record):
-    """What is done when a check fails, and where the work then goes on."""
+    """What is done when a check fails, and where the work then goes on.
+
+    `ends`, the names of the acts that end it: absent before such an end was acts.
+    """
 
     id: str
     letter: str
     name: str
     steps: tuple[InstructionStep, ...]
     then: Branch | None
+    ends: tuple[str, ...] = ()
 
 
 class InstructionCourse(Record):
@@ -295,7 +299,7 @@ class Instruction(Record):
     minutes: float
     shortest_minutes: float
     preliminary: tuple[WorkNote, ...]
-    aftercare: tuple[WorkNote, ...]
+    aftercare: tuple[CareNote, ...]
     faults: tuple[FaultRow, ...]
     stop_use: tuple[str, ...]
     stop_signs: tuple[str, ...] = ()

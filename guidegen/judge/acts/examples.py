@@ -88,5 +88,5 @@ def as_written(data: dict[str, Any], place: ActPlace) -> WrittenAct:
     """What stands at a place, as a step would have it."""
     if place == "step":
         return WrittenAct.model_validate(data)
-    model: type[PlainAct] = {"care": Care, "stop": PlainAct}.get(place, WrittenSign)
-    return as_step(model.model_validate(data))
+    models: dict[ActPlace, type[PlainAct]] = {"care": Care, "stop": PlainAct}
+    return as_step(models.get(place, WrittenSign).model_validate(data))

@@ -181,13 +181,13 @@ def _phase(guide: Guide, course: Course, phase: ResolvedPhase, numbers: _Numbers
 
 
 def _remedy(guide: Guide, remedy: ResolvedRemedy, numbers: _Numbers) -> dict[str, Any]:
-    then = numbers.way(remedy.steps[-1], remedy.then, failing=False)
     return {
         "id": remedy.id,
         "letter": remedy.letter,
         "name": remedy.name,
         "steps": [step_record(guide, step, numbers) for step in remedy.steps],
-        "then": then and {**then, "acts": [one.act for one in remedy.ends]},
+        "then": numbers.way(remedy.steps[-1], remedy.then, failing=False),
+        "ends": [one.act for one in remedy.ends],
     }
 
 

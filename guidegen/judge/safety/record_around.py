@@ -9,11 +9,9 @@ from guidegen.judge.acts.sentence import started
 from guidegen.judge.safety.model import ResolvedAct, ResolvedCare, ResolvedFault, ResolvedProcedure
 from guidegen.language import gettext, marked
 
-INSIDE = marked(
-    "This is for an electrically skilled person, with the mains cut off and the machine cool. Opening it disturbs its "
-    "earth, which that person tests again."
-)
+INSIDE = marked("This is for an electrically skilled person, with the mains cut off and the machine cool.")
 INSIDE_TOO = marked("This too is for an electrically skilled person.")
+EARTH = marked("Opening it disturbs its earth, which that person tests again.")
 HOW = marked("Phase {number} says how.")
 LOOKS_AGAIN = "press-tissues"
 """The act of the phase in which the machine is opened once more, and its earth tested."""
@@ -36,7 +34,8 @@ def _phase(resolved: ResolvedProcedure) -> str | None:
 
 def _care(one: ResolvedCare, phase: str | None) -> dict[str, Any]:
     step = one.act.step
-    inside = [gettext(INSIDE), *([gettext(HOW).format(number=phase)] if phase else [])] if one.act.inside else []
+    how = [gettext(HOW).format(number=phase)] if phase else []
+    inside = [gettext(INSIDE), gettext(EARTH), *how] if one.act.inside else []
     accept = step.hold.accept if step.hold else None
     return {
         "id": one.id,

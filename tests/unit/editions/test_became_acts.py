@@ -76,8 +76,8 @@ def around(new: bool = False, **more: Data) -> Data:
     if new:
         care |= {"act": "look-beneath", "occasion": "After a week"}
         fault |= {"sign": "drop"}
-        end |= {"acts": ["no-power"]}
     remedy = {"id": "safe", "letter": "A", "name": "It fails", "steps": [], "then": {**end, **more.get("end", {})}}
+    remedy |= {"ends": ["no-power"]} if new else {}
     procedure = one["procedure"]
     procedure |= {"aftercare": [{**care, **more.get("care", {})}], "faults": [{**fault, **more.get("fault", {})}]}
     procedure["fitting"]["remedies"] = [remedy]

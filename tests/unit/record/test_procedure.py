@@ -16,7 +16,8 @@ from tests.mutants.draft import draft
 LATER = [
     ("restoring_uses", ""), ("wetted", ""), ("contact", ""), ("source", "aftercare"), ("source", "preliminary"),
     ("details", "tools"), ("only_if", "parts"), ("read_with", "accept"), ("restraint", "steps"), ("watched", "steps"),
-    ("waits", "phases"),
+    ("waits", "phases"), ("occasion", "aftercare"), ("act", "aftercare"), ("sign", "faults"), ("stop_signs", ""),
+    ("ends", "remedies"),
 ]  # fmt: skip
 """Keys that records of early editions lack, for they were printed later (see the docstrings of the models), each with
 the key that they stand below."""

@@ -97,9 +97,9 @@ class AroundInWords:
     def _fault(self, loc: Loc, one: Data) -> None:
         if not any(in_words(one.get(name)) for name in ("symptom", "cause", "check", "do")):
             if "stop_use" in one:
-                value = {key: part for key, part in one.items() if key != "stop_use"}
+                left_of_it = {key: part for key, part in one.items() if key != "stop_use"}
                 said = (("stop_use", str(one["stop_use"])),)
-                self.found.append(Rewriting(loc, _place(one["stop_use"]), str(one.get("symptom")), value, said))
+                self.found.append(Rewriting(loc, _place(one["stop_use"]), str(one.get("symptom")), left_of_it, said))
             return
         symptom = list(self._one(str(one.get("symptom")), "symptom", parts=_OR))
         place = _place(one.get("symptom"))

@@ -10,8 +10,8 @@ from guidegen.judge.safety.record import procedure_record
 from tests.mutants.draft import Draft, draft
 from tests.mutants.table import BANJO, BANJO_WIRED, LOOP, TRIM
 
-INSIDE = ("This is for an electrically skilled person, with the mains cut off and the machine cool. Opening it "
-          "disturbs its earth, which that person tests again.")  # fmt: skip
+INSIDE = "This is for an electrically skilled person, with the mains cut off and the machine cool."
+EARTH = "Opening it disturbs its earth, which that person tests again."
 
 
 def printed(guide: tuple[str, str], **more: Any) -> dict[str, Any]:
@@ -27,7 +27,7 @@ def test_after_care_says_when_what_and_why() -> None:
     assert week["occasion"] == "After a week"
     assert week["says"].startswith("Look beneath the machine and along its covers for drops and white traces")
     assert (year["occasion"], year["act"]) == ("After a year", "look-joint")
-    assert year["because"] == f"{INSIDE} Phase 7 says how."
+    assert year["because"] == f"{INSIDE} {EARTH} Phase 7 says how."
     assert descaling["says"] == "Flush 600 ml through the group and pour it away before the next drink."
     assert descaling["because"] == "Brass gives more of itself to the water just after descaling."
 
@@ -73,10 +73,11 @@ def test_what_stops_the_use_is_in_every_guide_and_an_author_adds_to_it() -> None
 
 def test_an_end_has_the_words_and_the_helper_of_its_acts() -> None:
     """And the reason, where the row has one."""
-    ends = {one["id"]: one["then"] for one in printed(TRIM)["fitting"]["remedies"]}
+    remedies = {one["id"]: one for one in printed(TRIM)["fitting"]["remedies"]}
+    ends = {name: one["then"] for name, one in remedies.items()}
     assert ends["make-safe"]["stop"] == "Do not switch the machine on again. Hang a sign on it."
     assert ends["make-safe"]["who_can_help"].startswith("an electrically skilled person, ")
-    assert ends["make-safe"]["acts"] == ["no-power", "hang-sign"]
+    assert remedies["make-safe"]["ends"] == ["no-power", "hang-sign"]
     assert ends["no-water"]["stop"] == "Do not run the pump again. Air or a kinked hose is in the way, or the pump is."
 
 
