@@ -7,7 +7,7 @@ with "only if", and every scenario is analysed by itself.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from guidegen.judge.acts.compiled import ActFault, compiled_once
