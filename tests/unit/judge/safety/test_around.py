@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
 
+from guidegen.judge.acts.row import ActTable
 from guidegen.judge.safety.record import procedure_record
+from guidegen.workshop.rows import OwnActs
 from tests.mutants.draft import Draft, draft
 from tests.mutants.table import BANJO, BANJO_WIRED, LOOP, TRIM
 
@@ -101,3 +104,35 @@ def test_an_act_that_may_apply_is_printed_and_one_that_does_not_is_left_out() ->
     acts = [{"id": name, "occasion": "always", "act": "look-beneath", "when": {"mains.connection": name}}
             for name in ("corded", "hard-wired")]  # fmt: skip
     assert [one["id"] for one in printed(BANJO, aftercare=acts)["aftercare"]] == ["corded"]
+
+
+OWN = OwnActs.model_validate({"acts": {
+    "retighten": {"of": ("joint",), "say": "Tighten {of} by a hair.", "minutes": 1.0},
+    "taste": {"say": "Taste the water.", "minutes": 1.0},
+}})  # fmt: skip
+"""Acts of a workshop: one at a joint, and one that may be done with the machine in use."""
+
+
+def with_own_acts(guide: tuple[str, str]) -> Draft:
+    """A guide whose workshop has acts of its own."""
+    one = draft(*guide)
+    one.facts = replace(one.facts, acts=ActTable.of(OWN))
+    return one
+
+
+def test_an_own_act_of_after_care_is_inside_the_machine_if_it_names_what_safety_depends_on() -> None:
+    """Whatever its author thinks of it."""
+    one = with_own_acts(TRIM)
+    acts = [{"act": "retighten", "of": ("coil-nuts",)}, {"act": "taste"}]
+    one.procedure["aftercare"] = [{"id": act["act"], "occasion": "every-year", **act} for act in acts]
+    nuts, water = procedure_record(one.guide())["aftercare"]
+    assert nuts["says"] == "Tighten both joints of the coil by a hair."
+    assert nuts["because"].startswith(f"{INSIDE} {EARTH}")
+    assert water["because"] is None
+
+
+def test_an_own_act_may_use_the_machine_so_it_is_none_for_a_symptom_that_stops_it() -> None:
+    """What nobody can know is taken as the worst."""
+    one = with_own_acts(TRIM)
+    one.procedure["faults"][0]["check"] = ("taste",)
+    assert "ACT10" in {finding.rule for finding in one.findings()}
