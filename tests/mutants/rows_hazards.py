@@ -121,7 +121,7 @@ ROWS = (
     Mutant("HAZ05", "steps inside an avoidance", TRIM,
            hazard("steam-release", "how_to_avoid", ["Open the tap, then wait, then close it"])),
     Mutant("HAZ05", "an action inside a note", TRIM,
-           write("cool/", "empty-tank", "notes", ["Pull the plug before you begin."]), ("TXT01",)),
+           write("cool/", "empty-tank", "notes", ["Pull the plug before you begin."])),
     Mutant("HAZ05", "an imperative as type of hazard", LOOP,
            hazard("device-off-seat", "type_of_hazard", "Press the device flat onto its seat")),
     Mutant("HAZ06", "be careful", TRIM, hazard("steam-release", "how_to_avoid", ["Be careful with the steam"])),
