@@ -126,7 +126,7 @@ def test_an_own_act_of_after_care_is_inside_the_machine_if_it_names_what_safety_
     acts = [{"act": "retighten", "of": ("coil-nuts",)}, {"act": "taste"}]
     one.procedure["aftercare"] = [{"id": act["act"], "occasion": "every-year", **act} for act in acts]
     nuts, water = procedure_record(one.guide())["aftercare"]
-    assert nuts["says"] == "Tighten both joints of the coil by a hair."
+    assert nuts["says"] == "Tighten both nuts of the coil by a hair."
     assert nuts["because"].startswith(f"{INSIDE} {EARTH}")
     assert water["because"] is None
 
