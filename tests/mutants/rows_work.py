@@ -243,8 +243,8 @@ ROWS = (
            kit(wetted=lambda all_: (*all_, Wetted("tail", "copper", "soft solder", "rosin")))),
     Mutant("FOD01", "first water not discarded", SPREAD, drop("flush", "discard")),
     Mutant("FOD01", "nothing about descaling", BANJO, no_aftercare),
-    Mutant("FOD01", "flushed once a year", TRIM, top("aftercare.2.occasion", "every-year")),
-    Mutant("FOD01", "something else after descaling", SPREAD, top("aftercare.2.act", "look-beneath")),
+    Mutant("FOD01", "flushed once a year", TRIM, top("aftercare.3.occasion", "every-year")),
+    Mutant("FOD01", "something else after descaling", SPREAD, top("aftercare.3.act", "look-beneath")),
     # WVR01
     Mutant("WVR01", "a waiver for what has none", TRIM, top("waivers", [
         {"rule": "MNS01", "because": "We know.", "role": "the workshop", "date": DAY}])),
