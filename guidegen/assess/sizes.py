@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from typing import cast
 
 from guidegen.assess.reference import find
-from guidegen.judge.fit.questions import MOST_QUESTIONS
+from guidegen.judge.fit.questions import MOST_OF_UNIT, MOST_QUESTIONS
 from guidegen.judge.fit.rules import MOST_STEPS, Sizes, sizes
 from guidegen.judge.fit.shape import Rules
 from guidegen.record import Assessment
@@ -30,7 +30,8 @@ def largest_self_check(records: Iterable[Assessment]) -> str:
     known = [_sizes(record.self_check.rules) for record in records]
     questions = max((one.questions for one in known), default=0)
     steps = max((one.nodes for one in known), default=0)
-    return f"self-checks of up to {questions} questions (of {MOST_QUESTIONS}) in {steps} steps (of {MOST_STEPS})"
+    most = MOST_QUESTIONS + MOST_OF_UNIT
+    return f"self-checks of up to {questions} questions (of {most}) in {steps} steps (of {MOST_STEPS})"
 
 
 def _sizes(rules: CheckRules) -> Sizes:

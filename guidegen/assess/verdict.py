@@ -20,7 +20,7 @@ from guidegen.judge.logic import Interval
 from guidegen.judge.safety.facts import Value
 from guidegen.problems import CatalogueError, Code, Problem
 from guidegen.record import rounded
-from guidegen.record.stated import BoltAccess, Fit, Protrusion, Reason
+from guidegen.record.stated import BoltAccess, Fit, Protrusion, Reason, ReasonEvidence
 from guidegen.trade import Catalogue
 from guidegen.trade.access import COIL_OFF
 from guidegen.trade.cutting import FLUSH, Action, CoilPlace, Decision, decide, settled
@@ -129,6 +129,12 @@ def fit_part(checked: Check) -> Fit:
             remedies=row.remedies,
             unsure_remedies=row.unsure_remedies,
             settles=row.settles,
+            evidence=tuple(
+                ReasonEvidence(
+                    fact=one.fact, title=one.title, evidence=one.evidence, source=one.source, settles=one.settles
+                )
+                for one in row.evidence
+            ),
         )
         for row in checked.rows
     )

@@ -56,7 +56,6 @@ def fit(arguments: argparse.Namespace, root: Path) -> int:
     from guidegen.commands.fit_text import fit_report
     from guidegen.judge.fit.result import result_of, result_on_data
     from guidegen.judge.fit.walk import walk
-    from guidegen.workshop.questions import Questions
 
     with pipeline.workshop(root) as known:
         checked = verdict.checked(known, known.machine(arguments.variant), known.kit(arguments.kit), pipeline.EDITION)
@@ -66,7 +65,7 @@ def fit(arguments: argparse.Namespace, root: Path) -> int:
         if found["outcome"] is not None:
             result = result_of(payload, answers, found)
         else:
-            result = result_on_data(checked, known.questions or Questions(), answers, found)
+            result = result_on_data(checked, answers, found)
     if arguments.json:
         pair = {name: payload["pair"][name] for name in ("variant", "kit", "revision", "rules")}
         print(json.dumps({**pair, **asdict(result)}, ensure_ascii=False, indent=1))
@@ -77,7 +76,7 @@ def fit(arguments: argparse.Namespace, root: Path) -> int:
 
 def answers_of(payload: Payload, given: list[str]) -> dict[str, Answer]:
     """Read `FACT=VALUE`, each once; what nobody asks here, or what is no answer, is wrong usage."""
-    from guidegen.judge.fit.answers import accepted, read_answer
+    from guidegen.judge.fit.answers import PHOTO, accepted, asked_again, is_plausible, read_answer
     from guidegen.judge.fit.scale import NotRead
 
     facts = {fact["fact"]: fact for fact in payload["rules"]["facts"]}
@@ -94,6 +93,9 @@ def answers_of(payload: Payload, given: list[str]) -> dict[str, Answer]:
             answers[name] = read_answer(facts[name], value)
         except NotRead as error:
             raise UsageProblem(f"--answer {name}: {error}; {accepted(facts[name])}") from None
+        if not is_plausible(facts[name], answers[name]):
+            again = asked_again(facts[name], answers[name])
+            raise UsageProblem(f"--answer {name}: {again}; measure again, or write {PHOTO}")
     return answers
 
 

@@ -12,6 +12,9 @@ from guidegen.judge.fit.result import QuestionShown, RemedySetReport, Result
 STANDS = {True: "on these answers", False: "if the machine is as the variant's data say"}
 
 
+AFTER = "to order, once every question is answered so:"
+
+
 def fit_report(payload: Payload, result: Result) -> Iterator[str]:
     """A screenful: outcome, reasons, remedies, what would decide, what to order, what is asked next."""
     pair = payload["pair"]
@@ -23,6 +26,7 @@ def fit_report(payload: Payload, result: Result) -> Iterator[str]:
     for reason in result.reasons:
         yield f"  {'not known' if reason.met is None else 'not met'}: {reason.says} {reason.because}".rstrip()
         yield from (f"    {line}" for line in reason.numbers)
+    yield from (f"  only the workshop can tell. {line}" for line in result.photographs)
     if result.decide or result.unasked:
         yield "what would decide, the best start first:"
         yield from (f"  {one.fact}: {one.title}, {one.how}" for one in result.decide)
@@ -32,7 +36,7 @@ def fit_report(payload: Payload, result: Result) -> Iterator[str]:
         for place, one in enumerate(result.remedies, 1):
             yield from _remedies(place, one)
     heading, *parts = result.to_order
-    yield heading[:1].lower() + heading[1:] if parts else heading
+    yield (heading[:1].lower() + heading[1:] if result.finished else AFTER) if parts else heading
     yield from (f"  {line}" for line in parts)
     for place, one in enumerate(result.remedies, 1):
         if one.to_order:

@@ -23,6 +23,7 @@ from guidegen.judge.fit.shape import FORMAT
 from guidegen.problems import CatalogueError, Code, EnvironmentProblem, Problem, nearest, one_of
 from guidegen.trade import Catalogue
 from guidegen.trade.draft_lines import Reported
+from guidegen.trade.paths import known_facts
 
 _NUMBER = re.compile(r"\d+(?:\.\d+)?")
 
@@ -142,7 +143,8 @@ def _then(root: Path, order: OrderText) -> Payload | None:
 def reported(received: Received, known: Catalogue) -> dict[str, str]:
     """What a new variant can be begun from: the owner's answers, and who the text says the machine is.
 
-    Answers that say nothing ("not sure") stay out, and so does every word of the letter around the order. Name,
+    Answers that say nothing ("not sure") or speak of the owner's socket stay out, and so does every word of the letter
+    around the order. Name,
     years and mains come from the variant that the text names, since the owner took the machine for one of those.
     """
     order, facts = received.order, {fact["fact"]: fact for fact in received.payload["rules"]["facts"]}
@@ -160,7 +162,7 @@ def reported(received: Received, known: Catalogue) -> dict[str, str]:
         if kind is not None:
             found["control.kind"] = kind.text
     for name, answer in (judgement.answers if judgement is not None else {}).items():
-        reported = stated(facts[name], answer) if name in facts else None
+        reported = stated(facts[name], answer) if name in facts and name in known_facts() else None
         if reported is not None:
             found[name] = reported if name == "control.kind" else Reported(reported, note)
     return found

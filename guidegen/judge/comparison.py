@@ -6,7 +6,7 @@ logic), where it becomes `negated`.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
@@ -66,15 +66,16 @@ class OneOf:
 
 @dataclass(frozen=True)
 class Comparison:
-    """One fact against one bound."""
+    """One fact against one bound. `limit` is the computed name that the bound came from."""
 
     fact: str
     test: Within | OneOf
     negated: bool = False
+    limit: str | None = None
 
-    def judge(self, facts: Facts) -> Truth:
-        """Return whether the comparison holds on what is known."""
-        known = facts.get(self.fact)
+    def judge(self, facts: Facts, hidden: Collection[Comparison] = ()) -> Truth:
+        """Return whether the comparison holds on what is known; not known where it is `hidden`."""
+        known = None if self in hidden else facts.get(self.fact)
         return Truth.UNKNOWN if known is None else self.judge_known(known)
 
     def judge_known(self, known: Known) -> Truth:
@@ -93,10 +94,10 @@ class Connective:
     kind: Literal["all", "any"]
     members: tuple[Test, ...]
 
-    def judge(self, facts: Facts) -> Truth:
-        """Return whether the group holds on what is known."""
+    def judge(self, facts: Facts, hidden: Collection[Comparison] = ()) -> Truth:
+        """Return whether the group holds on what is known, the `hidden` comparisons being open."""
         join = all_of if self.kind == "all" else any_of
-        return join(member.judge(facts) for member in self.members)
+        return join(member.judge(facts, hidden) for member in self.members)
 
 
 Test = Comparison | Connective

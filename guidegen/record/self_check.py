@@ -29,7 +29,10 @@ class AcceptedUnit(Record):
 
 
 class AskedFact(Record):
-    """One fact that is asked: the classes of its answers, and what of an answer decides the class."""
+    """One fact that is asked: the classes of its answers, and what of an answer decides the class.
+
+    `beyond` are the classes that only the workshop can make clearer; records of before 2026 have none.
+    """
 
     fact: str
     minutes: float
@@ -38,6 +41,7 @@ class AskedFact(Record):
     units: tuple[AcceptedUnit, ...]
     choices: dict[str, int]
     unsure: int
+    beyond: tuple[int, ...] = ()
 
 
 class RemedyNeeds(Record):
@@ -50,8 +54,9 @@ class RemedyNeeds(Record):
 class TestedCondition(Record):
     """One condition: its test, and what helps where it does not hold.
 
-    A test is `T`, `F` or `?` where it is settled, `-` where nobody needs to ask, [fact, place] a comparison, or
-    ["all" or "any", test, …] a group.
+    A test is `T`, `F` or `?` where it is settled, `-` where nobody needs to ask, [fact, place] a comparison,
+    ["all" or "any", test, …] a group, or ["unless", test, fact, class, …] a test that is open where the answer about the
+    fact is of one of the classes.
     """
 
     id: str
@@ -106,7 +111,7 @@ class AskedWords(Record):
     """One question in words.
 
     `hint` is what the variant's data say, where an earlier owner may have changed it; `choices` are word and text of
-    each answer that can be picked.
+    each answer that can be picked; questions of one `screen` are asked beside each other.
     """
 
     fact: str
@@ -120,6 +125,7 @@ class AskedWords(Record):
     photos: tuple[str, ...]
     hint: str | None
     choices: tuple[tuple[str, str], ...]
+    screen: str | None = None
 
 
 class TestedWords(Record):

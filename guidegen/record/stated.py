@@ -50,11 +50,25 @@ class KitPart(Record):
     invented: bool
 
 
+class ReasonEvidence(Record):
+    """How one fact that a requirement asks for is known; `settles` is false where that is too weak for what hangs on it.
+
+    `evidence` is null where nobody knows the fact.
+    """
+
+    fact: str
+    title: str
+    evidence: Evidence | None
+    source: str | None = None
+    settles: bool
+
+
 class Reason(Record):
     """One requirement of the kit on this variant. `met` is null while that is not known.
 
     `remedies` names, by id, the remedies that are not ruled out on this variant; null in old records. Of
-    `unsure_remedies` it is not known yet whether they can be carried out.
+    `unsure_remedies` it is not known yet whether they can be carried out. `evidence` says how each fact is known; old
+    records do not say it.
     """
 
     id: str
@@ -65,6 +79,7 @@ class Reason(Record):
     remedies: tuple[str, ...] | None = None
     unsure_remedies: tuple[str, ...] = ()
     settles: str | None = None
+    evidence: tuple[ReasonEvidence, ...] = ()
 
 
 class Fit(Record):

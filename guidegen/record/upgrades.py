@@ -58,6 +58,8 @@ def always(value: Any) -> StandIn:
 LACKS: dict[int, dict[str, StandIn]] = {
     1: {
         "origin": always(None),
+        "self_check.rules.facts.*.beyond": always([]),
+        "self_check.questions.*.screen": always(None),
     },
 }
 """By the format that lacks it."""

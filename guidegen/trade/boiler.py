@@ -83,7 +83,9 @@ class WrittenProtrusion(Model):
 class Boiler(Model):
     """The boiler: metal, water, and the room for a coil round it."""
 
-    material: Annotated[Material, Spec("Boiler material", settles="magnet, colour, weight", stand_in="brass")]
+    material: Annotated[
+        Material, Spec("Boiler material", settles="magnet, colour, weight", stand_in="brass", vital=True)
+    ]
     mass: Annotated[Mass, Spec("Boiler, empty", ("0.40 kg", "0.65 kg"), "weigh the empty boiler")]
     water: Annotated[Volume, Spec("Water in the boiler", ("80 ml", "110 ml"), "weigh full minus empty")]
     diameter: Annotated[Length, Spec("Outside diameter", ("55 mm", "110 mm"), "calliper at the straight wall")]

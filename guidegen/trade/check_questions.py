@@ -27,6 +27,9 @@ def check_questions(known: Catalogue, procedures: Collection[str]) -> Iterator[P
     for index, question in enumerate(asked.questions):
         loc: Loc = ("questions", index)
         field = known_facts().get(question.fact)
+        yield from _named(known, asked, loc, question)
+        if question.of_unit:
+            continue
         if field is None:
             yield unknown_fact(asked, (*loc, "fact"), question.fact)
         elif question.choices:
@@ -37,12 +40,41 @@ def check_questions(known: Catalogue, procedures: Collection[str]) -> Iterator[P
         elif question.measures != field.dimension:
             words = f"{question.fact} is {NAMES[field.dimension]}, the units are of {NAMES[question.measures]}"
             yield problem(asked, (*loc, "units"), Code.COMPARISON, words, "correct the units")
+        else:
+            yield from _plausible(asked, loc, question, field)
     for index, effort in enumerate(asked.remedies):
         kit = known.kits.get(effort.kit)
         if kit is not None and effort.part is not None and effort.part not in {part.id for part in kit.parts}:
             yield unknown_part(asked, ("remedies", index, "part"), effort.part, {part.id for part in kit.parts})
         elif kit is not None and (effort.kit in known.procedures or effort.kit not in procedures):
             yield from _minutes(known, asked, index, effort)
+
+
+def _plausible(asked: Questions, loc: Loc, question: Question, field: FactKind) -> Iterator[Problem]:
+    """What such machines have is said once: with the fact, or, where nothing is said there, with the question."""
+    known = field.spec.plausible if field.spec is not None else None
+    if known is not None and question.plausible:
+        words = f"such machines have {known[0]} to {known[1]}: that is what their data are held against, too"
+        yield problem(asked, (*loc, "plausible"), Code.WRITTEN_TWICE, words, "delete plausible", key=True)
+    elif known is None and not question.plausible:
+        words = f"nobody says what {question.fact} can be"
+        yield problem(asked, loc, Code.MISSING_KEY, words, "add plausible: [30 mm, 90 mm], what such machines have")
+
+
+def _named(known: Catalogue, asked: Questions, loc: Loc, question: Question) -> Iterator[Problem]:
+    """The kits that a question counts for, and the places that its answers hide."""
+    for number, kit in enumerate(question.kits):
+        if kit not in known.kits and known.kits:
+            words, fix = f"there is no kit {kit}", f"use some of {one_of(list(known.kits))}"
+            yield problem(asked, (*loc, "kits", number), Code.UNKNOWN_KIT, words, fix)
+    table = known_facts()
+    for number, choice in enumerate(question.choices):
+        for at, place in enumerate(choice.hides):
+            if place != question.fact and not any(table.within(name, place) for name in table):
+                yield unknown_fact(asked, (*loc, "choices", number, "hides", at), place)
+        if choice.effect == "rules-out" and not question.of_unit:
+            words = f"what {question.fact} rules out is for the requirements of a kit to say"
+            yield problem(asked, (*loc, "choices", number, "effect"), Code.COMPARISON, words, "delete effect")
 
 
 def _minutes(known: Catalogue, asked: Questions, index: int, effort: Effort) -> Iterator[Problem]:
@@ -60,6 +92,8 @@ def _choices(asked: Questions, loc: Loc, question: Question, field: FactKind) ->
     """Answers to pick from. Of a quantity they are values that nobody measures: a rating plate names one of two."""
     for number, choice in enumerate(question.choices):
         here: Loc = (*loc, "choices", number, "is")
+        if choice.open:
+            continue
         if field.dimension is not None:
             try:
                 parse(choice.is_, field.dimension)

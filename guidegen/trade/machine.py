@@ -84,7 +84,8 @@ class Heater(Model):
     ]
     to_water: Annotated[Conductance, Spec("Element to water", ("0 W/K", "40 W/K"), "a cold start, logged at 1 Hz")]
     terminal_distance: Annotated[
-        Length, Spec("Boiler wall to the nearest live terminal", ("10 mm", "80 mm"), "ruler, unplugged and cold")
+        Length,
+        Spec("Boiler wall to the nearest live terminal", ("10 mm", "80 mm"), "ruler, unplugged and cold", vital=True),
     ]
     leads: Annotated[Words, Spec("Heater leads", settles="look under the lid", stand_in="not recorded")]
 
@@ -92,7 +93,9 @@ class Heater(Model):
 class Group(Model):
     """The group: what the water passes on its way to the cup."""
 
-    material: Annotated[Material, Spec("Group material", settles="magnet, colour, weight", stand_in="brass")]
+    material: Annotated[
+        Material, Spec("Group material", settles="magnet, colour, weight", stand_in="brass", vital=True)
+    ]
     mass: Annotated[Mass, Spec("Group", ("0.95 kg", "1.35 kg"), "weigh the group")]
     to_boiler: Annotated[Conductance, Spec("Boiler to group", ("0.7 W/K", "5 W/K"), "a logged cold start")]
     to_water: Annotated[Conductance, Spec("Group to passing water", ("2 W/K", "15 W/K"), "an outlet run")]
@@ -157,7 +160,7 @@ class SafetyDevice(Model):
 class Inlet(Model):
     """Where the feed water enters the boiler."""
 
-    thread: Annotated[Words, Spec("Inlet thread", settles="thread gauge")]
+    thread: Annotated[Words, Spec("Inlet thread", settles="thread gauge", vital=True)]
     projection: Annotated[
         Length, Spec("How far the inlet fitting stands out", ("5 mm", "60 mm"), "ruler from the wall")
     ]
@@ -170,14 +173,14 @@ class WaterPath(Model):
     relief_branch: Annotated[
         Choice,
         Choices(("upstream", "downstream")),
-        Spec("Relief branch, seen from where a coil goes", settles="follow the hose", stand_in="upstream"),
+        Spec("Relief branch, seen from where a coil goes", settles="follow the hose", stand_in="upstream", vital=True),
     ]
     relief_opens: Annotated[Pressure, Spec("Relief valve opens", ("7 bar", "16 bar"), "gauge, blind basket")]
     bypass: Annotated[Flow, Spec("Flow through the relief branch in a shot", ("0 ml/s", "4 ml/s"), "jug, watch")]
     check_valve: Annotated[
         Choice,
         Choices(("none", "before-relief", "after-relief")),
-        Spec("Check valve", settles="follow the hose", stand_in="after-relief"),
+        Spec("Check valve", settles="follow the hose", stand_in="after-relief", vital=True),
     ]
     inlet: Inlet
     pump: Annotated[Words, Spec("Pump", settles="read the pump's plate", stand_in="vibration pump")]

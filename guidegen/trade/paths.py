@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import types
 import typing
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from functools import cache
 from typing import Annotated, Any, Literal
 
@@ -17,6 +17,7 @@ from guidegen.trade.machine import Machine, MachineData
 from guidegen.trade.water_path import valve_moves
 from guidegen.units import Quantity
 from guidegen.workshop.fact_table import FactKind, FactTable
+from guidegen.workshop.facts import EVIDENCE, Evidence
 from guidegen.workshop.fields import Choice, Choices, Dimension, Fact, Spec
 
 #: Numbers that the geometry of the coil gives; a requirement may compare a fact with them. `coil.flush`: what may stand
@@ -35,6 +36,13 @@ COMPUTED = {
     "bolts.short_key_circle": "length",
 }
 
+#: Places of the machine from which names that are worked out follow; a test moves each and looks.
+FOLLOWS = {
+    "coil.": ("boiler.diameter", "boiler.straight_wall"),
+    "bolts.": ("boiler.diameter", "boiler.straight_wall", "boiler.bolts"),
+    "protrusions.": ("boiler.protrusions", "boiler.diameter", "boiler.straight_wall"),
+}
+
 #: Names that a `when:` may ask besides facts: what was chosen for the guide at hand, not what the machine is.
 CHOSEN = ("protrusions.to_trim", "boiler.exchanged", "wall.way", "bolts.way")
 
@@ -44,10 +52,12 @@ VALVE_MOVES = "water_path.valve_moves"
 #: Facts that follow from others: about the boiler's protrusions taken together, and about the check valve's joint.
 _DERIVED = {
     "protrusions.stand_out": FactKind(
-        "length", (), Spec("How far the highest protrusion stands out", None, "depth gauge")
+        "length", (), Spec("How far the highest protrusion stands out", ("0 mm", "20 mm"), "depth gauge")
     ),
     "protrusions.carry_device": FactKind(
-        None, ("yes", "no"), Spec("A protrusion carries a safety device", None, "look, unplugged and cold")
+        None,
+        ("yes", "no"),
+        Spec("A protrusion carries a safety device", None, "look, unplugged and cold", vital=True),
     ),
     "protrusions.trimmable": FactKind(
         None, ("yes", "no"), Spec("Every protrusion in the way can be trimmed", None, "measure what stands out")
@@ -61,7 +71,7 @@ _DERIVED = {
 @cache
 def known_facts() -> FactTable:
     """Return the table of every name that may be asked of a machine."""
-    return FactTable(dict(_walk(MachineData, "")) | _DERIVED, COMPUTED, CHOSEN)
+    return FactTable(dict(_walk(MachineData, "")) | _DERIVED, COMPUTED, CHOSEN, FOLLOWS)
 
 
 def _walk(model: type[BaseModel], prefix: str) -> Iterator[tuple[str, FactKind]]:
@@ -112,15 +122,31 @@ def _highest(machine: Machine) -> Fact:
     heights = [protrusion.stands_out for protrusion in machine.boiler.protrusions]
     if not heights:
         nothing = Quantity(0.0, 0.0, "length", "0 mm")
-        return Fact(text="no protrusion", dimension="length", quantity=nothing)
+        evidence = evidence_of_wall(machine)
+        return Fact(text="no protrusion", dimension="length", quantity=nothing, evidence=evidence)
     unknown = [fact for fact in heights if not fact.known]
     return unknown[0] if unknown else max(heights, key=lambda fact: fact.value)
 
 
 def _carries(machine: Machine) -> Choice:
     carried = [protrusion.carries for protrusion in machine.boiler.protrusions]
+    evidence = weakest((fact.evidence for fact in carried), evidence_of_wall(machine))
     if any(fact.known and fact.value != "nothing" for fact in carried):
-        return Choice(text="yes", word="yes")
+        return Choice(text="yes", word="yes", evidence=evidence)
     if any(not fact.known for fact in carried):
         return Choice(text="unknown", known=False)
-    return Choice(text="no", word="no")
+    return Choice(text="no", word="no", evidence=evidence)
+
+
+def evidence_of_wall(machine: Machine) -> Evidence:
+    """Return on what evidence nothing stands out of a wall: who measured its height looked at it."""
+    return machine.boiler.straight_wall.evidence
+
+
+def weakest(evidence: Iterable[Evidence], otherwise: Evidence) -> Evidence:
+    """Return the weakest of several kinds of evidence, in the order in which they are listed; `otherwise` of none.
+
+    >>> weakest(["measured", "assumed", "standard"], "measured"), weakest([], "measured")
+    ('assumed', 'measured')
+    """
+    return max(evidence, key=EVIDENCE.index, default=otherwise)

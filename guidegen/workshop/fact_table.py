@@ -29,14 +29,20 @@ class FactTable(Mapping[str, FactKind]):
     """Every name that can be asked, with its kind.
 
     `computed` are names that a fact may be compared with, with their dimension. `chosen` are names that a `when:` may
-    ask besides: what was chosen for the guide at hand, not what the machine is.
+    ask besides: what was chosen for the guide at hand, not what the machine is. `follows` are, of names that are worked
+    out, the places of the machine that they follow from; a name with a dot at its end stands for all that begin so.
     """
 
     def __init__(
-        self, kinds: Mapping[str, FactKind], computed: Mapping[str, str] | None = None, chosen: tuple[str, ...] = ()
+        self,
+        kinds: Mapping[str, FactKind],
+        computed: Mapping[str, str] | None = None,
+        chosen: tuple[str, ...] = (),
+        follows: Mapping[str, tuple[str, ...]] | None = None,
     ) -> None:
         """Keep the names."""
         self._kinds, self.computed, self.chosen = dict(kinds), dict(computed or {}), chosen
+        self._follows = dict(follows or {})
 
     def __getitem__(self, name: str) -> FactKind:
         """Return what stands behind a name."""
@@ -62,6 +68,29 @@ class FactTable(Mapping[str, FactKind]):
             return name.replace(".", " ").replace("_", " ")
         text = gettext(kind.spec.title)
         return text[:1].lower() + text[1:]
+
+    def vital(self, name: str) -> bool:
+        """Return whether life and limb hang on a fact, so that only sure evidence settles it."""
+        kind = self.get(name)
+        return kind is not None and kind.spec is not None and kind.spec.vital
+
+    def within(self, name: str, place: str) -> bool:
+        """Return whether a name says something of a place: it lies under it, or is worked out from what may.
+
+        >>> table = FactTable({}, follows={"coil.": ("boiler.diameter",)})
+        >>> table.within("boiler.diameter", "boiler"), table.within("coil.height", "boiler")
+        (True, True)
+        >>> table.within("boiler.diameter", "boil"), table.within("coil.height", "boiler.wall")
+        (False, False)
+        """
+        if name == place or name.startswith(f"{place}."):
+            return True
+        origins = (of for begin, of in self._follows.items() if name == begin or name.startswith(begin))
+        return any(self.within(one, place) or place.startswith(f"{one}.") for of in origins for one in of)
+
+    def having(self, kinds: Mapping[str, FactKind]) -> FactTable:
+        """Return a table that holds these names besides."""
+        return FactTable(self._kinds | dict(kinds), self.computed, self.chosen, self._follows)
 
     @classmethod
     def of(cls, info: ValidationInfo) -> FactTable:

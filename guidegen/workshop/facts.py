@@ -13,6 +13,8 @@ from guidegen.workshop.base import Place
 
 Evidence = Literal["measured", "maker-document", "standard", "calculated", "assumed"]
 EVIDENCE: tuple[Evidence, ...] = ("measured", "maker-document", "standard", "calculated", "assumed")
+SURE: tuple[Evidence, ...] = ("measured", "maker-document")
+"""Evidence that settles a matter of life and limb: somebody looked at such a machine, or its maker did."""
 UNKNOWN = "unknown"
 SOME_UNITS = "some units"
 
@@ -27,13 +29,15 @@ class Spec:
 
     `title` is what pages call it. `plausible` are the ends of what such machines have, written as quantities:
     a value outside gets a warning, and the middle stands in for `unknown`. `settles` is the measurement that
-    would pin the value down. `stand_in` is the choice that stands in for an unknown choice.
+    would pin the value down. `stand_in` is the choice that stands in for an unknown choice. Of a matter of life and
+    limb, `vital`, only evidence that is `SURE` settles anything; else the owner is asked.
     """
 
     title: str
     plausible: tuple[str, str] | None = None
     settles: str = ""
     stand_in: str | None = None
+    vital: bool = False
 
     def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
         """Hang this on the fact after it was read."""

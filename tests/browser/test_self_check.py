@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 
 CASES = {case.name: case for case in cases()}
 ASSETS = Path(guidegen.site.web.__file__).parent / "assets"
-RULES_SCRIPT = (ASSETS / "self-check-rules.js").read_text(encoding="utf-8")
+RULES_SCRIPT = "".join((ASSETS / f"self-check-{name}.js").read_text(encoding="utf-8") for name in ("deciding", "rules"))
 
 
 @pytest.fixture(scope="module")

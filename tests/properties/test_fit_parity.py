@@ -63,7 +63,7 @@ def test_each_question_can_still_change_the_outcome(name: str) -> None:
         assert len(set(node[1:])) > 1
 
 
-@pytest.mark.parametrize("name", ["much known", "nobody asked"])
+@pytest.mark.parametrize("name", ["much known", "nobody asked", "hiding"])
 def test_what_to_find_out_next_really_decides(name: str) -> None:
     """`needed` decides whatever comes out, no cheaper set does, and `first` is one of it; tried by brute force."""
     case = CASES[name]
@@ -74,11 +74,7 @@ def test_what_to_find_out_next_really_decides(name: str) -> None:
         if found["outcome"] != "cannot-tell-yet":
             continue
         given = {name: answers[name] for name in found["asked"]}
-        loose = [
-            fact
-            for fact in facts
-            if fact["definite"] and (fact["fact"] not in given or not settles(case, fact, given[fact["fact"]]))
-        ]
+        loose = [fact for fact in facts if left_open(case, fact, given)]
         decisive = []
         for size in range(1, len(loose) + 1):
             for chosen in itertools.combinations(loose, size):
@@ -96,9 +92,34 @@ def test_what_to_find_out_next_really_decides(name: str) -> None:
     assert tried or name == "nobody asked"
 
 
+def left_open(case: Case, fact: dict, given: dict) -> bool:
+    """Whether the owner can still find out more about a fact; of what cannot be described only the workshop can."""
+    if fact["fact"] in given:
+        word = given[fact["fact"]].get("is")
+        question = case.questions.about(fact["fact"])
+        if any(one.hides or one.effect == "suspends" for one in question.choices if one.is_ == word):
+            return False
+        if settles(case, fact, given[fact["fact"]]):
+            return False
+    return bool(still_possible(case, fact, given))
+
+
+def still_possible(case: Case, fact: dict, given: dict) -> list[int]:
+    """The clear classes that agree with what an answer has told already, comparison by comparison."""
+    asked = next(one for one in case.plan.asked if one.fact == fact["fact"])
+    told = given.get(fact["fact"])
+    known = known_from(case.questions.about(fact["fact"]), written(fact, told), case.plan.table) if told else None
+    truths = [Truth.UNKNOWN if known is None else one.judge_known(known) for one in asked.comparisons]
+    return [
+        way
+        for way in fact["definite"]
+        if all(old in (Truth.UNKNOWN, new) for old, new in zip(truths, asked.vectors[way], strict=True))
+    ]
+
+
 def settles(case: Case, fact: dict, answer: dict) -> bool:
     """Whether an answer leaves none of its fact's comparisons open; judged directly."""
-    known = known_from(case.questions.about(fact["fact"]), written(fact, answer), known_facts())
+    known = known_from(case.questions.about(fact["fact"]), written(fact, answer), case.plan.table)
     asked = next(one for one in case.plan.asked if one.fact == fact["fact"])
     return known is not None and all(one.judge_known(known) is not Truth.UNKNOWN for one in asked.comparisons)
 
@@ -106,7 +127,7 @@ def settles(case: Case, fact: dict, answer: dict) -> bool:
 def outcomes(case: Case, given: dict, chosen: tuple) -> set[str]:
     """Every outcome that definite answers to the chosen facts can bring, the rest as given or not sure."""
     unsure = {fact["fact"]: {"unsure": True} for fact in case.rules["facts"]}
-    ways = [[answer_of_class(fact, way) for way in fact["definite"]] for fact in chosen]
+    ways = [[answer_of_class(fact, way) for way in still_possible(case, fact, given)] for fact in chosen]
     found = set()
     for combination in itertools.product(*ways):
         answers = {**unsure, **given, **{fact["fact"]: one for fact, one in zip(chosen, combination, strict=True)}}

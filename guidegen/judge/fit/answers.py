@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from guidegen.judge.fit.scale import NotRead, read_count
-from guidegen.judge.fit.shape import FactRules
+from guidegen.judge.fit.shape import FactRules, UnitRules
 from guidegen.judge.fit.walk import Answer
 from guidegen.units import write_count
 
@@ -31,12 +31,34 @@ def read_answer(fact: FactRules, text: str) -> Answer:
 def accepted(fact: FactRules) -> str:
     """Return which answers a question takes, as the fix for one that it does not.
 
-    A number is shown with as many decimals as it is read to.
+    A number is shown with as many decimals as it is read to, and what such machines have is named.
     """
     if fact["choices"]:
         return f"write {', '.join(fact['choices'])}, {NOT_SURE} or {PHOTO}"
     shown = [f"{write_count(unit['decimals'], sum(unit['plausible']) // 2)} {unit['unit']}" for unit in fact["units"]]
-    return f"write it like {' or '.join(shown)}, or {NOT_SURE} or {PHOTO}"
+    ranges = " or ".join(plausible_range(unit) for unit in fact["units"])
+    return f"write it like {' or '.join(shown)}, such machines have {ranges}; or {NOT_SURE} or {PHOTO}"
+
+
+def plausible_range(unit: UnitRules) -> str:
+    """Return what such machines have, in one unit: `5.0 mm to 60.0 mm`."""
+    low, high = (f"{write_count(unit['decimals'], end)} {unit['unit']}" for end in unit["plausible"])
+    return f"{low} to {high}"
+
+
+def is_plausible(fact: FactRules, answer: Answer) -> bool:
+    """Return whether such machines have what was measured; no page takes a number that none of them has."""
+    if "count" not in answer:
+        return True
+    unit = next(unit for unit in fact["units"] if unit["unit"] == answer["unit"])
+    low, high = unit["plausible"]
+    return bool(low <= answer["count"] <= high)
+
+
+def asked_again(fact: FactRules, answer: Answer) -> str:
+    """Return why an implausible answer is not taken."""
+    unit = next(unit for unit in fact["units"] if unit["unit"] == answer["unit"])
+    return f"{write_answer(fact, answer)} is not plausible: such machines have {plausible_range(unit)}"
 
 
 def write_answer(fact: FactRules, answer: Answer) -> str:
@@ -52,9 +74,11 @@ def write_answer(fact: FactRules, answer: Answer) -> str:
 def stated(fact: FactRules, answer: Answer) -> str | None:
     """Return an answer as a catalogue states it, with the tolerance of its question; None where it says nothing.
 
-    What is none of the offered answers is no word of the catalogue either.
+    What is none of the offered answers, or hides a place, is no word of the catalogue either.
     """
     if answer.get("unsure") or answer.get("is") == SOMETHING_ELSE:
+        return None
+    if "is" in answer and fact["choices"].get(answer["is"]) in fact["beyond"]:
         return None
     if "is" in answer:
         return str(answer["is"])

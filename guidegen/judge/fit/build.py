@@ -13,7 +13,6 @@ from typing import Any, Literal
 from guidegen.judge.comparison import (
     Comparison,
     Connective,
-    Facts,
     Known,
     OneOf,
     RequirementError,
@@ -32,7 +31,7 @@ from guidegen.language.choices import choice
 from guidegen.workshop import requirements as written
 from guidegen.workshop.base import HasPlaces, Loc
 from guidegen.workshop.fact_table import FactTable
-from guidegen.workshop.fields import Choice, Fact
+from guidegen.workshop.facts import SURE, Choice, Evidence, Fact
 from guidegen.workshop.parts import Part
 from guidegen.workshop.questions import Effort, Questions
 from guidegen.workshop.when import lines_of
@@ -86,16 +85,22 @@ def known_of(fact: Fact | Choice | None) -> Known | None:
     return None
 
 
-def judged_facts(machine: JudgedMachine, requirements: Requirements) -> Facts:
-    """Return the facts that the variant's data settle: known, and the same on every unit."""
-    known = facts_of(machine, requirements)
-    return {path: value for path, value in known.items() if not is_spread(machine, path)}
-
-
 def is_spread(machine: JudgedMachine, path: str) -> bool:
     """Return whether a fact differs from unit to unit of the variant, so that the data cannot answer for one."""
     fact = machine.fact(path)
     return fact is not None and fact.spread
+
+
+def is_sure(machine: JudgedMachine, path: str, table: FactTable) -> bool:
+    """Return whether the evidence of a fact settles what hangs on it: of life and limb nothing that is assumed does."""
+    fact = machine.fact(path)
+    return fact is None or fact.evidence in SURE or not table.vital(path)
+
+
+def evidence_of(machine: JudgedMachine, path: str) -> tuple[Evidence | None, str | None]:
+    """Return how a fact is known, and its source; None twice where nobody knows it."""
+    fact = machine.fact(path)
+    return (fact.evidence, fact.source) if fact is not None and (fact.known or fact.spread) else (None, None)
 
 
 def applies(part: Part, machine: JudgedMachine, table: FactTable, kit: JudgedKit | None = None) -> Truth:
@@ -161,12 +166,14 @@ class _Builder:
             kind: Literal["all", "any"] = "all" if bool(node.all_) != negated else "any"
             return Connective(kind, members)
         place = place.below(node.comparison or "fact")
-        return Comparison(node.fact, self._bound(node, node.fact, prefix, place), negated)
-
-    def _bound(self, node: written.WrittenCondition, fact: str, prefix: str, place: _Place) -> Within | OneOf:
         bound = node.bound(self._table)
         if bound is None:
-            raise place.error(f"{fact}: nothing to compare with")
+            raise place.error(f"{node.fact}: nothing to compare with")
+        return Comparison(node.fact, self._bound(node, bound, node.fact, prefix, place), negated, bound.computed)
+
+    def _bound(
+        self, node: written.WrittenCondition, bound: written.Bound, fact: str, prefix: str, place: _Place
+    ) -> Within | OneOf:
         if bound.words:
             return OneOf(frozenset(bound.words))
         if bound.computed is not None:

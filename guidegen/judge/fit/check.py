@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from guidegen.judge.comparison import Facts, Known
-from guidegen.judge.fit.build import Computed, facts_of, is_spread, requirements_of
+from guidegen.judge.fit.build import Computed, evidence_of, facts_of, is_spread, is_sure, requirements_of
 from guidegen.judge.fit.explained import FitRow, rows
 from guidegen.judge.fit.payload import Payload, payload_of
 from guidegen.judge.fit.questions import QuestionPlan, plan
@@ -14,6 +14,7 @@ from guidegen.judge.fit.requirements import Evaluation, Requirements, evaluate
 from guidegen.judge.fit.rules import compile_rules
 from guidegen.judge.fit.shape import Rules
 from guidegen.judge.fit.subject import JudgedKit, JudgedMachine
+from guidegen.judge.fit.unit import conditions_of, questions_for, table_with
 from guidegen.judge.logic import Truth
 from guidegen.workshop.fact_table import FactTable
 from guidegen.workshop.questions import Questions
@@ -23,6 +24,8 @@ from guidegen.workshop.questions import Questions
 class Check:
     """What the fit of one pair is, and what can be asked about it."""
 
+    sold: Requirements
+    """The requirements, and what a sale asks of the owner's unit."""
     requirements: Requirements
     facts: Facts
     evaluation: Evaluation
@@ -30,6 +33,8 @@ class Check:
     rows: tuple[FitRow, ...]
     payload: Payload
     table: FactTable
+    questions: Questions
+    """As they are asked of an owner of this variant."""
 
 
 def check(
@@ -47,20 +52,26 @@ def check(
 
     `table` holds every name that may be asked.
     """
-    asked = questions or Questions()
+    asked = questions_for(machine, questions or Questions())
+    table = table_with(table, asked)
     requirements = requirements_of(kit, kits, computed, table, asked)
-    facts = facts_of(machine, requirements)
+    # What the variant's verdict rests on, and what a sale asks of the owner's unit besides.
+    sold = Requirements((*requirements.roots, *conditions_of(kit.id, asked)))
+    stated = facts_of(machine, sold)
+    unsure = frozenset(fact for fact in stated if not is_sure(machine, fact, table))
+    facts = {fact: known for fact, known in stated.items() if fact not in unsure}
     evaluation = evaluate(requirements, facts)
-    spread = frozenset(fact for fact in facts if is_spread(machine, fact))
-    planned = plan(requirements, facts, spread, asked, table)
-    rules = compile_rules(requirements, planned)
+    spread = unsure | frozenset(fact for fact in facts if is_spread(machine, fact))
+    planned = plan(sold, stated, spread, asked, table)
+    rules = compile_rules(sold, planned)
     against = _ruled_out(planned, rules, facts, spread)
     if against:
         left = tuple(one for one in planned.asked if one.fact not in against)
-        planned = QuestionPlan({**planned.settled, **against}, left, planned.open)
-        rules = compile_rules(requirements, planned)
-    payload = payload_of(machine, kit, kits, table, requirements, planned, rules, edition=edition, contact=contact)
-    return Check(requirements, facts, evaluation, planned, rows(evaluation, facts, table), payload, table)
+        planned = replace(planned, settled={**planned.settled, **against}, asked=left)
+        rules = compile_rules(sold, planned)
+    payload = payload_of(machine, kit, kits, table, sold, planned, rules, edition=edition, contact=contact)
+    shown = rows(evaluation, facts, table, lambda fact: evidence_of(machine, fact))
+    return Check(sold, requirements, facts, evaluation, planned, shown, payload, table, asked)
 
 
 def _ruled_out(planned: QuestionPlan, rules: Rules, facts: Facts, spread: frozenset[str]) -> dict[str, Known]:

@@ -9,9 +9,14 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import TypedDict
 
-from guidegen.judge.fit.shape import Rules
+from guidegen.judge.fit.shape import FactRules, Rules
 
 UNCLEAR = "cannot-tell-yet"
+MOST_TRIED = 12
+"""Facts that may stand for each other, as where one of two is enough; with more of them all are named."""
+
+Finer = Mapping[int, list[int]]
+"""Per fact that can be made clearer: the classes that its answer may turn out to be of."""
 
 
 class Decide(TypedDict):
@@ -24,26 +29,57 @@ class Decide(TypedDict):
 def decide(rules: Rules, ways: Mapping[int, int]) -> Decide:
     """Return what to find out, given the classes of the answers so far."""
     facts = rules["facts"]
-    unclear = -1 - rules["outcomes"].index(UNCLEAR)
     given = [[ways.get(place, fact["unsure"])] for place, fact in enumerate(facts)]
-    open_facts = [
-        place for place, fact in enumerate(facts) if given[place][0] not in fact["definite"] and fact["definite"]
-    ]
-    best: list[int] | None = None
-    best_minutes = 0.0
-    for mask in range(1, 1 << len(open_facts)):
-        chosen = [place for bit, place in enumerate(open_facts) if mask >> bit & 1]
-        minutes = sum(facts[place]["minutes"] for place in chosen)
-        if best is not None and (minutes, len(chosen)) >= (best_minutes, len(best)):
-            continue
-        if unclear not in ends(rules, _with(rules, given, chosen)):
-            best, best_minutes = chosen, minutes
+    finer = {place: found for place, fact in enumerate(facts) if (found := clearer(fact, given[place][0]))}
+    best = _cheapest(rules, given, finer)
     if best is None:
         return Decide(first=None, needed=[])
     cheapest = sorted(best, key=lambda place: (facts[place]["minutes"], place))
-    alone = [place for place in cheapest if ends(rules, _with(rules, given, [place])) != {unclear}]
+    unclear = {_unclear(rules)}
+    alone = [place for place in cheapest if ends(rules, _with(given, finer, [place])) != unclear]
     first = (alone or cheapest)[0]
     return Decide(first=facts[first]["fact"], needed=[facts[place]["fact"] for place in cheapest])
+
+
+def clearer(fact: FactRules, way: int) -> list[int]:
+    """Return the classes without anything open that an answer of a class may turn out to be of; none where it is clear."""
+    if way in fact["definite"] or way in fact["beyond"]:
+        return []
+    now = fact["classes"][way]
+    return [
+        one
+        for one in fact["definite"]
+        if all(old in ("?", new) for old, new in zip(now, fact["classes"][one], strict=True))
+    ]
+
+
+def _cheapest(rules: Rules, given: list[list[int]], finer: Finer) -> list[int] | None:
+    """Return the set of facts of least effort that decides whatever they turn out to be; the first of equals."""
+    facts, open_facts = rules["facts"], sorted(finer)
+
+    def decides(chosen: list[int]) -> bool:
+        return _unclear(rules) not in ends(rules, _with(given, finer, chosen))
+
+    # Who knows more is never less clear: so what all the others do not decide without belongs to every set.
+    needed = {place for place in open_facts if not decides([one for one in open_facts if one != place])}
+    others = [place for place in open_facts if place not in needed]
+    if len(others) > MOST_TRIED:
+        needed, others = set(open_facts), []
+    best: list[int] | None = None
+    best_minutes = 0.0
+    for mask in range(1 << len(others)):
+        tried = {place for bit, place in enumerate(others) if mask >> bit & 1}
+        chosen = [place for place in open_facts if place in needed or place in tried]
+        minutes = sum(facts[place]["minutes"] for place in chosen)
+        if not chosen or (best is not None and (minutes, len(chosen)) >= (best_minutes, len(best))):
+            continue
+        if decides(chosen):
+            best, best_minutes = chosen, minutes
+    return best
+
+
+def _unclear(rules: Rules) -> int:
+    return -1 - rules["outcomes"].index(UNCLEAR)
 
 
 def ends(rules: Rules, allowed: list[list[int]]) -> set[int]:
@@ -62,6 +98,6 @@ def ends(rules: Rules, allowed: list[list[int]]) -> set[int]:
     return found
 
 
-def _with(rules: Rules, given: list[list[int]], chosen: list[int]) -> list[list[int]]:
-    """Return the allowed classes: the chosen facts definite in every way, the others as given."""
-    return [rules["facts"][place]["definite"] if place in chosen else one for place, one in enumerate(given)]
+def _with(given: list[list[int]], finer: Finer, chosen: list[int]) -> list[list[int]]:
+    """Return the allowed classes: of the chosen facts every clear one that is left, of the others the given one."""
+    return [finer[place] if place in chosen else one for place, one in enumerate(given)]

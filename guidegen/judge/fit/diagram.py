@@ -29,9 +29,9 @@ def ordered(requirements: Requirements, plan: QuestionPlan) -> tuple[Asked, ...]
     return tuple(sorted(provisional, key=lambda one: (*_tier(one), -gains[one.fact] / one.question.minutes)))
 
 
-def _tier(asked: Asked) -> tuple[bool, bool]:
-    """Outside before under the lid: nobody opens a machine for what the rating plate decides."""
-    return asked.question.look == "under-lid", not asked.disqualifies
+def _tier(asked: Asked) -> tuple[bool, str, bool]:
+    """Outside before under the lid: nobody opens a machine for what the rating plate decides. Screens stay together."""
+    return asked.question.look == "under-lid", asked.question.screen or "", not asked.disqualifies
 
 
 def compose(store: Store, requirements: Requirements, plan: QuestionPlan, order: Sequence[Asked]) -> int:
@@ -73,6 +73,16 @@ class _Composer:
         return join(self._test(member) for member in test.members)
 
     def _comparison(self, comparison: Comparison) -> int:
+        truth = self._plainly(comparison)
+        for level, asked in self._levels.values():
+            hiding = self._plan.hiding(asked, comparison)
+            if hiding:
+                ends = [self._store.end(way in hiding) for way in range(len(asked.vectors))]
+                truth = self._store.join(_unless, truth, self._store.node(level, ends))
+        return truth
+
+    def _plainly(self, comparison: Comparison) -> int:
+        """Return the diagram of a comparison whose place nothing hides."""
         if comparison.fact not in self._levels:
             return self._store.end(comparison.judge(self._plan.settled))
         level, asked = self._levels[comparison.fact]
@@ -90,6 +100,10 @@ class _Composer:
         for diagram in diagrams:
             result = self._store.join(join, result, diagram)
         return result
+
+
+def _unless(truth: Truth, hidden: bool) -> Truth:
+    return Truth.UNKNOWN if hidden else truth
 
 
 def _remedy(truth: Truth, possible: Truth) -> Truth:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 
 from guidegen.judge.comparison import Comparison, Connective, Facts, OneOf, Test, Within, comparisons_of
@@ -12,6 +12,7 @@ from guidegen.language import gettext
 from guidegen.language.choices import choice, remedy_words
 from guidegen.units import NARROW_SPACE, in_unit, number, unit_for
 from guidegen.workshop.fact_table import FactTable
+from guidegen.workshop.facts import SURE, Evidence
 
 
 @dataclass(frozen=True)
@@ -31,14 +32,32 @@ class FitRow:
     remedies: tuple[str, ...]
     unsure_remedies: tuple[str, ...]
     settles: str | None
+    evidence: tuple[FactEvidence, ...] = ()
 
 
-def rows(evaluation: Evaluation, facts: Facts, table: FactTable) -> tuple[FitRow, ...]:
+@dataclass(frozen=True)
+class FactEvidence:
+    """How one fact of a requirement is known; None where nobody knows it. `settles` is False where that is too weak."""
+
+    fact: str
+    title: str
+    evidence: Evidence | None
+    source: str | None
+    settles: bool
+
+
+EvidenceOf = Callable[[str], tuple[Evidence | None, str | None]]
+"""Of a fact's name: how it is known, and the key of its source."""
+
+
+def rows(
+    evaluation: Evaluation, facts: Facts, table: FactTable, evidence_of: EvidenceOf | None = None
+) -> tuple[FitRow, ...]:
     """Return one row per requirement of the kit, in document order."""
-    return tuple(_row(judged, facts, table) for judged in evaluation.judged)
+    return tuple(_row(judged, facts, table, evidence_of) for judged in evaluation.judged)
 
 
-def _row(judged: JudgedCondition, facts: Facts, table: FactTable) -> FitRow:
+def _row(judged: JudgedCondition, facts: Facts, table: FactTable, evidence_of: EvidenceOf | None) -> FitRow:
     condition, truth = judged.condition, judged.truth
     comparisons = tuple(dict.fromkeys(comparisons_of(condition.test)))
     remedies = judged.open_remedies if truth is Truth.FALSE else ()
@@ -53,7 +72,16 @@ def _row(judged: JudgedCondition, facts: Facts, table: FactTable) -> FitRow:
         remedies=tuple(one.id for one in remedies),
         unsure_remedies=unsure,
         settles=" · ".join(_settling(comparisons, facts, table)) or None if truth is Truth.UNKNOWN else None,
+        evidence=tuple(_evidence(comparisons, table, evidence_of)) if evidence_of is not None else (),
     )
+
+
+def _evidence(comparisons: tuple[Comparison, ...], table: FactTable, evidence_of: EvidenceOf) -> Iterator[FactEvidence]:
+    """Yield how each fact of a requirement is known, once."""
+    for fact in dict.fromkeys(one.fact for one in comparisons):
+        known, source = evidence_of(fact)
+        settles = known is not None and (known in SURE or not table.vital(fact))
+        yield FactEvidence(fact, table.title(fact), known, source, settles)
 
 
 def remedied_by(remedies: Iterable[tuple[str, str, bool]]) -> str:

@@ -12,6 +12,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import cast
 
 from guidegen.judge.comparison import Comparison, Known, OneOf, Within
+from guidegen.judge.fit.answers import SOMETHING_ELSE
 from guidegen.judge.fit.build import known_of
 from guidegen.judge.fit.payload import Variant, Which, WhichPair, Words, question_words
 from guidegen.judge.fit.questions import asked_about
@@ -122,8 +123,7 @@ def family_question(machines: Sequence[Candidate]) -> tuple[Question, ...]:
                 gettext("the machine from the front"),
                 gettext("the whole rating plate, sharp and straight on"),
             ),
-            choices=tuple(OfferedAnswer.model_validate({"is": one, "says": name}) for one, name in names.items()),
-            other=gettext("Another name"),
+            choices=_offered({**names, SOMETHING_ELSE: gettext("Another name")}),
         ),
     )
 
@@ -146,11 +146,14 @@ def mark_questions(machines: Sequence[Candidate]) -> tuple[Question, ...]:
             look="outside",
             minutes=MARK_MINUTES,
             photos=(look,),
-            choices=tuple(OfferedAnswer.model_validate({"is": see, "says": see}) for see in sees[name]),
-            other=gettext("Something else"),
+            choices=_offered({**dict.fromkeys(sees[name]), SOMETHING_ELSE: gettext("Something else")}),
         )
         for name, look in looks.items()
     )
+
+
+def _offered(says: Mapping[str, str | None]) -> tuple[OfferedAnswer, ...]:
+    return tuple(OfferedAnswer.model_validate({"is": word, "says": text or word}) for word, text in says.items())
 
 
 def _seen(machine: Candidate, asks: Mapping[str, Question], table: FactTable) -> Iterator[tuple[str, Comparison]]:

@@ -11,9 +11,8 @@ from collections.abc import Iterable, Mapping
 from typing import TypedDict
 
 from guidegen.judge.comparison import comparisons_of
-from guidegen.judge.fit.answers import SOMETHING_ELSE
 from guidegen.judge.fit.build import applies
-from guidegen.judge.fit.explained import detail, remedied_by, wanted
+from guidegen.judge.fit.explained import detail, joined_by_or, remedied_by, wanted
 from guidegen.judge.fit.questions import QuestionPlan
 from guidegen.judge.fit.requirements import Requirements
 from guidegen.judge.fit.rules import compact
@@ -28,6 +27,8 @@ from guidegen.workshop.questions import Question
 
 HASHED_AS = {"sufficient": "mending"}
 """Former keys of the rules. Orders carry the digest, so a new key must not change it."""
+NOT_HASHED_EMPTY = ("beyond",)
+"""Keys of a fact that older rules lack: where they hold nothing the digest is what it was."""
 
 
 class Pair(TypedDict):
@@ -59,6 +60,8 @@ class Words(TypedDict):
     """What the variant's data say, where an earlier owner may have changed it."""
     choices: list[list[str]]
     """Word and text of each answer that can be picked."""
+    screen: str | None
+    """Questions of one screen are asked beside each other."""
 
 
 class ConditionWords(TypedDict):
@@ -163,23 +166,23 @@ def payload_of(
             for one in remedies.values()
         ],
         parts=_OrderLines(machine, table).parts(kit, kits, tuple(remedies)),
-        unasked=[table.title(fact) for fact in plan.open],
+        unasked=[table.title(fact) for fact in plan.open if _matters(fact, requirements, plan)],
         contact=contact,
     )
 
 
 def digest(rules: Rules) -> str:
     """Return eight digits that change when the rules do."""
-    hashed = {HASHED_AS.get(name, name): part for name, part in rules.items()}
+    facts = [
+        {name: part for name, part in fact.items() if part or name not in NOT_HASHED_EMPTY} for fact in rules["facts"]
+    ]
+    hashed = {HASHED_AS.get(name, name): part for name, part in {**rules, "facts": facts}.items()}
     return hashlib.sha256(compact(hashed).encode()).hexdigest()[:8]
 
 
 def question_words(question: Question, table: FactTable, machine: JudgedMachine | None = None) -> Words:
     """Return a question in words, with what the variant's data say where an earlier owner may have changed it."""
     known = machine.fact(question.fact) if machine is not None else None
-    choices = [[choice.is_, choice.says] for choice in question.choices]
-    if question.other is not None:
-        choices.append([SOMETHING_ELSE, question.other])
     return Words(
         fact=question.fact,
         title=table.title(question.fact),
@@ -191,20 +194,31 @@ def question_words(question: Question, table: FactTable, machine: JudgedMachine 
         minutes=question.minutes,
         photos=list(question.photos),
         hint=known.text if known is not None and known.known and question.may_differ else None,
-        choices=choices,
+        choices=[[choice.is_, choice.says] for choice in question.choices],
+        screen=question.screen,
     )
 
 
 def _condition(condition: Condition, plan: QuestionPlan, table: FactTable) -> ConditionWords:
     comparisons = tuple(dict.fromkeys(comparisons_of(condition.test)))
+    offered = next((one.question for one in plan.asked if one.question.holds == condition.says), None)
     settled = all(one.fact in plan.settled for one in comparisons)
     return ConditionWords(
         id=condition.id,
         says=condition.says,
         because=condition.because,
-        wanted=wanted(condition.test, table),
+        wanted=wanted(condition.test, table) if offered is None else joined_by_or(one.says for one in offered.good),
         remedied_by=remedied_by((remedy.kind, remedy.name, False) for remedy in condition.remedies) or None,
         detail="; ".join(detail(one, plan.settled, table, imperial=False) for one in comparisons) if settled else None,
+    )
+
+
+def _matters(fact: str, requirements: Requirements, plan: QuestionPlan) -> bool:
+    """Return whether a condition that asks for a fact is open on what the data settle."""
+    return any(
+        one.test.judge(plan.settled) is Truth.UNKNOWN
+        for one in requirements.conditions
+        if any(comparison.fact == fact for comparison in comparisons_of(one.test))
     )
 
 

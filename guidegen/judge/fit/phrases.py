@@ -11,11 +11,18 @@ PHRASES: dict[str, Any] = {
     "not_sure": marked("Not sure"),
     "photo": marked("I can’t tell, here is a photo"),
     "pick": marked("Pick an answer. “Not sure” is one."),
-    "no_number": marked("Write a number, like 46.5."),
+    "no_number": marked("Write a number, like 46.5. Such machines have {low} to {high}."),
     "too_fine": marked("{unit} is read to {decimals} decimals here: round it."),
-    "implausible": marked("Such machines have {low} to {high}. If yours is right, press Next again."),
+    "implausible": marked(
+        "Such machines have {low} to {high}. Look and measure again. If it is still the same, pick “{photo}” and write "
+        "to us."
+    ),
+    "hidden": marked("{title}: {answer}. What we know of this variant does not describe that, so nothing is sold yet."),
+    "only_we": marked("{title}: you answered “{answer}”. Ask us, with a photograph of: {photos}."),
     "progress": marked("Question {number}, at most {more} more."),
     "progress_last": marked("Question {number}, the last one."),
+    "progress_screen": marked("Questions {number} to {last}, at most {more} more."),
+    "progress_screen_last": marked("Questions {number} to {last}, the last ones."),
     "done": marked("Outcome: {outcome}."),
     "outcomes": {
         "fits": marked("Fits"),

@@ -1,9 +1,9 @@
 """Which facts the owner is asked for, what the answers can tell apart, and in which order they are asked.
 
 A fact is settled by the variant's data, or it is asked: where the data do not know it, where it differs from unit
-to unit, where its uncertainty straddles a limit, or where an earlier owner may have changed it. The answers to one
-question fall into classes; two answers of one class are alike for every comparison, so the diagram has one branch
-per class.
+to unit, where its uncertainty straddles a limit, where an earlier owner may have changed it, or where life and limb
+hang on it and the evidence is not sure. The answers to one question fall into classes; two answers of one class are
+alike for every comparison, and hide the same places, so the diagram has one branch per class.
 """
 
 from __future__ import annotations
@@ -12,7 +12,6 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from guidegen.judge.comparison import Comparison, Facts, Known, RequirementError, Within, comparisons_of
-from guidegen.judge.fit.answers import SOMETHING_ELSE
 from guidegen.judge.fit.requirements import Requirements
 from guidegen.judge.fit.scale import Scale, scales_of
 from guidegen.judge.logic import Interval, Truth
@@ -28,8 +27,10 @@ class TooManyQuestions(RequirementError):
     """More facts are asked about one kit than anybody would answer."""
 
 
-MOST_QUESTIONS = 13
-"""Nobody answers more questions than that about one kit; the tables of the page grow with it, too."""
+MOST_QUESTIONS = 12
+"""Nobody measures and looks up more than that for one kit; the tables of the page grow with it, too."""
+MOST_OF_UNIT = 12
+"""What only an owner knows is quickly picked, a screen at a time, and no alternatives hang on it: see `deciding`."""
 
 
 @dataclass(frozen=True)
@@ -54,6 +55,10 @@ class Asked:
     unsure: int
     expected: int | None
     """The class that the variant's data point at."""
+    hides: tuple[tuple[str, ...], ...]
+    """The places that each class of answers hides."""
+    beyond: tuple[int, ...]
+    """The classes that an owner cannot make clearer: only the workshop can tell what such an answer means."""
     disqualifies: bool = False
 
     @property
@@ -64,7 +69,9 @@ class Asked:
     @property
     def definite(self) -> tuple[int, ...]:
         """Return the classes that leave no comparison open."""
-        return tuple(way for way, vector in enumerate(self.vectors) if Truth.UNKNOWN not in vector)
+        return tuple(
+            way for way, vector in enumerate(self.vectors) if Truth.UNKNOWN not in vector and not self.hides[way]
+        )
 
 
 @dataclass(frozen=True)
@@ -75,17 +82,34 @@ class QuestionPlan:
     asked: tuple[Asked, ...]
     open: tuple[str, ...]
     """Facts that neither the data know nor a question asks for: their conditions stay unknown for ever."""
+    table: FactTable
+
+    def hiding(self, asked: Asked, comparison: Comparison) -> tuple[int, ...]:
+        """Return the classes of answers to another question after which nothing is known of a comparison."""
+        if asked.fact == comparison.fact:
+            return ()
+        return tuple(way for way, places in enumerate(asked.hides) if is_hidden(comparison, places, self.table))
+
+
+def is_hidden(comparison: Comparison, places: Iterable[str], table: FactTable) -> bool:
+    """Return whether a comparison speaks of a hidden place: by its fact, or by the size that it is compared with."""
+    names = (comparison.fact, *((comparison.limit,) if comparison.limit is not None else ()))
+    return any(table.within(name, place) for name in names for place in places)
 
 
 def plan(
     requirements: Requirements, data: Facts, spread: frozenset[str], questions: Questions, table: FactTable
 ) -> QuestionPlan:
-    """Return how each fact of the requirements becomes known. `spread` are the facts that differ from unit to unit."""
+    """Return how each fact of the requirements becomes known.
+
+    `spread` are the facts that the data do not settle although they name them: they differ from unit to unit, or life
+    and limb hang on them and nobody sure has looked.
+    """
     settled: dict[str, Known] = {}
     asked: list[Asked] = []
     nobody: list[str] = []
     deciding = _deciding_facts(requirements)
-    for fact, comparisons in _by_fact(requirements).items():
+    for fact, comparisons in {**_by_fact(requirements), **_hiding(requirements, questions, table)}.items():
         question, known = questions.about(fact), data.get(fact)
         certain = known is not None and fact not in spread
         if question is not None and not (certain and not question.may_differ and _decides(comparisons, known)):
@@ -95,9 +119,14 @@ def plan(
             settled[fact] = known
         else:
             nobody.append(fact)
-    if len(asked) > MOST_QUESTIONS:
-        raise TooManyQuestions(f"{len(asked)} facts would be asked, {MOST_QUESTIONS} at most: settle some in the data")
-    return QuestionPlan(settled, tuple(asked), tuple(nobody))
+    of_unit = sum(one.question.of_unit for one in asked)
+    if len(asked) - of_unit > MOST_QUESTIONS:
+        count = len(asked) - of_unit
+        raise TooManyQuestions(f"{count} facts would be asked, {MOST_QUESTIONS} at most: settle some in the data")
+    if of_unit > MOST_OF_UNIT:
+        words = f"{of_unit} questions would be asked about the unit, {MOST_OF_UNIT} at most: keep what decides a sale"
+        raise TooManyQuestions(words)
+    return QuestionPlan(settled, tuple(asked), tuple(nobody), table)
 
 
 def known_from(question: Question, written: str, table: FactTable) -> Known | None:
@@ -110,19 +139,18 @@ def known_from(question: Question, written: str, table: FactTable) -> Known | No
     if question.choices:
         return _chosen(question, written, table)
     # The longest unit first: "57.3 mm" also ends in "m".
-    for scale in sorted(scales_of(question), key=lambda scale: -len(scale.unit)):
+    for scale in sorted(scales_of(question, table), key=lambda scale: -len(scale.unit)):
         if written.endswith(scale.unit):
             return scale.interval(scale.read(written.removesuffix(scale.unit)))
     raise RequirementError(f"{question.fact}: {written!r} has none of the units {', '.join(question.units)}")
 
 
 def _chosen(question: Question, written: str, table: FactTable) -> Known | None:
-    dimension = table.dimension(question.fact)
-    if written == SOMETHING_ELSE and question.other is not None:
-        # Of a quantity, "something else" gives no number, so there is nothing to compare with a limit.
-        return frozenset({SOMETHING_ELSE}) if dimension is None else None
-    if written not in (choice.is_ for choice in question.choices):
+    dimension, choice = table.dimension(question.fact), question.offered(written)
+    if choice is None:
         raise RequirementError(f"{question.fact}: {written!r} is not one of the answers")
+    if choice.open:
+        return None
     if dimension is None:
         return frozenset({written})
     value = parse(written, dimension)
@@ -135,6 +163,20 @@ def _by_fact(requirements: Requirements) -> dict[str, tuple[Comparison, ...]]:
         for comparison in comparisons_of(condition.test):
             found.setdefault(comparison.fact, {})[comparison] = None
     return {fact: tuple(comparisons) for fact, comparisons in found.items()}
+
+
+def _hiding(requirements: Requirements, questions: Questions, table: FactTable) -> dict[str, tuple[Comparison, ...]]:
+    """Return the facts that no requirement asks for, but an answer about which may hide what one asks for.
+
+    The variant's data cannot tell whether an earlier owner put in what they do not describe.
+    """
+    by_fact = _by_fact(requirements)
+    every = [comparison for comparisons in by_fact.values() for comparison in comparisons]
+    return {
+        one.fact: ()
+        for one in questions.questions
+        if one.may_differ and one.fact not in by_fact and any(is_hidden(each, one.hidden, table) for each in every)
+    }
 
 
 def _deciding_facts(requirements: Requirements) -> frozenset[str]:
@@ -155,19 +197,28 @@ def asked_about(
     question: Question, comparisons: tuple[Comparison, ...], table: FactTable, known: Known | None = None
 ) -> Asked:
     """Return the question with the classes of its answers; `known` is what the data expect."""
-    numbers: dict[Vector, int] = {}
+    numbers: dict[tuple[Vector, tuple[str, ...], bool], int] = {}
 
-    def way(value: Known | None) -> int:
+    def way(value: Known | None, hides: tuple[str, ...] = (), beyond: bool = False) -> int:
         unknown = (Truth.UNKNOWN,) * len(comparisons)
         vector = unknown if value is None else tuple(one.judge_known(value) for one in comparisons)
-        return numbers.setdefault(vector, len(numbers))
+        return numbers.setdefault((vector, hides, beyond), len(numbers))
 
-    cells = tuple(_cells(scale, comparisons, way) for scale in (scales_of(question) if question.units else ()))
-    words = [choice.is_ for choice in question.choices] + ([SOMETHING_ELSE] if question.other is not None else [])
-    choices = tuple((word, way(_chosen(question, word, table))) for word in words)
-    unsure = way(None)
+    cells = tuple(_cells(scale, comparisons, way) for scale in scales_of(question, table))
+    choices = tuple((one.is_, way(_chosen(question, one.is_, table), one.hides, one.open)) for one in question.choices)
+    unsure = way(None, question.hidden)
     expected = way(known) if known is not None else None
-    return Asked(question, comparisons, tuple(numbers), cells, choices, unsure, expected)
+    return Asked(
+        question,
+        comparisons,
+        tuple(vector for vector, _, _ in numbers),
+        cells,
+        choices,
+        unsure,
+        expected,
+        hides=tuple(hides for _, hides, _ in numbers),
+        beyond=tuple(number for (_, _, beyond), number in numbers.items() if beyond),
+    )
 
 
 def _cells(scale: Scale, comparisons: tuple[Comparison, ...], way: Callable[[Known | None], int]) -> Cells:

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from difflib import get_close_matches
 
-from guidegen.judge.fit.answers import accepted, read_answer
+from guidegen.judge.fit.answers import accepted, asked_again, is_plausible, read_answer
 from guidegen.judge.fit.order import OUTCOME_WORDS, write
 from guidegen.judge.fit.order_codes import OrderCode
 from guidegen.judge.fit.order_text import OrderText, Word, lines_of, problem
@@ -131,9 +131,11 @@ def _compared(order: OrderText, text: str) -> Iterator[Problem]:
 def judged_today(order: OrderText, now: Payload) -> JudgedOrder:
     """Hold the same answers against today's rules; what ends otherwise must not be carried out as it is."""
     answers, _ = read_answers(order, now)
+    problems = list(_implausible(order, now, answers))
     found = walk(now["rules"], answers)
     choice = choice_of(order, found)
-    problems: list[Problem] = []
+    if problems:
+        return JudgedOrder(answers, found, choice or 0, tuple(problems))
     if found["outcome"] is None:
         question = next(one for one in now["questions"] if one["fact"] == found["ask"])
         words, fix = f"today {found['ask']} must be answered, too", f"ask: {question['ask']}"
@@ -145,3 +147,12 @@ def judged_today(order: OrderText, now: Payload) -> JudgedOrder:
         words = f"by today's rules {' + '.join(order.remedies)[:80]} does not make the kit fit any more"
         problems.append(order.problem(OrderCode.OVERTAKEN, "remedies", words, "answer with today's remedies"))
     return JudgedOrder(answers, found, choice or 0, tuple(problems))
+
+
+def _implausible(order: OrderText, now: Payload, answers: Mapping[str, Answer]) -> Iterator[Problem]:
+    """What no page of today takes: it is asked again."""
+    for fact in now["rules"]["facts"]:
+        answer = answers.get(fact["fact"])
+        if answer is not None and not is_plausible(fact, answer):
+            words = f"{fact['fact']}: {asked_again(fact, answer)}"
+            yield order.problem(OrderCode.OVERTAKEN, fact["fact"], words, "ask for it again, with a photo")

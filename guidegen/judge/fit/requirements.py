@@ -7,11 +7,11 @@ follow the four outcomes; unknown never counts as met, and never as unmet.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
-from guidegen.judge.comparison import Facts, RequirementError
+from guidegen.judge.comparison import Comparison, Facts, RequirementError
 from guidegen.judge.fit.remedies import RemedySet, sufficient_sets
 from guidegen.judge.fit.tree import Condition, Remedy, all_conditions
 from guidegen.judge.logic import Truth, all_of, any_of
@@ -74,9 +74,9 @@ class Evaluation:
     remedies: tuple[RemedySet, ...]
 
 
-def evaluate(requirements: Requirements, facts: Facts) -> Evaluation:
-    """Judge the requirements on what is known; a fact that is not in `facts` is unknown."""
-    truths = {condition.id: condition.judge(facts) for condition in requirements.conditions}
+def evaluate(requirements: Requirements, facts: Facts, hidden: Collection[Comparison] = ()) -> Evaluation:
+    """Judge the requirements on what is known; a fact that is not in `facts` is unknown, a `hidden` comparison open."""
+    truths = {condition.id: condition.judge(facts, hidden) for condition in requirements.conditions}
     outcome = outcome_of(as_it_is(requirements.roots, truths), with_remedies(requirements.roots, truths))
     return Evaluation(
         outcome,

@@ -9,19 +9,20 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from guidegen.judge.fit.answers import write_answer
+from guidegen.judge.comparison import Comparison, comparisons_of
+from guidegen.judge.fit.answers import NOT_SURE, PHOTO, write_answer
 from guidegen.judge.fit.check import Check
-from guidegen.judge.fit.explained import rows
+from guidegen.judge.fit.explained import FitRow, rows
 from guidegen.judge.fit.order import NOTHING_TO_ORDER, to_order
-from guidegen.judge.fit.payload import ConditionWords, Payload
+from guidegen.judge.fit.payload import ConditionWords, Payload, Words
 from guidegen.judge.fit.phrases import PHRASES
-from guidegen.judge.fit.questions import known_from
-from guidegen.judge.fit.requirements import evaluate
+from guidegen.judge.fit.questions import is_hidden, known_from
+from guidegen.judge.fit.requirements import Requirements, evaluate
 from guidegen.judge.fit.shape import FactRules, SetRules, Tree, UnitRules
-from guidegen.judge.fit.walk import Answer, Walk, class_of
+from guidegen.judge.fit.walk import Answer, Walk, below, class_of
 from guidegen.language import gettext
 from guidegen.units import write_count
-from guidegen.workshop.questions import Questions
+from guidegen.workshop.questions import Question
 
 
 @dataclass(frozen=True)
@@ -77,6 +78,8 @@ class Result:
     """What would decide, the best start first."""
     unasked: tuple[str, ...]
     """What only the workshop can find out."""
+    photographs: tuple[str, ...]
+    """What the workshop must see, because the answer is none that an owner can make clearer."""
     to_order: tuple[str, ...]
     """In any case, or with the chosen set of remedies where one is named."""
 
@@ -103,24 +106,31 @@ def result_of(payload: Payload, answers: Mapping[str, Answer], found: Walk, choi
         remedies=tuple(_set(payload, one) for one in sets),
         decide=tuple(asked(payload, name) for name in sorted(needed, key=lambda name: name != first)),
         unasked=tuple(payload["unasked"]) if found["decide"] else (),
+        photographs=tuple(_photographs(payload, answers, found["asked"])) if found["decide"] else (),
         to_order=tuple(to_order(payload, found, sets[choice] if choice is not None and sets else None)),
     )  # fmt: skip
 
 
-def result_on_data(check: Check, questions: Questions, answers: Mapping[str, Answer], found: Walk) -> Result:
-    """Return how an unfinished self-check stands where the variant's data hold for what is still asked."""
+def result_on_data(check: Check, answers: Mapping[str, Answer], found: Walk) -> Result:
+    """Return how an unfinished self-check stands where the variant's data hold for what is still asked.
+
+    What only an owner knows of the unit counts as far as it is answered.
+    """
     payload = check.payload
     by_fact = {fact["fact"]: fact for fact in payload["rules"]["facts"]}
     known = dict(check.facts)
+    hidden: set[Comparison] = set()
     for name, answer in answers.items():
-        question = questions.about(name)
-        answered = (
-            known_from(question, write_answer(by_fact[name], answer), check.table) if question is not None else None
-        )
+        question = check.questions.about(name)
+        if question is None:
+            continue
+        text = write_answer(by_fact[name], answer)
+        answered = known_from(question, text, check.table)
         known.pop(name, None)
         if answered is not None:
             known[name] = answered
-    evaluation = evaluate(check.requirements, known)
+        hidden.update(_hidden(check, question, text))
+    evaluation = evaluate(_answered(check, answers), known, hidden)
     by_id = {row.id: row for row in rows(evaluation, known, check.table)}
     sets = [
         SetRules(remedies=list(one.ids), provided=[need.id for need in one.provided], minutes=one.minutes,
@@ -136,15 +146,40 @@ def result_on_data(check: Check, questions: Questions, answers: Mapping[str, Ans
         unused=tuple(name for name in answers if name not in found["asked"]),
         next=asked(payload, found["ask"]) if found["ask"] is not None else None,
         reasons=tuple(
-            ReasonReport(row.id, row.met, row.says, one.condition.because, (row.detail,) if row.detail else ())
+            ReasonReport(row.id, row.met, row.says, one.condition.because, _on_data(payload, row, answers))
             for one in evaluation.judged
             if (row := by_id[one.condition.id]).met is not True
         ),
         remedies=tuple(_set(payload, one) for one in sets),
         decide=(),
         unasked=tuple(payload["unasked"]) if evaluation.outcome == "cannot-tell-yet" else (),
+        photographs=tuple(_photographs(payload, answers, list(answers))),
         to_order=("To order:", *payload["parts"][""]) if orders else (NOTHING_TO_ORDER,),
     )
+
+
+def _on_data(payload: Payload, row: FitRow, answers: Mapping[str, Answer]) -> tuple[str, ...]:
+    test = next(one["test"] for one in payload["rules"]["conditions"] if one["id"] == row.id)
+    return tuple(dict.fromkeys(_hiders(payload, test, answers))) or ((row.detail,) if row.detail else ())
+
+
+def _answered(check: Check, answers: Mapping[str, Answer]) -> Requirements:
+    """Return the kit's requirements, with those of a sale of which something was answered."""
+    theirs = (one for one in check.sold.roots if one not in check.requirements.roots)
+    return Requirements((
+        *check.requirements.roots,
+        *(one for one in theirs if any(each.fact in answers for each in comparisons_of(one.test))),
+    ))  # fmt: skip
+
+
+def _hidden(check: Check, question: Question, text: str) -> Iterator[Comparison]:
+    """Yield the comparisons of which nothing is known after an answer, beside those of its own fact."""
+    chosen = question.offered(text)
+    places = question.hidden if text in (NOT_SURE, PHOTO) else chosen.hides if chosen is not None else ()
+    for condition in check.sold.conditions:
+        for one in comparisons_of(condition.test):
+            if one.fact != question.fact and is_hidden(one, places, check.table):
+                yield one
 
 
 def asked(payload: Payload, name: str) -> QuestionShown:
@@ -172,6 +207,21 @@ def _answer_text(fact: FactRules, answer: Answer) -> str:
     return f"{text} ± {_count(unit, unit['plus_minus'])}"
 
 
+def _photographs(payload: Payload, answers: Mapping[str, Answer], asked: list[str]) -> Iterator[str]:
+    """Yield what to show the workshop, a line for each answer that only it can make clearer."""
+    facts = {fact["fact"]: fact for fact in payload["rules"]["facts"]}
+    for question in payload["questions"]:
+        name = question["fact"]
+        if name in asked and class_of(facts[name], answers.get(name)) in facts[name]["beyond"]:
+            words = {"title": question["title"], "answer": _said(question, answers[name])}
+            yield gettext(PHRASES["only_we"]).format(**words, photos="; ".join(question["photos"]))
+
+
+def _said(question: Words, answer: Answer) -> str:
+    """Return a picked answer as the owner saw it."""
+    return next((says for word, says in question["choices"] if word == answer.get("is")), str(answer.get("is")))
+
+
 def _set(payload: Payload, one: SetRules) -> RemedySetReport:
     names = {remedy["id"]: remedy["name"] for remedy in payload["remedies"]}
     says = {condition["id"]: condition["says"] for condition in payload["conditions"]}
@@ -187,18 +237,39 @@ def _set(payload: Payload, one: SetRules) -> RemedySetReport:
 
 
 def _numbers(payload: Payload, words: ConditionWords, answers: Mapping[str, Answer]) -> tuple[str, ...]:
-    """Return by how much each comparison of a condition misses: as the data settle it, else as answered."""
-    if words["detail"]:
-        return (words["detail"],)
+    """Return by how much each comparison of a condition misses: as the data settle it, else as answered.
+
+    Where an answer hides what the condition speaks of, that is said instead.
+    """
     test = next(one["test"] for one in payload["rules"]["conditions"] if one["id"] == words["id"])
+    hidden = tuple(dict.fromkeys(_hiders(payload, test, answers)))
+    if hidden or words["detail"]:
+        return hidden or (words["detail"] or "",)
     return tuple(_missed(payload, test, answers))
+
+
+def _hiders(payload: Payload, test: Tree, answers: Mapping[str, Answer]) -> Iterator[str]:
+    """Yield a sentence for each answer that hides something of a test."""
+    if isinstance(test, str) or isinstance(test[0], int):
+        return
+    if test[0] == "unless":
+        yield from _hiders(payload, test[1], answers)
+        fact = payload["rules"]["facts"][test[2]]
+        answer = answers.get(fact["fact"])
+        if answer is not None and class_of(fact, answer) in test[3:]:
+            question = next(one for one in payload["questions"] if one["fact"] == fact["fact"])
+            said = _said(question, answer) if "is" in answer else write_answer(fact, answer)
+            yield gettext(PHRASES["hidden"]).format(title=question["title"], answer=said)
+        return
+    for member in test[1:]:
+        yield from _hiders(payload, member, answers)
 
 
 def _missed(payload: Payload, test: Tree, answers: Mapping[str, Answer]) -> Iterator[str]:
     if isinstance(test, str):
         return
     if not isinstance(test[0], int):
-        for member in test[1:]:
+        for member in below(test):
             yield from _missed(payload, member, answers)
         return
     fact = payload["rules"]["facts"][test[0]]

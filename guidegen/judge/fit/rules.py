@@ -117,6 +117,7 @@ def fact_rules(asked: Asked) -> FactRules:
         units=[_unit(asked, place) for place in range(len(asked.cells))],
         choices=dict(asked.choices),
         unsure=asked.unsure,
+        beyond=list(asked.beyond),
     )
 
 
@@ -158,10 +159,12 @@ class _Trees:
 
     def of(self, test: Test) -> Tree:
         if isinstance(test, Comparison):
-            if test.fact in self._asked:
-                place, asked = self._asked[test.fact]
-                return [place, asked.comparisons.index(test)]
-            return "-" if test.fact in self._dropped else LETTER[test.judge(self._plan.settled)]
+            tree = self._plainly(test)
+            for place, asked in self._asked.values():
+                hiding = self._plan.hiding(asked, test)
+                if hiding and tree not in ("-", "?"):
+                    tree = ["unless", tree, place, *hiding]
+            return tree
         neutral, final = ("T", "F") if test.kind == "all" else ("F", "T")
         members = [member for member in map(self.of, test.members) if member != neutral]
         if final in members:
@@ -171,3 +174,10 @@ class _Trees:
         if all(isinstance(member, str) for member in members):
             return "-" if "-" in members else "?"
         return members[0] if len(members) == 1 else [test.kind, *members]
+
+    def _plainly(self, test: Comparison) -> Tree:
+        """Return a comparison whose place nothing hides."""
+        if test.fact in self._asked:
+            place, asked = self._asked[test.fact]
+            return [place, asked.comparisons.index(test)]
+        return "-" if test.fact in self._dropped else LETTER[test.judge(self._plan.settled)]

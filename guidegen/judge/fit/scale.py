@@ -16,6 +16,7 @@ from fractions import Fraction
 from guidegen.judge.comparison import Within
 from guidegen.judge.logic import Interval, exact
 from guidegen.units import UNITS
+from guidegen.workshop.fact_table import FactTable
 from guidegen.workshop.questions import Question
 
 MOST_COUNTS = 10_000_000
@@ -94,19 +95,20 @@ def read_count(decimals: int, text: str) -> int:
     return count
 
 
-def scales_of(question: Question) -> tuple[Scale, ...]:
+def scales_of(question: Question, table: FactTable) -> tuple[Scale, ...]:
     """Return one scale per accepted unit, each read just finer than the tolerance."""
-    return tuple(_scale(question, unit) for unit in question.units)
+    ends = question.ends(table) if question.units else (0.0, 0.0)
+    return tuple(_scale(question, unit, ends) for unit in question.units)
 
 
-def _scale(question: Question, unit: str) -> Scale:
+def _scale(question: Question, unit: str, ends: tuple[float, float]) -> Scale:
     factor, offset = map(_exact_factor, UNITS[question.measures][unit])
     tolerance = exact(question.half_width) / factor
     decimals = _decimals(tolerance)
     factor /= 10**decimals
-    low, high = ((exact(end) - offset) / factor for end in question.ends)
+    low, high = ((exact(end) - offset) / factor for end in ends)
     plus_minus = math.ceil(exact(question.half_width) / factor)
-    return Scale(unit, decimals, plus_minus, (math.floor(low), math.ceil(high)), factor, offset)
+    return Scale(unit, decimals, plus_minus, (max(0, math.floor(low)), math.ceil(high)), factor, offset)
 
 
 def _decimals(tolerance: Fraction) -> int:

@@ -12,7 +12,8 @@ FORMAT = 1
 
 Tree = Any
 """A test: `T`, `F`, `?` where it is settled, `-` where nobody needs to ask; [fact, place] a comparison;
-["all" or "any", tree, …] a group."""
+["all" or "any", tree, …] a group; ["unless", tree, fact, class, …] a tree that is open where the answer about the fact is
+of one of the classes, because it hides what the tree speaks of."""
 
 
 class UnitRules(TypedDict):
@@ -38,6 +39,8 @@ class FactRules(TypedDict):
     units: list[UnitRules]
     choices: dict[str, int]
     unsure: int
+    beyond: list[int]
+    """Classes that the owner cannot make clearer: only the workshop can tell."""
 
 
 class RemedyRules(TypedDict):

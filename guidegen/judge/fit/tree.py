@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass
 from typing import Literal
 
-from guidegen.judge.comparison import Facts, Test
+from guidegen.judge.comparison import Comparison, Facts, Test
 from guidegen.judge.logic import Truth
 
 
@@ -33,9 +33,9 @@ class Condition:
     because: str = ""
     remedies: tuple[Remedy, ...] = ()
 
-    def judge(self, facts: Facts) -> Truth:
-        """Return whether the condition holds."""
-        return self.test.judge(facts)
+    def judge(self, facts: Facts, hidden: Collection[Comparison] = ()) -> Truth:
+        """Return whether the condition holds; a `hidden` comparison is open whatever is known of its fact."""
+        return self.test.judge(facts, hidden)
 
 
 def all_conditions(conditions: Iterable[Condition]) -> Iterator[Condition]:

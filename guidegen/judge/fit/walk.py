@@ -1,6 +1,6 @@
 """Walk the compiled rules: what is asked next, or how it ends and why.
 
-`self-check-rules.js` in `site/web/assets` holds the same function in the browser's language, part by part under the
+`self-check-rules.js` in `site/web/assets`, with `self-check-deciding.js`, holds the same function in the browser's language, part by part under the
 same names; tests compare the two on every node and edge and on random answers. Both read nothing but the rules and the
 answers.
 
@@ -85,6 +85,8 @@ def truth_of(rules: Rules, test: Tree, ways: Mapping[int, int]) -> str:
     if isinstance(test[0], int):
         fact, place = test
         return rules["facts"][fact]["classes"][ways[fact]][place] if fact in ways else "?"
+    if test[0] == "unless":
+        return "?" if hides(test, ways) else truth_of(rules, test[1], ways)
     final, neutral = ("F", "T") if test[0] == "all" else ("T", "F")
     truths = [truth_of(rules, member, ways) for member in test[1:]]
     if final in truths:
@@ -129,12 +131,35 @@ def key_of(rules: Rules, truths: Sequence[str]) -> str:
 
 
 def answered(test: Tree, ways: Mapping[int, int]) -> bool:
-    """Return whether anything of a test was answered, or nothing of it could be asked."""
+    """Return whether anything of a test was answered or hidden by an answer, or nothing of it could be asked."""
+    facts = asked_in(test)
+    return not facts or any(fact in ways for fact in facts) or is_hidden(test, ways)
+
+
+def asked_in(test: Tree) -> list[int]:
+    """Return the facts that a test asks for; -1 stands for one that nobody needs to ask."""
     if isinstance(test, str):
-        return test != "-"
+        return [-1] if test == "-" else []
     if isinstance(test[0], int):
-        return test[0] in ways
-    return any(not isinstance(member, str) and answered(member, ways) for member in test[1:])
+        return [test[0]]
+    return [fact for member in below(test) for fact in asked_in(member)]
+
+
+def is_hidden(test: Tree, ways: Mapping[int, int]) -> bool:
+    """Return whether an answer hides something of a test."""
+    if isinstance(test, str) or isinstance(test[0], int):
+        return False
+    return (test[0] == "unless" and hides(test, ways)) or any(is_hidden(member, ways) for member in below(test))
+
+
+def below(test: Tree) -> list[Tree]:
+    """Return the tests that a group, or an `unless`, is made of."""
+    return list(test[1:2] if test[0] == "unless" else test[1:])
+
+
+def hides(test: Tree, ways: Mapping[int, int]) -> bool:
+    """Return whether an answer hides what an `unless` speaks of."""
+    return ways.get(test[2]) in test[3:]
 
 
 def _names(facts: Sequence[FactRules], ways: Mapping[int, int]) -> list[str]:

@@ -7,9 +7,10 @@ from typing import Any
 
 from markupsafe import Markup
 
-from guidegen.language import gettext, marked
+from guidegen.language import gettext, marked, translated
 from guidegen.record import Assessment
 from guidegen.record.claims import claimed
+from guidegen.record.stated import Reason
 from guidegen.site.charts import CHARTS
 from guidegen.site.charts.axes import edition
 from guidegen.site.pages import instruction, self_check, sentences, unknown
@@ -159,9 +160,21 @@ def fit_values(record: Assessment, path: str, numbers: ShownNumbers, site: Site)
     return {
         "outcome_sentence": gettext(sentences.OUTCOMES[record.fit.outcome]),
         "which": rel(path, WHICH),
+        "known_by": {one.id: list(_known_by(one, path, site)) for one in record.fit.reasons},
         "remedied": remedied(record, path),
         "self_check": self_check.body(record.self_check, site.reference.words, guides(record, path)),
     }
+
+
+def _known_by(reason: Reason, path: str, site: Site) -> Iterator[Markup]:
+    """How each fact of a requirement is known, a line each; its name only where there are several."""
+    for one in reason.evidence:
+        how = Markup(gettext("nobody knows it yet"))
+        if one.evidence is not None:
+            how = site.evidence(one.evidence, one.source, path)
+        if one.evidence is not None and not one.settles:
+            how = translated("{evidence}: that does not settle it, so you are asked", evidence=how)
+        yield Markup("{}: {}").format(one.title, how) if len(reason.evidence) > 1 else how
 
 
 def charts_values(record: Assessment, path: str, numbers: ShownNumbers, site: Site) -> dict[str, Any]:

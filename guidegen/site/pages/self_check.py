@@ -16,7 +16,9 @@ from guidegen.site.pages.template import render
 from guidegen.units import write_count
 
 STYLE = "assets/guidegen/self-check.css"
-SCRIPTS = tuple(f"assets/guidegen/self-check-{name}.js" for name in ("rules", "words", "outcome", "questions"))
+SCRIPTS = tuple(
+    f"assets/guidegen/self-check-{name}.js" for name in ("deciding", "rules", "words", "outcome", "questions")
+)
 """Where the site keeps them, from its root; each script uses those before it."""
 
 

@@ -81,6 +81,11 @@
         item.append(element("strong", sentence(question.title)), " " + say(words.settle, question));
       });
       if (found.decide) {
+        found.asked.filter(wording.beyond).forEach(function (name) {
+          var question = wording.asked(name);
+          var values = { title: sentence(question.title), answer: wording.answerText(name), photos: question.photos.join("; ") };
+          list.add(element("li", say(words.only_we, values)));
+        });
         payload.unasked.forEach(function (text) {
           list.add(element("li", say(words.unasked, { title: sentence(text) })));
         });
@@ -133,7 +138,7 @@
     function showPhotos(found) {
       var list = part("photos");
       found.asked.forEach(function (name) {
-        if (!state.answers[name].unsure) return;
+        if (!state.answers[name].unsure && !wording.beyond(name)) return;
         wording.asked(name).photos.forEach(function (shot) {
           list.add(element("li", shot));
         });

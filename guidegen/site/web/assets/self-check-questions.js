@@ -5,6 +5,7 @@
 
   var check = window.guidegenSelfCheck;
   var say = window.guidegenSelfCheckWords.say;
+  var named = window.guidegenSelfCheckWords.named;
 
   function start(section) {
     var payload = JSON.parse(section.querySelector("script[type='application/json']").textContent);
@@ -15,11 +16,21 @@
     var result = section.querySelector(".sc-result");
     var status = section.querySelector(".sc-status");
     var state = { answers: {}, choice: 0, linked: "" };
-    var shown = null;
-    var doubted = "";
+    var shown = [];
     var showResult = window.guidegenSelfCheckOutcome.of(section, payload, state, function (name) {
       showQuestion(name, true);
     });
+
+    /* The questions that are shown beside a question, itself among them: those of its screen. */
+    function screenOf(name) {
+      var screen = named(payload.questions, "fact", name).screen;
+      if (!screen) return [name];
+      return payload.questions.filter(function (one) {
+        return one.screen === screen;
+      }).map(function (one) {
+        return one.fact;
+      });
+    }
 
     function question(name) {
       return form.querySelector('[data-fact="' + name + '"]');
@@ -49,22 +60,19 @@
       var picked = box.querySelector("input[type='radio']:checked");
       if (!picked) return { error: words.pick };
       if (picked.value !== "measured") {
-        var answer = check.readAnswer(facts[name], picked.value);
-        return answer ? { answer: answer } : { error: words.pick };
+        var said = check.readAnswer(facts[name], picked.value);
+        return said ? { answer: said } : { error: words.pick };
       }
       var unit = check.unitOf(facts[name], box.querySelector("[data-unit]").value);
       var found = check.readCount(unit, box.querySelector("[data-number]").value);
       var ends = unit.plausible.map(function (count) {
         return check.writeCount(unit.decimals, count) + " " + unit.unit;
       });
+      var range = { low: ends[0], high: ends[1], photo: words.photo };
       if (found.error === "fine") return { error: say(words.too_fine, { unit: unit.unit, decimals: unit.decimals }) };
-      if (found.error) return { error: words.no_number };
-      var key = name + found.count + unit.unit;
-      if ((found.count < unit.plausible[0] || found.count > unit.plausible[1]) && doubted !== key) {
-        doubted = key;
-        return { error: say(words.implausible, { low: ends[0], high: ends[1] }) };
-      }
-      return { answer: { unit: unit.unit, count: found.count } };
+      if (found.error) return { error: say(words.no_number, range) };
+      var answer = { unit: unit.unit, count: found.count };
+      return check.isPlausible(facts[name], answer) ? { answer: answer } : { error: say(words.implausible, range) };
     }
 
     function showError(name, text) {
@@ -73,7 +81,12 @@
       place.textContent = text;
       var field = box.querySelector("[data-number]");
       if (field) field.setAttribute("aria-invalid", text ? "true" : "false");
-      if (text) (box.querySelector("input:checked[value='measured']") ? field : box.querySelector("input")).focus();
+    }
+
+    function focusError(name) {
+      var box = question(name);
+      var field = box.querySelector("[data-number]");
+      (box.querySelector("input:checked[value='measured']") ? field : box.querySelector("input")).focus();
     }
 
     function fill(name) {
@@ -91,25 +104,42 @@
     }
 
     function showQuestion(name, moved) {
-      shown = name;
+      shown = screenOf(name);
       form.hidden = false;
       result.hidden = true;
       form.querySelectorAll("[data-fact]").forEach(function (box) {
-        box.hidden = box.getAttribute("data-fact") !== name;
+        box.hidden = shown.indexOf(box.getAttribute("data-fact")) < 0;
       });
+      shown.forEach(prepare);
+      showProgress();
+      if (moved) question(name).querySelector("legend").focus();
+    }
+
+    function prepare(name) {
       fill(name);
       // Where a number is asked it is what most will give; on paper no box is ticked beforehand.
       var measured = question(name).querySelector("input[value='measured']");
       if (measured && !question(name).querySelector("input[type='radio']:checked")) measured.checked = true;
       showError(name, "");
-      var before = check.walk(rules, state.answers).asked;
-      var place = before.indexOf(name);
-      var number = (place < 0 ? before.length : place) + 1;
+    }
+
+    /* How many of the asked questions stand before those that are shown. */
+    function placeOfShown() {
+      var asked = check.walk(rules, state.answers).asked;
+      var place = asked.findIndex(function (name) {
+        return shown.indexOf(name) >= 0;
+      });
+      return place < 0 ? asked.length : place;
+    }
+
+    function showProgress() {
+      var number = placeOfShown() + 1;
+      var last = number + shown.length - 1;
+      var more = Math.max(0, longest(branchOf(shown[0]), {}) - shown.length);
+      var several = shown.length > 1 ? "progress_screen" : "progress";
       form.querySelector(".sc-back").disabled = number === 1;
-      var more = longest(branchOf(name), {}) - 1;
       status.classList.remove("sc-screen-reader-only");
-      status.textContent = say(more ? words.progress : words.progress_last, { number: number, more: more });
-      if (moved) question(name).querySelector("legend").focus();
+      status.textContent = say(words[more ? several : several + "_last"], { number: number, last: last, more: more });
     }
 
     function show(moved) {
@@ -118,7 +148,7 @@
         showQuestion(found.ask, moved);
         return;
       }
-      shown = null;
+      shown = [];
       form.hidden = true;
       showResult(found, moved);
     }
@@ -142,12 +172,18 @@
 
     form.addEventListener("submit", function (event) {
       event.preventDefault();
-      var found = read(shown);
-      if (found.error) {
-        showError(shown, found.error);
+      var found = shown.map(read);
+      var wrong = shown.filter(function (name, place) {
+        showError(name, found[place].error || "");
+        return found[place].error;
+      });
+      if (wrong.length) {
+        focusError(wrong[0]);
         return;
       }
-      state.answers[shown] = found.answer;
+      shown.forEach(function (name, place) {
+        state.answers[name] = found[place].answer;
+      });
       state.choice = 0;
       remember();
       show(true);
@@ -160,10 +196,8 @@
     });
 
     form.querySelector(".sc-back").addEventListener("click", function () {
-      var asked = check.walk(rules, state.answers).asked;
-      var place = asked.indexOf(shown);
-      var before = asked[(place < 0 ? asked.length : place) - 1];
-      if (before) showQuestion(before, true);
+      var before = check.walk(rules, state.answers).asked[placeOfShown() - 1];
+      if (before) showQuestion(screenOf(before)[0], true);
     });
 
     result.querySelector(".sc-again").addEventListener("click", function () {

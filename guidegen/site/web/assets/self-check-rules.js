@@ -1,7 +1,9 @@
-/* The rules of the self-check: answers in, a verdict out. It says what walk.py, deciding.py, answers.py and order.py in
+/* The rules of the self-check: answers in, a verdict out. It says what walk.py, answers.py and order.py in
    guidegen/judge/fit say, under the same names; tests compare the two. It touches no page, converts nothing and sends nothing. */
 (function () {
   "use strict";
+
+  var decide = window.guidegenSelfCheckDeciding;
 
   function walk(rules, answers) {
     var facts = rules.facts;
@@ -63,6 +65,7 @@
     if (typeof test[0] === "number") {
       return ways.has(test[0]) ? rules.facts[test[0]].classes[ways.get(test[0])][test[1]] : "?";
     }
+    if (test[0] === "unless") return hides(test, ways) ? "?" : truthOf(rules, test[1], ways);
     var decides = test[0] === "all" ? "F" : "T";
     var truths = test.slice(1).map(function (member) {
       return truthOf(rules, member, ways);
@@ -90,11 +93,32 @@
   }
 
   function answered(test, ways) {
-    if (typeof test === "string") return test !== "-";
-    if (typeof test[0] === "number") return ways.has(test[0]);
-    return test.slice(1).some(function (member) {
-      return typeof member !== "string" && answered(member, ways);
+    var facts = askedIn(test);
+    function isAnswered(fact) {
+      return ways.has(fact);
+    }
+    return !facts.length || facts.some(isAnswered) || isHidden(test, ways);
+  }
+
+  function askedIn(test) {
+    if (typeof test === "string") return test === "-" ? [-1] : [];
+    return typeof test[0] === "number" ? [test[0]] : below(test).flatMap(askedIn);
+  }
+
+  function isHidden(test, ways) {
+    if (typeof test === "string" || typeof test[0] === "number") return false;
+    if (test[0] === "unless" && hides(test, ways)) return true;
+    return below(test).some(function (member) {
+      return isHidden(member, ways);
     });
+  }
+
+  function below(test) {
+    return test[0] === "unless" ? [test[1]] : test.slice(1);
+  }
+
+  function hides(test, ways) {
+    return test.indexOf(ways.get(test[2]), 3) >= 0;
   }
 
   function keyOf(rules, truths) {
@@ -115,69 +139,6 @@
       .join("");
   }
 
-  function decide(rules, ways) {
-    var facts = rules.facts;
-    var unclear = -1 - rules.outcomes.indexOf("cannot-tell-yet");
-    var given = facts.map(function (fact, place) {
-      return [ways.has(place) ? ways.get(place) : fact.unsure];
-    });
-    var open = [];
-    facts.forEach(function (fact, place) {
-      if (fact.definite.length && fact.definite.indexOf(given[place][0]) < 0) open.push(place);
-    });
-    var best = null;
-    var bestMinutes = 0;
-    for (var mask = 1; mask < 1 << open.length; mask += 1) {
-      var chosen = open.filter(function (place, bit) {
-        return (mask >> bit) & 1;
-      });
-      var minutes = chosen.reduce(function (sum, place) {
-        return sum + facts[place].minutes;
-      }, 0);
-      if (best && (minutes > bestMinutes || (minutes === bestMinutes && chosen.length >= best.length))) continue;
-      if (ends(rules, settling(rules, given, chosen)).has(unclear)) continue;
-      best = chosen;
-      bestMinutes = minutes;
-    }
-    if (!best) return { first: null, needed: [] };
-    var cheapest = best.slice().sort(function (one, other) {
-      return facts[one].minutes - facts[other].minutes || one - other;
-    });
-    var alone = cheapest.filter(function (place) {
-      var found = ends(rules, settling(rules, given, [place]));
-      return found.size > 1 || !found.has(unclear);
-    });
-    return {
-      first: facts[(alone.length ? alone : cheapest)[0]].fact,
-      needed: cheapest.map(function (place) {
-        return facts[place].fact;
-      }),
-    };
-  }
-
-  function settling(rules, given, chosen) {
-    return given.map(function (one, place) {
-      return chosen.indexOf(place) < 0 ? one : rules.facts[place].definite;
-    });
-  }
-
-  function ends(rules, allowed) {
-    var seen = new Set();
-    var found = new Set();
-    var waiting = [rules.top];
-    while (waiting.length) {
-      var branch = waiting.pop();
-      if (branch < 0) found.add(branch);
-      else if (!seen.has(branch)) {
-        seen.add(branch);
-        allowed[rules.nodes[branch][0]].forEach(function (way) {
-          waiting.push(rules.nodes[branch][1 + way]);
-        });
-      }
-    }
-    return found;
-  }
-
   /* --- answers as text --- */
 
   function readCount(unit, text) {
@@ -187,6 +148,12 @@
     if (decimals.length > unit.decimals) return { error: "fine" };
     var count = Number(match[1] + decimals.padEnd(unit.decimals, "0"));
     return count > 10000000 ? { error: "number" } : { count: count };
+  }
+
+  function isPlausible(fact, answer) {
+    if (!("count" in answer)) return true;
+    var ends = unitOf(fact, answer.unit).plausible;
+    return ends[0] <= answer.count && answer.count <= ends[1];
   }
 
   function writeCount(decimals, count) {
@@ -281,7 +248,7 @@
         var name = part.slice(0, place);
         if (!Object.hasOwn(facts, name)) return;
         var answer = readAnswer(facts[name], decodeURIComponent(part.slice(place + 1)));
-        if (answer) answers[name] = answer;
+        if (answer && isPlausible(facts[name], answer)) answers[name] = answer;
       });
       return { edition: decodeURIComponent(parts[0]), answers: answers };
     } catch (broken) {
@@ -290,6 +257,6 @@
   }
 
   window.guidegenSelfCheck = {
-    walk, classOf, unitOf, factsByName, readCount, writeCount, readAnswer, writeAnswer, writeOrder, toOrder, writeLink, readLink,
+    walk, classOf, below, hides, unitOf, factsByName, isPlausible, readCount, writeCount, readAnswer, writeAnswer, writeOrder, toOrder, writeLink, readLink,
   };
 })();

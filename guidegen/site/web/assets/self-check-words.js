@@ -44,7 +44,7 @@
        comparisons, and the truth. */
     function untrue(test) {
       if (typeof test === "string") return [];
-      if (typeof test[0] !== "number") return test.slice(1).flatMap(untrue);
+      if (typeof test[0] !== "number") return check.below(test).flatMap(untrue);
       var fact = rules.facts[test[0]];
       var answer = state.answers[fact.fact];
       var truth = answer ? fact.classes[check.classOf(fact, answer)][test[1]] : "T";
@@ -79,11 +79,31 @@
       return Array.from(new Set(lines));
     }
 
-    /* What an answer has against a condition: as the variant's data say it, else measured, else picked. */
+    /* The answers that hide what a test speaks of, a sentence each. */
+    function hiders(test) {
+      if (typeof test === "string" || typeof test[0] === "number") return [];
+      if (test[0] !== "unless") return test.slice(1).flatMap(hiders);
+      var fact = rules.facts[test[2]];
+      var way = check.classOf(fact, state.answers[fact.fact]);
+      var further = hiders(test[1]);
+      if (way === null || test.indexOf(way, 3) < 0) return further;
+      return further.concat(say(words.hidden, { title: asked(fact.fact).title, answer: answerText(fact.fact) }));
+    }
+
+    /* Whether only the workshop can make an answer clearer. */
+    function beyond(name) {
+      var fact = facts[name];
+      return (fact.beyond || []).indexOf(check.classOf(fact, state.answers[name])) >= 0;
+    }
+
+    /* What an answer has against a condition: that it hides what is asked, else as the variant's data say it, else
+       measured, else picked. */
     function against(id) {
       var wording = named(payload.conditions, "id", id);
-      if (wording.detail) return [wording.detail];
       var condition = named(rules.conditions, "id", id);
+      var hidden = Array.from(new Set(hiders(condition.test)));
+      if (hidden.length) return hidden;
+      if (wording.detail) return [wording.detail];
       var lines = numbers(condition);
       return lines.length ? lines : picked(condition, wording);
     }
@@ -103,7 +123,7 @@
       return "";
     }
 
-    return { asked: asked, answerText: answerText, against: against, whose: whose };
+    return { asked: asked, answerText: answerText, against: against, whose: whose, beyond: beyond };
   }
 
   window.guidegenSelfCheckWords = { of: wordsOf, say: say, named: named };

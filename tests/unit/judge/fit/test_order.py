@@ -38,6 +38,7 @@ Edition: 2026.2, rules {rules}
 Answers:
 heater.power = 1150 W
 water_path.inlet.projection = 12.0 mm
+water_path.inlet.fitting = straight
 protrusions.carry_device = no
 protrusions.stand_out = 3.0 mm
 
@@ -131,7 +132,7 @@ WRONG = {
     "nothing": (lambda text: "", "T01", "", "no line for machine, kit, edition"),
     "no kit": (lambda text: text.replace("Kit: some-kit, revision B", "Kit: some-kit"), "T01", "Self", "for kit"),
     "cut behind the head": (lambda text: text.split("Answers:")[0], "T02", "{rules}", "ends before its answers"),
-    "cut in the answers": (lambda text: text.split("protrusions.c")[0], "T02", "mm", "ends before its outcome"),
+    "cut in the answers": (lambda text: text.split("protrusions.c")[0], "T02", "straight", "ends before its outcome"),
     "cut in the parts": (lambda text: text.split("  seal")[0], "T02", "coil", "ends before “seal: 2 × flat seal"),
     "no answer": (lambda text: text.replace("= 3.0 mm", "is 3"), "T03", "protrusions.stand_out is", "is no answer"),
     "answered twice": (
@@ -154,8 +155,8 @@ WRONG = {
         "T07", "Answers", "protrusions.stand_out is not answered",
     ),
     "an answer too many": (
-        lambda text: text.replace("\n\nOutcome", "\nwater_path.inlet.fitting = straight\n\nOutcome"),
-        "T07", "water_path.inlet.fitting", "is not asked after the other answers",
+        lambda text: text.replace("\n\nOutcome", "\nwater_path.inlet.thread = G 1/8\n\nOutcome"),
+        "T07", "water_path.inlet.thread", "is not asked after the other answers",
     ),
     "a better outcome": (
         lambda text: text.replace("3.0 mm", "not-sure"), "T08", "Outcome", "the answers give “cannot tell yet”",
@@ -256,7 +257,7 @@ def test_what_ends_otherwise_today_is_not_carried_out() -> None:
     assert judged(order, PAYLOAD).problems == ()
     assert judged_today(order, PAYLOAD).problems == ()
     (problem,) = judged_today(order, now).problems
-    assert (problem.code, problem.line) == ("T09", 12)
+    assert (problem.code, problem.line) == ("T09", 13)
     assert problem.message == "by today's rules the answers give “fits”"
 
 
