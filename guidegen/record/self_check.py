@@ -55,8 +55,8 @@ class TestedCondition(Record):
     """One condition: its test, and what helps where it does not hold.
 
     A test is `T`, `F` or `?` where it is settled, `-` where nobody needs to ask, [fact, place] a comparison,
-    ["all" or "any", test, …] a group, or ["unless", test, fact, class, …] a test that is open where the answer about the
-    fact is of one of the classes.
+    ["all" or "any", test, …] a group, or ["unless", test, fact, class, …] a test that is open where the answer about
+    the fact is of one of the classes.
     """
 
     id: str

@@ -51,9 +51,9 @@ class KitPart(Record):
 
 
 class ReasonEvidence(Record):
-    """How one fact that a requirement asks for is known; `settles` is false where that is too weak for what hangs on it.
+    """How one fact that a requirement asks for is known; null where nobody knows it.
 
-    `evidence` is null where nobody knows the fact.
+    `settles` is false where that is too weak for what hangs on the fact.
     """
 
     fact: str

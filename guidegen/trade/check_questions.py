@@ -25,29 +25,31 @@ def check_questions(known: Catalogue, procedures: Collection[str]) -> Iterator[P
     if asked is None:
         return
     for index, question in enumerate(asked.questions):
-        loc: Loc = ("questions", index)
-        field = known_facts().get(question.fact)
-        yield from _named(known, asked, loc, question)
-        if question.of_unit:
-            continue
-        if field is None:
-            yield unknown_fact(asked, (*loc, "fact"), question.fact)
-        elif question.choices:
-            yield from _choices(asked, loc, question, field)
-        elif field.dimension is None:
-            words = f"{question.fact} takes choices"
-            yield problem(asked, (*loc, "fact"), Code.COMPARISON, words, "write choices")
-        elif question.measures != field.dimension:
-            words = f"{question.fact} is {NAMES[field.dimension]}, the units are of {NAMES[question.measures]}"
-            yield problem(asked, (*loc, "units"), Code.COMPARISON, words, "correct the units")
-        else:
-            yield from _plausible(asked, loc, question, field)
+        yield from _named(known, asked, ("questions", index), question)
+        if not question.of_unit:
+            yield from _about_machines(asked, ("questions", index), question)
     for index, effort in enumerate(asked.remedies):
         kit = known.kits.get(effort.kit)
         if kit is not None and effort.part is not None and effort.part not in {part.id for part in kit.parts}:
             yield unknown_part(asked, ("remedies", index, "part"), effort.part, {part.id for part in kit.parts})
         elif kit is not None and (effort.kit in known.procedures or effort.kit not in procedures):
             yield from _minutes(known, asked, index, effort)
+
+
+def _about_machines(asked: Questions, loc: Loc, question: Question) -> Iterator[Problem]:
+    """A fact that machines have, in a unit or with answers that it can have."""
+    field = known_facts().get(question.fact)
+    if field is None:
+        yield unknown_fact(asked, (*loc, "fact"), question.fact)
+    elif question.choices:
+        yield from _choices(asked, loc, question, field)
+    elif field.dimension is None:
+        yield problem(asked, (*loc, "fact"), Code.COMPARISON, f"{question.fact} takes choices", "write choices")
+    elif question.measures != field.dimension:
+        words = f"{question.fact} is {NAMES[field.dimension]}, the units are of {NAMES[question.measures]}"
+        yield problem(asked, (*loc, "units"), Code.COMPARISON, words, "correct the units")
+    else:
+        yield from _plausible(asked, loc, question, field)
 
 
 def _plausible(asked: Questions, loc: Loc, question: Question, field: FactKind) -> Iterator[Problem]:

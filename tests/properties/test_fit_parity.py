@@ -20,7 +20,6 @@ from fit_parity import answer_of_class, answers_at_random, compare, directly, ev
 from guidegen.judge.fit.questions import known_from
 from guidegen.judge.fit.walk import walk
 from guidegen.judge.logic import Truth
-from guidegen.trade.paths import known_facts
 
 CASES = {case.name: case for case in cases()}
 

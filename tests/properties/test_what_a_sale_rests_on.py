@@ -36,7 +36,7 @@ VITAL = (
     "heater.terminal_distance", "protrusions.carry_device", "boiler.material", "group.material",
     "water_path.inlet.thread", "water_path.relief_branch", "water_path.check_valve",
 )  # fmt: skip
-"""Matters of life and limb: live parts, a device's seat, metals in the water, a joint under pressure, the way out of it."""
+"""Matters of life and limb: live parts, a device's seat, metals in the water, a joint, the way out of pressure."""
 
 
 def effects(fact: str) -> dict[str, str]:
@@ -79,7 +79,7 @@ def possible(fact: Any) -> list[dict[str, Any]]:
 
 @pytest.mark.parametrize("pair", demonstration())
 def test_no_answer_that_hides_or_suspends_is_a_sale(pair: str) -> None:
-    """With the rest answered as well as can be: what cannot be described is cannot tell, what is ruled out is refused."""
+    """The rest answered as well as can be: what cannot be described ends in cannot tell, what is ruled out in no."""
     done = demonstration()[pair]
     for answers in best_answers(done):
         for fact in done.payload["rules"]["facts"]:

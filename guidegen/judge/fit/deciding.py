@@ -42,7 +42,7 @@ def decide(rules: Rules, ways: Mapping[int, int]) -> Decide:
 
 
 def clearer(fact: FactRules, way: int) -> list[int]:
-    """Return the classes without anything open that an answer of a class may turn out to be of; none where it is clear."""
+    """Return the classes with nothing open that an answer of a class may turn out to be of; none where it is clear."""
     if way in fact["definite"] or way in fact["beyond"]:
         return []
     now = fact["classes"][way]

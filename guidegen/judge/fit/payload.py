@@ -166,7 +166,7 @@ def payload_of(
             for one in remedies.values()
         ],
         parts=_OrderLines(machine, table).parts(kit, kits, tuple(remedies)),
-        unasked=[table.title(fact) for fact in plan.open if _matters(fact, requirements, plan)],
+        unasked=[table.title(fact) for fact in plan.open if _matters(fact, requirements.roots, plan)],
         contact=contact,
     )
 
@@ -213,12 +213,13 @@ def _condition(condition: Condition, plan: QuestionPlan, table: FactTable) -> Co
     )
 
 
-def _matters(fact: str, requirements: Requirements, plan: QuestionPlan) -> bool:
-    """Return whether a condition that asks for a fact is open on what the data settle."""
+def _matters(fact: str, conditions: Iterable[Condition], plan: QuestionPlan) -> bool:
+    """Return whether a condition that asks for a fact may stand in the way; remedies of what is met do not."""
     return any(
-        one.test.judge(plan.settled) is Truth.UNKNOWN
-        for one in requirements.conditions
-        if any(comparison.fact == fact for comparison in comparisons_of(one.test))
+        any(comparison.fact == fact for comparison in comparisons_of(one.test))
+        or any(_matters(fact, remedy.needs, plan) for remedy in one.remedies)
+        for one in conditions
+        if one.test.judge(plan.settled) is not Truth.TRUE
     )
 
 

@@ -12,8 +12,8 @@ FORMAT = 1
 
 Tree = Any
 """A test: `T`, `F`, `?` where it is settled, `-` where nobody needs to ask; [fact, place] a comparison;
-["all" or "any", tree, …] a group; ["unless", tree, fact, class, …] a tree that is open where the answer about the fact is
-of one of the classes, because it hides what the tree speaks of."""
+["all" or "any", tree, …] a group; ["unless", tree, fact, class, …] a tree that is open where the answer about the fact
+is of one of the classes, because it hides what the tree speaks of."""
 
 
 class UnitRules(TypedDict):

@@ -1,8 +1,8 @@
 """Walk the compiled rules: what is asked next, or how it ends and why.
 
-`self-check-rules.js` in `site/web/assets`, with `self-check-deciding.js`, holds the same function in the browser's language, part by part under the
-same names; tests compare the two on every node and edge and on random answers. Both read nothing but the rules and the
-answers.
+`self-check-rules.js` and `self-check-deciding.js` in `site/web/assets` hold the same functions in the browser's
+language, under the same names; tests compare the two on every node and edge and on random answers. Both read nothing
+but the rules and the answers.
 
 An answer is `{"unit": "mm", "count": 573}`, `{"is": "banjo"}` or `{"unsure": true}`.
 """

@@ -22,7 +22,6 @@ from guidegen.judge.fit.rules import sizes
 from guidegen.judge.fit.scale import NotRead, scales_of
 from guidegen.judge.fit.store import Store, TooLarge
 from guidegen.judge.fit.tree import Condition, Remedy
-from guidegen.judge.logic import Truth
 from guidegen.trade.paths import known_facts
 from guidegen.workshop.questions import Questions
 
