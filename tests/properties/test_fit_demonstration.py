@@ -18,6 +18,7 @@ from fit_parity import answers_at_random, compare, every_edge
 
 from guidegen.judge.fit.build import known_of
 from guidegen.judge.fit.identify import compile_identification
+from guidegen.judge.fit.questions import MOST_OF_UNIT, MOST_QUESTIONS
 from guidegen.judge.fit.rules import sizes
 from guidegen.judge.fit.walk import walk
 from guidegen.trade import load
@@ -62,7 +63,7 @@ def test_every_pair_agrees_on_ten_thousand() -> None:
 def test_every_pair_stays_small_and_asks_little() -> None:
     for name, done in demonstration().items():
         size = sizes(done.payload["rules"])
-        assert size.questions <= 24, name
+        assert size.questions <= MOST_QUESTIONS + MOST_OF_UNIT, name
         assert size.bytes < 20_000, name
 
 

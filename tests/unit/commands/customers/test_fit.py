@@ -33,11 +33,20 @@ def test_the_oldest_tamsin_fits_with_conditions(run: Run, capsys: pytest.Capture
     assert "--answer water_path.inlet.fitting=…" in printed
 
 
+def well_answered(variant: str, kit: str) -> list[str]:
+    """As words of the command: the answers about the owner's unit that stand in no way of a sale."""
+    checked = verdict.checked(KNOWN, KNOWN.machine(variant), KNOWN.kit(kit), "next")
+    asked = {one["fact"] for one in checked.payload["rules"]["facts"]}
+    good = {one.fact: one.good[0].is_ for one in checked.questions.questions if one.holds is not None}
+    return [word for name in good.keys() & asked for word in ("--answer", f"{name}={good[name]}")]
+
+
 def test_answers_are_printed_with_the_tolerance_of_their_question(run: Run, capsys: pytest.CaptureFixture[str]) -> None:
     """20 mm ± 1 mm is too close to a limit of 20 mm to tell; 21 mm ± 1 mm as well, 22 mm is surely too much."""
     printed = {}
     for given in ("19", "20", "21", "22"):
         words = ("--answer", "water_path.inlet.fitting=straight", "--answer", f"water_path.inlet.projection={given} mm")
+        words += tuple(well_answered("bracken-a", "feed-preheater"))
         assert run("fit", "bracken-a", "feed-preheater", *words, "--json") == 0
         printed[given] = json.loads(capsys.readouterr().out)
     assert [one["outcome"] for one in printed.values()] == [
@@ -85,9 +94,14 @@ USAGE = [
     ((*COIL, "water_path.inlet.fiting=straight"), "write water_path.inlet.fitting"),
     ((*COIL, "boiler.material=brass"), "the variant's data settle it"),
     (("bracken-b", "feed-preheater", "--answer", "boiler.material=brass"), "nothing is asked here"),
-    ((*COIL, "water_path.inlet.projection=31"), "write it like 32 mm or 1.28 in"),
+    ((*COIL, "water_path.inlet.projection=31"), "write it like 32 mm or 1.28 in, such machines have 5 mm to 60 mm or"),
     ((*COIL, "water_path.inlet.projection=3.14 mm"), "is finer than this is read"),
-    ((*COIL, "water_path.inlet.fitting=banana"), "write straight, banjo, something-else, not-sure or photo"),
+    ((*COIL, "water_path.inlet.projection=0 mm"), "0 mm is not plausible: such machines have 5 mm to 60 mm"),
+    ((*COIL, "water_path.inlet.projection=5000 mm"), "such machines have 5 mm to 60 mm; measure again, or write photo"),
+    ((*COIL, "water_path.inlet.projection=5 m"), "such machines have 5 mm to 60 mm"),
+    ((*COIL, "water_path.inlet.projection=-3 mm"), "such machines have 5 mm to 60 mm"),
+    ((*COIL, "water_path.inlet.projection=17 g"), "such machines have 5 mm to 60 mm"),
+    ((*COIL, "water_path.inlet.fitting=banana"), "write straight, banjo, something-else, damaged, not-sure or photo"),
     ((*COIL, "water_path.inlet.fitting"), "wants FACT=VALUE"),
     ((*COIL, "water_path.inlet.fitting=banjo", "--answer", "water_path.inlet.fitting=banjo"), "answered twice"),
     (("tamsin-mk1",), "fit wants VARIANT and KIT, or --read ORDER"),

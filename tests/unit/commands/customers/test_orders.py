@@ -12,6 +12,7 @@ import pytest
 from guidegen import trade
 from guidegen.assess import verdict
 from guidegen.commands import orders
+from guidegen.problems import CatalogueError
 from tests.unit.commands.customers.order_texts import (
     ANSWERS,
     EDITION,
@@ -45,14 +46,15 @@ def test_it_comes_from_the_standard_input_too(
     run: Run, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
     """As from a mail program; the place of a mistake is then in the standard input."""
-    text = order("bracken-c", "feed-preheater", ANSWERS)
+    text = written(today("bracken-c", "feed-preheater"), ANSWERS)
+    line = text.split("\n").index("Outcome: fits with conditions") + 1
     for edited, code in ((text, 0), (text.replace("31 mm", "19 mm"), 1)):
         monkeypatch.setattr("sys.stdin", io.TextIOWrapper(io.BytesIO(edited.encode())))
         assert run("fit", "--read", "-", "--json") == code
     printed = capsys.readouterr()
     assert json.loads(printed.out)["remedies"] == ["kit:banjo-feed"]
     assert printed.err.startswith(
-        "standard-input:10:1: T08 the answers give “fits”, the text says “fits with conditions”"
+        f"standard-input:{line}:1: T08 the answers give “fits”, the text says “fits with conditions”"
     )
 
 
@@ -131,7 +133,11 @@ def test_another_wording_is_no_change(monkeypatch: pytest.MonkeyPatch) -> None:
 def test_another_list_of_parts_is_reported_and_stops_nothing(
     run: Run, workshop: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    """Another revision and another seal."""
+    """Another revision and another seal, in a workshop that asks no more than it asked then."""
+    questions = workshop / "content/questions.yml"
+    asked, remedies = questions.read_text(encoding="utf-8").split("\nremedies:")
+    kept = [one for one in asked.split("\n  - fact: ") if "\n    holds: " not in one]
+    questions.write_text("\n  - fact: ".join(kept) + "\nremedies:" + remedies, encoding="utf-8")
     kit = workshop / "content/kits/feed-preheater.yml"
     edit(kit, "size: 10 × 14 × 1.5 mm, material: PTFE", "size: 10 × 14 × 2 mm, material: PTFE")
     edit(kit, "revision: B", "revision: C")
@@ -143,10 +149,52 @@ def test_another_list_of_parts_is_reported_and_stops_nothing(
     assert "  to order, today: seal: 1 × flat seal, 10 × 14 × 2 mm, PTFE\n" in printed
 
 
+def today(variant: str, kit: str) -> Any:
+    """Rules and words of today."""
+    return verdict.checked(KNOWN, KNOWN.machine(variant), KNOWN.kit(kit), "next").payload
+
+
+def test_an_order_carries_what_only_the_owner_knows() -> None:
+    """Socket, repairs, water and safety devices are in the text, and each of them is held against the rules."""
+    text = written(today("tamsin-mk1", "feed-preheater"), ANSWERS)
+    received = orders.receive(REPOSITORY, KNOWN, text, "order.txt")
+    assert received.problems == ()
+    said = {name: value for name, value in received.order.answers.items() if name.startswith("unit.")}
+    assert said == {
+        "unit.repairs": "nothing", "unit.water": "soft", "unit.descaling": "mild", "unit.socket_earth": "tested",
+        "unit.residual_current_device": "trips", "unit.thermal_devices": "as-made", "unit.relief_valve": "as-made",
+        "unit.check_valve": "as-made",
+    }  # fmt: skip
+    assert received.order.answers["mains.connection"] == "corded"
+    for name, bad in (("unit.socket_earth", "none"), ("unit.thermal_devices", "bridged"), ("unit.repairs", "other-kit"),
+                      ("unit.water", "not-sure"), ("mains.connection", "hard-wired")):  # fmt: skip
+        good = received.order.answers[name]
+        with pytest.raises(CatalogueError, match=r"T07|T08"):
+            orders.receive(REPOSITORY, KNOWN, text.replace(f"{name} = {good}", f"{name} = {bad}"), "order.txt")
+    assert not set(said) & set(orders.reported(received, KNOWN))
+
+
+def test_an_order_from_before_a_question_is_not_carried_out() -> None:
+    """The published edition did not ask for the socket: its text is sound, and today it is asked."""
+    received = orders.receive(REPOSITORY, KNOWN, order("tamsin-mk1", "feed-preheater", ANSWERS), "order.txt")
+    assert received.sound is not None
+    assert received.sound.problems == ()
+    (problem,) = received.problems
+    assert (problem.code, problem.message) == ("T09", "today unit.repairs must be answered, too")
+
+
+def test_a_size_that_no_such_machine_has_is_asked_again() -> None:
+    """An older page took it where somebody insisted; the range is named."""
+    answers = {**ANSWERS, "water_path.inlet.projection": "300 mm"}
+    received = orders.receive(REPOSITORY, KNOWN, order("tamsin-mk1", "feed-preheater", answers), "order.txt")
+    (problem,) = received.problems
+    assert problem.code == "T09"
+    assert "300 mm is not plausible: such machines have 5 mm to 60 mm" in problem.message
+
+
 def test_a_draft_that_changed_is_held_against_today_with_a_warning(tmp_path: Path) -> None:
     """There is no edition to look it up in."""
-    machine, kit = KNOWN.machine("tamsin-mk1"), KNOWN.kit("feed-preheater")
-    payload = verdict.checked(KNOWN, machine, kit, "next").payload
+    payload = today("tamsin-mk1", "feed-preheater")
     text = written(payload, ANSWERS)
     assert orders.receive(REPOSITORY, KNOWN, text, "order.txt").warnings == ()
     other = orders.receive(REPOSITORY, KNOWN, text.replace(payload["pair"]["rules"], "01234567"), "order.txt")
