@@ -13,7 +13,8 @@ from guidegen.judge.acts.kernel import EFFECTS
 from guidegen.judge.acts.row import TableRow, rows
 from guidegen.judge.safety.hazard_kinds import needed_by
 from guidegen.language import SOURCE, in_language
-from guidegen.record.acts import ActHold, ActNumber, ActPart, ActSection, ActSlot, ActWay
+from guidegen.record.acts import ActBound, ActHold, ActNumber, ActPart, ActSection, ActSlot, ActWay
+from guidegen.workshop.bounds import Bounds
 from guidegen.workshop.rows import SLOTS, RowHold
 from guidegen.workshop.steps import Step
 
@@ -45,12 +46,27 @@ def _act(name: str, row: TableRow) -> ActPart:
         place=row.place,
         slots=tuple(_slots(row)),
         amount=row.amount,
+        bounds=tuple(ActBound(name=name, words=_ends(bounds)) for name, bounds in row.bounds.items()),
         torque=row.effect == "torque",
         back_to=row.hold is not None and row.hold.goto == "back",
         ways=tuple(_way(way, step) for way, step in zip(row.ways, compiled.steps, strict=True)),
         hold=row.hold and _hold(row.hold),
         written="\n".join(_lines(name, row)),
     )
+
+
+def _ends(bounds: Bounds) -> str:
+    """Both ends in words: `never under 5 s, never over 180 s`."""
+    wider = bounds.wider
+    parts = (
+        bounds.at_least and f"never under {bounds.at_least}",
+        bounds.at_most and f"never over {bounds.at_most}",
+        f"{wider.more} more for each {wider.per} of {wider.of} over {wider.above}, to {wider.most} at most"
+        if wider
+        else "",
+        bounds.tolerance and f"of the maker, with a tolerance of at most {bounds.tolerance}",
+    )
+    return ", ".join(filter(None, parts))
 
 
 def _slots(row: TableRow) -> Iterator[ActSlot]:
@@ -91,9 +107,7 @@ def _condition(condition: Any) -> str:
 
 def _hold(hold: RowHold) -> ActHold:
     sides = {"back": "back to the step that the author names", "itself": "the same step again", None: hold.stop}
-    number = hold.sense and ActNumber(
-        sense=hold.sense, dimension=getattr(hold, hold.sense), bound=hold.bound, fixed=hold.limit
-    )
+    number = hold.sense and ActNumber(sense=hold.sense, dimension=getattr(hold, hold.sense), fixed=hold.limit)
     counts = f"0 {hold.none}" if hold.none else hold.some
     fails = sides.get(hold.goto, f"go to {hold.goto}") or ""
     return ActHold(criterion=" ".join(hold.says), counts=counts, number=number, fails=fails)

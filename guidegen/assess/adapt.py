@@ -7,21 +7,25 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from guidegen.assess.gaps import absent, no_device, open_value
 from guidegen.assess.inventory import said, things_of
+from guidegen.assess.ratings import bolts, hottest, least_rating, loads, rated, screw_facts, screws, wetted_side
+from guidegen.heat.temperature import ZERO_CELSIUS
 from guidegen.judge.acts.row import ActTable
 from guidegen.judge.acts.sentence import listed
 from guidegen.judge.logic import Truth
 from guidegen.judge.safety.facts import UNKNOWN, Facts, Item, Value, holds, word
 from guidegen.judge.safety.fill import Filler
-from guidegen.judge.safety.guide import Device, Drawback, KitSide, MachineSide, Outstanding, Wetted
+from guidegen.judge.safety.guide import Device, Drawback, KitSide, MachineSide, Outstanding
 from guidegen.language import gettext
 from guidegen.trade.circuit import GUARD_HEAT, controlling, in_circuit
 from guidegen.trade.cutting import Decision
 from guidegen.trade.kit import Kit
-from guidegen.trade.machine import Machine, SafetyDevice
+from guidegen.trade.machine import Machine, PidControl, SafetyDevice
 from guidegen.trade.paths import known_facts
 from guidegen.trade.shop import Glossary
+from guidegen.units import parse
 from guidegen.workshop.base import Place
 from guidegen.workshop.facts import Choice, Fact
+from guidegen.workshop.inventory import InventoryThing
 from guidegen.workshop.rows import OwnActs
 
 SHORTEST_WAIT_H = 4.0
@@ -60,6 +64,9 @@ def facts_of(machine: Machine, kit: Kit, computed: Mapping[str, Value], decision
         lists["boiler.bolts"] = tuple(Item(str(n), f"bolt {n}", {}, "bolt") for n in crosswise(round(count.value)))
     else:
         values["boiler.bolts"] = values["boiler.bolts.count"]
+    for name, owner, fact in (*rated(kit), *screw_facts(machine.inventory), *screw_facts(kit.inventory)):
+        values[name] = value_of(fact, name, owner)
+    values["wetted.pressure"] = least_rating(kit, values)
     things, words = things_of(machine, kit)
     for one in devices:
         words |= {f"thing.{one.id}.{name}": value for name, value in _device_item(one).values.items()}
@@ -130,6 +137,9 @@ def machine_side(machine: Machine, decisions: Sequence[Decision]) -> MachineSide
             Outstanding(one.protrusion.id, one.action.value, one.keeps) for one in decisions
         ),
         circuit=in_circuit(machine) or (),
+        loads=loads(machine),
+        hottest=hottest(machine),
+        screws={**screws(machine.inventory), **bolts(machine)},
     )  # fmt: skip
 
 
@@ -145,7 +155,8 @@ def kit_side(kit: Kit, facts: Facts) -> KitSide:
         kinds={one.id: one.kind for one in kit.tools if one.kind},
         ranges={one.id: (one.range.from_, one.range.to) for one in kit.tools if one.range},
         coil=kit.coil is not None,
-        wetted=tuple(Wetted(one.part, one.material, one.filler, one.flux, one.source) for one in kit.wetted),
+        wetted=wetted_side(kit),
+        screws=screws(kit.inventory),
         speaks_of=kit.speaks_of,
         downsides=tuple(Drawback(one.about, one.what, one.likely, one.do) for one in kit.downsides),
         restore_possible=kit.restore.possible,
@@ -192,6 +203,8 @@ def _derived(machine: Machine) -> Iterator[tuple[str, Value]]:
     else:
         none = no_device(machine, gettext("What cuts off when it gets too hot"))
         yield from ((f"protection.{name}", none) for name in ("names", "last"))
+    if isinstance(machine.control, PidControl):
+        yield "control.shown", _shown(machine, machine.control.setpoint)
     out = [one.name for one in machine.boiler.protrusions]
     yield "protrusions.names", word(listed(out) if out else "nothing")
     yield "relief.bench", _bench(machine.water_path.relief_opens)
@@ -204,6 +217,17 @@ def _derived(machine: Machine) -> Iterator[tuple[str, Value]]:
     else:
         none = no_device(machine, gettext("The relief valve"))
         yield from ((f"relief.{name}", none) for name in ("id", "name", "say"))
+
+
+def _shown(machine: Machine, setpoint: Fact) -> Value:
+    """The setpoint as the machine's display can show it: no finer than the display's steps."""
+    steps = [thing.resolution for thing in machine.inventory.values()
+             if isinstance(thing, InventoryThing) and thing.kind == "display" and thing.resolution]  # fmt: skip
+    finest = max((parse(one, "temperature_difference").value for one in steps), default=0.0)
+    if not setpoint.known or finest <= setpoint.plus_minus:
+        return value_of(setpoint, "control.setpoint")
+    text = f"{setpoint.value - ZERO_CELSIUS:g} °C ± {finest:g} K"
+    return Value(text, setpoint.value, "temperature", setpoint.evidence, setpoint.source)
 
 
 def _bench(opens: Fact) -> Value:

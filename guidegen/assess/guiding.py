@@ -20,7 +20,7 @@ from guidegen.assess.gaps import gap
 from guidegen.assess.verdict import Judged
 from guidegen.heat.temperature import ZERO_CELSIUS
 from guidegen.judge.logic import Truth
-from guidegen.judge.safety.facts import Facts, Value, holds, word
+from guidegen.judge.safety.facts import Facts, Gap, Value, holds, word
 from guidegen.judge.safety.guide import NOT_YET, Guide, Paper
 from guidegen.judge.safety.lint import Finding, lint
 from guidegen.judge.safety.record import finding_record, procedure_record
@@ -81,9 +81,10 @@ def guide(
         return Guided()
     findings = lint(made)
     facts = facts_for(known, machine, kit, fit, pair, values)
-    missing = _missing(made, machine, kit, facts)
+    asked = {name: gaps for one in findings for name in one.asks if (gaps := facts.get(name).gaps)}
+    missing = _missing(made, machine, kit, facts, [gap for gaps in asked.values() for gap in gaps])
     if missing and any(finding.blocks for finding in findings):
-        known_names = {name for name, _ in made.resolved.gaps}
+        known_names = {name for name, _ in made.resolved.gaps} | set(asked)
         misnamed = (finding for finding in findings if not known_names.issuperset(finding.asks))
         words = gettext("The fitting instruction cannot be written before these are known:")
         return Guided(None, tuple(map(_finding, misnamed)), words, missing)
@@ -96,8 +97,8 @@ def _finding(one: Finding) -> LintFinding:
     return LintFinding.model_validate(finding_record(one))
 
 
-def _missing(made: Guide, machine: Machine, kit: Kit, facts: Facts) -> tuple[Missing, ...]:
-    """What nobody knows and a step, or one of the kit's lists, asks for: each fact once.
+def _missing(made: Guide, machine: Machine, kit: Kit, facts: Facts, judged: Iterable[Gap]) -> tuple[Missing, ...]:
+    """What nobody knows and a step, one of the kit's lists, or a rule (`judged`) asks for: each fact once.
 
     A list of what the factory used has no line of its own; then the variant's file stands for it.
     """
@@ -105,6 +106,7 @@ def _missing(made: Guide, machine: Machine, kit: Kit, facts: Facts) -> tuple[Mis
     asked = (name for one in lists if holds(one.when, facts) is Truth.UNKNOWN for name in names_in(one.when))
     found = [gap for _, gap in made.resolved.gaps]
     found += [gap for name in asked for gap in facts.get(name).gaps]
+    found += judged
     file = {"place": str(machine.places[()])}
     return tuple(Missing(**asdict(gap) | ({} if gap.place else file)) for gap in dict.fromkeys(found))
 
@@ -121,8 +123,17 @@ def facts_for(
 ) -> Facts:
     """What the procedure may ask: of the machine as it is once the kits that come first are fitted."""
     given = {name: word(text) for one in kits_before(known, kit, fit) for name, text in one.gives.items()}
-    computed = {**_not_wound(machine, kit), **values, **pair.numbers, **pair.ways}
+    computed = {**_not_wound(machine, kit), **values, **pair.numbers, **_room(pair), **pair.ways}
     return facts_of(machine, kit, computed, pair.decisions, known.acts).having(given)
+
+
+def _room(pair: Judged) -> dict[str, Value]:
+    """The least room over the bolts' heads with which a key reaches them: of the usual key, or of the short one."""
+    names = {"usual": "bolts.key_room", "short-key": "bolts.short_key_room"}
+    way = pair.ways.get("bolts.way")
+    wanted = [pair.numbers[name] for key, name in names.items()
+              if way and key in (way.options or (way.text,)) and name in pair.numbers]  # fmt: skip
+    return {"bolts.room": min(wanted, key=lambda one: float(one.value or 0.0))} if wanted else {}
 
 
 def _not_wound(machine: Machine, kit: Kit) -> dict[str, Value]:

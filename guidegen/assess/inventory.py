@@ -103,8 +103,9 @@ def _listed(one: Part | Tool | Consumable, on: Listed) -> Thing:
     kind = {"tools": "tool", "parts": "part", "consumables": "consumable"}[on]
     tool_kind = (one.kind if isinstance(one, Tool) else None) or one.id
     return Thing(
-        one.id, kind, one.say or said(one.name), one.name, (one.id,), f"thing.{one.id}", listed=on, tool_kind=tool_kind
-    )
+        one.id, kind, one.say or said(one.name), one.name, (one.id,), f"thing.{one.id}", listed=on, tool_kind=tool_kind,
+        resolution=getattr(one, "resolution", None),
+    )  # fmt: skip
 
 
 def _thing(name: str, written: AnyThing, inventory: Inventory, lists: Mapping[str, Listed]) -> Thing:
@@ -123,7 +124,7 @@ def _thing(name: str, written: AnyThing, inventory: Inventory, lists: Mapping[st
     ends: tuple[str, ...] = getattr(written, "between", getattr(written, "ends", ()))
     return Thing(name, written.kind, written.say, written.name or _without_article(written.say), (name,),
                  f"thing.{name}", tools, takes, listed, heats, ends=ends,
-                 sealing=getattr(written, "sealing", ""))  # fmt: skip
+                 sealing=getattr(written, "sealing", ""), resolution=getattr(written, "resolution", None))  # fmt: skip
 
 
 def _unknown(name: str, facts: str) -> Thing:

@@ -9,6 +9,7 @@ from __future__ import annotations
 TITLES: dict[str, str] = {
     "anzelius-1926": "A. Anzelius, Über Erwärmung vermittels durchströmender Medien, 1926",
     "astm-b75": "ASTM B75, Seamless copper tube",
+    "beer-johnston": "F. P. Beer, E. R. Johnston and others, Mechanics of Materials",
     "carslaw-jaeger-1959": "H. S. Carslaw and J. C. Jaeger, Conduction of Heat in Solids, second edition, 1959",
     "colebrook-1939": "C. F. Colebrook, Turbulent flow in pipes, with particular reference to the transition region "
     "between the smooth and rough pipe laws, 1939",

@@ -1,4 +1,4 @@
-"""Metric screws: stress area, proof load, tightening torque, and what strips a tapped hole."""
+"""Screw threads by name; of metric ones stress area, proof load, torque, and what strips a tapped hole."""
 
 from __future__ import annotations
 
@@ -42,6 +42,53 @@ CLASSES = MappingProxyType(
 """Screw classes by name. Stainless screws have no proof stress of their own; their 0.2 % stress stands for it."""
 
 
+@dataclass(frozen=True, slots=True)
+class Thread:
+    """A parallel thread: diameters and pitch in m, half of the angle between its flanks in rad, and its source.
+
+    `stress_diameter` is that of the section on which a solid screw's stress is reckoned.
+    """
+
+    name: str
+    diameter: float
+    pitch: float
+    pitch_diameter: float
+    minor_diameter: float
+    stress_diameter: float
+    half_angle: float
+    source: str
+
+
+# name: major, pitch and minor diameter in mm, threads on an inch
+_PIPE = {
+    "G 1/8": (9.728, 9.147, 8.566, 28), "G 1/4": (13.157, 12.301, 11.445, 19),
+    "G 3/8": (16.662, 15.806, 14.950, 19), "G 1/2": (20.955, 19.793, 18.631, 14),
+}  # fmt: skip
+"""Pipe threads whose joints do not seal on the thread (iso-228-1, table 1)."""
+INCH, HALF_WHITWORTH, HALF_METRIC = 25.4e-3, math.radians(27.5), math.radians(30)
+
+
+def named(name: str) -> Thread:
+    """Give a thread by name: coarse metric, or parallel pipe thread.
+
+    >>> round(named("G 1/8").pitch * 1e3, 3)  # = 25.4 / 28
+    0.907
+    >>> round(named("M5").stress_diameter * 1e3, 3)  # = sqrt(4 * 14.18 / pi)
+    4.249
+    """
+    if name in _PIPE:
+        outside, middle, minor, on_an_inch = _PIPE[name]
+        mean, pitch = round((middle + minor) / 2e3, 9), INCH / on_an_inch
+        return Thread(name, round(outside / 1e3, 9), pitch, round(middle / 1e3, 9), round(minor / 1e3, 9), mean,
+                      HALF_WHITWORTH, "iso-228-1, table 1")  # fmt: skip
+    if name not in COARSE_PITCH:
+        raise KeyError(f"no thread is called {name!r}; there are {', '.join((*COARSE_PITCH, *_PIPE))}")
+    outside, pitch = nominal_diameter(name), COARSE_PITCH[name]
+    middle = float(pitch_diameter(outside, pitch))
+    root = middle - 2 / 3 * pitch * math.sqrt(3) / 2
+    return Thread(name, outside, pitch, middle, root, (middle + root) / 2, HALF_METRIC, "iso-724")
+
+
 def nominal_diameter(thread: str) -> float:
     """Give the nominal diameter in m of a thread in `COARSE_PITCH`.
 
@@ -76,7 +123,7 @@ def stress_area(diameter: ArrayLike, pitch: ArrayLike) -> FloatArray:
     Parameters: nominal diameter d, m; pitch P, m, shapes that broadcast.
     Returns: area A, m².
     Valid for: P from 0.03 d to 0.3 d.
-    Equation: A = π/4 [(d₂ + d₃)/2]², d₃ = d₂ − 7H/12 (= d₁ − H/6), H = P √3 / 2.
+    Equation: A = π/4 [(d₂ + d₃)/2]², d₃ = d₂ − 2H/3 (= d₁ − H/6), H = P √3 / 2.
     Source: iso-898-1, section 9.1.6.1.
 
     >>> round(float(stress_area(5e-3, 0.8e-3)) * 1e6, 1)  # iso-898-1, table 4

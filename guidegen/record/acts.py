@@ -19,12 +19,18 @@ class ActSlot(Record):
     optional: bool
 
 
+class ActBound(Record):
+    """How far a number of an act may go: amount, limit, or a value that its words print, with both ends in words."""
+
+    name: str
+    words: str
+
+
 class ActNumber(Record):
-    """A limit that an act's test has: its sense and dimension, what it must not be laxer than, and who states it."""
+    """A limit that an act's test has: its sense and dimension, and the row's own where the author states none."""
 
     sense: Literal["at_most", "at_least", "within"]
     dimension: str
-    bound: str | None
     fixed: str | None
 
 
@@ -64,6 +70,7 @@ class ActPart(Record):
     place: Literal["step", "stop", "care", "symptom", "cause"]
     slots: tuple[ActSlot, ...]
     amount: Literal["time", "turn"] | None
+    bounds: tuple[ActBound, ...]
     torque: bool
     back_to: bool
     ways: tuple[ActWay, ...]
@@ -79,15 +86,17 @@ class ActPart(Record):
             kinds = " or ".join(slot.kinds) or "anything"
             yield slot.key, f"{kinds}, or left out" if slot.optional else kinds
         if self.amount:
-            yield "amount", f"a {self.amount}"
+            yield "amount", f"a {self.amount}{self._bound('amount')}"
         if self.torque:
             yield "torque", "a torque, with thread and state"
         number = self.hold.number if self.hold else None
         if number is not None and number.fixed is None:
-            bound = f", never laxer than {number.bound}" if number.bound else ""
-            yield "limit", f"{number.sense.replace('_', ' ')} a {number.dimension}{bound}"
+            yield "limit", f"{number.sense.replace('_', ' ')} a {number.dimension}{self._bound('limit')}"
         if self.back_to:
             yield "back_to", "the step to go back to"
+
+    def _bound(self, name: str) -> str:
+        return next((f", {one.words}" for one in self.bounds if one.name == name), "")
 
 
 class ActSection(Record):

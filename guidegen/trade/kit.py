@@ -14,7 +14,8 @@ from guidegen.trade.paths import known_facts
 from guidegen.trade.uncertain import Uncertain
 from guidegen.workshop.base import Document, Id, Line, Model, Prose, quoted, refused, shaped
 from guidegen.workshop.downsides import About, OfEffects
-from guidegen.workshop.facts import Fact
+from guidegen.workshop.facts import Choice, Fact
+from guidegen.workshop.fields import Choices, Pressure, Spec, Temperature
 from guidegen.workshop.inventory import Inventory
 from guidegen.workshop.parts import Consumable, Part, Tool
 from guidegen.workshop.requirements import Requirement
@@ -27,13 +28,22 @@ Figure = Literal[
 
 
 class WettedSurface(Model):
-    """A part that touches the water, with the filler and flux of its joints."""
+    """A part that touches the water: filler and flux of its joints, and what its maker rates it for.
+
+    `water` is the hottest that reaches it: `hot` is that of the boiler, `cold` that of the tank.
+    """
 
     part: Id
     material: Line
     filler: Line
     flux: Line
     source: Line | None = None
+    water: Literal["hot", "cold"] = "hot"
+    pressure: Annotated[Pressure, Spec("Rated pressure", ("10 bar", "200 bar"), "ask its maker")]
+    temperature: Annotated[Temperature, Spec("Rated temperature", ("60 °C", "300 °C"), "ask its maker")]
+    drinking_water: Annotated[
+        Choice, Choices(("yes", "no")), Spec("Made for drinking water", settles="ask its maker for the declaration")
+    ]
 
 
 class WrittenDownside(Model):

@@ -184,6 +184,9 @@ class WaterPath(Model):
     ]
     inlet: Inlet
     pump: Annotated[Words, Spec("Pump", settles="read the pump's plate", stand_in="vibration pump")]
+    pump_pressure: Annotated[
+        Pressure, Spec("Greatest pressure of the pump", ("9 bar", "20 bar"), "read the pump's data sheet")
+    ]
 
 
 class Steam(Model):

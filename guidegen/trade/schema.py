@@ -100,7 +100,17 @@ def _cleaned(node: Any) -> Any:
 
 
 def _choice(words: list[str]) -> Schema:
-    return {"enum": [*words, "unknown", "some units"]} if words else dict(_WORDS)
+    """The words; an editor that reads `yes` and `no` as booleans may see those."""
+    if not words:
+        return dict(_WORDS)
+    return {
+        "enum": [
+            *words,
+            "unknown",
+            "some units",
+            *({"yes": True, "no": False}[one] for one in words if one in ("yes", "no")),
+        ]
+    }
 
 
 def _partial(definition: Schema) -> Schema:

@@ -11,6 +11,7 @@ from typing import Annotated, Any, Literal
 from pydantic import Discriminator, Field, Tag
 
 from guidegen.workshop.base import Id, Line, Model, shaped
+from guidegen.workshop.fields import Choice, Choices, Length, Spec, Words
 
 Say = Annotated[str, shaped(r"[a-z][^,()\[\]{}0-9]*", "the feed hose")]
 """Words for the middle of a sentence: no capital, comma, bracket or digit."""
@@ -22,8 +23,9 @@ Sealing = Literal["flat-seal", "two-seals", "gasket", "tape", "clamping-ring"]
 class InventoryThing(Model):
     """Something that is named and no more. `seat` is where a sensor sits, `held` what keeps a part in its place.
 
-    `takes` are the ids of what of the kit's lists goes with it when it is put on; `in_place_of` is what a kit's thing
-    replaces in the heater's circuit.
+    `resolution` is the smallest step that a display shows, of a `display` and of a `controller` that has one. `takes`
+    are the ids of what of the kit's lists goes with it when it is put on; `in_place_of` is what a kit's thing replaces
+    in the heater's circuit.
     """
 
     kind: Literal[
@@ -35,18 +37,45 @@ class InventoryThing(Model):
     name: Line | None = None
     seat: Line | None = None
     held: Line | None = None
+    resolution: Line | None = None
     takes: tuple[Id, ...] = ()
     in_place_of: Id | None = None
 
 
+class JointScrew(Model):
+    """The screw of a joint that is tightened by torque: its thread and metal, into what it goes, and how deep.
+
+    Of a hollow screw also the bore along it and the cross bore.
+    """
+
+    thread: Annotated[Words, Spec("Thread", settles="thread gauge")]
+    metal: Annotated[
+        Choice,
+        Choices(("brass", "A2-50", "A2-70", "A4-80", "8.8")),
+        Spec("Metal of the screw", settles="magnet, colour"),
+    ]
+    into: Annotated[
+        Choice,
+        Choices(("brass", "aluminium", "copper", "stainless")),
+        Spec("Metal round the hole", settles="look at it"),
+    ]
+    engagement: Annotated[Length, Spec("Engaged length of the thread", ("3 mm", "20 mm"), "calliper, joint undone")]
+    bore: Annotated[Length, Spec("Bore along the screw", ("1 mm", "15 mm"), "calliper")] | None = None
+    cross: Annotated[Length, Spec("Cross bore of the screw", ("1 mm", "8 mm"), "calliper")] | None = None
+
+
 class InventoryJoint(Model):
-    """A wet joint: the two things that it connects, what seals it, the spanners, and what it takes from the lists."""
+    """A wet joint: the two things that it connects, what seals it, the spanners, and what it takes from the lists.
+
+    A joint that is tightened by torque says what its `screw` is.
+    """
 
     kind: Literal["joint"]
     say: Say
     name: Line | None = None
     between: tuple[Id, Id]
     sealing: Sealing
+    screw: JointScrew | None = None
     tools: tuple[Id, ...] = ()
     takes: tuple[Id, ...] = ()
 

@@ -63,7 +63,8 @@ class ToolRange(Model):
 class Tool(Model):
     """A tool that the work needs. A tool with `key` is the usual one for the boiler's bolts.
 
-    `kind` is what acts call it where its id is another; `range` what it can be set to or shows, `size` what it fits.
+    `kind` is what acts call it where its id is another; `range` what it can be set to or shows, `resolution` the
+    smallest step that it shows, `size` what it fits.
     """
 
     id: Id
@@ -71,6 +72,7 @@ class Tool(Model):
     kind: Id | None = None
     size: Line | None = None
     range: ToolRange | None = None
+    resolution: Line | None = None
     when: Condition | None = None
     key: Key | None = None
     say: Say | None = None

@@ -12,8 +12,9 @@ from typing import Any, Literal, Self
 
 from pydantic import ConfigDict, Field, model_validator
 
-from guidegen.problems import Code, nearest
+from guidegen.problems import Code, nearest, one_of
 from guidegen.workshop.base import Id, Line, Loc, Model, Prose, refused
+from guidegen.workshop.bounds import Bounds
 from guidegen.workshop.step_state import StateValues
 from guidegen.workshop.steps import Role
 from guidegen.workshop.texts import WithTexts
@@ -26,7 +27,7 @@ Kind = Literal[
     "spare-boiler", "switch", "tank", "tap", "terminals", "tool", "wall",
 ]  # fmt: skip
 """What a thing can be; `any` stands for all of them."""
-Measured = Literal["acidity", "count", "length", "pressure", "resistance", "temperature", "time", "turn"]
+Measured = Literal["acidity", "count", "length", "pressure", "ratio", "resistance", "temperature", "time"]
 
 SLOTS = ("of", "at", "to")
 """Where an act names things."""
@@ -43,7 +44,7 @@ class RowHold(Model):
 
     `criterion` is one look or reading, `looks` are several, each of which is ticked and written down by itself.
     `none` counts what must not be there, `some` what must; else a limit of one dimension and sense, the author's or
-    the row's own, never laxer than `bound`. The failing side ends the work (`stop` with who can `help`) or leads to a
+    the row's own. The failing side ends the work (`stop` with who can `help`) or leads to a
     remedy or step (`goto`): `itself` is the same step, `back` the step that the author names.
     """
 
@@ -56,7 +57,6 @@ class RowHold(Model):
     at_least: Measured | None = None
     within: Measured | None = None
     limit: Line | None = None
-    bound: Line | None = None
     read_with: Line | None = None
     record: Line | None = None
     stop: Prose | None = None
@@ -96,8 +96,9 @@ def _one_or_a_list(schema: dict[str, Any]) -> None:
 class ActRow(Model):
     """What every row has. `of`, `at`, `to`: the kinds of things that it takes, one or a list.
 
-    `amount` is what the author states and the sentence prints; `looks` names a look that the act sets, `asks` looks
-    that must be set before it, `needs` values of the machine's state.
+    `amount` is what the author states and the sentence prints; `bounds` are what amount, limit, and values that the
+    words print must not be laxer than; `looks` names a look that the act sets, `asks` looks that must be set before
+    it, `needs` values of the machine's state.
     """
 
     model_config = ConfigDict(json_schema_extra=_one_or_a_list)
@@ -106,6 +107,7 @@ class ActRow(Model):
     at: tuple[Kind, ...] = ()
     to: tuple[Kind, ...] = ()
     amount: Literal["time", "turn", "setting"] | None = None
+    bounds: dict[Line, Bounds] = Field(default_factory=dict)
     say: Prose | None = None
     why: Prose | None = None
     when: Condition | None = None
@@ -145,6 +147,17 @@ class OwnAct(ActRow):
                 if name in ("of", "at", "to", "with", "amount", "limit") and not self._takes(name):
                     fix = "add tools:" if name == "with" else "add hold:" if name == "limit" else f"add {name}:"
                     raise refused(Code.OWN_ACT, f"prints {{{name}}}, which this act does not take", fix, loc)
+        return self
+
+    @model_validator(mode="after")
+    def _bounds_what_it_has(self) -> Self:
+        printed = {name for _, text in self.texts() for name in _BRACES.findall(text)}
+        has = {*(name for name in ("amount", "limit") if self._takes(name)), *printed - {*SLOTS, "with"}}
+        for name in self.bounds:
+            if name not in has:
+                words = f"bounds `{name}`, which this act neither takes nor prints"
+                raise refused(Code.OWN_ACT, words, f"write one of {one_of(has)}" if has else "leave it out",
+                              ("bounds", name))  # fmt: skip
         return self
 
     @model_validator(mode="after")

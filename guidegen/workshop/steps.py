@@ -12,6 +12,7 @@ from typing import Literal
 from pydantic import Field
 
 from guidegen.workshop.base import Id, Line, Model, Prose
+from guidegen.workshop.bounds import Bounds
 from guidegen.workshop.step_state import StateValues
 from guidegen.workshop.when import Condition
 
@@ -44,10 +45,7 @@ class WrittenTorque(StatedNumber):
 
 
 class Accept(Model):
-    """What a hold point accepts: a limit with its sense, the instrument that shows it, and where it comes from.
-
-    `bound` is what the limit must not be laxer than.
-    """
+    """What a hold point accepts: a limit with its sense, the instrument that shows it, and where it comes from."""
 
     at_most: Line | None = None
     at_least: Line | None = None
@@ -55,7 +53,13 @@ class Accept(Model):
     instrument: Id | None = None
     evidence: StepEvidence | None = None
     source: Line | None = None
-    bound: Line | None = None
+
+
+class BoundedNumber(StatedNumber):
+    """A number of a step with its bounds. `name`: limit, amount, or a value that the words print."""
+
+    name: Line
+    bounds: Bounds
 
 
 class Way(Model):
@@ -244,6 +248,7 @@ class Step(Model):
     verifies: Names = ()
     in_series: Names = ()
     values: dict[str, StatedNumber] = Field(default_factory=dict)
+    bounds: tuple[BoundedNumber, ...] = ()
     isolate: Isolate | None = None
     prove: Prove | None = None
     supply: Supply | None = None

@@ -68,7 +68,7 @@ ROWS = (
     Mutant("TXT01", "a hazard that is bypassed", WIRED,
            hazard("dry-heating", "designed_out", "A bypassed thermostat would do.")),
     Mutant("TXT01", "an act in the words of a number", EXCHANGE,
-           value("compression_turn", "half a turn while somebody pulls the earth lead off")),
+           value("compression_turn", "half a turn while somebody pulls the earth lead off"), ("ACT02",)),
     Mutant("TXT02", "a new reason", TRIM, unread(insert("cool/", "empty-tank", act(why="A full tank is heavy.")))),
     Mutant("TXT02", "another word in a stop", BANJO, unread(phase("exchange", "stop.say", "Stop here for today."))),
     Mutant("TXT02", "another word in a hazard", LOOP, unread(hazard("hot-metal", "consequence", "It burns."))),

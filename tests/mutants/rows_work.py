@@ -6,7 +6,6 @@ import datetime
 from dataclasses import replace
 
 from guidegen.judge.safety.facts import UNKNOWN, Value
-from guidegen.judge.safety.guide import Wetted
 from tests.mutants.draft import Draft
 from tests.mutants.edits import device, drop, erase, hazard, insert, kit, paper, put, remedy, top, write
 from tests.mutants.table import BANJO, EXCHANGE, LOOP, LOOP_WIRED, SPREAD, TRIM, WIRED, Change, Mutant
@@ -144,7 +143,7 @@ ROWS = (
     Mutant("CUT06", "trimming is forgotten", TRIM, lambda draft: put(
         draft.procedure["phases"][3]["steps"][2], "where", {"item.action": "leave"}), ("PAR01",)),
     # QTY01
-    Mutant("QTY01", "torque without tolerance", BANJO, top("values.banjo_torque.is", "8 N·m")),
+    Mutant("QTY01", "torque without tolerance", BANJO, top("values.banjo_torque.is", "5 N·m")),
     Mutant("QTY01", "torque in words", BANJO, top("values.banjo_torque.is", "hand-tight"),),
     Mutant("QTY01", "thread state left out", TRIM, erase("put-boiler-back", "torque", "torque.state")),
     Mutant("QTY01", "thread left out", WIRED, erase("put-boiler-back", "torque", "torque.thread")),
@@ -158,11 +157,11 @@ ROWS = (
     Mutant("QTY02", "no acceptance at all", LOOP, erase("heat/", "gains", "hold.accept")),
     # PAR01
     Mutant("QTY03", "80 N·m with a wrench that ends at ten", BANJO,
-           lambda draft: draft.procedure["values"]["banjo_torque"].update({"is": "80 N·m ± 8 N·m"})),
+           lambda draft: draft.procedure["values"]["banjo_torque"].update({"is": "80 N·m ± 8 N·m"}), ("QTY04",)),
     Mutant("QTY03", "less than the wrench can be set to", BANJO,
            lambda draft: draft.procedure["values"]["banjo_torque"].update({"is": "1 N·m ± 0.5 N·m"})),
     Mutant("QTY03", "at the very end of the wrench", EXCHANGE,
-           lambda draft: draft.procedure["values"]["fitting_torque"].update({"is": "9.5 N·m ± 1 N·m"})),
+           lambda draft: draft.procedure["values"]["fitting_torque"].update({"is": "9.5 N·m ± 1 N·m"}), ("QTY04",)),
     Mutant("QTY03", "nobody says how far the wrench goes", TRIM, kit(ranges=lambda known: {})),
     Mutant("PAR01", "tool unlisted", TRIM, less("tools", "torque-wrench")),
     Mutant("PAR01", "part listed and never used", BANJO, more("parts", "spare-gasket")),
@@ -240,7 +239,7 @@ ROWS = (
     Mutant("FOD01", "flux not named", BANJO,
            kit(wetted=lambda all_: (replace(all_[0], flux=None), *all_[1:]))),
     Mutant("FOD01", "soft solder", TRIM,
-           kit(wetted=lambda all_: (*all_, Wetted("tail", "copper", "soft solder", "rosin")))),
+           kit(wetted=lambda all_: (*all_, replace(all_[0], part="tail", filler="soft solder", flux="rosin")))),
     Mutant("FOD01", "first water not discarded", SPREAD, drop("flush", "discard")),
     Mutant("FOD01", "nothing about descaling", BANJO, no_aftercare),
     Mutant("FOD01", "flushed once a year", TRIM, top("aftercare.3.occasion", "every-year")),

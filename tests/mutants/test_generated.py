@@ -132,8 +132,8 @@ def test_no_form_of_an_acts_verb_passes_beside_a_device() -> None:
 
 
 SKILLED = {
-    "cut-installation", "earth-test", "earth-test-casing", "insulation-test", "look-untouched", "prove-dead",
-    "tie-leads", "try-series", "unlock",
+    "cut-installation", "earth-test", "earth-test-casing", "insulation-test", "insulation-wiring", "look-untouched",
+    "prove-dead", "tie-leads", "try-series", "unlock",
 }  # fmt: skip
 """Acts that are for an electrically skilled person whatever the machine: written down here by hand."""
 

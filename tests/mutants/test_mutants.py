@@ -7,13 +7,22 @@ from collections import Counter
 import pytest
 
 from guidegen.judge.safety.rules import RULES
-from tests.mutants import rows_acts, rows_around, rows_hazards, rows_mains, rows_order, rows_texts, rows_work
+from tests.mutants import (
+    rows_acts,
+    rows_around,
+    rows_hazards,
+    rows_limits,
+    rows_mains,
+    rows_order,
+    rows_texts,
+    rows_work,
+)
 from tests.mutants.draft import draft
 from tests.mutants.table import CLEAN, Mutant
 
 ROWS: tuple[Mutant, ...] = (
-    *rows_acts.ROWS, *rows_around.ROWS, *rows_hazards.ROWS, *rows_mains.ROWS, *rows_order.ROWS, *rows_texts.ROWS,
-    *rows_work.ROWS,
+    *rows_acts.ROWS, *rows_around.ROWS, *rows_hazards.ROWS, *rows_limits.ROWS, *rows_mains.ROWS, *rows_order.ROWS,
+    *rows_texts.ROWS, *rows_work.ROWS,
 )  # fmt: skip
 #: the rule about waivers is no check of its own: it is how the lint applies them
 IDS = (*(rule.id for rule in RULES), "WVR01")

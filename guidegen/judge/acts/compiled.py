@@ -185,7 +185,8 @@ def _step(act: WrittenAct, row: TableRow, words: SentenceWords, found: dict[str,
         "looks": row.looks,
         "asks": row.asks,
         "turn": act.amount if row.amount == "turn" else None,
-        "hold": row.hold and _hold(act, row.hold, words, tools, things),
+        "hold": row.hold and _hold(act, row.hold, words, tools, found, things),
+        "bounds": tuple(_bounded(act, row, words)),
         **more,
     }
     return Step.model_validate(_tuples({name: value for name, value in data.items() if value is not None}))
@@ -239,18 +240,34 @@ def _uses(
     return {kind: list(dict.fromkeys(names)) for kind, names in taken.items()}
 
 
+def _bounded(act: WrittenAct, row: TableRow, words: SentenceWords) -> Iterator[dict[str, Any]]:
+    """Each number of the act that the row bounds, as it is stated, with its bounds."""
+    stated = {"amount": act.amount, "limit": act.limit or (row.hold and row.hold.limit)}
+    for name, bounds in row.bounds.items():
+        text = stated.get(name, f"{{{name}}}")
+        ends = {end: words.fill(value) if isinstance(value, str) else value
+                for end, value in bounds.model_dump(exclude_none=True).items()}  # fmt: skip
+        yield {"name": name, "is": words.fill(text or ""), "bounds": ends}
+
+
 def _hold(
-    act: WrittenAct, hold: RowHold, words: SentenceWords, tools: tuple[str, ...], things: Things
+    act: WrittenAct,
+    hold: RowHold,
+    words: SentenceWords,
+    tools: tuple[str, ...],
+    found: dict[str, tuple[Thing, ...]],
+    things: Things,
 ) -> dict[str, Any]:
-    instrument = things.tool(hold.read_with) if hold.read_with else tools[0] if tools else "sight"
+    if hold.read_with in found:
+        instrument = found[hold.read_with][0].id
+    else:
+        instrument = things.tool(hold.read_with) if hold.read_with else tools[0] if tools else "sight"
     accept: dict[str, Any] = {"instrument": instrument}
     if hold.none or hold.some:
         sense, text = ("at_most", f"0 {hold.none}") if hold.none else ("at_least", hold.some)
         accept |= {sense: text, "evidence": "common-practice"}
     elif hold.sense:
         accept[hold.sense] = act.limit or words.fill(hold.limit or "")
-        if hold.bound:
-            accept["bound"] = words.fill(hold.bound)
         if not (act.limit or hold.limit or "").startswith("{"):
             accept["evidence"] = "common-practice"
     goto = {"itself": act.id, "back": act.back_to}.get(hold.goto or "", hold.goto)

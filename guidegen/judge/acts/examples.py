@@ -29,11 +29,12 @@ STANDS_FOR = {
 ANY = {"of": "coil", "at": "pump", "to": "boiler"}
 """What stands in a slot that takes anything."""
 EARLIER_STEP = "an-earlier-step"
-AMOUNTS = {"time": "5 min", "turn": "half a turn"}
+AMOUNTS = {"time": "150 s", "turn": "1/2 turn ± 1/8 turn"}
 LIMITS = {"acidity": "pH 6.5", "count": "2 attempts", "length": "10 mm", "pressure": "20 bar", "resistance": "0.2 Ω",
-          "temperature": "35 °C", "time": "60 s"}  # fmt: skip
-SAFER = {"0.3 MΩ": "1 MΩ"}
-"""On the safe side of a bound for which the example of its dimension is laxer."""
+          "ratio": "5 %", "temperature": "35 °C", "time": "60 s"}  # fmt: skip
+SAFER = {"insulation-test": "1 MΩ", "insulation-wiring": "2 MΩ"}
+"""Of an act for whose bound the example of its dimension is laxer."""
+LONGER = {"look-hot": "10 min"}
 TORQUE = {"is": "{boiler.bolts.torque}"}
 TOLERANCE = " ± 2 °C"
 
@@ -63,17 +64,17 @@ def written(name: str) -> dict[str, Any]:
         if kinds:
             found[slot] = ANY[slot] if "any" in kinds else STANDS_FOR[kinds[0]]
     if row.amount:
-        found["amount"] = AMOUNTS[row.amount]
+        found["amount"] = LONGER.get(name, AMOUNTS[row.amount])
     if row.effect == "torque":
         found["torque"] = TORQUE
-    return found | dict(_of_the_hold(row))
+    return found | dict(_of_the_hold(name, row))
 
 
-def _of_the_hold(row: TableRow) -> Iterator[tuple[str, str]]:
+def _of_the_hold(name: str, row: TableRow) -> Iterator[tuple[str, str]]:
     hold = row.hold
     if hold is not None and hold.asks_limit:
         dimension = hold.at_most or hold.at_least or hold.within or ""
-        limit = SAFER.get(hold.bound or "", LIMITS[dimension])
+        limit = SAFER.get(name, LIMITS[dimension])
         yield "limit", limit + (TOLERANCE if hold.within else "")
     if hold is not None and hold.goto == "back":
         yield "back_to", EARLIER_STEP

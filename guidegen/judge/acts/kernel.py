@@ -204,6 +204,13 @@ EFFECTS: dict[str, KernelEffect] = {
         role="electrically-skilled",
         fields=lambda doing: {"insulation_of": ["heater", "wiring"]},
     ),
+    "insulation-test-wiring": KernelEffect(
+        "The insulation of the wiring alone is tested: it tells nothing of the heater.",
+        OFF,
+        touches=("conductors",),
+        role="electrically-skilled",
+        fields=lambda doing: {"insulation_of": ["wiring"]},
+    ),
     "sign": KernelEffect("An electrically skilled person has signed.", {**OFF, **POWER}),
     "bench-record": KernelEffect(
         "A new part was tested by its maker, an old one is whole.",

@@ -38,14 +38,35 @@ class Outstanding:
 
 
 @dataclass(frozen=True)
+class ScrewSide:
+    """What a screw bears: its thread, the greatest torque in N·m dry and greased, and which end of the joint decides.
+
+    `asks` are the facts that are not known; `fault` says why nothing can be computed.
+    """
+
+    thread: str
+    dry: tuple[float, str] = (0.0, "")
+    greased: tuple[float, str] = (0.0, "")
+    asks: tuple[str, ...] = ()
+    fault: str | None = None
+
+
+@dataclass(frozen=True)
 class MachineSide:
-    """What the rules ask of the machine. `circuit`: ids of what the heater's current passes; empty: nobody knows."""
+    """What the rules ask of the machine. `circuit`: ids of what the heater's current passes; empty: nobody knows.
+
+    `loads` are the pressures in Pa, by the fact that states them, that everything wet must bear, `hottest` the water of
+    its boiler in K; None where nobody knows. `screws` are those that are tightened by torque, by id.
+    """
 
     id: str
     connection: str
     devices: tuple[Device, ...] = ()
     protrusions: tuple[Outstanding, ...] = ()
     circuit: tuple[str, ...] = ()
+    loads: Mapping[str, float | None] = field(default_factory=dict)
+    hottest: float | None = None
+    screws: Mapping[str, ScrewSide] = field(default_factory=dict)
 
     @property
     def hard_wired(self) -> bool:
@@ -69,13 +90,21 @@ class MachineSide:
 
 @dataclass(frozen=True)
 class Wetted:
-    """A surface that water touches: its material, and for a joint its filler and flux."""
+    """A surface that water touches: its material, and for a joint its filler and flux.
+
+    `pressure` in Pa and `temperature` in K are what it is rated for, `drinking_water` is yes or no; None: unknown.
+    """
 
     part: str
     material: str
     filler: str | None = None
     flux: str | None = None
     source: str | None = None
+    hot: bool = True
+    pressure: float | None = None
+    temperature: float | None = None
+    drinking_water: str | None = None
+    place: Place | None = None
 
 
 @dataclass(frozen=True)
@@ -106,6 +135,7 @@ class KitSide:
     ranges: Mapping[str, tuple[str, str]] = field(default_factory=dict)
     coil: bool = False
     wetted: tuple[Wetted, ...] = ()
+    screws: Mapping[str, ScrewSide] = field(default_factory=dict)
     downsides: tuple[Drawback, ...] = ()
     speaks_of: tuple[str, ...] = ()
     restore_possible: bool | None = None
@@ -144,6 +174,10 @@ class Guide:
     def kind_of(self, tool: str | None) -> str:
         """Return what a tool is, whatever the kit calls it."""
         return self.kit.kinds.get(tool or "", tool or "")
+
+    def screw(self, name: str) -> ScrewSide | None:
+        """Return the screw of a joint or a bolt, where machine or kit say what it is."""
+        return self.kit.screws.get(name) or self.machine.screws.get(name)
 
     @cached_property
     def fitting_runs(self) -> tuple[Run, ...]:

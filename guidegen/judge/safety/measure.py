@@ -3,19 +3,27 @@
 >>> measured("0.3 Ω"), measured("0 damp tissues"), measured("low")
 (Measure(number=0.3, unit='Ω', dimension='resistance', tolerance=None), Measure(number=0.0, unit='damp tissues', \
 dimension='count', tolerance=None), None)
+>>> measured("3/4 turn ± 1/8 turn"), measured("2 bar ± 50 kPa").tolerance
+(Measure(number=0.75, unit='turn', dimension='angle', tolerance=0.125), 0.5)
 """
 
 from __future__ import annotations
 
+import math
 import re
 from dataclasses import dataclass
 
 from guidegen.unit_table import SPELLINGS, UNITS
 
-#: units of meters that guides print; the catalogue has no field for them
-TEST_UNITS = {"MΩ": ("resistance", 1e6), "mA": ("current", 1e-3), "pH": ("acidity", 1.0)}
+#: units that guides print and the catalogue has no field for: of testers of the electrical trade, of a spanner's way
+TEST_UNITS = {
+    "MΩ": ("resistance", 1e6), "mA": ("current", 1e-3), "pH": ("acidity", 1.0), "turn": ("angle", math.tau),
+    "turns": ("angle", math.tau)
+}  # fmt: skip
 
-_WRITTEN = re.compile(r"^\s*(\d+(?:\.\d+)?)\s*([^\d±]*?)\s*(?:±\s*(\d+(?:\.\d+)?)\s*([^\d±]*))?$")
+_NUMBER = r"(\d+(?:\.\d+)?(?:/[1-9]\d*)?)"
+"""A decimal number, or a fraction as fitters say it: 3/4."""
+_WRITTEN = re.compile(rf"^\s*{_NUMBER}\s*([^\d±]*?)\s*(?:±\s*{_NUMBER}\s*([^\d±]*))?$")
 
 _PH = re.compile(r"\bpH (\d+(?:\.\d+)?)")
 """The one unit that stands before its number."""
@@ -37,10 +45,18 @@ class Measure:
         >>> Measure(0.3, "MΩ", "resistance").in_si
         300000.0
         """
-        if self.unit in TEST_UNITS:
-            return self.number * TEST_UNITS[self.unit][1]
-        factor, offset = UNITS.get(self.dimension, {}).get(SPELLINGS.get(self.unit, self.unit), (1.0, 0.0))
+        factor, offset = _to_si(self.unit, self.dimension)
         return self.number * factor + offset
+
+    @property
+    def ends(self) -> tuple[float, float]:
+        """Both ends of the tolerance in SI; twice the number where it has none.
+
+        >>> [round(end) for end in Measure(24, "bar", "pressure", 1.0).ends]
+        [2300000, 2500000]
+        """
+        width = (self.tolerance or 0.0) * _to_si(self.unit, self.dimension)[0]
+        return self.in_si - width, self.in_si + width
 
 
 def measured(text: str) -> Measure | None:
@@ -51,9 +67,23 @@ def measured(text: str) -> Measure | None:
     number, unit, width, width_unit = match.groups()
     unit = unit.removesuffix("~").removesuffix("⎓").strip()
     dimension = dimension_of(unit)
-    if dimension is None or (width_unit and dimension_of(width_unit.strip()) not in (dimension, "temperature")):
+    width_unit = (width_unit or "").strip() or unit
+    if dimension is None or dimension_of(width_unit) != dimension:
         return None
-    return Measure(float(number), unit, dimension, float(width) if width else None)
+    scale = _to_si(width_unit, dimension)[0] / _to_si(unit, dimension)[0]
+    return Measure(_number(number), unit, dimension, _number(width) * scale if width else None)
+
+
+def _number(text: str) -> float:
+    above, _, below = text.partition("/")
+    return float(above) / float(below or 1)
+
+
+def _to_si(unit: str, dimension: str) -> tuple[float, float]:
+    """Factor and offset to SI; a count stays as it is."""
+    if unit in TEST_UNITS:
+        return TEST_UNITS[unit][1], 0.0
+    return UNITS.get(dimension, {}).get(SPELLINGS.get(unit, unit), (1.0, 0.0))
 
 
 def dimension_of(unit: str) -> str | None:
@@ -71,6 +101,8 @@ def dimension_of(unit: str) -> str | None:
 IN_TEXT = re.compile(
     r"(?<![\w.])\d+(?:\.\d+)?\s*(?:"
     + "|".join(sorted((re.escape(unit) for units in UNITS.values() for unit in units if unit), key=len, reverse=True))
-    + r"|MΩ|mA)(?![\w·²/])|"
+    + "|"
+    + "|".join(TEST_UNITS)
+    + r")(?![\w·²/])|"
     + _PH.pattern
 )

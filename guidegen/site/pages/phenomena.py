@@ -126,9 +126,14 @@ PHENOMENA = (
         ("after", "burns"),
     ),
     Phenomenon(
-        "screws", "Screws", ("Torques are taken from tables that name thread, class and friction; two published tables "
-                             "differ by an eighth, so no torque is known better than that.",),
-        ("threads",),
+        "screws", "Screws",
+        ("Torques are taken from tables that name thread, class and friction; two published tables "
+         "differ by an eighth, so no torque is known better than that.",
+         "No torque is printed that could be more than 90 % of the screw's yield, 75 % of what strips the hole, or "
+         "75 % of what twists a hollow neck off, with the least friction and strength that are usual. Its tolerance "
+         "counts.",
+         ),
+        ("threads", "tightening"),
     ),
     Phenomenon(
         "ranges", "Ranges, and what matters most",

@@ -16,8 +16,8 @@ import guidegen.heat
 from guidegen.heat.formula import Formula
 
 LEAVES = (
-    "bend", "burns", "closed", "coil", "cuts", "calibration", "friction", "heat_transfer", "hydraulics", "mixing",
-    "pressure", "sensors", "statistics", "threads", "vessel", "water", "water_transport",
+    "bend", "burns", "calibration", "closed", "coil", "cuts", "friction", "heat_transfer", "hydraulics", "mixing",
+    "pressure", "sensors", "statistics", "threads", "tightening", "vessel", "water", "water_transport",
 )  # fmt: skip
 SECTIONS = ("Parameters:", "Returns:", "Valid for:", "Equation:", "Source:", ">>>")
 MODULES = sorted(
@@ -38,7 +38,7 @@ def _formulas(module: ModuleType) -> list[FunctionType]:
 
 
 # An example with its own arithmetic is no formula: it looks a name up.
-LOOKUPS = {"nominal_diameter"}
+LOOKUPS = {"named", "nominal_diameter"}
 FORMULAS = [(one.__module__.rsplit(".", 1)[-1], one) for name in LEAVES for one in _formulas(_module(name))]
 
 

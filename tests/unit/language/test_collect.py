@@ -116,7 +116,9 @@ def test_every_text_that_an_act_prints_is_collected(today: bytes, monkeypatch: p
             asked |= {f"0 {row.hold.none}"} if row.hold.none else {row.hold.some or ""}
     messages = {str(one.id) for one in read_po(io.BytesIO(today)) if one.context == "act"}
     beside = {value for name in rows() for value in map(str, written(name).values())}
-    beside |= {str(text) for row in rows().values() if row.hold for text in (row.hold.bound, row.hold.limit)}
+    beside |= {str(row.hold.limit) for row in rows().values() if row.hold}
+    bounds = [one for row in rows().values() for one in row.bounds.values()]
+    beside |= {str(end) for one in bounds for end in (one.at_least, one.at_most, one.tolerance)}
     said = {one for one in asked - beside if re.search(r"[^\W\d_]", re.sub(r"\{.*?\}|\[|\]", "", one))}
     assert len(said) > 300
     assert said <= messages

@@ -13,10 +13,12 @@ from guidegen.judge.safety.rules import (
     heat,
     holds,
     language,
+    limits,
     mains,
     order,
     parts,
     quantities,
+    ratings,
     texts,
     water,
 )
@@ -26,6 +28,7 @@ __all__ = ["RULES", "Found", "Rule"]
 
 RULES: tuple[Rule, ...] = (
     *acts.RULES,
+    *limits.RULES,
     *order.RULES,
     *around.RULES,
     *hazards.RULES,
@@ -33,6 +36,7 @@ RULES: tuple[Rule, ...] = (
     *earth.RULES,
     *heat.RULES,
     *water.RULES,
+    *ratings.RULES,
     *devices.RULES,
     *cuts.RULES,
     *quantities.RULES,

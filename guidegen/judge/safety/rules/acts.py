@@ -1,4 +1,4 @@
-"""Acts: written as the table has them, limits never laxer than its bounds, names in the forms that sentences ask."""
+"""Acts: written as the table has them, looks that are still valid, names in the forms that sentences ask."""
 
 from __future__ import annotations
 
@@ -6,48 +6,16 @@ from collections.abc import Iterator, Mapping
 
 from guidegen.judge.safety.flow import Run, settled
 from guidegen.judge.safety.guide import Guide
-from guidegen.judge.safety.measure import measured
 from guidegen.judge.safety.model import ResolvedStep
-from guidegen.judge.safety.rules.base import Found, Rule, acceptance_of, at_step, printed_steps
+from guidegen.judge.safety.rules.base import Found, Rule, at_step
 from guidegen.language import translation
 from guidegen.workshop.base import Place
-from guidegen.workshop.steps import Accept
 
 
 def written(guide: Guide) -> Iterator[Found]:
     """ACT01."""
     for where, fault in guide.resolved.faults:
         yield Found(where.place(fault.field), fault.message, fix=fault.fix)
-
-
-def bounded(guide: Guide) -> Iterator[Found]:
-    """ACT02."""
-    for step in printed_steps(guide):
-        accept = acceptance_of(step)
-        if laxer := accept and _laxer(accept):
-            yield at_step(step, laxer, "limit")
-    for one in guide.resolved.acts_around:
-        accept = one.step.hold.accept if one.step.hold else None
-        if laxer := accept and _laxer(accept, must_be_read=True):
-            yield Found(one.where.place("limit"), f"`{one.act}`: {laxer}")
-
-
-def _laxer(accept: Accept, must_be_read: bool = False) -> str | None:
-    """In what a limit is laxer than its bound; one that cannot be read is for QTY02 where it stands in a step."""
-    if accept.bound is None:
-        return None
-    stated = [(sense, text) for sense in ("at_most", "at_least", "within") if (text := getattr(accept, sense))]
-    sense, text = stated[0] if stated else ("", "")
-    limit, bound = measured(text), measured(accept.bound)
-    if limit is None or bound is None:
-        return f"the limit `{text}` is no quantity like {accept.bound}" if must_be_read else None
-    if limit.dimension != bound.dimension:
-        return f"the limit `{text}` is no {bound.dimension}"
-    if sense == "at_most" and limit.in_si > bound.in_si * (1 + 1e-9):
-        return f"the limit `{text}` is more than {accept.bound}, the most that this test allows"
-    if sense == "at_least" and limit.in_si < bound.in_si * (1 - 1e-9):
-        return f"the limit `{text}` is less than {accept.bound}, the least that this test allows"
-    return None
 
 
 def formed(guide: Guide) -> Iterator[Found]:
@@ -92,8 +60,6 @@ def _valid(run: Run, look: str, about: set[str]) -> Mapping[str, bool]:
 RULES = (
     Rule("ACT01", "error", "Every step is an act of the table, done to things that machine and kit have.",
          "`guidegen check --acts` lists the acts and what each takes", written),
-    Rule("ACT02", "error", "No limit is laxer than the bound of its test.",
-         "write a limit on the safe side of the bound", bounded),
     Rule("ACT03", "error", "What an own act asks was looked at before on every path, and nothing disturbed it since.",
          "put the act that sets the look above this step, and everything else that names the same things above that",
          looked_at),

@@ -10,6 +10,8 @@ from guidegen.judge.safety.rules.base import Found, Rule, at_step, printed_steps
 from guidegen.judge.safety.verbs import IMPERATIVES, is_imperative
 
 MOST_WORDS = 20
+_TOLERANCE = re.compile(r"\d\S* [^\s\d]\S* ± \d\S* [^\s\d]\S*")
+"""A number with its unit and tolerance, which is one word."""
 _SECOND = re.compile(r"(?:;|,?\s+(?:and then|then|and))\s+([a-z]+)\b")
 
 
@@ -17,7 +19,7 @@ def plain(guide: Guide) -> Iterator[Found]:
     """LNG01."""
     for step in printed_steps(guide):
         text = step.step.do
-        words = text.split()
+        words = _TOLERANCE.sub("number", text).split()
         if len(words) > MOST_WORDS:
             yield at_step(step, f"{len(words)} words in one imperative, at most {MOST_WORDS}", "do")
         if not is_imperative(text):

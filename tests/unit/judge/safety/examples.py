@@ -112,10 +112,6 @@ def stands_out(action: str) -> MachineSide:
 #: rule, a guide that breaks it, a guide that keeps it
 CASES: list[tuple[str, Any, Any]] = [
     ("ACT01", make({"id": "a", "act": "no-such-act"}), make({"id": "a", "act": "cut-installation"})),
-    ("ACT02", make(less(DO, hold=less(hold(at_most="1 Ω", instrument="sight"), accept={
-        "at_most": "1 Ω", "bound": "300 mΩ", "instrument": "sight"}))),
-     make(less(DO, hold=less(hold(at_most="0.2 Ω", instrument="sight"), accept={
-        "at_most": "0.2 Ω", "bound": "300 mΩ", "instrument": "sight"})))),
     ("ACT04", make({"id": "a", "act": "cut-installation", "why": "Nothing touches {work.earth:acc}."}),
      make({"id": "a", "act": "cut-installation", "why": "Nothing touches {work.earth}."})),
     ("HAZ01", make(WARNED, hazards={"h": less(SHOCK, "consequence")}), make(WARNED, hazards={"h": SHOCK})),
@@ -215,7 +211,7 @@ CASES: list[tuple[str, Any, Any]] = [
     ("QTY01", make(less(DO, torque={**TORQUE, "state": None})), make(less(DO, torque=TORQUE))),
     ("QTY02", make(less(DO, hold=hold(at_most="low", instrument="sight"))),
      make(less(DO, hold=hold(at_most="0 drops", instrument="sight")))),
-    ("QTY02", make(less(DO, hold=hold(at_most="1 Ω"))), make(less(DO, hold=hold(at_most="1 Ω", instrument="hand")))),
+    ("QTY02", make(less(DO, hold=hold(at_most="1 Ω"))), make(less(DO, hold=hold(at_most="1 s", instrument="hand")))),
     ("PAR01", make(less(DO, uses=SAW_ONLY)), make(less(DO, uses=SAW_ONLY), kit={"tools": {"hand-saw": "saw"}})),
     ("PAR01", make(DO, kit={"parts": {"coil": "coil"}}),
      make(less(DO, uses={"parts": ["coil"]}), kit={"parts": {"coil": "c"}})),
