@@ -91,7 +91,7 @@ def net_area(outside: ArrayLike, bore: ArrayLike = 0.0, cross: ArrayLike = 0.0) 
     Returns: area A, m².
     Valid for: b up to 0.95 D, c up to 0.6 D: the cross bore takes two strips of its width.
     Equation: A = π/4 (D² − b²) − c (D − b).
-    Source: geometry.
+    Source: beer-johnston, chapter 3, less two strips.
 
     >>> round(float(net_area(8.566e-3, 5e-3, 3e-3)) * 1e6, 1)  # = pi/4 * (8.566**2 - 25) - 3 * 3.566
     27.3
@@ -228,7 +228,7 @@ _CROSS, _TORQUE = Symbol("c", "cross bore", "m"), Symbol("T", "torque", "N·m")
 
 FORMULAS = (
     Formula("Metal of a hollow screw", "A = π/4 (D² − b²) − c (D − b)",
-            (Symbol("A", "area", "m²"), _OUTSIDE, _BORE, _CROSS), (BORE, CROSS), ("geometry",)),
+            (Symbol("A", "area", "m²"), _OUTSIDE, _BORE, _CROSS), (BORE, CROSS), ("beer-johnston, chapter 3, less two strips",)),
     Formula("Plastic modulus of a hollow screw", "W = π/12 (D³ − b³) − c (D² − b²)/4",
             (Symbol("W", "torque per shear stress", "m³"), _OUTSIDE, _BORE, _CROSS), (BORE, CROSS),
             ("beer-johnston, chapter 3",)),

@@ -50,6 +50,11 @@ COMPUTED_NAMES = {
     "hot_time": marked("Time to look"),
     "lead_length": marked("Longest mains lead that the limit is for"),
     "lead_section": marked("Its largest cross-section"),
+    "bolts.room": marked("Least room over the bolt heads"),
+    "control.shown": marked("Setpoint on the display"),
+    "plate_tolerance": marked("Greatest difference of the powers"),
+    "relief.bench": marked("Least pressure of the test on the bench"),
+    "wetted.pressure": marked("Least rating of what is under pressure"),
 }
 
 

@@ -41,6 +41,6 @@ def test_each_is_closed_as_its_own_step_says() -> None:
                    (("tamsin-mk1", "banjo-feed"), ("tamsin-mk2", "feed-preheater")))  # fmt: skip
     assert {"torque-wrench", "crow-foot"} <= {*banjo.uses.tools}
     assert "torque-wrench" not in remedy("tamsin-mk2", "feed-preheater", "restoring")["close-joint"].step.uses.tools
-    assert "to 8 N·m ± 1 N·m with the torque wrench" in banjo.notes[0]
-    assert "Both fittings of the coil: on a new seal, by hand and a quarter turn more." in coil.notes[0]
+    assert "to 5 N·m ± 0.5 N·m with the torque wrench" in banjo.notes[0]
+    assert "Both fittings of the coil: on a new seal, by hand and 1/4 turn ± 1/8 turn more." in coil.notes[0]
     assert "both nuts of the coil: on the ring that has gripped, by hand" in coil.notes[0]
