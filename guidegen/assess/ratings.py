@@ -60,10 +60,11 @@ def loads(machine: Machine) -> dict[str, float | None]:
     return {name: fact.high if fact.known else None for name, fact in facts.items()}
 
 
-def hottest(machine: Machine) -> float | None:
-    """The hottest that the water of the boiler gets in use, K; None where nobody knows."""
+def hottest(machine: Machine) -> float | tuple[str, ...]:
+    """The hottest that the water of the boiler gets in use, K; or the names of the facts that nobody knows of it."""
     steam = machine.steam
-    return steam.setpoint.high + steam.overshoot.high if steam.setpoint.known and steam.overshoot.known else None
+    unknown = _asked({"steam.setpoint": steam.setpoint, "steam.overshoot": steam.overshoot})
+    return unknown or steam.setpoint.high + steam.overshoot.high
 
 
 def screw_facts(inventory: Inventory) -> Iterator[tuple[str, str, Fact | Choice]]:

@@ -228,7 +228,8 @@ _CROSS, _TORQUE = Symbol("c", "cross bore", "m"), Symbol("T", "torque", "N·m")
 
 FORMULAS = (
     Formula("Metal of a hollow screw", "A = π/4 (D² − b²) − c (D − b)",
-            (Symbol("A", "area", "m²"), _OUTSIDE, _BORE, _CROSS), (BORE, CROSS), ("beer-johnston, chapter 3, less two strips",)),
+            (Symbol("A", "area", "m²"), _OUTSIDE, _BORE, _CROSS), (BORE, CROSS),
+            ("beer-johnston, chapter 3, less two strips",)),
     Formula("Plastic modulus of a hollow screw", "W = π/12 (D³ − b³) − c (D² − b²)/4",
             (Symbol("W", "torque per shear stress", "m³"), _OUTSIDE, _BORE, _CROSS), (BORE, CROSS),
             ("beer-johnston, chapter 3",)),

@@ -55,8 +55,9 @@ class ScrewSide:
 class MachineSide:
     """What the rules ask of the machine. `circuit`: ids of what the heater's current passes; empty: nobody knows.
 
-    `loads` are the pressures in Pa, by the fact that states them, that everything wet must bear, `hottest` the water of
-    its boiler in K; None where nobody knows. `screws` are those that are tightened by torque, by id.
+    `loads` are the pressures in Pa, by the fact that states them, that everything wet must bear, None where nobody
+    knows; `hottest` the water of its boiler in K, or the facts that nobody knows of it. `screws` are those that are
+    tightened by torque, by id.
     """
 
     id: str
@@ -65,7 +66,7 @@ class MachineSide:
     protrusions: tuple[Outstanding, ...] = ()
     circuit: tuple[str, ...] = ()
     loads: Mapping[str, float | None] = field(default_factory=dict)
-    hottest: float | None = None
+    hottest: float | tuple[str, ...] = 0.0
     screws: Mapping[str, ScrewSide] = field(default_factory=dict)
 
     @property

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import shutil
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -65,6 +66,31 @@ def test_one_unknown_fact_withholds_one_instruction(variant: str, kit: str, loc:
     assert "step" not in shown.message
 
 
+@pytest.mark.parametrize(("part", "rating"), [
+    ("feed-hose", "pressure"), ("banjo", "temperature"), ("banjo-bolt", "drinking_water"),
+])  # fmt: skip
+def test_a_part_without_a_rating_withholds_the_instruction(part: str, rating: str) -> None:
+    """Nobody fits what may burst; the line of the kit is named."""
+    known, (index,) = catalogue(), [
+        number for number, one in enumerate(catalogue().kits["banjo-feed"].wetted) if one.part == part
+    ]  # fmt: skip
+    kit = known.kits["banjo-feed"]
+    fact = getattr(kit.wetted[index], rating)
+    bare = put(kit, ("wetted", index, rating), unknown(fact))
+    found = guided(replace(known, kits={**known.kits, kit.id: bare}), known.machines["tamsin-mk1"], kit.id)
+    assert found.procedure is None
+    assert found.lint == ()
+    assert {(one.name, one.place) for one in found.missing} == {(f"wetted.{part}.{rating}", str(fact.place))}
+
+
+@pytest.mark.parametrize("loc", [("water_path", "pump_pressure"), ("water_path", "relief_opens")])
+def test_an_unknown_pressure_withholds_what_is_wet(loc: Loc) -> None:
+    """Of pump or relief valve: nobody can say whether the parts bear it."""
+    found = guided(catalogue(), without("tamsin-mk1", *loc), "banjo-feed")
+    assert found.procedure is None
+    assert ".".join(map(str, loc)) in [one.name for one in found.missing]
+
+
 def test_where_the_wall_under_it_is_not_known_the_boiler_is_exchanged() -> None:
     """What cannot be cut for want of a figure leaves the kit's other way, which the instruction then takes."""
     machine = without("tamsin-mk1", "boiler", "protrusions", 0, "metal_left")
@@ -83,7 +109,7 @@ def sweep(variant: str) -> list[str]:
         for loc, fact in facts_of(machine)
         if fact.known
         for kit in known.kits
-        if any(one["blocks"] for one in guided(known, without(variant, *loc), kit).lint)
+        if any(one.blocks for one in guided(known, without(variant, *loc), kit).lint)
     ]
 
 

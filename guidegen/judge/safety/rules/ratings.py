@@ -14,7 +14,6 @@ LOADS = {
     "water_path.pump_pressure": "that the pump may make",
 }
 """Facts of the machine that say what presses on a wetted part, and how a finding calls them."""
-HOTTEST = ("steam.setpoint", "steam.overshoot")
 
 
 def rated(guide: Guide) -> Iterator[Found]:
@@ -48,8 +47,8 @@ def _heated(guide: Guide, one: Wetted) -> Iterator[Found]:
         return
     if one.temperature is None:
         yield _unknown(guide, one, "temperature", "for which temperature it is rated")
-    elif hottest is None:
-        yield _found(guide, one, "stands in the boiler's water, and how hot that gets is not known", *HOTTEST)
+    elif isinstance(hottest, tuple):
+        yield _found(guide, one, "stands in the boiler's water, and how hot that gets is not known", *hottest)
     elif hottest > one.temperature + 1e-6:
         yield _found(guide, one, f"is rated for {one.temperature - ZERO_CELSIUS:.0f} °C, and the boiler's water gets "
                                  f"{hottest - ZERO_CELSIUS:.0f} °C hot")  # fmt: skip

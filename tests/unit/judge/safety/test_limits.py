@@ -77,6 +77,8 @@ CASES: list[tuple[str, Any, Any]] = [
         {"drinking_water": "no"})),
     ("PRS04", guide(JOINT, kit=wet(), machine=replace(HOT, loads={"water_path.pump_pressure": 31e5})),
      guide(JOINT, kit=wet(), machine=replace(HOT, loads={"water_path.pump_pressure": 29e5}))),
+    ("PRS04", guide(JOINT, kit=wet(), machine=replace(HOT, hottest=("steam.setpoint",))),
+     guide(JOINT, kit=wet(hot=False), machine=replace(HOT, hottest=("steam.setpoint",)))),
     ("PRS04", guide(JOINT, kit=wet(), machine=replace(HOT, loads={"water_path.relief_opens": None})),
      guide(JOINT, kit=wet(hot=False, temperature=300.0), machine=HOT)),
 ]  # fmt: skip
