@@ -20,8 +20,8 @@ class Thing:
     `members` are the ids behind it; `facts` the name under which procedures ask for what is known of it (`item` for
     the thing of a repeated step); `tools` the spanners that a joint needs in place of the usual one; `takes` what of
     the kit's lists goes with it; `listed` the list that it stands on itself; `brought`: the kit brings it; `ends`
-    are what a joint or lead connects, `sealing` is what makes a joint tight, `closed_with` are the tools that closing it
-    takes beside those that opened it; `resolution` is the smallest step that it shows.
+    are what a joint or lead connects, `sealing` is what makes a joint tight, `closed_with` are the tools that closing
+    it takes beside those that opened it; `resolution` is the smallest step that it shows.
     """
 
     id: str
