@@ -22,6 +22,8 @@ RISE = Span(0.0, 20e-3)
 """m; by how much a head may come up where nobody knows the engaged thread."""
 HEAD = Span(0.0, 20e-3)
 """m; how wide a head may be where nobody knows it."""
+LIVE = 8e-3
+"""m; the least distance to live parts, as the table of acts bounds it; common practice, no source."""
 _wound = lru_cache(maxsize=4096)(wind)
 
 
@@ -68,13 +70,17 @@ def bolt_numbers(machine: Machine, kit: Kit, coils: tuple[Wound, ...]) -> dict[s
 
 
 def limits(numbers: Mapping[str, Interval]) -> dict[str, Value]:
-    """The computed names about bolts as limits that a step prints: the safe end, rounded up as a calliper shows it."""
-    made = {}
-    for name, number in numbers.items():
-        if name.startswith("bolts."):
-            least = math.ceil(round(float(number.high) / STEP, 6)) * STEP
-            made[name] = Value(f"{round(least * 1e3, 1):g} mm", least, "length", "calculated")
+    """The computed names about bolts and live parts as limits that a step prints: the safe end."""
+    made = {name: _limit(float(number.high)) for name, number in numbers.items() if name.startswith("bolts.")}
+    if build := numbers.get("coil.radial_build"):
+        made["coil.live_room"] = _limit(float(build.high) + LIVE)
     return made
+
+
+def _limit(least: float) -> Value:
+    """A length that must be there, rounded up as a calliper shows it."""
+    up = math.ceil(round(least / STEP, 6)) * STEP
+    return Value(f"{round(up * 1e3, 1):g} mm", up, "length", "calculated")
 
 
 def _of_key(machine: Machine, name: str, key: Key, every: list[tuple[Layer, ...]]) -> dict[str, Interval]:

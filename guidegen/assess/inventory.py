@@ -124,7 +124,8 @@ def _thing(name: str, written: AnyThing, inventory: Inventory, lists: Mapping[st
     ends: tuple[str, ...] = getattr(written, "between", getattr(written, "ends", ()))
     return Thing(name, written.kind, written.say, written.name or _without_article(written.say), (name,),
                  f"thing.{name}", tools, takes, listed, heats, ends=ends,
-                 sealing=getattr(written, "sealing", ""), resolution=getattr(written, "resolution", None))  # fmt: skip
+                 sealing=getattr(written, "sealing", ""),
+                 settles=getattr(written, "settles", False), resolution=getattr(written, "resolution", None))  # fmt: skip
 
 
 def _unknown(name: str, facts: str) -> Thing:
@@ -153,5 +154,5 @@ def _facts(name: str, written: AnyThing, inventory: Inventory, thing: Thing, pla
             found[part] = text
     first = inventory.get(written.of[0]) if isinstance(written, InventoryGroup) else written
     if isinstance(first, InventoryJoint):
-        found["seals"] = gettext(SEALS[first.sealing])
+        found |= {"seals": gettext(SEALS[first.sealing]), "settles": "yes" if first.settles else "no"}
     return {f"thing.{name}.{part}": word(text) for part, text in found.items()}

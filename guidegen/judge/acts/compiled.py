@@ -19,6 +19,8 @@ from guidegen.workshop.rows import SLOTS, RowHold
 from guidegen.workshop.steps import Step, StepOrder
 
 ITEM, SPANNER = "{item.id}", "spanner"
+UNSETTLED = "unsettled"
+"""What an act puts that closes such a joint, and the table takes."""
 
 
 @dataclass(frozen=True)
@@ -180,7 +182,7 @@ def _step(act: WrittenAct, row: TableRow, words: SentenceWords, found: dict[str,
         "touches": effect.touches,
         "acts": effect.acts,
         "act": act.act,
-        "order": {name: getattr(row, name) for name in StepOrder.model_fields if getattr(row, name)},
+        "order": _order(row, found["of"]),
         "names": [name for slot in SLOTS for thing in found[slot] for name in thing.members],
         "looks": row.looks,
         "asks": row.asks,
@@ -190,6 +192,13 @@ def _step(act: WrittenAct, row: TableRow, words: SentenceWords, found: dict[str,
         **more,
     }
     return Step.model_validate(_tuples({name: value for name, value in data.items() if value is not None}))
+
+
+def _order(row: TableRow, of: tuple[Thing, ...]) -> dict[str, Any]:
+    """What the act asks of others, and where a joint is closed whose seal settles, that it is tightened once more."""
+    asked = {name: value for name in StepOrder.model_fields if (value := getattr(row, name))}
+    unsettled = EFFECTS[row.effect or ""].joins and any(thing.settles for thing in of)
+    return {**asked, "puts": (*row.puts, UNSETTLED)} if unsettled else asked
 
 
 def _needs(row: TableRow, needs: dict[str, str]) -> dict[str, str]:

@@ -211,6 +211,13 @@ EFFECTS: dict[str, KernelEffect] = {
         role="electrically-skilled",
         fields=lambda doing: {"insulation_of": ["wiring"]},
     ),
+    "insulation-test-heater": KernelEffect(
+        "The insulation of the heater alone is tested: it tells nothing of the wiring.",
+        OFF,
+        touches=("conductors",),
+        role="electrically-skilled",
+        fields=lambda doing: {"insulation_of": ["heater"]},
+    ),
     "sign": KernelEffect("An electrically skilled person has signed.", {**OFF, **POWER}),
     "bench-record": KernelEffect(
         "A new part was tested by its maker, an old one is whole.",

@@ -22,6 +22,9 @@ from guidegen.judge.safety.rules.base import (
     unmet,
 )
 
+WHOLE = ("heater", "wiring")
+"""What an insulation test before full power is of; of one alone it is a first look."""
+
 
 def points(guide: Guide) -> tuple[str, ...]:
     """Return the points that an earth test reaches at least."""
@@ -70,7 +73,7 @@ def insulated(guide: Guide) -> Iterator[Found]:
             yield at_step(step, "an insulation test is for an electrically skilled person", "role")
     for run in guide.runs:
         if any(moves_leads(step) for step in run.steps):
-            tested = settled(run, lambda step: "heater" in step.step.insulation_of, moves_leads, start=True)
+            tested = settled(run, lambda step: {*WHOLE} <= {*step.step.insulation_of}, moves_leads, start=True)
             message = "puts full power on, but wiring was moved and its insulation not tested since"
             yield from comes_too_early(run, heats, tested, message)
 
