@@ -124,8 +124,8 @@ def _thing(name: str, written: AnyThing, inventory: Inventory, lists: Mapping[st
     ends: tuple[str, ...] = getattr(written, "between", getattr(written, "ends", ()))
     return Thing(name, written.kind, written.say, written.name or _without_article(written.say), (name,),
                  f"thing.{name}", tools, takes, listed, heats, ends=ends,
-                 sealing=getattr(written, "sealing", ""),
-                 settles=getattr(written, "settles", False), resolution=getattr(written, "resolution", None))  # fmt: skip
+                 sealing=getattr(written, "sealing", ""), settles=getattr(written, "settles", False),
+                 resolution=getattr(written, "resolution", None))  # fmt: skip
 
 
 def _unknown(name: str, facts: str) -> Thing:

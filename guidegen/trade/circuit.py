@@ -69,7 +69,9 @@ def check_circuit(machine: Machine) -> Iterator[Problem]:
 
 def check_duties(machine: Machine) -> Iterator[Problem]:
     """What opens once, is reset by hand, or opens above where the control does, protects, whatever its class says."""
-    opens = machine.control.opens if isinstance(machine.control, ThermostatControl) else None
+    controls = [one for one in machine.safety_devices if one.class_ == "control" and one.kind == "thermostat"]
+    control = machine.control if len(controls) > 1 else None
+    opens = control.opens if isinstance(control, ThermostatControl) else None
     for index, device in enumerate(machine.safety_devices):
         rating = device.rating.word or ""
         at = [float(number) for number in _DEGREES.findall(rating)]

@@ -67,8 +67,8 @@ class JointScrew(Model):
 class InventoryJoint(Model):
     """A wet joint: the two things that it connects, what seals it, the spanners, and what it takes from the lists.
 
-    A joint that is tightened by torque says what its `screw` is. `settles`: its seal gives way in the first heat, so that
-    its screws are tightened once more.
+    A joint that is tightened by torque says what its `screw` is. `settles`: its seal gives way in the first heat, so
+    that its screws are tightened once more.
     """
 
     kind: Literal["joint"]

@@ -212,6 +212,7 @@ class StepOrder(Model):
     fits: Names = ()
     takes: Names = ()
     without: Names = ()
+    amid: Names = ()
     fresh: Names = ()
     early: bool = False
 

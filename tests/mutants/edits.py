@@ -60,6 +60,28 @@ def drop(block: str, name: str) -> Change:
     return change
 
 
+def later(block: str, name: str, other: str, before: str) -> Change:
+    """Put a step above another of another list."""
+
+    def change(draft: Draft) -> None:
+        steps, index = spot(draft, block, name)
+        step = steps.pop(index)
+        aim, place = spot(draft, other, before)
+        aim.insert(place, step)
+
+    return change
+
+
+def all_of(*changes: Change) -> Change:
+    """Make several changes."""
+
+    def change(draft: Draft) -> None:
+        for one in changes:
+            one(draft)
+
+    return change
+
+
 def move(block: str, name: str, before: str) -> Change:
     """Put a step above another of the same list."""
 

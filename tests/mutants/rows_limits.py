@@ -132,7 +132,7 @@ ROWS = (
         lambda draft: draft.procedure["values"]["compression_turn"].update({"evidence": "assumed"}),
     ),
     Mutant("ACT02", "a boiler of 900 W for one of 1150 W", EXCHANGE, stated("plate_tolerance", "22 %")),
-    Mutant("QTY02", "a pressure that is seen", BANJO, write("cold-test/", "bench", "hold.accept.instrument", "sight")),
+    Mutant("QTY02", "a pressure that is seen", BANJO, write("prepare/", "bench", "hold.accept.instrument", "sight")),
     Mutant(
         "QTY02",
         "a temperature that is felt",

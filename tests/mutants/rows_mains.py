@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from guidegen.judge.safety.facts import Value
-from tests.mutants.edits import drop, erase, insert, move, value, write
+from tests.mutants.edits import all_of, drop, erase, insert, move, value, write
 from tests.mutants.table import BANJO, BANJO_WIRED, LOOP, LOOP_WIRED, SPREAD, TRIM, WIRED, Mutant
 
 OPEN = {"id": "peek", "do": "Lift the top cover off once more.", "sets": {"enclosure": "open"}}
@@ -39,7 +39,8 @@ ROWS = (
     # MNS04
     Mutant("MNS04", "primed by saying so", BANJO, erase("cold-test", "prime", "acts")),
     Mutant("MNS04", "energised with the cover off", TRIM, drop("connect/", "+close"), ("MNS01",)),
-    Mutant("MNS04", "pump on before the bench test", TRIM, drop("cold-test/", "bench"), ("PRS02", "PAR01")),
+    Mutant("MNS04", "pump on before the bench test", TRIM,
+           all_of(erase("prepare/", "as-found", "sets.leak"), erase("prepare/", "bench", "sets.leak")), ("PRS02",)),
     Mutant("MNS04", "pump on with the heater's leads on", BANJO, drop("exchange/", "+heater-off"), ("PAR02",)),
     Mutant("MNS04", "heater's leads not insulated", TRIM, drop("heater-off", "caps"), ("PAR01",)),
     Mutant("MNS04", "not primed", TRIM, erase("cold-test", "prime", "sets")),
@@ -90,7 +91,7 @@ ROWS = (
     # PRS02
     Mutant("PRS02", "heat before the cold leak test", TRIM, drop("cold-test", "cold-look")),
     Mutant("PRS02", "tested with compressed air", BANJO,
-           write("cold-test/", "bench", "leak.medium", "compressed air")),
+           write("prepare/", "bench", "leak.medium", "compressed air")),
     Mutant("PRS02", "air in the words", TRIM,
            write("cold-test", "cold-look", "hold.method", "Blow compressed air at every joint."),
            ("TXT01",)),

@@ -152,7 +152,7 @@ ROWS = (
     # QTY02
     Mutant("QTY02", "limit replaced by low", LOOP, write("fit/", "tie", "hold.accept.at_least", "low"), ("DOC03",)),
     Mutant("QTY02", "two limits", TRIM, write("trim/", "swarf", "hold.accept.at_least", "1 chip")),
-    Mutant("QTY02", "no instrument", BANJO, erase("cold-test/", "bench", "hold.accept.instrument")),
+    Mutant("QTY02", "no instrument", BANJO, erase("prepare/", "bench", "hold.accept.instrument")),
     Mutant("QTY02", "nothing to do on fail", TRIM, erase("trim/", "metal-left", "hold.on_fail"), ("HLD01",)),
     Mutant("QTY02", "no acceptance at all", LOOP, erase("heat/", "gains", "hold.accept")),
     # PAR01
@@ -185,7 +185,7 @@ ROWS = (
     Mutant("HLD01", "fail branch leads past the gauge", TRIM,
            write("trim/", "gauge", "hold.on_fail", {"goto": "deburr"})),
     Mutant("HLD01", "fail branch leads nowhere", BANJO,
-           write("cold-test/", "bench", "hold.on_fail", {"goto": "the-day-after"})),
+           write("prepare/", "bench", "hold.on_fail", {"goto": "the-day-after"})),
     Mutant("HLD01", "stop without help", LOOP, erase("sign-off", "sign-off", "hold.on_fail.who_can_help")),
     Mutant("HLD01", "remedy leads forward", BANJO, remedy("remake-joint", "then", {"goto": "connect"}),
            ("PRS02", "MNS04")),

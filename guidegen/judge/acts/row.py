@@ -63,6 +63,7 @@ class TableRow(ActRow):
     fits: tuple[Id, ...] = ()
     takes: tuple[Line, ...] = ()
     without: tuple[Id, ...] = ()
+    amid: tuple[Id, ...] = ()
     fresh: tuple[Id, ...] = ()
     early: bool = False
     free: bool = False

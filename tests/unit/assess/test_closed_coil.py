@@ -24,7 +24,7 @@ from tests.mutants.draft import COMPUTED, catalogue
 
 KNOWN = catalogue()
 KIT = KNOWN.kit("feed-preheater")
-EITHER = Choice(text="some units", known=False, options=("none", "before-relief"))
+EITHER = Choice(text="some units", known=False, options=("none", "before-relief"), evidence="measured")
 ONE_LOCKS = Choice(text="some units", known=False, options=("none", "after-relief"))
 
 

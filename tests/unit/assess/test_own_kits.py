@@ -10,8 +10,10 @@ import pytest
 
 from guidegen.assess import after_use, guiding, inputs, verdict
 from guidegen.assess.asking import slowest
+from guidegen.judge.safety.flow import Run
 from guidegen.judge.safety.guide import Guide
 from guidegen.judge.safety.lint import Finding, lint
+from guidegen.judge.safety.state import State
 from guidegen.trade.load import load
 from tests.mutants.draft import COMPUTED, ROOT
 
@@ -93,8 +95,8 @@ def test_the_kit_is_written_without_a_finding(root: Path, kit: str) -> None:
 @pytest.mark.parametrize(
     ("kit", "change", "rule"),
     [
-        ("jacket", (JACKET_BENCH, ""), "PRS02"),
-        ("pump-mount", (MOUNT_BENCH, ""), "PRS02"),
+        ("jacket", (JACKET_BENCH, ""), "ACT05"),
+        ("pump-mount", (MOUNT_BENCH, ""), "ACT05"),
         ("jacket", (EARTH, ""), "EAR01"),
         ("pump-mount", (CASING, ""), "EAR01"),
         ("timer", (INSULATION, ""), "EAR02"),
@@ -109,6 +111,11 @@ def test_a_test_that_is_left_out_is_missed(root: Path, kit: str, change: tuple[s
     assert rule in {one.rule for one in findings(root, kit)}
 
 
+def left(run: Run) -> State:
+    """The state behind the last step of the fitting's own phase."""
+    return run.after[[key for key in run.after if key.startswith("fit/")][-1]]
+
+
 @pytest.mark.parametrize(
     ("kit", "own"),
     [("jacket", (LACE, LOOK)), ("pump-mount", (ASIDE, SET, SWING))],
@@ -116,10 +123,10 @@ def test_a_test_that_is_left_out_is_missed(root: Path, kit: str, change: tuple[s
 def test_it_is_the_own_act_that_asks_for_the_test(root: Path, kit: str, own: tuple[str, ...]) -> None:
     """No other step of the fitting opens a joint: without the acts the machine is as tight as it was found."""
     (run,) = made(root, kit).runs
-    assert run.after["fit/relief"].leak == "untested"
+    assert left(run).leak == "bench_ok"
     edit(root, kit, *((one, "") for one in own))
     (run,) = made(root, kit).runs
-    assert run.after["fit/relief"].leak == "hot_ok"
+    assert left(run).leak == "hot_ok"
 
 
 @pytest.mark.parametrize(

@@ -19,6 +19,16 @@ def in_order(guide: Guide) -> Iterator[Found]:
             for before in step.step.order.after:
                 if not done.always(before, step)[step.key]:
                     yield at_step(step, f"a path reaches it without {_named(before)} before", "act")
+            for name in step.step.order.amid:
+                if not _in_place(run, name)[step.key]:
+                    yield at_step(
+                        step, f"a path reaches it while the {name.replace('-', ' ')} is not in its place", "act"
+                    )
+
+
+def _in_place(run: Run, name: str) -> Mapping[str, bool]:
+    """Whether what is put in for a while is in before each step, on every path."""
+    return settled(run, lambda one: name in one.step.order.puts, lambda one: name in one.step.order.takes)
 
 
 def paid(guide: Guide) -> Iterator[Found]:

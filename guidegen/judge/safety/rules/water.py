@@ -144,9 +144,16 @@ def relieved(guide: Guide) -> Iterator[Found]:
         if step.step.hold is None:
             yield at_step(step, "the relief valve is named, but its check is no hold point", "relief")
     for run in guide.runs:
-        checked = settled(run, lambda step: step.step.relief is not None, never)
+        coil = guide.has_coil and run.graph.course is guide.resolved.fitting
+        checked = settled(run, lambda step, coil=coil: _protects(step, coil), never)  # type: ignore[misc]
         message = "puts power on before the relief valve that protects the new water path is checked"
         yield from comes_too_early(run, energises, checked, message)
+
+
+def _protects(step: ResolvedStep, coil: bool) -> bool:
+    """Whether the step follows the way to the relief valve; once there is a coil, from the coil."""
+    relief = step.step.relief
+    return relief is not None and (not coil or relief.protects == "coil")
 
 
 RULES = (

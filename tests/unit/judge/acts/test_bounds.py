@@ -34,6 +34,9 @@ CATALOGUE = {
     ("watch-display", "runaway"): (None, "15 K"), ("settle", "runaway"): (None, "15 K"),
     ("compare-plates", "limit"): (None, "10 %"), ("screw-joint", "amount"): TURN, ("screw-hose", "amount"): TURN,
     ("tighten-nut", "amount"): TURN, ("move-valve-in", "amount"): TURN, ("press-by-hand", "amount"): ("30 s", None),
+    ("insulation-heater", "limit"): ("0.3 MΩ", None), ("press-hot", "amount"): ("30 s", "180 s"),
+    ("measure-room", "limit"): ("{coil.live_room}", None), ("use-water", "limit"): ("pH 6", None),
+    ("read-display", "limit"): CONTROLLER, ("wait-longer", "amount"): (None, "120 min"),
     ("press-by-hand", "limit"): ("{relief.by_hand}", "{wetted.pressure}"),
 }  # fmt: skip
 OWN_RULE = {"trip_current", "lead_length"}
