@@ -18,9 +18,7 @@ from guidegen.workshop.acts import WrittenAct
 from guidegen.workshop.rows import SLOTS, RowHold
 from guidegen.workshop.steps import Step, StepOrder
 
-ITEM, SPANNER = "{item.id}", "spanner"
-UNSETTLED = "unsettled"
-"""What an act puts that closes such a joint, and the table takes."""
+ITEM, SPANNER, UNSETTLED = "{item.id}", "spanner", "unsettled"
 
 
 @dataclass(frozen=True)
@@ -195,10 +193,10 @@ def _step(act: WrittenAct, row: TableRow, words: SentenceWords, found: dict[str,
 
 
 def _order(row: TableRow, of: tuple[Thing, ...]) -> dict[str, Any]:
-    """What the act asks of others, and where a joint is closed whose seal settles, that it is tightened once more."""
+    """What the act asks of others; a joint whose seal settles is to be tightened once more."""
+    settles = EFFECTS[row.effect or ""].joins and any(thing.settles for thing in of)
     asked = {name: value for name in StepOrder.model_fields if (value := getattr(row, name))}
-    unsettled = EFFECTS[row.effect or ""].joins and any(thing.settles for thing in of)
-    return {**asked, "puts": (*row.puts, UNSETTLED)} if unsettled else asked
+    return {**asked, "puts": (*row.puts, UNSETTLED)} if settles else asked
 
 
 def _needs(row: TableRow, needs: dict[str, str]) -> dict[str, str]:

@@ -80,7 +80,7 @@ EFFECTS: dict[str, KernelEffect] = {
         {"pressure": "released"},
         fields=lambda doing: {"release": doing.says["release"]},
     ),
-    "drain": KernelEffect("The water is out.", {"pressure": "released"}, {"water": "drained"}),
+    "drain": KernelEffect("The water is out.", {"pressure": "released", "enclosure": "closed"}, {"water": "drained"}),
     # covers
     "undo-screws": KernelEffect("Screws of a cover are out.", OFF, acts=("undo-screws",), role="hand-tools"),
     "open-cover": KernelEffect(
@@ -114,6 +114,7 @@ EFFECTS: dict[str, KernelEffect] = {
     "bond-earth": KernelEffect(
         "The lead of a part ends at an earth place.", OFF, acts=("bond",), role="wiring", joins=True, fields=bonded
     ),
+    "attach-earth": KernelEffect("An earth place is tight again.", OFF, acts=("bond",), role="wiring"),
     "insulate-leads": KernelEffect(
         "Bare ends are capped.", touches=("conductors",), acts=("insulate-leads",), role="wiring"
     ),

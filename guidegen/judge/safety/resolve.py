@@ -40,6 +40,8 @@ from guidegen.workshop.procedures import FailingSide, NightStop, Phase, Procedur
 from guidegen.workshop.steps import StatedNumber, Step, Way
 from guidegen.workshop.when import names_in
 
+BEFORE = {"fitting": "", "restoring": "R"}
+"""What stands before the numbers of a course, so that no step of one is taken for a step of the other."""
 MAXIMUM_SCENARIOS = 16
 """More combinations of factory spreads than this are no longer a guide."""
 
@@ -99,7 +101,7 @@ class _Maker:
         self._procedure, self._shared, self._facts, self._scenarios = procedure, shared, facts, facts.scenarios()
         self._values: dict[str, StatedNumber] = {**shared.values, **procedure.values}
         self._undecided: list[Undecided] = []
-        self._fill = fill
+        self._fill, self._before = fill, ""
         self._dead = "proved_dead" if procedure.mains_work else "off"
         self.missing: list[str] = []
         self.gaps: list[tuple[str, Gap]] = []
@@ -110,6 +112,7 @@ class _Maker:
         self, name: str, phases: Sequence[Phase], remedies: Sequence[FailingSide], out: frozenset[Named], loc: Loc
     ) -> Course:
         """Return the phases and remedies that apply; remedies only where something leads to them."""
+        self._before = BEFORE[name]
         if self._fill:
             dry = _Maker(self._procedure, self._shared, self._facts, fill=False)
             steps = (step for one in phases for step in dry._applying(one, Where(self._procedure.places, loc)))
@@ -134,7 +137,7 @@ class _Maker:
             where = Where(self._procedure.places, (*loc, "phases", index))
             steps = self._steps(phase, where)
             if steps:
-                number = str(len(made_phases) + 1)
+                number = f"{self._before}{len(made_phases) + 1}"
                 stop = self._filled(phase.stop)
                 made_phases.append(ResolvedPhase(phase.id, number, phase.name, _numbered(steps, number), where, stop))
         return made_phases
@@ -153,7 +156,7 @@ class _Maker:
         todo = [(one, where) for one, where in wanted if one.id in aims]
         while todo:
             one, where = todo.pop(0)
-            letter = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"[len(made)]
+            letter = self._before + "ABCDEFGHIJKLMNOPQRSTUVWXYZ"[len(made)]
             steps = _numbered(self._steps(one, where), letter)
             if steps:
                 then, ends = self._end(one, where)

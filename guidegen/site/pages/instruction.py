@@ -109,9 +109,12 @@ def _glance(phase: InstructionPhase) -> dict[str, Any]:
 
 
 def readings(groups: Iterable[InstructionPhase | InstructionRemedy]) -> Iterator[dict[str, Any]]:
-    """What the record sheet has a line for: each hold point that asks for something to be written down."""
+    """What the record sheet has a line for: each torque, and each hold point that asks for something."""
     for group in groups:
         for step in group.steps:
+            if step.torque is not None:
+                limit = step.torque.is_
+                yield {"number": step.number, "anchor": step.anchor, "record": gettext("torque"), "limit": limit}
             if step.hold is not None and step.hold.record:
                 accept = stated(step)
                 limit = " ".join((gettext(step_words.SENSES[accept.sense]), accept.limit)) if accept else ""

@@ -64,7 +64,8 @@ def test_whatever_an_author_states_is_bounded(name: str) -> None:
 def test_the_limits_of_the_rows_themselves() -> None:
     """A joint is made again at most twice; the others are computed for each machine."""
     own = {name: row.hold.limit for name, row in rows().items() if row.hold and row.hold.limit}
-    assert own == {"count-attempts": "2 attempts", "listen": "{first_heat.limit}", "measure-left": "{of.keeps}"}
+    assert own == {"count-attempts": "2 attempts", "listen": "{first_heat.limit}", "measure-left": "{of.keeps}",
+                   "press": "{relief.by_hand}"}  # fmt: skip
 
 
 @pytest.mark.parametrize("key", ALL, ids=str)
