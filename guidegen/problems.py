@@ -144,6 +144,7 @@ class Code(Explained):
         "X24",
         "A kit with a coil that does not ask where the check valve is. Water locked in a coil bursts it when it warms.",
     )
+    NO_WATER = "X27", "A joint of an inventory ends at a thing that no water passes: nobody can say what it locks in."
     LANGUAGE = "X18", "The interface has no words in the workshop's language: nobody has translated them yet."
 
     IMPLAUSIBLE = "P01", "A value outside the range that such machines have. It may be right: look again."

@@ -16,6 +16,7 @@ from guidegen.trade.circuit import CIRCUIT, CONTROL, GUARD_HEAT, controlling, in
 from guidegen.trade.kit import Kit
 from guidegen.trade.machine import Machine, SafetyDevice
 from guidegen.workshop.inventory import (
+    CLOSING,
     AnyThing,
     Inventory,
     InventoryGroup,
@@ -96,7 +97,8 @@ def _together(machine: Machine, found: Mapping[str, Thing]) -> Iterator[tuple[st
 
 
 def _device(one: SafetyDevice, facts: str = "") -> Thing:
-    return Thing(one.id, "device", said(one.name), one.name, (one.id,), facts or f"thing.{one.id}")
+    return Thing(one.id, "device", said(one.name), one.name, (one.id,), facts or f"thing.{one.id}",
+                 closes=one.kind == "relief-valve")  # fmt: skip
 
 
 def _listed(one: Part | Tool | Consumable, on: Listed) -> Thing:
@@ -125,12 +127,13 @@ def _thing(name: str, written: AnyThing, inventory: Inventory, lists: Mapping[st
     return Thing(name, written.kind, written.say, written.name or _without_article(written.say), (name,),
                  f"thing.{name}", tools, takes, listed, heats, ends=ends,
                  sealing=getattr(written, "sealing", ""), settles=getattr(written, "settles", False),
-                 resolution=getattr(written, "resolution", None))  # fmt: skip
+                 resolution=getattr(written, "resolution", None),
+                 closes=written.kind in CLOSING or getattr(written, "closes", False))  # fmt: skip
 
 
 def _unknown(name: str, facts: str) -> Thing:
     """A thing of which nobody knows enough to name it: its words are a fact that is not known."""
-    return Thing(name, "unknown", f"{{thing.{name}.say}}", name, (name,), facts, known=False)
+    return Thing(name, "unknown", f"{{thing.{name}.say}}", name, (name,), facts, known=False, closes=True)
 
 
 def _taken(names: Iterable[str], lists: Mapping[str, Listed]) -> tuple[tuple[Listed, str], ...]:

@@ -1,16 +1,24 @@
-"""The inventories of machines and kits: what a thing names is there, and a group is of one kind."""
+"""The inventories of machines and kits: what a thing names is there, a joint is between what water passes."""
 
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator
 
-from guidegen.problems import Code, Problem, nearest
+from guidegen.problems import Code, Problem, nearest, one_of
 from guidegen.trade.circuit import CONTROL, check_circuit, check_duties, check_replaced
 from guidegen.trade.contradiction import problem
 from guidegen.trade.kit import Kit
 from guidegen.trade.machine import Machine
 from guidegen.workshop.base import Document, Loc
-from guidegen.workshop.inventory import Inventory, InventoryCircuit, InventoryGroup, InventoryJoint, InventoryLead
+from guidegen.workshop.inventory import (
+    PASSED,
+    Inventory,
+    InventoryCircuit,
+    InventoryGroup,
+    InventoryJoint,
+    InventoryLead,
+    InventoryUnknown,
+)
 
 MEMBERS = ((InventoryJoint, "between"), (InventoryLead, "ends"), (InventoryCircuit, "in_order"))
 """The field in which a thing names others; of a group it is `of`."""
@@ -21,6 +29,7 @@ def check_machine_things(machine: Machine) -> Iterator[Problem]:
     known = {*machine.inventory, *(one.id for one in machine.safety_devices)}
     known |= {one.id for one in machine.boiler.protrusions}
     yield from _named(machine, machine.inventory, known)
+    yield from _wet(machine, known - _passed(machine))
     yield from check_circuit(machine)
     yield from check_duties(machine)
 
@@ -32,6 +41,8 @@ def check_kit_things(kit: Kit, machines: Collection[Machine]) -> Iterator[Proble
     for machine in machines:
         known |= {*machine.inventory, *(one.id for one in machine.safety_devices)}
     yield from _named(kit, kit.inventory, known)
+    dry = known - {name for machine in machines for name in _passed(machine)} - {one.id for one in kit.parts}
+    yield from _wet(kit, dry - _wet_things(kit.inventory))
     for name, thing in kit.inventory.items():
         for index, taken in enumerate(getattr(thing, "takes", ())):
             if taken not in lists:
@@ -56,6 +67,26 @@ def _named(document: Document, inventory: Inventory, known: Collection[str]) -> 
                 yield problem(
                     document, ("inventory", name, "of"), Code.UNKNOWN_THING, words, "name the things one by one"
                 )
+
+
+def _wet(document: Kit | Machine, dry: Collection[str]) -> Iterator[Problem]:
+    """The joints of an inventory that end at something dry."""
+    for name, thing in document.inventory.items():
+        ends = thing.between if isinstance(thing, InventoryJoint) else ()
+        for index, end in enumerate(ends):
+            if end in dry:
+                fix = f"name a relief valve, a part of the kit, or a thing of kind {one_of(sorted(PASSED))}"
+                words = f'no water passes "{end}"'
+                yield problem(document, ("inventory", name, "between", index), Code.NO_WATER, words, fix)
+
+
+def _passed(machine: Machine) -> set[str]:
+    """What of a machine a joint may end at."""
+    return _wet_things(machine.inventory) | {one.id for one in machine.safety_devices if one.kind == "relief-valve"}
+
+
+def _wet_things(inventory: Inventory) -> set[str]:
+    return {name for name, one in inventory.items() if one.kind in PASSED or isinstance(one, InventoryUnknown)}
 
 
 def _unknown(document: Document, loc: Loc, name: str, known: Collection[str]) -> Problem:

@@ -20,6 +20,20 @@ Sealing = Literal["flat-seal", "two-seals", "gasket", "tape", "clamping-ring"]
 """What makes a joint tight: one thing, never tape together with a flat seal."""
 
 
+ThingKind = Literal[
+    "bands", "bolt", "boiler", "bracket", "casing", "coil", "controller", "cover", "display", "earth", "face", "faces",
+    "fitting", "gasket", "heater", "hose", "mains-terminals", "new-gasket", "new-hose", "outlet", "part", "place",
+    "port", "pump", "screw", "seat", "sensor", "spare-boiler", "switch", "tank", "tap", "terminals", "valve", "wall",
+]  # fmt: skip
+"""What a thing can be that is no joint, lead, circuit or group; a `port` is an opening that nothing can close."""
+CLOSING: frozenset[str] = frozenset({"pump", "tap", "valve"})
+"""Kinds that water passes, and that can stop it."""
+PASSED: frozenset[str] = CLOSING | {
+    "boiler", "coil", "fitting", "hose", "new-hose", "outlet", "port", "spare-boiler", "tank",
+}  # fmt: skip
+"""Kinds that water passes: what a joint can connect, beside a relief valve and a part of the kit's lists."""
+
+
 class InventoryThing(Model):
     """Something that is named and no more. `seat` is where a sensor sits, `held` what keeps a part in its place.
 
@@ -28,11 +42,7 @@ class InventoryThing(Model):
     in the heater's circuit.
     """
 
-    kind: Literal[
-        "bands", "bolt", "boiler", "bracket", "casing", "coil", "controller", "cover", "display", "earth", "face",
-        "faces", "fitting", "gasket", "heater", "hose", "mains-terminals", "new-gasket", "new-hose", "outlet", "part",
-        "place", "screw", "seat", "sensor", "spare-boiler", "switch", "tank", "tap", "terminals", "wall",
-    ]  # fmt: skip
+    kind: ThingKind
     say: Say
     name: Line | None = None
     seat: Line | None = None
@@ -68,7 +78,8 @@ class InventoryJoint(Model):
     """A wet joint: the two things that it connects, what seals it, the spanners, and what it takes from the lists.
 
     A joint that is tightened by torque says what its `screw` is. `settles`: its seal gives way in the first heat, so
-    that its screws are tightened once more.
+    that its screws are tightened once more. `closes`: it holds something that can stop the water, as a check valve
+    does.
     """
 
     kind: Literal["joint"]
@@ -78,6 +89,7 @@ class InventoryJoint(Model):
     sealing: Sealing
     screw: JointScrew | None = None
     settles: bool = False
+    closes: bool = False
     tools: tuple[Id, ...] = ()
     takes: tuple[Id, ...] = ()
 

@@ -15,18 +15,14 @@ from pydantic import ConfigDict, Field, model_validator
 from guidegen.problems import Code, nearest, one_of
 from guidegen.workshop.base import Id, Line, Loc, Model, Prose, refused
 from guidegen.workshop.bounds import Bounds
+from guidegen.workshop.inventory import ThingKind
 from guidegen.workshop.step_state import StateValues
 from guidegen.workshop.steps import Role
 from guidegen.workshop.texts import WithTexts
 from guidegen.workshop.when import Condition
 
-Kind = Literal[
-    "any", "bands", "bolt", "boiler", "bracket", "casing", "circuit", "coil", "consumable", "controller", "cover",
-    "device", "display", "earth", "face", "faces", "fitting", "gasket", "heater", "hose", "joint", "lead",
-    "mains-terminals", "new-gasket", "new-hose", "outlet", "part", "place", "protrusion", "screw", "seat", "sensor",
-    "spare-boiler", "switch", "tank", "tap", "terminals", "tool", "wall",
-]  # fmt: skip
-"""What a thing can be; `any` stands for all of them."""
+Kind = Literal[ThingKind, "any", "circuit", "consumable", "device", "joint", "lead", "protrusion", "tool"]
+"""What a thing can be, of the inventories or else; `any` stands for all of them."""
 Measured = Literal["acidity", "count", "length", "pressure", "ratio", "resistance", "temperature", "time"]
 
 SLOTS = ("of", "at", "to")

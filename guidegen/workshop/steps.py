@@ -26,6 +26,7 @@ Names = tuple[Line, ...]
 Act = Literal[
     "identify", "plug-ports", "unplug-ports", "hold-work", "part-out", "deburr", "flush", "swarf-check", "pump-by-hand",
     "discard", "prime", "restrain", "bond", "insulate-leads", "catch-dust", "record", "disc-check", "undo-screws",
+    "close-tap",
 ]  # fmt: skip
 
 
@@ -110,12 +111,16 @@ class Disturbed(Model):
 
 
 class Isolate(Model):
-    """Cutting off the supply: by what, and how nobody else can undo it meanwhile."""
+    """Cutting off the supply: by what, and how nobody else can undo it meanwhile.
+
+    `guarded`: it was cut off before, and whoever had undone it since would have had to break what guards it.
+    """
 
     by: Literal["plug", "disconnector"]
     control: Prose | None = None
     in_sight: bool = False
     pins_clear: bool = False
+    guarded: bool = False
 
 
 class Prove(Model):

@@ -13,7 +13,7 @@ ROWS = (
     # MNS01
     Mutant("MNS01", "isolate step dropped", TRIM, drop("cut", "cut-off"), ("STP01", "MNS04", "HLD01")),
     Mutant("MNS01", "phase begins without looking for the plug", TRIM, drop("take-out/", "+again")),
-    Mutant("MNS01", "not checked again after opening", BANJO, drop("exchange/", "+again-open"), ("THM01",)),
+    Mutant("MNS01", "not checked again after opening", BANJO, drop("exchange/", "+again-open"), ("THM01", "PRS01")),
     Mutant("MNS01", "opened while the pump is on", TRIM, move("cold-test", "open-again", "prime"), ("MNS04",)),
     Mutant("MNS01", "plug out of sight", LOOP, write("cut", "cut-off", "isolate.in_sight", False)),
     Mutant("MNS01", "pins not clear", BANJO, write("again", "still-off", "isolate.pins_clear", False)),
@@ -72,7 +72,7 @@ ROWS = (
     Mutant("EAR02", "no lower limit", LOOP_WIRED, erase("insulation", "insulation", "hold.accept.at_least"),
            ("QTY02", "DOC03")),
     # THM01
-    Mutant("THM01", "temperature not measured after opening", TRIM, drop("again-open", "measure"), ("PAR01",)),
+    Mutant("THM01", "temperature not measured after opening", TRIM, drop("again-open", "measure"), ("PAR01", "PRS01")),
     Mutant("THM01", "infrared thermometer", TRIM,
            write("again-open", "measure", "hold.accept.instrument", "infrared-thermometer"), ("QTY02",)),
     Mutant("THM01", "cool at 60 °C", BANJO, value("touch_limit", "is", "60 °C"), ("ACT02",)),
@@ -86,7 +86,7 @@ ROWS = (
     Mutant("PRS01", "pressure not released", TRIM, drop("cool/", "+release")),
     Mutant("PRS01", "not drained", BANJO, drop("cool/", "+drain")),
     Mutant("PRS01", "released without proof", SPREAD, erase("release", "open-tap", "release.proof")),
-    Mutant("PRS01", "released by nothing", BANJO, erase("release", "open-tap", "release")),
+    Mutant("PRS01", "released by nothing", BANJO, erase("release", "open-tap", "release"), ("PRS05",)),
     Mutant("PRS01", "remedy opens a full joint", TRIM, drop("remedy:remake-joint", "+drain")),
     # PRS02
     Mutant("PRS02", "heat before the cold leak test", TRIM, drop("cold-test", "cold-look")),

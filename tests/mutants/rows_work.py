@@ -203,7 +203,7 @@ ROWS = (
     Mutant("DOC01", "supersedes not said", SPREAD, top("supersedes")),
     # DOC02
     Mutant("DOC02", "connection unknown", TRIM, lambda draft: draft.fact("mains.connection", UNKNOWN),
-           ("MNS01", "STP01", "PRS02", "HLD01", "PAR01")),
+           ("MNS01", "STP01", "PRS01", "PRS02", "HLD01", "PAR01")),
     Mutant("DOC02", "relief branch unknown", SPREAD, lambda draft: draft.fact("water_path.relief_branch", UNKNOWN),
            ("PRS03",)),
     Mutant("DOC02", "wall unknown", TRIM, lambda draft: draft.fact("wall.way", UNKNOWN), ("CUT06", "PAR01")),

@@ -16,7 +16,7 @@ from guidegen.language.forms import Forms, MissingForm
 from guidegen.problems import nearest, one_of
 from guidegen.workshop.acts import WrittenAct
 from guidegen.workshop.rows import SLOTS, RowHold
-from guidegen.workshop.steps import Step, StepOrder
+from guidegen.workshop.steps import Names, Step, StepOrder
 
 ITEM, SPANNER, UNSETTLED = "{item.id}", "spanner", "unsettled"
 
@@ -166,13 +166,13 @@ def _step(act: WrittenAct, row: TableRow, words: SentenceWords, found: dict[str,
         "id": act.id,
         "do": words.fill(row.say or ""),
         "why": act.why or (row.why and words.fill(row.why)),
-        "notes": tuple(filter(None, (row.note and words.fill(row.note), act.how))),
+        "notes": tuple(filter(None, (row.note and words.fill(row.note), *more.pop("notes", ()), act.how))),
         "when": {"all": tuple(conditions)} if len(conditions) > 1 else conditions[0] if conditions else None,
         "only_if": act.only_if,
         "requires": needs,
         "sets": dict(effect.sets),
         "hazards": row.hazards,
-        "uses": _uses(row, found, things, tools),
+        "uses": _uses(row, found, things, tools, more.pop("consumables", ())),
         "role": least,
         "minutes": (row.minutes or 0) if act.minutes is None else act.minutes,
         "reversible": effect.reversible,
@@ -232,10 +232,10 @@ def _beside(row: TableRow, words: SentenceWords, tools: tuple[str, ...]) -> dict
 
 
 def _uses(
-    row: TableRow, found: dict[str, tuple[Thing, ...]], things: Things, tools: tuple[str, ...]
+    row: TableRow, found: dict[str, tuple[Thing, ...]], things: Things, tools: tuple[str, ...], more: Names
 ) -> dict[str, list[str]]:
     """What is taken in hand, by the kit's lists: tools, consumables, and whatever of the things stands on a list."""
-    taken: dict[str, list[str]] = {"tools": [], "parts": [], "consumables": list(row.consumables)}
+    taken: dict[str, list[str]] = {"tools": [], "parts": [], "consumables": [*row.consumables, *more]}
     for name in tools:
         thing = things.get(name)
         taken[thing.listed if thing is not None and thing.listed else "tools"].append(name)

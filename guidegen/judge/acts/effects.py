@@ -12,6 +12,7 @@ from typing import Any, Literal
 
 from guidegen.judge.acts.things import Thing, Things
 from guidegen.judge.acts.worst import worst
+from guidegen.language import gettext
 from guidegen.workshop.steps import Role
 
 Fields = dict[str, Any]
@@ -67,9 +68,9 @@ class KernelEffect:
     place: ActPlace = "step"
 
 
-def isolated(by: str) -> Callable[[Doing], Fields]:
-    corded = {"in_sight": True, "pins_clear": True} if by == "plug" else {}
-    return lambda doing: {"isolate": {"by": by, "control": doing.says["control"], **corded}}
+def isolated(by: str, guarded: bool = False) -> Callable[[Doing], Fields]:
+    kept = {"in_sight": True, "pins_clear": True} if by == "plug" else {"guarded": guarded}
+    return lambda doing: {"isolate": {"by": by, "control": doing.says["control"], **kept}}
 
 
 def moved(field_: str, kind: str, needs_dead: bool = False) -> Callable[[Doing], Fields]:
@@ -78,6 +79,29 @@ def moved(field_: str, kind: str, needs_dead: bool = False) -> Callable[[Doing],
         return {field_: moves} | ({"requires": {"mains": doing.dead}} if needs_dead else {})
 
     return fields
+
+
+def opened(doing: Doing) -> Fields:
+    """Joints come apart; where a coil ends at one, its water runs out, since tilting does not empty a coil."""
+    return {**moved("removes", "joints")(doing), **_spilled(doing)}
+
+
+def loosened(doing: Doing) -> Fields:
+    """What presses on joints goes by hand; nobody knows whether they are tight afterwards."""
+    return {"disturbs": {"joints": doing.names}, "release": doing.says["release"], **_spilled(doing)}
+
+
+def _spilled(doing: Doing) -> Fields:
+    """What an act on a joint of a coil takes and says more."""
+    joints = (doing.things.get(name) for name in doing.names)
+    ends = dict.fromkeys(end for joint in joints if joint is not None for end in joint.ends)
+    coils = [thing.id for end in ends if (thing := doing.things.get(end)) is not None and thing.kind == "coil"]
+    if not coils:
+        return {}
+    words = gettext(
+        "Tilting does not empty {coil}: its water runs out here. Tissues beneath keep it off leads and terminals."
+    )
+    return {"notes": (words.format(coil=doing.things.listed(coils)),), "consumables": ("tissue",)}
 
 
 def device_leads(field_: str) -> Callable[[Doing], Fields]:

@@ -12,8 +12,10 @@ from guidegen.judge.acts.effects import (
     isolated,
     leads_back,
     leak,
+    loosened,
     moved,
     named,
+    opened,
     own,
     recorded,
     relief,
@@ -30,6 +32,12 @@ EFFECTS: dict[str, KernelEffect] = {
     "cut-by-plug": KernelEffect("The mains is off.", sets=OFF, fields=isolated("plug")),
     "cut-by-disconnector": KernelEffect(
         "The mains is off.", sets=OFF, role="electrically-skilled", fields=isolated("disconnector")
+    ),
+    "still-locked": KernelEffect(
+        "The mains is off, and was: the padlock would show it. What was let off before a night is let off.",
+        sets=OFF,
+        role="electrically-skilled",
+        fields=isolated("disconnector", guarded=True),
     ),
     "prove-dead": KernelEffect(
         "The conductors are proved dead.",
@@ -63,6 +71,7 @@ EFFECTS: dict[str, KernelEffect] = {
     ),
     "operate": KernelEffect("A switch, tap or tank is set; nothing that makes anything safe."),
     "operate-dead": KernelEffect("The same, with the mains off.", OFF),
+    "shut-tap": KernelEffect("A tap is closed; it lets nothing off any more.", acts=("close-tap",)),
     "watch": KernelEffect("The machine is watched under power.", {"mains": "live"}),
     # cool, without pressure, empty
     "wait-until-cool": KernelEffect(
@@ -79,6 +88,12 @@ EFFECTS: dict[str, KernelEffect] = {
         {**OFF, "temperature": "cool"},
         {"pressure": "released"},
         fields=lambda doing: {"release": doing.says["release"]},
+    ),
+    "loosen-joint": KernelEffect(
+        "What no tap lets off is let off at a joint; the joint counts as disturbed.",
+        WET,
+        role="hand-tools",
+        fields=loosened,
     ),
     "drain": KernelEffect("The water is out.", {"pressure": "released", "enclosure": "closed"}, {"water": "drained"}),
     # covers
@@ -154,7 +169,7 @@ EFFECTS: dict[str, KernelEffect] = {
         "A joint is open; every leak test and the filling count no more.",
         WET,
         role="hand-tools",
-        fields=moved("removes", "joints"),
+        fields=opened,
     ),
     "make-joint": KernelEffect(
         "A joint is closed, and not tested.", role="hand-tools", joins=True, fields=moved("refits", "joints")

@@ -21,8 +21,8 @@ class Thing:
     the thing of a repeated step); `tools` the spanners that a joint needs in place of the usual one; `takes` what of
     the kit's lists goes with it; `listed` the list that it stands on itself; `brought`: the kit brings it; `ends`
     are what a joint or lead connects, `sealing` is what makes a joint tight, `closed_with` are the tools that closing
-    it takes beside those that opened it; `resolution` is the smallest step that it shows. A joint that
-    `settles` is tightened once more after the first heat.
+    it takes beside those that opened it; `resolution` is the smallest step that it shows; `closes`: it can stop the
+    water. A joint that `settles` is tightened once more after the first heat.
     """
 
     id: str
@@ -43,6 +43,7 @@ class Thing:
     closed_with: tuple[str, ...] = ()
     settles: bool = False
     resolution: str | None = None
+    closes: bool = False
 
 
 @dataclass(frozen=True)

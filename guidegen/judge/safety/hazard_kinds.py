@@ -120,8 +120,15 @@ KNOWN: dict[str, KnownHazard] = {
             marked("Point the steam pipe into the jug, away from yourself."),
             marked("Open the steam tap slowly."),
         ),
-        lambda step: step.release is not None,
+        lambda step: step.release is not None and step.disturbs is None,
         instead=("water-under-pressure",),
+    ),
+    "locked-water": KnownHazard(
+        "pressure",
+        "moderate",
+        "could",
+        (marked("Wear eye protection."), marked("Hold the cloth over the joint, and keep your face away from it.")),
+        lambda step: step.release is not None and step.disturbs is not None,
     ),
     "water-under-pressure": KnownHazard(
         "pressure", "minor", "could", (marked("Keep the covers closed while the pump runs."),), _pumps

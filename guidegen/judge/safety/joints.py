@@ -1,7 +1,8 @@
 """The joints of a course: which are made or opened, how each is closed, and the one that is found damp.
 
 Which joint drips is known only at the bench. So an act on the damp joint counts as done to each that it may be, with
-the tools of all of them, and prints how each is closed: what its own step says.
+the tools of all of them, and prints how each is closed: what its own step says. Where water stands at one of them that
+no tap lets off, `work.locked` is yes, and it is let off by hand first.
 """
 
 from __future__ import annotations
@@ -13,6 +14,7 @@ from guidegen.judge.acts.sentence import started
 from guidegen.judge.acts.things import Thing, Things
 from guidegen.judge.safety.facts import Facts, word
 from guidegen.judge.safety.model import ResolvedStep
+from guidegen.judge.safety.volumes import volumes_of
 from guidegen.language import gettext
 
 DAMP = "damp-joint"
@@ -29,8 +31,16 @@ def with_joints(facts: Facts, steps: Iterable[ResolvedStep]) -> Facts:
     closings = _closings(facts.things, taken, candidates)
     named = facts.things.gathered(joints)
     said = replace(word(facts.things.listed(named)), names=facts.things.words(named))
-    found = facts.having({"work.joints": said, "work.closings": word(closings)})
+    locked = word("yes" if any(_locks(facts.things, name) for name in candidates) else "no")
+    found = facts.having({"work.joints": said, "work.closings": word(closings), "work.locked": locked})
     return replace(found, things=_with_damp(facts.things, taken, candidates))
+
+
+def _locks(things: Things, name: str) -> bool:
+    """Whether water stands at a joint that no tap lets off."""
+    path = volumes_of(things)
+    volumes = [path.volume([side]) for side in path.sides([name])]
+    return any(not path.vents(one) and not path.is_open(one) for one in volumes)
 
 
 def _with_damp(things: Things, steps: tuple[ResolvedStep, ...], candidates: tuple[str, ...]) -> Things:

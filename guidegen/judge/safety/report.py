@@ -15,6 +15,7 @@ from guidegen.judge.safety.flow import Run, runs_of
 from guidegen.judge.safety.graph import Edge
 from guidegen.judge.safety.model import ResolvedProcedure, ResolvedStep
 from guidegen.judge.safety.state import CHAINS, KINDS, Named, State, night
+from guidegen.judge.safety.volumes import Side
 from guidegen.workshop.procedures import NightStop
 
 WORDS, WHO = 78, 11
@@ -78,7 +79,8 @@ def difference(one: Sequence[StateRow], other: Sequence[StateRow], names: tuple[
 def described(state: State) -> str:
     """A state on one line: the chains in their order, then what is out or perhaps out."""
     values = [f"{name} {state.get(name)}" for name in CHAINS]
-    return " · ".join([*values, *_named("out", state.out), *_named("perhaps out", state.unsure)])
+    named = (*_named("out", state.out), *_named("perhaps out", state.unsure), *_sides("let off", state.vented))
+    return " · ".join([*values, *named])
 
 
 def changed(old: State, new: State) -> str:
@@ -91,6 +93,8 @@ def changed(old: State, new: State) -> str:
     values += _named("out", new.out - old.out)
     values += _named("perhaps out", new.unsure - old.unsure)
     values += _named("in", (old.out | old.unsure) - (new.out | new.unsure))
+    values += _sides("let off", new.vented - old.vented)
+    values += _sides("let off no more", old.vented - new.vented)
     return " · ".join(values)
 
 
@@ -100,6 +104,14 @@ def _named(word: str, things: frozenset[Named]) -> Iterator[str]:
         names = sorted(name for found, name in things if found == kind)
         if names:
             yield f"{kind} {word}: {', '.join(names)}"
+
+
+def _sides(word: str, sides: frozenset[Side]) -> Iterator[str]:
+    """Sides of joints, a joint with both of them by its name alone: `let off: inlet, check-valve at feed-hose`."""
+    ends = {joint: sorted(end for one, end in sides if one == joint) for joint, _ in sorted(sides)}
+    names = [joint if len(found) > 1 else f"{joint} at {found[0]}" for joint, found in ends.items()]
+    if names:
+        yield f"{word}: {', '.join(names)}"
 
 
 def rows_of(run: Run) -> Iterator[StateRow]:

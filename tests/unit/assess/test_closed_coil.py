@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -9,6 +10,7 @@ import pytest
 from guidegen.assess import guiding, verdict
 from guidegen.assess.assessor import Assessor
 from guidegen.judge.safety.facts import word
+from guidegen.judge.safety.guide import Guide
 from guidegen.judge.safety.lint import lint
 from guidegen.judge.safety.resolve import resolve
 from guidegen.record import Assessment
@@ -18,7 +20,7 @@ from guidegen.trade.kit import Kit
 from guidegen.trade.machine import Machine
 from guidegen.trade.water_path import relief_reached
 from guidegen.workshop.facts import Choice
-from guidegen.workshop.inventory import InventoryUnknown
+from guidegen.workshop.inventory import InventoryJoint, InventoryUnknown
 from tests.fixtures.wall_cases import choice, fact
 from tests.mutants.draft import COMPUTED, catalogue
 
@@ -28,11 +30,20 @@ EITHER = Choice(text="some units", known=False, options=("none", "before-relief"
 ONE_LOCKS = Choice(text="some units", known=False, options=("none", "after-relief"))
 
 
+def locking(one: str, other: str, closes: bool = False) -> InventoryJoint:
+    """A joint with a flat seal."""
+    return InventoryJoint(kind="joint", say="the check valve", between=(one, other), sealing="flat-seal", closes=closes)
+
+
 def piped(valve: str | Choice, joint: str = "joint", branch: str = "downstream", **path: Any) -> Machine:
     """A machine that the kit fits as it is, with another water path."""
     machine = KNOWN.machine("bracken-a")
     facts = {"check_valve": choice(valve) if isinstance(valve, str) else valve, "relief_branch": choice(branch), **path}
     inventory = dict(machine.inventory)
+    if valve == "after-relief":  # it sits behind the hose into which the relief valve branches
+        inventory["check-valve"] = locking("relief-hose", "feed-hose", closes=True)
+        inventory["relief-branch"] = locking("relief-hose", "relief")
+        inventory["relief-pump"] = locking("relief-hose", "pump")
     if joint == "none":
         del inventory["check-valve"]
     elif joint == "unknown":
@@ -93,20 +104,47 @@ def test_an_owner_is_asked_where_nobody_knows_it() -> None:
     assert "water_path.check_valve" not in known
 
 
-def steps(machine: Machine) -> list[str]:
-    """The steps of the instruction by their ids; nothing in it may block."""
+def guide(machine: Machine) -> Guide:
+    """The instruction of a machine as it is built."""
     pair = verdict.judged(KNOWN, machine, KIT, "next")
     made = guiding.made_guide(KNOWN, machine, KIT, verdict.fit_part(pair.check), pair, COMPUTED, "next")
     assert made is not None
+    return made
+
+
+def steps(machine: Machine) -> list[str]:
+    """The steps of the instruction by their ids; nothing in it may block."""
+    made = guide(machine)
     assert not [one for one in lint(made) if one.blocks and one.rule != "TXT02"]
     return [one.step.id for one in made.resolved.fitting.steps]
 
 
 def test_the_instruction_moves_it_and_looks_before_power() -> None:
-    """Out, in, and the path followed, where it locks; followed alone where it does not."""
+    """Let off by hand, out, in, and the path followed, where it locks; followed alone where it does not."""
     moved, plain = steps(piped("after-relief")), steps(piped("before-relief"))
-    assert [one for one in moved if one not in plain] == ["check-valve-picture", "check-valve-off", "check-valve-on"]
+    assert [one for one in moved if one not in plain] == [
+        "check-valve-picture", "check-valve-loose", "check-valve-off", "check-valve-on", "loosen-joint",
+    ]  # fmt: skip
     assert moved.index("check-valve-on") < moved.index("relief-downstream") < moved.index("power-heat")
+
+
+@pytest.mark.parametrize(
+    ("left_out", "refused"), [("check-valve-loose", "check-valve-off"), ("loosen-joint", "undo-joint")]
+)
+def test_what_the_valve_locks_in_is_let_off_by_hand_first(left_out: str, refused: str) -> None:
+    """Between pump, relief valve and check valve no tap is: the valve off without that is refused, in a remedy too."""
+    made = guide(piped("after-relief"))
+    course = made.resolved.fitting
+    phases, remedies = (
+        tuple(replace(one, steps=tuple(step for step in one.steps if step.step.id != left_out)) for one in parts)
+        for parts in (course.phases, course.remedies)
+    )
+    fitting = replace(course, phases=phases, remedies=remedies)  # type: ignore[arg-type]
+    changed = replace(made, resolved=replace(made.resolved, fitting=fitting))
+    found = [one for one in lint(changed) if one.rule == "PRS05"]
+    assert [one.step.split("/")[-1] for one in found if one.step] == [refused]
+    assert "no tap lets off the water at the pump, the relief valve and the hose behind" in found[0].message
+    assert "loosen-joint" in str(found[0].problem())
 
 
 @pytest.mark.parametrize("valve", ["after-relief", "unknown"])

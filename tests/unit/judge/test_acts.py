@@ -204,7 +204,7 @@ def test_every_effect_sets_and_needs_values_that_a_state_has() -> None:
 
 
 GOOD = {
-    "mains": {"off": {"cut-by-plug", "cut-by-disconnector"}, "proved_dead": {"prove-dead"}},
+    "mains": {"off": {"cut-by-plug", "cut-by-disconnector", "still-locked"}, "proved_dead": {"prove-dead"}},
     "temperature": {"cool": {"wait-until-cool", "measure-cool"}},
     "pressure": {"released": {"release-pressure"}},
     "water": {"drained": {"drain"}},
@@ -216,6 +216,12 @@ GOOD = {
 """Which effects alone make something safe, written down here a second time on purpose."""
 WORSE = {("mains", "live"), ("mains", "pump_only"), ("enclosure", "open"), ("pressure", "unknown"), ("water", "full")}
 """What is set that makes nothing safe."""
+
+
+def test_only_these_acts_let_anything_off() -> None:
+    """What nothing presses on any more follows from them alone: a tap, a hand pump's valve, a loosened joint."""
+    found = {name for name, row in rows().items() if any(way.release for way in row.ways)}
+    assert found == {"open-tap", "open-tap-cold", "let-off-by-hand", "loosen-joint"}
 
 
 def test_only_these_effects_make_anything_safe() -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from guidegen.judge.safety.flow import Run, settled
 from guidegen.judge.safety.guide import Guide
@@ -20,6 +20,7 @@ from guidegen.judge.safety.rules.base import (
     unmet,
 )
 from guidegen.judge.safety.state import State
+from guidegen.judge.safety.volumes import Side
 from guidegen.workshop.steps import LeakTest
 
 SETS_BY_RUNG = {"bench": "bench_ok", "cold": "cold_ok", "cooled": "hot_ok"}
@@ -29,7 +30,7 @@ GAS = re.compile(r"\b(compressed air|air line|air pressure|nitrogen|gas|carbon d
                  re.IGNORECASE)  # fmt: skip
 
 
-def joints(names: Iterator[tuple[str, str]] | tuple[tuple[str, str], ...]) -> tuple[str, ...]:
+def joints(names: Iterable[tuple[str, str]]) -> tuple[str, ...]:
     """Return the names of the joints among things moved."""
     return tuple(name for kind, name in names if kind == "joints")
 
@@ -59,6 +60,36 @@ def released(guide: Guide) -> Iterator[Found]:
                 yield at_step(step, "says that the pressure is released, but not by what action", "sets")
             elif not step.step.release.proof:
                 yield at_step(step, "releases pressure without a visible proof that it is gone", "release")
+
+
+def let_off(guide: Guide) -> Iterator[Found]:
+    """PRS05."""
+    for run, step in every_step(guide):
+        before = run.before[step.key]
+        if before.holds("pressure", "released"):  # PRS01 says so where it is not
+            yield from _pressing(guide, run, step, before)
+
+
+def _pressing(guide: Guide, run: Run, step: ResolvedStep, before: State) -> Iterator[Found]:
+    """The joints that a step opens while something may press on a side; or loosens where a tap would let it off."""
+    loosened = joints(step.disturbs) if step.step.release is not None else ()
+    for name in (*joints(step.removes), *loosened):
+        volumes = {run.path.volume([side], before.parted) for side in run.path.sides([name]) - before.vented}
+        for volume in sorted(volumes, key=sorted):
+            by_hand = name in loosened and not run.path.vents(volume)
+            if not by_hand and not run.path.is_open(volume):
+                yield _locked(guide, run, step, name, volume)
+
+
+def _locked(guide: Guide, run: Run, step: ResolvedStep, name: str, volume: frozenset[Side]) -> Found:
+    things = guide.resolved.things
+    behind = things.listed(sorted({end for _, end in volume}))
+    taps = run.path.vents(volume)
+    if taps:
+        fix = f"open {things.listed(taps)} above this step, after the last thing that presses on it"
+        return at_step(step, f"opens {name}, but a path reaches it while the water at {behind} is not let off", fix=fix)
+    words = f"opens {name}, but no tap lets off the water at {behind}"
+    return at_step(step, words, fix=f"loosen it by hand first: {{act: loosen-joint, of: {name}}}")
 
 
 def ladder(guide: Guide) -> Iterator[Found]:
@@ -164,4 +195,7 @@ RULES = (
          "include the leak ladder, in its order, with every joint", ladder),
     Rule("PRS03", "error", "The relief device that protects the new water path is named, nothing between can close, "
          "and its check is a hold point before power.", "write a step with `relief:` and `hold:`", relieved),
+    Rule("PRS05", "error", "A joint is opened when every volume on its two sides was let off, by its tap, or by hand "
+         "where nothing else lets it off, after the last thing that pressed on it: pump, heat, a closed tap, a night "
+         "that nobody watched.", "open the tap, or loosen the joint by hand, above this step", let_off),
 )  # fmt: skip

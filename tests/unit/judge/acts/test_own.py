@@ -19,6 +19,7 @@ from guidegen.judge.safety.model import ResolvedStep, Where
 from guidegen.judge.safety.resolve import resolve
 from guidegen.judge.safety.rules.acts import written
 from guidegen.judge.safety.state import CHAINS, State
+from guidegen.judge.safety.volumes import Volumes
 from guidegen.workshop.acts import WrittenAct
 from guidegen.workshop.base import Place, Places
 from guidegen.workshop.procedures import Procedure, SharedBlocks
@@ -81,7 +82,7 @@ def step_of(made: Compiled) -> ResolvedStep:
 def test_what_was_valid_of_a_thing_is_undone(kind: str) -> None:
     """After the act the machine is as if the worst had been done to the thing; other kinds lose nothing."""
     step = step_of(twisted(Things({"x": thing("x", kind)}), "x"))
-    after = passed(BEST, step)
+    after = passed(BEST, step, Volumes())
     assert {name for name in CHAINS if after.get(name) != BEST.get(name)} == UNDONE.get(kind, set())
 
 
@@ -92,7 +93,7 @@ def test_no_own_act_makes_anything_better(kind: str, name: str) -> None:
     worst = State(**{one: chain[0] for one, chain in CHAINS.items()})
     for value in CHAINS[name]:
         for start in (replace(worst, **{name: value}), replace(BEST, **{name: value})):  # type: ignore[arg-type]
-            after = passed(start, step)
+            after = passed(start, step, Volumes())
             assert all(chain.index(after.get(one)) <= chain.index(start.get(one)) for one, chain in CHAINS.items())
 
 
@@ -135,7 +136,7 @@ def test_a_seat_disturbs_every_device() -> None:
 def test_what_is_out_is_neither_surely_out_nor_in() -> None:
     """A lead that is off may have been put on: nobody may count on either."""
     step = step_of(twisted(Things({"l": thing("l", "lead")}), "l"))
-    after = passed(State(out=frozenset({("leads", "l")})), step)
+    after = passed(State(out=frozenset({("leads", "l")})), step, Volumes())
     assert (after.out, after.unsure) == (frozenset(), {("leads", "l")})
 
 

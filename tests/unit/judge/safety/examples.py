@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
+from guidegen.judge.acts.things import Thing, Things
 from guidegen.judge.safety.facts import UNKNOWN, Value, word
 from guidegen.judge.safety.guide import Device, MachineSide, Outstanding, Paper, Wetted
 from guidegen.workshop.texts import words_hash
@@ -75,6 +76,22 @@ FLUSH, DISCARD = ({"id": act, "do": "Run water.", "acts": [act]} for act in ("fl
 DESCALE = {"aftercare": [{"id": "descaling", "occasion": "after-each-descaling", "act": "flush-away"}]}
 LOOK_BENEATH = {"id": "beneath", "occasion": "after-a-week", "act": "look-beneath"}
 COLD, WET = {"speaks_of": ("frost",)}, {"wetted": (Wetted("tube", "copper", "none", "none"),)}
+PIPED = Things({
+    one.id: one for one in (
+        Thing("pump", "pump", "the pump", "pump", ("pump",), closes=True),
+        Thing("hose", "hose", "the hose", "hose", ("hose",)),
+        Thing("boiler", "boiler", "the boiler", "boiler", ("boiler",)),
+        Thing("tap", "tap", "the tap", "tap", ("tap",), closes=True),
+        Thing("hose-end", "joint", "the hose's end", "hose's end", ("hose-end",), ends=("pump", "hose")),
+        Thing("valve", "joint", "the check valve", "valve", ("valve",), ends=("hose", "boiler"), closes=True),
+        Thing("pipe", "joint", "the steam pipe", "steam pipe", ("pipe",), ends=("boiler", "tap")),
+    )
+})  # fmt: skip
+VALVE_OFF = {"id": "valve-off", "do": "Take the check valve out.", "removes": {"joints": ["valve"]}}
+PIPE_OFF = {"id": "pipe-off", "do": "Undo the steam pipe.", "removes": {"joints": ["pipe"]}}
+LOOSENED = {"id": "loose", "do": "Loosen it.", "names": ["valve"], "disturbs": {"joints": ["valve"]},
+            "release": {"by": "It is loose.", "proof": "Nothing drips."}}  # fmt: skip
+SHUT_TAP = {"id": "shut", "do": "Close the tap.", "acts": ["close-tap"], "names": ["tap"]}
 TOP = {"title": "T", "version": "1", "supersedes": "nothing", "target_group": "anyone",
        "effectivity": {"applies_to": "this", "how_to_tell": "look"}}  # fmt: skip
 
@@ -182,6 +199,14 @@ CASES: list[tuple[str, Any, Any]] = [
     ("PRS02", make(less(BENCH, leak={**BENCH["leak"], "medium": "compressed air"})), make(BENCH)),
     ("PRS02", make(less(DO, sets={"leak": "cold_ok"})), make(BENCH)),
     ("PRS02", make(OFF, OPEN, AS_FOUND), make(OFF, AS_FOUND, OPEN)),
+    ("PRS05", make(OFF, COOL, less(RELEASE, names=["tap"]), DRAIN, VALVE_OFF, things=PIPED),
+     make(OFF, COOL, less(RELEASE, names=["tap"]), DRAIN, LOOSENED, VALVE_OFF, things=PIPED)),
+    ("PRS05", make(OFF, COOL, less(RELEASE, names=["tap"]), SHUT_TAP, DRAIN, PIPE_OFF, things=PIPED),
+     make(OFF, COOL, less(RELEASE, names=["tap"]), DRAIN, PIPE_OFF, SHUT_TAP, things=PIPED)),
+    ("PRS05", make(OFF, COOL, less(RELEASE, names=["tap"]), SHUT_TAP, DRAIN, less(LOOSENED, names=["pipe"], disturbs={
+        "joints": ["pipe"]}), things=PIPED),
+     make(OFF, COOL, less(RELEASE, names=["tap"]), DRAIN, less(LOOSENED, names=["pipe"], disturbs={
+        "joints": ["pipe"]}), things=PIPED)),
     ("PRS03", make(OFF, JOINT_ON, LIVE), make(OFF, JOINT_ON, RELIEVED, LIVE)),
     ("PRS03", make(JOINT_ON, less(RELIEVED, relief={**RELIEVED["relief"], "between": ["check valve"]})),
      make(JOINT_ON, RELIEVED)),

@@ -6,7 +6,7 @@ import typing
 
 import pytest
 
-from guidegen.judge.safety.state import CHAINS
+from guidegen.judge.safety.state import CHAINS, SUSPENDED
 from guidegen.problems import Problem
 from guidegen.workshop.explain import validated
 from guidegen.workshop.procedures import SharedBlocks
@@ -26,12 +26,12 @@ blocks:
 
 
 def test_the_model_knows_the_chains_and_nothing_else() -> None:
-    """Every variable with every value, in the same order."""
+    """Every variable with every value, in the same order; but for what a night alone brings about."""
     written = {}
     for name, info in StateValues.model_fields.items():
         literal, _ = typing.get_args(info.annotation)
         written[name] = typing.get_args(literal)
-    assert written == CHAINS
+    assert written == {name: tuple(one for one in chain if one != SUSPENDED) for name, chain in CHAINS.items()}
 
 
 def problem_of(line: str) -> Problem:
