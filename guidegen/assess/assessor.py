@@ -63,6 +63,8 @@ class Assessor:
             builds=stated.builds(self.known, machine, kit),
             inputs=tuple(inputs.recorded(one) for one in listed),
             procedure=guided.procedure,
+            before_fitting=guided.before_fitting,
+            before_restoring=guided.before_restoring,
             withheld=guided.withheld,
             missing=guided.missing,
             lint=guided.lint,
@@ -103,7 +105,7 @@ class Assessor:
         ]
         # Places stand in the record: those of the inputs, and those of the steps.
         placed = [machine, kit, procedure, known.shared, known.acts]
-        names = f"{machine.id} {machine.family_name} {kit.id} {[*known.kits]}"
+        names = f"{machine.id} {machine.family_name} {kit.id} {[*known.kits]} {[*known.procedures]}"
         named = f"{self.edition} {translation().fingerprint} {self.draws} {names}"
         digests = [one.digest if one else b"-" for one in parts]
         digests += [one.digest_of_places if one else b"-" for one in placed]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import asdict, dataclass
 
-from guidegen.assess import stated
+from guidegen.assess import leaning, stated
 from guidegen.assess.adapt import (
     BAR,
     avoided_words,
@@ -33,8 +33,8 @@ from guidegen.record.closed_coil import ClosedCoil
 from guidegen.record.computed import CoilPart, CoolDownSide, WarmUp
 from guidegen.record.drinks import Display
 from guidegen.record.finding import LintFinding
-from guidegen.record.procedure import Instruction, WorkNote
-from guidegen.record.stated import Fit, Missing
+from guidegen.record.procedure import Instruction
+from guidegen.record.stated import Fit, KitNote, Missing
 from guidegen.trade import Catalogue
 from guidegen.trade.kit import Kit
 from guidegen.trade.machine import Machine
@@ -53,12 +53,15 @@ class Guided:
     """The resolved procedure and what the lint found, as the record keeps them; nothing where there is no guide.
 
     `withheld` says that an instruction is not published because of what is `missing`: facts that nobody knows.
+    `before_fitting` and `before_restoring` speak of other kits.
     """
 
     procedure: Instruction | None = None
     lint: tuple[LintFinding, ...] = ()
     withheld: str | None = None
     missing: tuple[Missing, ...] = ()
+    before_fitting: tuple[KitNote, ...] = ()
+    before_restoring: tuple[KitNote, ...] = ()
 
 
 def guide(
@@ -89,8 +92,13 @@ def guide(
         words = gettext("The fitting instruction cannot be written before these are known:")
         return Guided(None, tuple(map(_finding, misnamed)), words, missing)
     procedure = Instruction.model_validate(procedure_record(made))
-    before = (*_fitted_first(known, kit, fit), *procedure.preliminary)
-    return Guided(procedure.model_copy(update={"preliminary": before}), tuple(map(_finding, findings)))
+    near = tuple(leaning.others(known, machine, kit, edition))
+    return Guided(
+        procedure,
+        tuple(map(_finding, findings)),
+        before_fitting=tuple(leaning.before_fitting(machine, kit, near, kits_before(known, kit, fit))),
+        before_restoring=tuple(leaning.before_restoring(kit, near)) if procedure.restoring is not None else (),
+    )
 
 
 def _finding(one: Finding) -> LintFinding:
@@ -143,12 +151,6 @@ def _not_wound(machine: Machine, kit: Kit) -> dict[str, Value]:
     if kit.coil is None or not gaps:
         return {}
     return {name: Value("unknown", None, gaps=gaps) for name in OF_THE_COIL}
-
-
-def _fitted_first(known: Catalogue, kit: Kit, fit: Fit) -> Iterator[WorkNote]:
-    for one in kits_before(known, kit, fit):
-        says = gettext("The {kit} is fitted by its own instruction, tested, and its record signed.")
-        yield WorkNote(id=f"first-{one.id}", says=says.format(kit=one.name), because=None)
 
 
 def made_guide(

@@ -14,7 +14,7 @@ from guidegen.editions.change import Change, GuideChanges
 from guidegen.editions.compare_endings import ending_changes
 from guidegen.editions.compare_numbers import figure_changes, input_changes
 from guidegen.editions.compare_steps import course_changes
-from guidegen.editions.compare_words import around_changes, downside_changes
+from guidegen.editions.compare_words import around_changes, downside_changes, kit_changes
 from guidegen.editions.pairs import both, pairs
 from guidegen.editions.snapshot import COURSES
 from guidegen.editions.values import torque_text
@@ -60,6 +60,7 @@ def _between(old: Data, new: Data) -> Iterator[Change]:
             yield from course_changes(course, old, new, two)
         yield from around_changes(before, after, two)
         yield from ending_changes(before, after, two)
+        yield from kit_changes(old, new, two)
     yield from downside_changes(old, new, two)
     yield from input_changes(old, new, two)
     yield from figure_changes(old, new, two)

@@ -67,6 +67,16 @@ def _sentences(before: Data, after: Data, two: Between) -> Iterator[Change]:
             yield Change("step", name, *texts, place="install.html#preliminary", causes=causes)
 
 
+def kit_changes(old: Data, new: Data, two: Between) -> Iterator[Change]:
+    """Which other kits are fitted before this one, and which come off before it."""
+    places = {"before_fitting": "install.html#preliminary", "before_restoring": "restore.html#preliminary"}
+    for kind, place in places.items():
+        for one, other in pairs(old[kind], new[kind]):
+            texts = both(one, other, lambda side: side["says"])
+            if texts[0] != texts[1]:
+                yield Change("step", gettext("other kits"), *texts, place=place, causes=two.words("kit", "machine"))
+
+
 def downside_changes(old: Data, new: Data, two: Between) -> Iterator[Change]:
     """What changed in what the kit costs, and in whether and how it can be taken off again."""
     causes = two.words("kit")

@@ -30,6 +30,7 @@ from guidegen.record.stated import (
     Evidence,
     Fit,
     Input,
+    KitNote,
     KitPart,
     Missing,
     Origin,
@@ -72,6 +73,7 @@ class Assessment(Record):
     setpoint; null where a thermostat has one temperature. `self_check` holds the rules and words of the self-check.
     `origin` is null in a record that an edition kept before records stated it.
     `withheld` says that there is no instruction because of what is `missing`.
+    `before_fitting` and `before_restoring` say what other kits have to do with either.
     """
 
     format: Literal[2] = FORMAT
@@ -133,6 +135,8 @@ class Assessment(Record):
     procedure: Instruction | None
     withheld: str | None
     missing: tuple[Missing, ...] = ()
+    before_fitting: tuple[KitNote, ...]
+    before_restoring: tuple[KitNote, ...]
     lint: tuple[LintFinding, ...]
     basis: Literal["nominal", "range from our assumptions", "95 % interval"] = "nominal"
 

@@ -184,6 +184,14 @@ class Missing(Record):
     absent: bool
 
 
+class KitNote(Record):
+    """What another kit, whose id this is, has to do with this one on a machine that has or gets both."""
+
+    id: str
+    says: str
+    because: str | None
+
+
 class Build(Record):
     """One recorded build of this kit on this variant."""
 

@@ -60,6 +60,8 @@ LACKS: dict[int, dict[str, StandIn]] = {
         "origin": always(None),
         "self_check.rules.facts.*.beyond": always([]),
         "self_check.questions.*.screen": always(None),
+        "before_fitting": always([]),
+        "before_restoring": always([]),
     },
 }
 """By the format that lacks it."""

@@ -135,6 +135,7 @@ PERSON = (
     marked("Rings, watches and anything that hangs are taken off."),
 )
 PLACE = (marked("Children and animals stay out of the room, in the breaks as well, until the machine is closed."),)
+KITS = marked("Kits come off in the reverse order in which they went on, the last one first, each by its own way back.")
 
 
 def head_words(record: Assessment) -> dict[str, Any]:
@@ -153,7 +154,7 @@ def safety_blocks() -> dict[str, Markup]:
     """The same for hand-written pages, as HTML: `roles`, `use`, `before`."""
     machine = gettext("machine of the variant that its guide names")
     values = {"roles": ROLES, "general": gettext(INTENDED).format(kit=gettext("kit"), machine=machine),
-              "misuses": MISUSES, "person": PERSON, "place": PLACE, "not_by_reading": NOT_BY_READING,
+              "misuses": MISUSES, "person": PERSON, "place": (*PLACE, KITS), "not_by_reading": NOT_BY_READING,
               "said": gettext}  # fmt: skip
     parts = ("roles", "use", "before")
     return {name: Markup(_one_block(render("conduct.html", part=name, **values))) for name in parts}

@@ -23,7 +23,7 @@ from guidegen.site.pages import sentences, step_words
 from guidegen.site.pages.conduct import head_words
 from guidegen.site.pages.numbers import ShownNumbers
 from guidegen.site.pages.page import rel
-from guidegen.site.pages.place import has_restore, variant_path
+from guidegen.site.pages.place import has_restore, pair_path, variant_path
 from guidegen.site.pages.site import Site
 
 RECORD_LINES = (
@@ -88,6 +88,7 @@ def _shared(
         "marks": marks,
         "mark_of": lambda evidence, source: marks[evidence, source],
         "conduct": head_words(record),
+        "guide_of": lambda kit: rel(path, pair_path(record.variant.id, kit)),
         "safety_page": rel(path, "safety.html"),
         "variant_page": rel(path, variant_path(record.variant.id)),
         "reasons": reasons(part.steps),

@@ -120,6 +120,8 @@ def record(variant: str = "plain-one", kit: str = "collar", work: list[Data] | N
         "restore": {"possible": True, "how": "Take it off."},
         "inputs": inputs,
         "lint": [],
+        "before_fitting": [],
+        "before_restoring": [],
         "procedure": {
             "title": "Fitting",
             "hazards": [copy.deepcopy(HOT), copy.deepcopy(SWARF)],

@@ -1,0 +1,87 @@
+"""Kits that lean on each other: one is fitted on what another brought, or both are joined to the same thing.
+
+Such kits come off in the reverse order of how they went on, and an instruction that expects a machine's own part where
+another kit has put one says so.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from guidegen.assess.verdict import judged
+from guidegen.language import gettext, marked
+from guidegen.record.stated import KitNote
+from guidegen.trade import Catalogue
+from guidegen.trade.kit import Kit
+from guidegen.trade.machine import Machine
+from guidegen.workshop.inventory import InventoryJoint
+
+OFF_FIRST = marked("Where the {other} is on the machine, it comes off first, by its own way back.")
+
+
+def leans_on(kit: Kit, other: Kit) -> bool:
+    """Whether a kit is fitted on what another brought: a requirement names it as remedy, or a joint ends there."""
+    asked = any(remedy.kit == other.id for one in kit.requirements for remedy in one.unmet)
+    return asked or not _ends(kit).isdisjoint({*other.inventory} - {*kit.inventory})
+
+
+def share(kit: Kit, other: Kit, machine: Machine) -> tuple[str, ...]:
+    """What of the machine both kits are joined to, but for its boiler, to which every water path leads."""
+    things = machine.inventory
+    both = _ends(kit) & _ends(other)
+    return tuple(name for name, one in things.items() if name in both and one.kind not in ("boiler", "unknown"))
+
+
+def _ends(kit: Kit) -> set[str]:
+    return {end for one in kit.inventory.values() if isinstance(one, InventoryJoint) for end in one.between}
+
+
+def others(known: Catalogue, machine: Machine, kit: Kit, edition: str) -> Iterator[Kit]:
+    """The kits that can be on this machine as well, and that lean on this one, or this one on them."""
+    for other in known.kits.values():
+        if other.id == kit.id or other.id not in known.procedures:
+            continue
+        related = leans_on(kit, other) or leans_on(other, kit) or share(kit, other, machine)
+        if related and judged(known, machine, other, edition).check.evaluation.outcome != "does-not-fit":
+            yield other
+
+
+def before_fitting(machine: Machine, kit: Kit, near: tuple[Kit, ...], first: tuple[Kit, ...]) -> Iterator[KitNote]:
+    """What of other kits is on the machine, or is not, when a kit is fitted; `first` are those that it needs there."""
+    for one in first:
+        says = gettext("The {kit} is fitted by its own instruction, tested, and its record signed.")
+        yield KitNote(id=one.id, says=says.format(kit=one.name), because=None)
+    for one in near:
+        if one in first or _described(machine, one):
+            continue
+        because = gettext("This instruction expects the machine's own parts where the {other} has others.")
+        if leans_on(one, kit):
+            because = gettext("It stands on what the {kit} exchanges, and goes on again afterwards, as its guide says.")
+        yield _note(gettext(OFF_FIRST), because, kit, one)
+
+
+def before_restoring(kit: Kit, near: tuple[Kit, ...]) -> Iterator[KitNote]:
+    """Which kits come off before this one."""
+    for one in near:
+        says, because = gettext(OFF_FIRST), gettext("It stands on what the {kit} brought.")
+        if leans_on(kit, one):
+            says = gettext("Where the {other} is on the machine as well, it stays on until this kit is off.")
+            because = gettext("The {kit} stands on what it brought.")
+        elif not leans_on(one, kit):
+            says = gettext("Where the {other} was fitted after this kit, it comes off first, by its own way back.")
+            because = gettext("Both are joined to the same parts of the machine.")
+        yield _note(says, because, kit, one)
+
+
+def _note(says: str, because: str, kit: Kit, other: Kit) -> KitNote:
+    names = {"kit": kit.name, "other": other.name}
+    return KitNote(id=other.id, says=says.format(**names), because=because.format(**names))
+
+
+def _described(machine: Machine, kit: Kit) -> bool:
+    """Whether an instruction for this machine is one for a machine with the kit on as well: nothing else is so then."""
+    for name, value in kit.gives.items():
+        fact = machine.fact(name)
+        if fact is None or value not in ((fact.text,) if fact.known else fact.options):
+            return False
+    return bool(kit.gives)
