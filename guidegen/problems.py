@@ -145,6 +145,16 @@ class Code(Explained):
         "A kit with a coil that does not ask where the check valve is. Water locked in a coil bursts it when it warms.",
     )
     NO_WATER = "X27", "A joint of an inventory ends at a thing that no water passes: nobody can say what it locks in."
+    UNUSED_THING = (
+        "X25",
+        "A thing in a kit's inventory that no act of its procedure names. A joint that nobody makes leaks, a lead that "
+        "nobody fixes hangs loose.",
+    )
+    METALS = (
+        "X26",
+        "A kit with copper in the water that lets it stand before aluminium, or whose coil is of another metal than it "
+        "declares. Copper upstream of aluminium pits it.",
+    )
     LANGUAGE = "X18", "The interface has no words in the workshop's language: nobody has translated them yet."
 
     IMPLAUSIBLE = "P01", "A value outside the range that such machines have. It may be right: look again."

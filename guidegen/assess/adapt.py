@@ -17,7 +17,7 @@ from guidegen.judge.safety.fill import Filler
 from guidegen.judge.safety.guide import Device, Drawback, KitSide, MachineSide, Outstanding
 from guidegen.language import gettext
 from guidegen.trade.circuit import GUARD_HEAT, controlling, in_circuit
-from guidegen.trade.cutting import Decision
+from guidegen.trade.cutting import EXCHANGE, Decision
 from guidegen.trade.kit import Kit
 from guidegen.trade.machine import Machine, PidControl, SafetyDevice
 from guidegen.trade.paths import known_facts
@@ -140,11 +140,14 @@ def machine_side(machine: Machine, decisions: Sequence[Decision]) -> MachineSide
         loads=loads(machine),
         hottest=hottest(machine),
         screws={**screws(machine.inventory), **bolts(machine)},
+        metals={name: one.material.value if one.material.known else "unknown"
+                for name, one in (("boiler", machine.boiler), ("group", machine.group))},
     )  # fmt: skip
 
 
 def kit_side(kit: Kit, facts: Facts) -> KitSide:
     """Return what the rules ask of the kit; what this machine does not need is left out."""
+    counts = {one.id: one.count for one in kit.parts if holds(one.when, facts) is not Truth.FALSE}
     return KitSide(
         id=kit.id,
         revision=kit.revision,
@@ -155,14 +158,15 @@ def kit_side(kit: Kit, facts: Facts) -> KitSide:
         kinds={one.id: one.kind for one in kit.tools if one.kind},
         ranges={one.id: (one.range.from_, one.range.to) for one in kit.tools if one.range},
         coil=kit.coil is not None,
-        wetted=wetted_side(kit),
+        wetted=wetted_side(kit, counts),
         screws=screws(kit.inventory),
+        boiler=EXCHANGE if facts.get("wall.way").text == "exchanged" else None,
         speaks_of=kit.speaks_of,
         downsides=tuple(Drawback(one.about, one.what, one.likely, one.do) for one in kit.downsides),
         restore_possible=kit.restore.possible,
         restore_text=kit.restore.how,
         place=Place(kit.places[()].path, kit.places[("tools",)].line, 1),
-    )
+    )  # fmt: skip
 
 
 def _details(kit: Kit, facts: Facts) -> Iterator[tuple[str, str]]:

@@ -61,6 +61,7 @@ def things_of(machine: Machine, kit: Kit) -> tuple[Things, dict[str, Value]]:
             found[name] = replace(
                 _thing(name, written, inventory, lists),
                 brought=document is kit and not isinstance(written, InventoryGroup),
+                place=document.places.key(("inventory", name)),
             )
             values |= _facts(name, written, inventory, found[name], place)
     found |= dict(_together(machine, found))
@@ -128,7 +129,8 @@ def _thing(name: str, written: AnyThing, inventory: Inventory, lists: Mapping[st
                  f"thing.{name}", tools, takes, listed, heats, ends=ends,
                  sealing=getattr(written, "sealing", ""), settles=getattr(written, "settles", False),
                  resolution=getattr(written, "resolution", None),
-                 closes=written.kind in CLOSING or getattr(written, "closes", False))  # fmt: skip
+                 closes=written.kind in CLOSING or getattr(written, "closes", False),
+                 part_of=getattr(written, "part_of", None) or "")  # fmt: skip
 
 
 def _unknown(name: str, facts: str) -> Thing:

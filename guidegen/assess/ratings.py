@@ -38,18 +38,20 @@ def least_rating(kit: Kit, values: Mapping[str, Value]) -> Value:
     return min(known, key=lambda one: one.ends[0] if one.ends else 0.0) if known else UNKNOWN
 
 
-def wetted_side(kit: Kit) -> tuple[Wetted, ...]:
-    """What the rules ask of wetted parts, at the low end of what each is rated for."""
-    return tuple(_wetted(kit, index, one) for index, one in enumerate(kit.wetted))
+def wetted_side(kit: Kit, counts: Mapping[str, int]) -> tuple[Wetted, ...]:
+    """What the rules ask of wetted parts, at the low end of what each is rated for; `counts`: how many there are."""
+    return tuple(
+        _wetted(kit, index, one, counts[one.part]) for index, one in enumerate(kit.wetted) if one.part in counts
+    )
 
 
-def _wetted(kit: Kit, index: int, one: WettedSurface) -> Wetted:
+def _wetted(kit: Kit, index: int, one: WettedSurface, count: int) -> Wetted:
     return Wetted(
         one.part, one.material, one.filler, one.flux, one.source, one.water == "hot",
         one.pressure.low if one.pressure.known else None,
         one.temperature.low if one.temperature.known else None,
         one.drinking_water.value if one.drinking_water.known else None,
-        kit.places[("wetted", index, "part")],
+        kit.places[("wetted", index, "part")], one.ways * count,
     )  # fmt: skip
 
 

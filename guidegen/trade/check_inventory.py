@@ -9,6 +9,7 @@ from guidegen.trade.circuit import CONTROL, check_circuit, check_duties, check_r
 from guidegen.trade.contradiction import problem
 from guidegen.trade.kit import Kit
 from guidegen.trade.machine import Machine
+from guidegen.workshop.acts import WrittenAct
 from guidegen.workshop.base import Document, Loc
 from guidegen.workshop.inventory import (
     PASSED,
@@ -19,6 +20,9 @@ from guidegen.workshop.inventory import (
     InventoryLead,
     InventoryUnknown,
 )
+from guidegen.workshop.procedures import Procedure, SharedBlocks
+from guidegen.workshop.steps import Step
+from guidegen.workshop.walk import everything
 
 MEMBERS = ((InventoryJoint, "between"), (InventoryLead, "ends"), (InventoryCircuit, "in_order"))
 """The field in which a thing names others; of a group it is `of`."""
@@ -60,6 +64,8 @@ def _named(document: Document, inventory: Inventory, known: Collection[str]) -> 
         for index, other in enumerate(getattr(thing, field, ())):
             if other not in known:
                 yield _unknown(document, ("inventory", name, field, index), other, known)
+        if (part := getattr(thing, "part_of", None)) is not None and part not in known:
+            yield _unknown(document, ("inventory", name, "part_of"), part, known)
         if isinstance(thing, InventoryGroup):
             kinds = {one.kind for member in thing.of if (one := inventory.get(member)) is not None}
             if "group" in kinds:
@@ -93,3 +99,22 @@ def _unknown(document: Document, loc: Loc, name: str, known: Collection[str]) ->
     near = nearest(name, known)
     fix = f"write {near}" if near else "add it to the inventory"
     return problem(document, loc, Code.UNKNOWN_THING, f'no thing "{name}"', fix)
+
+
+def check_used(kit: Kit, procedure: Procedure, shared: SharedBlocks | None) -> Iterator[Problem]:
+    """Each thing of a kit is named by an act of its procedure, alone or in a group, or is where something ends."""
+    steps = [one for document in (procedure, shared) if document for _, one in everything(document)]
+    if any(isinstance(one, Step) for one in steps):
+        return  # a step in words names nothing; S10 asks for acts first
+    acts = [one for one in steps if isinstance(one, WrittenAct)]
+    named = {name for act in acts for names in (act.of, act.at, act.to, act.with_) for name in names}
+    for name, thing in kit.inventory.items():
+        if name in named and isinstance(thing, InventoryGroup):
+            named |= {*thing.of}
+    used = [thing for name, thing in kit.inventory.items() if name in named]
+    ends = {end for one in used for end in (*getattr(one, "between", ()), *getattr(one, "ends", ()))}
+    for name, thing in kit.inventory.items():
+        moved = isinstance(thing, InventoryJoint | InventoryLead)
+        if name not in named and (moved or name not in ends):
+            yield problem(kit, ("inventory", name), Code.UNUSED_THING, f"no act names {name}",
+                          "delete it, or add the act that needs it", key=True)  # fmt: skip

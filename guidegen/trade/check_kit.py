@@ -11,8 +11,12 @@ from guidegen.trade.paths import known_facts
 from guidegen.trade.water_path import CHECK_VALVE, FREE
 from guidegen.units import UnitError, parse
 from guidegen.workshop.base import Loc
+from guidegen.workshop.metals import PITTED_BY, family
 from guidegen.workshop.parts import names_in_size
 from guidegen.workshop.when import lines_of, values_in
+
+BOILER = "boiler.material"
+"""What the boiler is of; whatever water has passed a kit gets there first."""
 
 
 def check_kit(kit: Kit, kits: Collection[str]) -> Iterator[Problem]:
@@ -23,6 +27,7 @@ def check_kit(kit: Kit, kits: Collection[str]) -> Iterator[Problem]:
     yield from _whens(kit)
     yield from _effects(kit)
     yield from _locked(kit)
+    yield from _metals(kit)
 
 
 def _remedies(kit: Kit, kits: Collection[str]) -> Iterator[Problem]:
@@ -93,3 +98,19 @@ def _locked(kit: Kit) -> Iterator[Problem]:
         message = f"nothing asks for {CHECK_VALVE}, so water could be locked in the coil and heated"
         fix = f"add a requirement: fact: {CHECK_VALVE}, one_of: [{', '.join(FREE)}]"
         yield problem(kit, ("requirements",), Code.LOCKED_COIL, message, fix, key=True)
+
+
+def _metals(kit: Kit) -> Iterator[Problem]:
+    """A metal that pits another asks what the boiler is of; without asking, any machine would do."""
+    declared = [family(one.material) for one in kit.wetted]
+    if kit.coil is not None and kit.coil.tube.material.value not in (None, *declared):
+        words = f"the tube of the coil is of {kit.coil.tube.material.text}, and no wetted part is"
+        yield problem(kit, ("wetted",), Code.METALS, words, "add the coil to wetted:, with its material", key=True)
+    for metal, pitting in PITTED_BY.items():
+        found = [one for one in pitting if one in declared]
+        asked = (set(one.one_of or filter(None, (one.is_,))) for one in kit.requirements if one.fact == BOILER)
+        if found and not any(words and metal not in words for words in asked):
+            others = [word for word in known_facts()[BOILER].words if word != metal]
+            message = f"nothing asks for {BOILER}, so {found[0]} could stand before {metal} and pit it"
+            fix = f"add a requirement: fact: {BOILER}, one_of: [{', '.join(others)}]"
+            yield problem(kit, ("requirements",), Code.METALS, message, fix, key=True)

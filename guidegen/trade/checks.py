@@ -10,7 +10,7 @@ from guidegen.language import catalogues
 from guidegen.problems import Code, Problem, nearest, one_of
 from guidegen.trade.catalogue import Catalogue
 from guidegen.trade.check_acts import check_acts
-from guidegen.trade.check_inventory import check_kit_things, check_machine_things
+from guidegen.trade.check_inventory import check_kit_things, check_machine_things, check_used
 from guidegen.trade.check_kit import check_kit
 from guidegen.trade.check_questions import check_questions
 from guidegen.trade.contradiction import problem
@@ -35,6 +35,8 @@ def check(known: Catalogue, files: Files, root: Path, problems: list[Problem], m
     for kit in known.kits.values():
         problems.extend(check_kit(kit, files.kits))
         problems.extend(check_kit_things(kit, known.machines.values()))
+        if kit.id in known.procedures:
+            problems.extend(check_used(kit, known.procedures[kit.id], known.shared))
     problems.extend(_kit_rings(known))
     problems.extend(_drinks(known))
     problems.extend(_terms(known))

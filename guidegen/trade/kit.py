@@ -30,7 +30,8 @@ Figure = Literal[
 class WettedSurface(Model):
     """A part that touches the water: filler and flux of its joints, and what its maker rates it for.
 
-    `water` is the hottest that reaches it: `hot` is that of the boiler, `cold` that of the tank.
+    `water` is the hottest that reaches it: `hot` is that of the boiler, `cold` that of the tank. `ways`
+    are those of the water into one of them: two of a tube, three of a tee, one of what ends there.
     """
 
     part: Id
@@ -44,6 +45,7 @@ class WettedSurface(Model):
     drinking_water: Annotated[
         Choice, Choices(("yes", "no")), Spec("Made for drinking water", settles="ask its maker for the declaration")
     ]
+    ways: int = Field(default=2, ge=1)
 
 
 class WrittenDownside(Model):

@@ -35,7 +35,8 @@ PASSED: frozenset[str] = CLOSING | {
 
 
 class InventoryThing(Model):
-    """Something that is named and no more. `seat` is where a sensor sits, `held` what keeps a part in its place.
+    """Something that is named and no more. `seat` is where a sensor sits, `held` what keeps a part in its place,
+    `part_of` what a place belongs to.
 
     `resolution` is the smallest step that a display shows, of a `display` and of a `controller` that has one. `takes`
     are the ids of what of the kit's lists goes with it when it is put on; `in_place_of` is what a kit's thing replaces
@@ -48,6 +49,7 @@ class InventoryThing(Model):
     seat: Line | None = None
     held: Line | None = None
     resolution: Line | None = None
+    part_of: Id | None = None
     takes: tuple[Id, ...] = ()
     in_place_of: Id | None = None
 

@@ -29,6 +29,7 @@ ROWS = (
     Mutant("ACT07", "the insulation tested with the switch off", TRIM, drop("insulation", "switch-for-test")),
     Mutant("ACT07", "plugs taken out when the boiler is in", WIRED,
            move("put-boiler-back", "boiler-in", "take-plugs-out")),
+    Mutant("ACT07", "the padlock still on", WIRED, drop("cold-test", "+unlock")),
     Mutant("ACT08", "compression fittings left on", TRIM, drop("restore:take-out/", "fittings-off")),
     Mutant("ACT08", "the hollow bolt left in", BANJO, drop("restore:exchange/", "banjo-off")),
     Mutant("ACT08", "the bracket left on", LOOP, drop("restore:put-back/", "bracket-off")),

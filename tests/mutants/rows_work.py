@@ -235,11 +235,9 @@ ROWS = (
     Mutant("DSC02", "what stays is not said", TRIM, top("restore.lasting", [])),
     Mutant("DSC02", "no way back described", LOOP, top("restore")),
     # FOD01
-    Mutant("FOD01", "no wetted part", TRIM, kit(wetted=lambda _: ())),
+    Mutant("FOD01", "no wetted part", TRIM, kit(wetted=lambda _: ()), ("PAR03",)),
     Mutant("FOD01", "flux not named", BANJO,
            kit(wetted=lambda all_: (replace(all_[0], flux=None), *all_[1:]))),
-    Mutant("FOD01", "soft solder", TRIM,
-           kit(wetted=lambda all_: (*all_, replace(all_[0], part="tail", filler="soft solder", flux="rosin")))),
     Mutant("FOD01", "first water not discarded", SPREAD, drop("flush", "discard")),
     Mutant("FOD01", "nothing about descaling", BANJO, no_aftercare),
     Mutant("FOD01", "flushed once a year", TRIM, top("aftercare.3.occasion", "every-year")),

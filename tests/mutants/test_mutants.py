@@ -15,6 +15,7 @@ from tests.mutants import (
     rows_mains,
     rows_order,
     rows_texts,
+    rows_things,
     rows_volumes,
     rows_work,
 )
@@ -23,7 +24,7 @@ from tests.mutants.table import CLEAN, Mutant
 
 ROWS: tuple[Mutant, ...] = (
     *rows_acts.ROWS, *rows_around.ROWS, *rows_hazards.ROWS, *rows_limits.ROWS, *rows_mains.ROWS, *rows_order.ROWS,
-    *rows_texts.ROWS, *rows_volumes.ROWS, *rows_work.ROWS,
+    *rows_texts.ROWS, *rows_things.ROWS, *rows_volumes.ROWS, *rows_work.ROWS,
 )  # fmt: skip
 #: the rule about waivers is no check of its own: it is how the lint applies them
 IDS = (*(rule.id for rule in RULES), "WVR01")

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from typing import Any, Literal
 
 from guidegen.judge.acts.sentence import listed
+from guidegen.workshop.base import Place
 
 MOVED = {"device": "devices", "joint": "joints", "lead": "leads", "sensor": "devices"}
 """Kinds of things that are taken off and put on, and what a step's moves call them."""
@@ -22,7 +23,8 @@ class Thing:
     the kit's lists goes with it; `listed` the list that it stands on itself; `brought`: the kit brings it; `ends`
     are what a joint or lead connects, `sealing` is what makes a joint tight, `closed_with` are the tools that closing
     it takes beside those that opened it; `resolution` is the smallest step that it shows; `closes`: it can stop the
-    water. A joint that `settles` is tightened once more after the first heat.
+    water. A joint that `settles` is tightened once more after the first heat. `part_of` is what a place belongs to,
+    `place` where an inventory says all this.
     """
 
     id: str
@@ -44,6 +46,8 @@ class Thing:
     settles: bool = False
     resolution: str | None = None
     closes: bool = False
+    part_of: str = ""
+    place: Place | None = field(default=None, compare=False)
 
 
 @dataclass(frozen=True)
@@ -64,6 +68,11 @@ class Things:
         for thing in self.by_id.values():
             if thing.brought and thing.kind in MOVED:
                 yield MOVED[thing.kind], thing.id
+
+    def owner(self, name: str) -> str:
+        """The part that a place belongs to; of whatever is no such place, itself."""
+        thing = self.by_id.get(name)
+        return thing.part_of if thing is not None and thing.part_of else name
 
     def tool(self, kind: str) -> str:
         """The id of the kit's tool of a kind; the kind itself where the kit calls it so, or has none."""

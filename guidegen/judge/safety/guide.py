@@ -58,6 +58,7 @@ class MachineSide:
     `loads` are the pressures in Pa, by the fact that states them, that everything wet must bear, None where nobody
     knows; `hottest` the water of its boiler in K, or the facts that nobody knows of it. `screws` are those that are
     tightened by torque, by id.
+    `metals`: what its wetted parts are of, by part, or `unknown`.
     """
 
     id: str
@@ -68,6 +69,7 @@ class MachineSide:
     loads: Mapping[str, float | None] = field(default_factory=dict)
     hottest: float | tuple[str, ...] = 0.0
     screws: Mapping[str, ScrewSide] = field(default_factory=dict)
+    metals: Mapping[str, str] = field(default_factory=dict)
 
     @property
     def hard_wired(self) -> bool:
@@ -94,6 +96,7 @@ class Wetted:
     """A surface that water touches: its material, and for a joint its filler and flux.
 
     `pressure` in Pa and `temperature` in K are what it is rated for, `drinking_water` is yes or no; None: unknown.
+    `ways` are those of the water into all of these parts.
     """
 
     part: str
@@ -106,6 +109,7 @@ class Wetted:
     temperature: float | None = None
     drinking_water: str | None = None
     place: Place | None = None
+    ways: int = 2
 
 
 @dataclass(frozen=True)
@@ -123,7 +127,8 @@ class KitSide:
     """What the rules ask of the kit: its lists by id, whether it brings a coil, its honesty.
 
     `kinds` say what a tool is where its id does not, `ranges` the least and the most that it can be set to.
-    `speaks_of` is what its downsides have to name because of what it does to the machine.
+    `speaks_of` is what its downsides have to name because of what it does to the machine. `boiler` is the part that
+    takes the boiler's place on this machine.
     """
 
     id: str
@@ -137,6 +142,7 @@ class KitSide:
     coil: bool = False
     wetted: tuple[Wetted, ...] = ()
     screws: Mapping[str, ScrewSide] = field(default_factory=dict)
+    boiler: str | None = None
     downsides: tuple[Drawback, ...] = ()
     speaks_of: tuple[str, ...] = ()
     restore_possible: bool | None = None

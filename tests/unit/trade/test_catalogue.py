@@ -182,7 +182,7 @@ def test_computed_names_are_no_facts() -> None:
 
 def test_a_condition_knows_its_bound(known: trade.Catalogue) -> None:
     """A computed name with its margin in SI, a word, a quantity."""
-    wall, inlet, _ = known.kit("collar").requirements
+    wall, inlet, *_ = known.kit("collar").requirements
     bound = wall.bound(known_facts())
     assert bound is not None
     assert (wall.comparison, bound.computed, bound.margin) == ("at_least", "coil.height", pytest.approx(0.002))

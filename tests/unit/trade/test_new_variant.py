@@ -54,12 +54,12 @@ def test_what_a_family_lists_is_not_handed_down(workshop: Path) -> None:
 
 
 def test_what_decides_about_a_kit_is_measured_first() -> None:
-    """The kit of the fixture asks for the straight wall, the inlet and the check valve."""
+    """The kit of the fixture asks for the straight wall, the inlet, the check valve and the boiler's metal."""
     wanted = draft(trade.load(SMALL), "plain", "nine", GIVEN).next
     first = [one.name for one in wanted if one.needed_by]
     assert first == [one.name for one in wanted[: len(first)]]
     asked = {"inlet.fitting", "inlet.projection", "check_valve"}
-    assert set(first) == {"boiler.straight_wall", *(f"water_path.{one}" for one in asked)}
+    assert set(first) == {"boiler.straight_wall", "boiler.material", *(f"water_path.{one}" for one in asked)}
     assert all(one.how for one in wanted)
 
 

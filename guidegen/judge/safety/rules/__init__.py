@@ -15,11 +15,13 @@ from guidegen.judge.safety.rules import (
     language,
     limits,
     mains,
+    metals,
     order,
     parts,
     quantities,
     ratings,
     texts,
+    things,
     water,
 )
 from guidegen.judge.safety.rules.base import Found, Rule
@@ -41,8 +43,10 @@ RULES: tuple[Rule, ...] = (
     *cuts.RULES,
     *quantities.RULES,
     *parts.RULES,
+    *things.RULES,
     *holds.RULES,
     *language.RULES,
     *texts.RULES,
     *documents.RULES,
+    *metals.RULES,
 )

@@ -141,8 +141,6 @@ def _declared(guide: Guide, one: Wetted) -> Iterator[Found]:
     if not one.filler or not one.flux:
         yield Found(guide.kit.place, f"the wetted part {one.part} does not name filler and flux of its joints",
                     fix="write filler and flux; `none` where nothing is soldered or brazed")  # fmt: skip
-    if one.filler and "soft" in one.filler.lower():
-        yield Found(guide.kit.place, f"{one.part}: soft solder at the boiler's temperature")
 
 
 RULES = (
