@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from guidegen.assess.gaps import absent, no_device, open_value
 from guidegen.assess.inventory import said, things_of
-from guidegen.assess.ratings import bolts, hottest, least_rating, loads, rated, screw_facts, screws, wetted_side
+from guidegen.assess.ratings import bolts, hottest, least_rating, loads, metals, rated, screw_facts, screws, wetted_side
 from guidegen.heat.temperature import ZERO_CELSIUS
 from guidegen.judge.acts.row import ActTable
 from guidegen.judge.acts.sentence import listed
@@ -140,14 +140,12 @@ def machine_side(machine: Machine, decisions: Sequence[Decision]) -> MachineSide
         loads=loads(machine),
         hottest=hottest(machine),
         screws={**screws(machine.inventory), **bolts(machine)},
-        metals={name: one.material.value if one.material.known else "unknown"
-                for name, one in (("boiler", machine.boiler), ("group", machine.group))},
+        metals=metals(machine),
     )  # fmt: skip
 
 
 def kit_side(kit: Kit, facts: Facts) -> KitSide:
     """Return what the rules ask of the kit; what this machine does not need is left out."""
-    counts = {one.id: one.count for one in kit.parts if holds(one.when, facts) is not Truth.FALSE}
     return KitSide(
         id=kit.id,
         revision=kit.revision,
@@ -158,7 +156,7 @@ def kit_side(kit: Kit, facts: Facts) -> KitSide:
         kinds={one.id: one.kind for one in kit.tools if one.kind},
         ranges={one.id: (one.range.from_, one.range.to) for one in kit.tools if one.range},
         coil=kit.coil is not None,
-        wetted=wetted_side(kit, counts),
+        wetted=wetted_side(kit, facts),
         screws=screws(kit.inventory),
         boiler=EXCHANGE if facts.get("wall.way").text == "exchanged" else None,
         speaks_of=kit.speaks_of,

@@ -6,7 +6,8 @@ from collections.abc import Iterator, Mapping
 
 from guidegen.heat.threads import named
 from guidegen.heat.tightening import SHEAR, YIELD, Screw, greatest_torque, least_friction
-from guidegen.judge.safety.facts import UNKNOWN, Value
+from guidegen.judge.logic import Truth
+from guidegen.judge.safety.facts import UNKNOWN, Facts, Value, holds
 from guidegen.judge.safety.guide import ScrewSide, Wetted
 from guidegen.language import gettext, marked
 from guidegen.trade.kit import Kit, WettedSurface
@@ -18,7 +19,7 @@ RATED = ("pressure", "temperature", "drinking_water")
 LOADS = ("water_path.relief_opens", "water_path.pump_pressure")
 """What presses on whatever is wet."""
 ENDS = {"screw": marked("its screw"), "hole": marked("the thread it goes into"), "neck": marked("its hollow neck")}
-Facts = Mapping[str, Fact | Choice | None]
+ByName = Mapping[str, Fact | Choice | None]
 
 
 def rated(kit: Kit) -> Iterator[tuple[str, str, Fact | Choice]]:
@@ -38,8 +39,15 @@ def least_rating(kit: Kit, values: Mapping[str, Value]) -> Value:
     return min(known, key=lambda one: one.ends[0] if one.ends else 0.0) if known else UNKNOWN
 
 
-def wetted_side(kit: Kit, counts: Mapping[str, int]) -> tuple[Wetted, ...]:
-    """What the rules ask of wetted parts, at the low end of what each is rated for; `counts`: how many there are."""
+def metals(machine: Machine) -> dict[str, str]:
+    """What a machine's wetted parts are of, or `unknown`."""
+    parts = {"boiler": machine.boiler.material, "group": machine.group.material}
+    return {name: one.value if one.known else "unknown" for name, one in parts.items()}
+
+
+def wetted_side(kit: Kit, facts: Facts) -> tuple[Wetted, ...]:
+    """What the rules ask of the wetted parts that this machine gets, at the low end of what each is rated for."""
+    counts = {one.id: one.count for one in kit.parts if holds(one.when, facts) is not Truth.FALSE}
     return tuple(
         _wetted(kit, index, one, counts[one.part]) for index, one in enumerate(kit.wetted) if one.part in counts
     )
@@ -85,7 +93,7 @@ def bolts(machine: Machine) -> dict[str, ScrewSide]:
     """What each of the boiler's bolts bears: they go into boiler or group, whichever is weaker."""
     one = machine.boiler.bolts
     facts = {"thread": one.thread, "class": one.class_, "engagement": one.engagement}
-    named_facts: Facts = {f"boiler.bolts.{name}": fact for name, fact in facts.items()}
+    named_facts: ByName = {f"boiler.bolts.{name}": fact for name, fact in facts.items()}
     metals = {"boiler.material": machine.boiler.material, "group.material": machine.group.material}
     asks = _asked({**named_facts, **metals})
     side = ScrewSide(one.thread.text, asks=asks)
@@ -107,7 +115,7 @@ def _fields(screw: JointScrew | None) -> dict[str, Fact | Choice]:
     return {name: fact for name in JointScrew.model_fields if (fact := getattr(screw, name, None)) is not None}
 
 
-def _asked(facts: Facts) -> tuple[str, ...]:
+def _asked(facts: ByName) -> tuple[str, ...]:
     return tuple(name for name, fact in facts.items() if fact is None or not fact.known)
 
 

@@ -173,6 +173,7 @@ def test_a_variant_in_a_family_that_exists(small: Path) -> None:
     then = printed.index("then:")
     first = [line.split(":")[0].strip() for line in printed[2:then]]
     asked = [
+        "boiler.material",
         "boiler.straight_wall",
         *(f"water_path.{one}" for one in ("check_valve", "inlet.fitting", "inlet.projection")),
     ]

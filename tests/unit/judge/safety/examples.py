@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-from guidegen.judge.acts.things import Thing, Things
 from guidegen.judge.safety.facts import UNKNOWN, Value, word
 from guidegen.judge.safety.guide import Device, MachineSide, Outstanding, Paper, Wetted
 from guidegen.workshop.texts import words_hash
@@ -95,10 +94,6 @@ SHUT_TAP = {"id": "shut", "do": "Close the tap.", "acts": ["close-tap"], "names"
 TOP = {"title": "T", "version": "1", "supersedes": "nothing", "target_group": "anyone",
        "effectivity": {"applies_to": "this", "how_to_tell": "look"}}  # fmt: skip
 
-BOILER = Thing("boiler", "boiler", "the boiler", "boiler", ("boiler",))
-EARTH_SCREW = Thing("screw", "earth", "the screw", "screw", ("screw",))
-BOND = {"id": "bond", "do": "Screw the bond on.", "acts": ["bond"], "names": ["bond", "eyelet", "screw"]}
-
 
 def make(*steps: dict[str, Any], **more: Any) -> Any:
     """Return a guide; named so that the table below reads as a table."""
@@ -123,30 +118,6 @@ def fault(symptom: str = "drop", **acts: Any) -> dict[str, Any]:
 def remedy(then: dict[str, Any]) -> dict[str, Any]:
     """Return the steps of a failing side, and where they lead."""
     return {"id": "dry", "name": "Dry", "steps": [{**OFF, "id": "off-again"}], "then": then}
-
-
-def of(material: str, filler: str = "none") -> dict[str, Any]:
-    """Return a kit with a tube in the water."""
-    return {"parts": {"tube": "tube"}, "wetted": (Wetted("tube", material, filler, "none"),)}
-
-
-def beside(material: str) -> MachineSide:
-    """Return a machine whose boiler is of this."""
-    return MachineSide("m", "corded", metals={"boiler": material})
-
-
-def things(*some: Thing) -> Things:
-    """Return the inventory of machine and kit."""
-    return Things({one.id: one for one in some})
-
-
-def joint(sealing: str, one: str, other: str, name: str = "joint") -> Thing:
-    """Return a joint that the kit brings."""
-    return Thing(name, "joint", "the joint", "joint", (name,), ends=(one, other), sealing=sealing, brought=True)
-
-
-TUBE = of("copper")
-TWO = {"wetted": tuple(Wetted(name, "copper", "none", "none") for name in ("tube", "fitting"))}
 
 
 def stands_out(action: str) -> MachineSide:
@@ -205,15 +176,6 @@ CASES: list[tuple[str, Any, Any]] = [
     ("EAR01", make(OFF, EARTH, OPEN, CLOSE, LIVE), make(OFF, OPEN, EARTH, CLOSE, LIVE)),
     ("EAR01", make(OFF, EARTH, LIVE, kit=COIL),
      make(OFF, less(EARTH, earth_points=["boiler", "coil", "casing"]), LIVE, kit=COIL)),
-    ("EAR03", make(DO, kit=TUBE), make(BOND, kit=TUBE, things=things(
-        Thing("bond", "lead", "the bond", "bond", ("bond",), brought=True, ends=("eyelet", "screw")),
-        Thing("eyelet", "place", "the eyelet", "eyelet", ("eyelet",), part_of="tube"), EARTH_SCREW))),
-    ("EAR03", make(DO, kit=TUBE, things=things(BOILER, joint("tape", "tube", "boiler"))),
-     make(DO, kit=TUBE, things=things(BOILER, joint("flat-seal", "tube", "boiler")))),
-    ("EAR03", make(DO, kit=TUBE, things=things(BOILER, joint("flat-seal", "fitting", "boiler"),
-                                           joint("flat-seal", "tube", "fitting", "union"))),
-     make(DO, kit=TWO, things=things(BOILER, joint("flat-seal", "fitting", "boiler"),
-                                     joint("flat-seal", "tube", "fitting", "union")))),
     ("EAR02", make(OFF, LEAD_OFF, LEAD_ON, LIVE), make(OFF, LEAD_OFF, LEAD_ON, INSULATION, LIVE)),
     ("EAR02", make(less(INSULATION, role="anyone")), make(INSULATION)),
     ("EAR02", make(OFF, INSULATION, LEAD_HANDLED, LIVE), make(OFF, LEAD_HANDLED, INSULATION, LIVE)),
@@ -324,16 +286,6 @@ CASES: list[tuple[str, Any, Any]] = [
     ("DSC01", make(DO, kit=honest() | COLD), make(DO, kit=honest("frost") | COLD)),
     ("DSC01", make(JOINT_ON, kit=honest("metals")), make(JOINT_ON, kit=honest("metals", "descaling"))),
     ("DSC02", make(DO), make(DO, kit={"restore_possible": False, "restore_text": "It is glued."})),
-    ("PAR03", make(DO, kit=TUBE, things=things(joint("flat-seal", "tube", "pump"))),
-     make(DO, kit=TUBE, things=things(joint("flat-seal", "tube", "pump"), joint("gasket", "boiler", "tube", "other")))),
-    ("PAR03", make(DO, kit={"parts": {"bolt": "bolt"}}, things=things(joint("two-seals", "a", "bolt"))),
-     make(DO, kit={"parts": {"bolt": "bolt"}}, things=things(joint("two-seals", "a", "b")))),
-    ("FOD02", make(DO, kit=of("brass")), make(DO, kit=of("brass with at most 0.25 % lead"))),
-    ("FOD02", make(DO, kit=of("brass with 0.3 % lead")), make(DO, kit=of("brass with 0.2 % lead"))),
-    ("FOD02", make(DO, kit=of("copper", "tin-lead solder")), make(DO, kit=of("copper", "lead-free brazing alloy"))),
-    ("FOD02", make(DO, kit=of("pewter")), make(DO, kit=of("stainless steel"))),
-    ("FOD03", make(DO, kit=TUBE, machine=beside("aluminium")), make(DO, kit=TUBE, machine=beside("brass"))),
-    ("FOD03", make(DO, kit=TUBE, machine=beside("unknown")), make(DO, kit=of("PTFE"), machine=beside("unknown"))),
     ("FOD01", make(JOINT_ON, FLUSH, DISCARD, **DESCALE), make(JOINT_ON, FLUSH, DISCARD, kit=WET, **DESCALE)),
     ("FOD01", make(JOINT_ON, FLUSH, kit=WET, **DESCALE), make(JOINT_ON, FLUSH, DISCARD, kit=WET, **DESCALE)),
 ]  # fmt: skip
