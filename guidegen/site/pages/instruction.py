@@ -9,16 +9,14 @@ from typing import Any
 from guidegen.language import gettext, marked
 from guidegen.record import Assessment
 from guidegen.record.procedure import (
-    AcceptedLimit,
     Instruction,
     InstructionCourse,
     InstructionPhase,
     InstructionRemedy,
-    InstructionStep,
-    StepNumber,
     WettedPart,
     WorkNote,
 )
+from guidegen.record.step import AcceptedLimit, InstructionStep, StepNumber
 from guidegen.site.pages import sentences, step_words
 from guidegen.site.pages.conduct import head_words
 from guidegen.site.pages.numbers import ShownNumbers

@@ -23,8 +23,8 @@ TO_DECIDE = {
     "fitting-inlet tails-in check-valve-on relief-upstream relief-downstream bench fittings-off relief",
     "loop-controller": "serial label sensor-on mount supply-lead heater-lead series settle leads-off sensor-off "
     "thermostat-check ready",
-    "shared": "switch-off caps boiler-in torque earth-lead-on device-check fill-tank blind tank-full watch watch hot-run "
-    "tank-use count which-joint close-joint close-joint",
+    "shared": "switch-off caps boiler-in torque earth-lead-on device-check fill-tank blind tank-full watch watch "
+    "hot-run tank-use count which-joint close-joint close-joint",
 }
 """Steps that no act says in these words, or whose act moves things under other names; read one by one."""
 AROUND_TO_DECIDE = {

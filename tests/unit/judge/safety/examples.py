@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
+from guidegen.judge.acts.things import Thing, Things
 from guidegen.judge.safety.facts import UNKNOWN, Value, word
 from guidegen.judge.safety.guide import Device, MachineSide, Outstanding, Paper, Wetted
 from guidegen.workshop.texts import words_hash
@@ -40,7 +41,8 @@ HOLDS = hold(at_most="0 trips", instrument="rcd")
 EARTH = {"id": "earth", "do": "Test the earth.", "earth_points": ["boiler", "casing"], "sets": {"earth": "tested"},
          "uses": {"tools": ["earth-tester"]}, "hold": hold(at_most="0.3 Ω", instrument="earth-tester")}  # fmt: skip
 INSULATION = {"id": "ins", "do": "Test the insulation.", "insulation_of": ["heater", "wiring"],
-              "role": "electrically-skilled", "hold": hold(at_least="0.3 MΩ", instrument="insulation-tester")}  # fmt: skip
+              "role": "electrically-skilled",
+              "hold": hold(at_least="0.3 MΩ", instrument="insulation-tester")}  # fmt: skip
 LEAD_OFF = {"id": "lead-off", "do": "Pull the lead.", "removes": {"leads": ["heater-live"]}, "records": ["heater-live"]}
 LEAD_ON = {"id": "lead-on", "do": "Push the lead on.", "refits": {"leads": ["heater-live"]}}
 CAPS = {"id": "caps", "do": "Cover the leads.", "acts": ["insulate-leads"]}

@@ -14,7 +14,8 @@ from pathlib import Path
 import pytest
 
 from guidegen.judge.safety.record import procedure_record
-from guidegen.record.procedure import Instruction, InstructionCourse, InstructionStep
+from guidegen.record.procedure import Instruction, InstructionCourse
+from guidegen.record.step import InstructionStep
 from guidegen.site.pages.instruction import reasons
 from tests.mutants.draft import draft
 
