@@ -9,8 +9,9 @@ from typing import TYPE_CHECKING
 
 import pytest
 from conftest import Open, axe_violations, served
+from keyboard import answer, press_not_sure
 from test_self_check import RULES_SCRIPT, agree, every_edge, sets_of_answers
-from test_self_check_page import PATH, answer, engine_site, press_not_sure
+from test_self_check_page import PATH, engine_site
 
 from guidegen.assess.reference import WORDS
 from guidegen.assess.verdict import checked
@@ -70,10 +71,10 @@ def check_for(known: Catalogue, variant: str, kit: str) -> SelfCheck:
     return SelfCheck.model_validate(checked(known, known.machine(variant), known.kit(kit), "next").payload)
 
 
-def test_the_oldest_tamsin_and_the_short_bracken_by_keyboard(
-    open_page: Open, sample_site: Path, tmp_path: Path
-) -> None:
-    """At 390 px: the first ends in its sufficient sets, or in what to measure; the second immediately, with the gap."""
+@pytest.fixture(scope="module")
+def demonstration(sample_site: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+    """The self-checks of two variants, served; the address."""
+    folder = tmp_path_factory.mktemp("demonstration-checks")
     known = load(ROOT)
     pages = [
         Page(
@@ -88,43 +89,54 @@ def test_the_oldest_tamsin_and_the_short_bracken_by_keyboard(
         for variant in ("tamsin-mk1", "bracken-b")
     ]
     files, _ = finish(bind.bind(pages, engine_site(sample_site)))
-    OutputTree(tmp_path / "site", tmp_path / "manifest.json").write(files)
-    with served(tmp_path / "site") as address:
-        page = open_page(address + PATH.format("bracken-b"), "narrow").page
-        assert page.locator(".sc-outcome").inner_text() == "Does not fit"
-        assert re.search(r"short by \d+\.\d\smm", page.locator('[data-part="reasons"]').inner_text())
+    OutputTree(folder / "site", folder / "manifest.json").write(files)
+    with served(folder / "site") as address:
+        yield address
 
-        watched = open_page(address + PATH.format("tamsin-mk1"), "narrow")
-        page = watched.page
-        while not page.locator(".sc-result").is_visible():
-            press_not_sure(page)
-        assert page.locator(".sc-outcome").inner_text() == "Cannot tell yet"
-        assert "Earth at the socket" in page.locator('[data-part="decide"]').inner_text()
-        assert "Inlet fitting" in page.locator('[data-part="decide"]').inner_text()
 
-        page.locator(".sc-again").press("Enter")
-        while not page.locator(".sc-result").is_visible():
-            answer(page, {**WELL, "water_path.inlet.fitting": "something-else"})
-        assert page.locator(".sc-outcome").inner_text() == "Cannot tell yet"
-        assert (
-            "Ask us, with a photograph of: the fitting from above" in page.locator('[data-part="decide"]').inner_text()
-        )
-        assert "Nothing to order" in page.locator('[data-part="order"]').inner_text()
+def test_the_short_bracken_does_not_fit_immediately(open_page: Open, demonstration: str) -> None:
+    """At 390 px, with the gap."""
+    page = open_page(demonstration + PATH.format("bracken-b"), "narrow").page
+    assert page.locator(".sc-outcome").inner_text() == "Does not fit"
+    assert re.search(r"short by \d+\.\d\smm", page.locator('[data-part="reasons"]').inner_text())
 
-        page.locator(".sc-again").press("Enter")
-        screens = 0
-        while not page.locator(".sc-result").is_visible():
-            answer(page, WELL)
-            screens += 1
-        assert screens == 5, "two questions and three screens of what only the owner knows"
-        assert page.locator(".sc-outcome").inner_text() == "Fits with conditions"
-        sets = page.locator('[data-part="remedies"] label').all_inner_texts()
-        assert len(sets) == 2
-        assert all("Banjo Feed" in text for text in sets)
-        assert "cuts something" in sets[0]
-        assert "exchange boiler" in sets[1]
-        assert "least effort without cutting" in sets[1]
-        assert "mains voltage is 230" in page.locator('[data-part="remedies"] li').nth(1).inner_text()
-        assert "seal above the banjo, 10 × 14 × 1.5 mm" in page.locator('[data-part="order"]').inner_text()
-        assert axe_violations(page) == []
-        assert watched.errors == []
+
+def test_the_oldest_tamsin_cannot_tell_yet_by_keyboard(open_page: Open, demonstration: str) -> None:
+    """At 390 px: nothing is known, or the fitting is something else."""
+    watched = open_page(demonstration + PATH.format("tamsin-mk1"), "narrow")
+    page = watched.page
+    while not page.locator(".sc-result").is_visible():
+        press_not_sure(page)
+    assert page.locator(".sc-outcome").inner_text() == "Cannot tell yet"
+    assert "Earth at the socket" in page.locator('[data-part="decide"]').inner_text()
+    assert "Inlet fitting" in page.locator('[data-part="decide"]').inner_text()
+
+    page.locator(".sc-again").press("Enter")
+    while not page.locator(".sc-result").is_visible():
+        answer(page, {**WELL, "water_path.inlet.fitting": "something-else"})
+    assert page.locator(".sc-outcome").inner_text() == "Cannot tell yet"
+    assert "Ask us, with a photograph of: the fitting from above" in page.locator('[data-part="decide"]').inner_text()
+    assert "Nothing to order" in page.locator('[data-part="order"]').inner_text()
+    assert watched.errors == []
+
+
+def test_the_oldest_tamsin_ends_in_its_sufficient_sets(open_page: Open, demonstration: str) -> None:
+    """At 390 px, every question answered well."""
+    watched = open_page(demonstration + PATH.format("tamsin-mk1"), "narrow")
+    page = watched.page
+    screens = 0
+    while not page.locator(".sc-result").is_visible():
+        answer(page, WELL)
+        screens += 1
+    assert screens == 5, "two questions and three screens of what only the owner knows"
+    assert page.locator(".sc-outcome").inner_text() == "Fits with conditions"
+    sets = page.locator('[data-part="remedies"] label').all_inner_texts()
+    assert len(sets) == 2
+    assert all("Banjo Feed" in text for text in sets)
+    assert "cuts something" in sets[0]
+    assert "exchange boiler" in sets[1]
+    assert "least effort without cutting" in sets[1]
+    assert "mains voltage is 230" in page.locator('[data-part="remedies"] li').nth(1).inner_text()
+    assert "seal above the banjo, 10 × 14 × 1.5 mm" in page.locator('[data-part="order"]').inner_text()
+    assert axe_violations(page) == []
+    assert watched.errors == []

@@ -10,6 +10,7 @@ from urllib.parse import unquote
 
 import pytest
 from conftest import Open, Watched, axe_violations, served
+from keyboard import answer, press_not_sure
 
 from guidegen.assess.reference import WORDS, finder
 from guidegen.record.self_check import SelfCheck
@@ -97,26 +98,6 @@ def focused(page: Tab) -> str:
     return page.evaluate("document.activeElement.textContent").strip()
 
 
-def press_not_sure(page: Tab) -> None:
-    """Answer "not sure" to the questions shown, by keyboard alone."""
-    shown = page.locator(".sc-question:not([hidden])")
-    if not shown.first.locator("legend").evaluate("(node) => node === document.activeElement"):
-        shown.first.locator("legend").focus()
-    for place in range(shown.count()):
-        measures = shown.nth(place).locator("[data-number]").count() > 0
-        page.keyboard.press("Tab")
-        for _ in range(12):
-            if page.evaluate("document.activeElement.value") == "not-sure":
-                break
-            kind = page.evaluate("document.activeElement.type")
-            page.keyboard.press("ArrowDown" if kind == "radio" and not measures else "Tab")
-            if measures and page.evaluate("document.activeElement.type") == "radio":
-                page.keyboard.press("ArrowDown")
-        assert page.evaluate("document.activeElement.value") == "not-sure"
-        page.keyboard.press("Space")
-    page.keyboard.press("Enter")
-
-
 def test_not_sure_everywhere_cannot_tell_yet(open_page: Open, address: str) -> None:
     """By keyboard alone at 390 px: every question "not sure", the outcome names the cheapest thing to find out."""
     watched = opened(open_page, address, "nothing known")
@@ -185,24 +166,6 @@ def test_conditions_remedies_order_and_link(open_page: Open, address: str) -> No
     again = open_page(link, "narrow").page
     assert again.locator(".sc-outcome").inner_text() == "Fits with conditions"
     assert axe_violations(again) == []
-
-
-def answer(page: Tab, answers: dict[str, str]) -> None:
-    """Answer the questions shown and go on with Enter."""
-    shown = page.locator(".sc-question:not([hidden])")
-    for place in range(shown.count()):
-        box = shown.nth(place)
-        written = answers[box.get_attribute("data-fact")]
-        field = box.locator("[data-number]")
-        if field.count():
-            number, unit = written.split()
-            box.locator("[data-unit]").select_option(unit)
-            field.fill(number)
-            field.focus()
-        else:
-            box.locator(f'input[value="{written}"]').check()
-            box.locator(f'input[value="{written}"]').focus()
-    page.keyboard.press("Enter")
 
 
 def test_a_screen_of_questions_by_keyboard(open_page: Open, address: str) -> None:

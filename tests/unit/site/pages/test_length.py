@@ -25,6 +25,8 @@ BEFORE: dict[str, dict[str, int]] = json.loads(
 WET = (
     "cold-test/switch-for-wiring", "cold-test/insulation-", "cold-test/sign-off", "heat/blind-in-hot",
     "cooled/blind-out-hot", "cooled/sign-off", "after-heat/blind-out-leak",
+    "remake-joint/close-cover", "remake-joint/undo-screws", "remake-joint/lift-cover", "remake-joint/still-off",
+    "remake-joint/measure", "remake-joint/prove-dead",
 )  # fmt: skip
 LACKING = {
     ("feed-preheater", "fitting"): (*WET, "cooled/torque-again", "take-out/live-room", "take-out/relief-first"),
@@ -38,6 +40,9 @@ LACKING = {
 is in series again, which is measured through the switch; that the boiler is full before it heats; that insulation is
 tested and signed for before the first power, and the joints pressed hot; that what can be looked at comes before a
 cut."""
+
+ADDED = 15
+"""Words that safety added to steps that were there: the pressure that the gauge shows, a lead that stays slack."""
 
 
 def words(step: InstructionStep, reason: str | None) -> int:
@@ -74,7 +79,7 @@ def test_a_guide_is_not_longer_than_it_was(pair: str, course: str) -> None:
     why = reasons(steps)
     lacking = LACKING.get((pair.partition("/")[2], course), ())
     said = sum(words(step, why.get(step.anchor)) for step in steps if not step.key.startswith(lacking))
-    assert said <= BEFORE[pair][course]
+    assert said <= BEFORE[pair][course] + ADDED
 
 
 def test_what_the_old_text_lacked_is_still_there() -> None:

@@ -205,12 +205,15 @@ def test_an_instruction_prints_all_that_its_steps_say(pages: dict[str, Page]) ->
 
 
 def test_the_record_sheet_has_a_line_for_every_reading(pages: dict[str, Page]) -> None:
-    """One row for each look of a hold point that asks for something, leading to its step; the last column is empty."""
+    """A row for each torque, and for each look of a hold point that asks for something, leading to its step; and the
+    last column is empty."""
     one = record()
     assert one.procedure is not None
     for kind, course in (("install", "fitting"), ("restore", "restoring")):
-        wanted = [step.anchor for step in getattr(one.procedure, course).steps if step.hold and step.hold.record
-                  for _ in step.hold.looks or (None,)]  # fmt: skip
+        steps = getattr(one.procedure, course).steps
+        looks = {step.anchor: step.hold.looks or (None,) for step in steps if step.hold and step.hold.record}
+        wanted = [step.anchor for step in steps
+                  for _ in ((() if step.torque is None else (None,)) + tuple(looks.get(step.anchor, ())))]  # fmt: skip
         (table,) = [table for table in parsed(pages[kind]).iter("table") if table.get("class") == "gg-readings"]
         rows = [row for row in table.iter("tr") if row.find("td") is not None]
         assert [row.find("th/a").get("href") for row in rows] == [f"#{anchor}" for anchor in wanted]
