@@ -48,14 +48,14 @@ ROWS = (
     Mutant("PRS05", "another tap opened", BANJO_WIRED, write("release", "open-tap", "names", ["hot-water-tap"])),
     Mutant("PRS05", "a hose that holds a check valve", BANJO, thing("feed-inlet", closes=True)),
     Mutant("PRS05", "a fitting that can close", TRIM, thing("straight-inlet", closes=True)),
-    Mutant("PRS05", "the tap behind a valve in the steam pipe", WIRED, thing("steam-pipe", closes=True), ("PAR01",)),
+    Mutant("PRS05", "the tap behind a valve in the steam pipe", WIRED, thing("steam-pipe", closes=True)),
     Mutant("PRS05", "the check valve taken off the pump", TRIM, both(
         insert("put-back/", "clearance", VALVE_OFF), insert("put-back/", "clearance", VALVE_ON))),
     Mutant("PRS05", "loosened by hand in place of the tap", TRIM, both(
         insert("restore:take-out/", "coil-joints-off", SHUT_TAP),
         insert("restore:take-out/", "coil-joints-off", LOOSENED))),
     Mutant("PRS05", "the hose undone before the steam tap's pipe is known to be free", SPREAD,
-           thing("steam-pipe", ends=("boiler", "somewhere")), ("PAR01",)),
+           thing("steam-pipe", ends=("boiler", "somewhere"))),
     Mutant("PRS02", "a joint made after the cold leak test", BANJO, insert("connect/", "+connect-heater", {
         "id": "tee", "do": "Screw the tee in.", "refits": {"joints": ["tee"]}, "role": "hand-tools"}),
         ("MNS04", "PAR02")),
