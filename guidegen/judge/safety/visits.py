@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from string import ascii_letters
+
 from guidegen.judge.acts.sentence import listed
 from guidegen.judge.safety.model import Course
 from guidegen.language import gettext, ngettext
@@ -35,5 +37,14 @@ def visit_words(found: Visits) -> str:
     'twice, for phases 8 and 9 and for phase 11'
     """
     times = {1: gettext("once"), 2: gettext("twice")}.get(len(found), gettext("{n} times").format(n=len(found)))
-    each = [ngettext("for phase {phases}", "for phases {phases}", len(one)).format(phases=listed(one)) for one in found]
+    each = [
+        ngettext("for phase {phases}", "for phases {phases}", len(one)).format(phases=_phases(one)) for one in found
+    ]
     return gettext("{times}, {phases}").format(times=times, phases=listed(each)) if found else gettext("at no time")
+
+
+def _phases(numbers: tuple[str, ...]) -> str:
+    """Numbers as a sentence says them; three or more in a row by the first and the last."""
+    ends = gettext("{first} to {last}").format(first=numbers[0], last=numbers[-1])
+    first, last = (int(one.lstrip(ascii_letters)) for one in (numbers[0], numbers[-1]))
+    return ends if len(numbers) > 2 and last - first == len(numbers) - 1 else listed(numbers)

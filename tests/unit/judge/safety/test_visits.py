@@ -32,4 +32,5 @@ def test_a_wait_within_a_phase_parts_two_visits_of_the_same_phase() -> None:
 def test_words_name_the_phases() -> None:
     """As they stand behind "has agreed to come"."""
     assert visit_words((("1",),)) == "once, for phase 1"
+    assert visit_words((("3", "4", "5"), ("7", "9", "10"))) == "twice, for phases 3 to 5 and for phases 7, 9 and 10"
     assert visit_words((("1", "2"), ("4",), ("6",))) == "3 times, for phases 1 and 2, for phase 4 and for phase 6"
