@@ -23,13 +23,14 @@ Sealing = Literal["flat-seal", "two-seals", "gasket", "tape", "clamping-ring"]
 ThingKind = Literal[
     "bands", "bolt", "boiler", "bracket", "casing", "coil", "controller", "cover", "display", "earth", "face", "faces",
     "fitting", "gasket", "heater", "hose", "mains-terminals", "new-gasket", "new-hose", "outlet", "part", "place",
-    "port", "pump", "screw", "seat", "sensor", "spare-boiler", "switch", "tank", "tap", "terminals", "valve", "wall",
+    "port", "pump", "return", "screw", "seat", "sensor", "spare-boiler", "switch", "tank", "tap", "terminals", "valve",
+    "wall",
 ]  # fmt: skip
 """What a thing can be that is no joint, lead, circuit or group; a `port` is an opening that nothing can close."""
 CLOSING: frozenset[str] = frozenset({"pump", "tap", "valve"})
 """Kinds that water passes, and that can stop it."""
 PASSED: frozenset[str] = CLOSING | {
-    "boiler", "coil", "fitting", "hose", "new-hose", "outlet", "port", "spare-boiler", "tank",
+    "boiler", "coil", "fitting", "hose", "new-hose", "outlet", "port", "return", "spare-boiler", "tank",
 }  # fmt: skip
 """Kinds that water passes: what a joint can connect, beside a relief valve and a part of the kit's lists."""
 

@@ -22,7 +22,8 @@ STANDS_FOR = {
     "hose": "feed-hose", "joint": "inlet-fitting", "lead": "heater-lead", "mains-terminals": "mains-terminals",
     "new-gasket": "new-gasket", "new-hose": "new-hose", "outlet": "steam-pipe", "part": "new-part", "place": "place",
     "port": "straight-inlet", "pump": "pump", "valve": "brew-valve",
-    "protrusion": "drain-boss", "screw": "casing-screw", "seat": "thermostat-seat", "sensor": "sensor",
+    "protrusion": "drain-boss", "return": "relief-return", "screw": "casing-screw", "seat": "thermostat-seat",
+    "sensor": "sensor",
     "spare-boiler": "exchange-boiler", "switch": "own-switch", "tank": "water-tank", "tap": "steam-tap",
     "terminals": "heater-tabs", "wall": "straight-wall",
 }  # fmt: skip
