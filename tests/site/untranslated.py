@@ -9,6 +9,7 @@ from __future__ import annotations
 import ast
 import importlib.util
 import io
+import json
 import re
 from collections.abc import Iterable, Iterator
 from functools import cache
@@ -113,6 +114,7 @@ class Data:
         pages = sorted((root / "content" / "pages").glob("*.md"))
         lines = [line for path in pages for line in path.read_text(encoding="utf-8").splitlines()]
         values += [re.sub(r"^#+ |^(?:title|description): | \{.*\}$", "", line) for line in lines]
+        values += [text for path in sorted((root / "content" / "editions").rglob("*.json")) for text in _symptoms(path)]
         units = {unit.casefold() for one in UNITS.values() for unit in one}
         # A key names what it holds, where the program has no name for it.
         self._values = {plain(re.sub("[._]", " ", text)) for text in values} | {plain(text) for text in values}
@@ -130,10 +132,16 @@ class Data:
             return True
         if rest in self._values or any(one.fullmatch(rest) for one in self._filled):
             return True
-        numberless = plain(re.sub(r"^[\d.,−-]+\s*|[\d.,−-]+\s*$", "", rest))
+        numberless = plain(re.sub(r"^r?[a-z]?[\d.,−-]+\s*|^r[a-z]\s|[\d.,−-]+\s*$", "", rest))
         if numberless != rest and self.covers(numberless):
             return True
         return any(self.covers(text[: one.start()]) and self.covers(text[one.end() :]) for one in APART.finditer(text))
+
+
+def _symptoms(path: Path) -> Iterator[str]:
+    """What the makers of older editions wrote of faults: a list of what changed names them."""
+    text = path.read_text(encoding="utf-8")
+    yield from (json.loads(f'"{one}"') for one in re.findall(r'"symptom": "((?:[^"\\\\]|\\\\.)*)"', text))
 
 
 def _read(path: Path) -> object:
