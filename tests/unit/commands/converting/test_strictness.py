@@ -25,8 +25,8 @@ WORST_FIRST = {
     "primed": ("no", "yes"),
 }  # fmt: skip
 OTHER_THINGS = {("feed-preheater", "coil-picture"), ("feed-preheater", "hose-on"),
-                ("loop-controller", "picture")}  # fmt: skip
-"""By hand the photographs show more, and the hose says where it goes."""
+                ("feed-preheater", "bond-off"), ("loop-controller", "picture")}  # fmt: skip
+"""By hand the photographs show more, the hose says where it goes, the bond at which screw it ends."""
 
 
 @pytest.mark.parametrize("name", NAMES)
