@@ -5,8 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping, Sequence
 
-from guidegen.assess.gaps import absent, no_device, open_value
+from guidegen.assess.gaps import absent, no_device, value_of
 from guidegen.assess.inventory import said, things_of
+from guidegen.assess.proving import pressures
 from guidegen.assess.ratings import bolts, hottest, least_rating, loads, metals, rated, screw_facts, screws, wetted_side
 from guidegen.heat.temperature import ZERO_CELSIUS
 from guidegen.judge.acts.row import ActTable
@@ -29,8 +30,6 @@ from guidegen.workshop.inventory import InventoryThing
 from guidegen.workshop.rows import OwnActs
 
 SHORTEST_WAIT_H = 4.0
-PROOF, BY_HAND, BAR = 1.5, 0.9, 1e5
-"""Pressure of a test on the bench, and of one by hand, over that of the relief valve; pascals in a bar."""
 FLUSHED_TIMES = 10
 """How often the new water path is filled and emptied before the first drink."""
 
@@ -67,20 +66,11 @@ def facts_of(machine: Machine, kit: Kit, computed: Mapping[str, Value], decision
     for name, owner, fact in (*rated(kit), *screw_facts(machine.inventory), *screw_facts(kit.inventory)):
         values[name] = value_of(fact, name, owner)
     values["wetted.pressure"] = least_rating(kit, values)
+    values |= dict(pressures(machine, decisions, values["wetted.pressure"]))
     things, words = things_of(machine, kit)
     for one in devices:
         words |= {f"thing.{one.id}.{name}": value for name, value in _device_item(one).values.items()}
     return Facts({**values, **words, **computed}, lists, things, ActTable.of(acts))
-
-
-def value_of(fact: Fact | Choice, name: str = "", owner: str = "") -> Value:
-    """Return a fact of the catalogue as a plain value; its name and owner are those of the gap where it is unknown."""
-    dimension = fact.dimension if isinstance(fact, Fact) else ""
-    if not fact.known:
-        options = tuple(option if isinstance(option, str) else option.text for option in fact.options)
-        return Value(fact.text, None, dimension, "assumed", fact.source, options, gaps=open_value(fact, name, owner))
-    ends = (fact.low, fact.high) if isinstance(fact, Fact) else None
-    return Value(fact.text, fact.value, dimension, fact.evidence, fact.source, ends=ends)
 
 
 def crosswise(count: int) -> tuple[int, ...]:
@@ -209,8 +199,6 @@ def _derived(machine: Machine) -> Iterator[tuple[str, Value]]:
         yield "control.shown", _shown(machine, machine.control.setpoint)
     out = [one.name for one in machine.boiler.protrusions]
     yield "protrusions.names", word(listed(out) if out else "nothing")
-    yield "relief.bench", _bench(machine.water_path.relief_opens)
-    yield "relief.by_hand", _by_hand(machine.water_path.relief_opens)
     relief = [one for one in machine.safety_devices if one.kind == "relief-valve"]
     if relief:
         yield "relief.id", word(relief[0].id)
@@ -230,29 +218,6 @@ def _shown(machine: Machine, setpoint: Fact) -> Value:
         return value_of(setpoint, "control.setpoint")
     text = f"{setpoint.value - ZERO_CELSIUS:g} °C ± {finest:g} K"
     return Value(text, setpoint.value, "temperature", setpoint.evidence, setpoint.source)
-
-
-def _bench(opens: Fact) -> Value:
-    """The least pressure of a test on the bench: one and a half times that at which the relief valve may open.
-
-    The factor is common practice for pressure parts of this size, no source.
-    """
-    if not opens.known:
-        return value_of(opens, "water_path.relief_opens")
-    bench = PROOF * opens.high
-    return Value(f"{bench / BAR:.1f} bar", bench, "pressure", "calculated")
-
-
-def _by_hand(opens: Fact) -> Value:
-    """The least pressure of a leak test by hand: nine tenths of that at which the relief valve may open first.
-
-    More would open the valve, less would not show what the machine's own pump does to a joint; common practice, no
-    source.
-    """
-    if not opens.known:
-        return value_of(opens, "water_path.relief_opens")
-    pressure = BY_HAND * opens.low
-    return Value(f"{pressure / BAR:.1f} bar", pressure, "pressure", "calculated")
 
 
 def _protrusion(decision: Decision, devices: tuple[SafetyDevice, ...]) -> Item:

@@ -45,3 +45,15 @@ def not_written(machine: Document, name: str, title: str, settles: str) -> Value
     loc: Loc = tuple(name.split("."))
     place = str(machine.places.key(loc))
     return Value("unknown", None, gaps=(Gap(name, title, settles, place, absent=True),))
+
+
+def value_of(fact: Fact | Choice, name: str = "", owner: str = "") -> Value:
+    """Return a fact of the catalogue as a plain value; its name and owner are those of the gap where it is unknown."""
+    dimension = fact.dimension if isinstance(fact, Fact) else ""
+    if not fact.known:
+        options = tuple(option if isinstance(option, str) else option.text for option in fact.options)
+        return Value(fact.text, None, dimension, "assumed", fact.source, options, gaps=open_value(fact, name, owner))
+    ends = (fact.low, fact.high) if isinstance(fact, Fact) else None
+    return Value(fact.text, fact.value, dimension, fact.evidence, fact.source, ends=ends)
+
+

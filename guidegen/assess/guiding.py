@@ -7,7 +7,6 @@ from dataclasses import asdict, dataclass
 
 from guidegen.assess import leaning, stated
 from guidegen.assess.adapt import (
-    BAR,
     avoided_words,
     facts_of,
     first_heat_value,
@@ -17,6 +16,7 @@ from guidegen.assess.adapt import (
     wait_value,
 )
 from guidegen.assess.gaps import gap
+from guidegen.assess.proving import BAR
 from guidegen.assess.verdict import Judged
 from guidegen.heat.temperature import ZERO_CELSIUS
 from guidegen.judge.logic import Truth

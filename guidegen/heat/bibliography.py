@@ -35,6 +35,7 @@ TITLES: dict[str, str] = {
     "mori-nakayama-1967": "Y. Mori and W. Nakayama, turbulent flow and heat transfer in curved pipes, 1967",
     "moritz-henriques-1947": "A. R. Moritz and F. C. Henriques, Studies of thermal injury, 1947",
     "nist-its90": "NIST, Thermocouple reference functions on the ITS-90",
+    "ped-2014-68": "Directive 2014/68/EU on pressure equipment",
     "schmidt-1967": "E. F. Schmidt, Wärmeübergang und Druckverlust in Rohrschlangen, 1967",
     "schumann-1929": "T. E. W. Schumann, Heat transfer: a liquid flowing through a porous prism, 1929",
     "seth-stahel-1969": "K. K. Seth and E. P. Stahel, Heat transfer from helical coils immersed in agitated "

@@ -219,6 +219,7 @@ class StepOrder(Model):
     without: Names = ()
     amid: Names = ()
     fresh: Names = ()
+    again: Names = ()
     early: bool = False
 
 

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from tests.mutants.edits import drop, later, move
+from tests.mutants.edits import drop, insert, later, move, remedy, write
 from tests.mutants.table import BANJO, BANJO_WIRED, EXCHANGE, LOOP, LOOP_WIRED, SPREAD, TRIM, WIRED, Mutant
 
-RULES = frozenset({"ACT05", "ACT06", "ACT07", "ACT08", "ACT11", "ACT12"})
+RULES = frozenset({"ACT05", "ACT06", "ACT07", "ACT08", "ACT11", "ACT12", "ACT13"})
 """What acts ask of each other stands beside every other rule: its findings are expected where any step is missing."""
 
 ROWS = (
@@ -43,4 +43,11 @@ ROWS = (
            later("prepare/", "bench", "put-back/", "clearance")),
     Mutant("ACT12", "the bolts looked at after the cut", TRIM,
            later("take-out/", "bolts-room-short", "put-back/", "clearance")),
+    Mutant("ACT13", "a loose device tried again as it is", EXCHANGE,
+           write("put-boiler-back", "device-flat", "hold.on_fail.goto", "device-flat")),
+    Mutant("ACT13", "a damp joint wrapped anew", BANJO,
+           insert("cold-test", "cold-look", {"id": "remake-joint", "do": "Wipe it dry."})),
+    Mutant("ACT13", "pressed again while it drips hot", TRIM, write("hot-look", "hot-press", "id", "after-heat")),
+    Mutant("ACT13", "a leak when hot tested cold again without making the joint", BANJO,
+           remedy("after-heat", "then", {"goto": "cold-test"})),
 )  # fmt: skip

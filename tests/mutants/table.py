@@ -6,6 +6,7 @@ of their own: a guide that is energised without an earth test breaks the rule of
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from tests.mutants.draft import draft
@@ -45,3 +46,20 @@ BANJO_WIRED = ("bracken-a", "banjo-feed")
 LOOP = ("tamsin-mk1", "loop-controller")
 LOOP_WIRED = ("bracken-a", "loop-controller")
 CLEAN = (TRIM, EXCHANGE, WIRED, SPREAD, BANJO, BANJO_WIRED, LOOP, LOOP_WIRED)
+
+
+def survivors(mutants: Iterable[Mutant]) -> list[str]:
+    """What the changes say that the lint lets pass: neither refused, with file, line and fix, nor impossible to write.
+
+    A mutant that names a rule is caught by that rule alone.
+    """
+    return [one.says for one in mutants if not _caught(one)]
+
+
+def _caught(mutant: Mutant) -> bool:
+    try:
+        findings = mutant.findings()
+    except ValueError:  # a document that does not validate
+        return not mutant.rule
+    blocking = [one for one in findings if one.blocks and mutant.rule in ("", one.rule)]
+    return any(one.place.path.endswith(".yml") and one.place.line >= 1 and one.fix for one in blocking)

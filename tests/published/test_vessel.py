@@ -71,3 +71,23 @@ def test_castings_are_allowed_what_their_docstring_says() -> None:
     assert min(70 / 1.5, 150 / 3.5) * 0.8 * 0.75 == pytest.approx(materials.ALUMINIUM.allowable_stress / 1e6, abs=1.0)
     assert pytest.approx(materials.STAINLESS.allowable_stress / 1e6, abs=1.0) == 142 / 1.5
     assert float(pressure.allowable_stress(423.15)) == materials.COPPER.allowable_stress
+
+
+def test_a_wall_bears_the_pressure_that_needs_it() -> None:
+    """The same equation, solved for the pressure."""
+    wall = vessel.wall_needed(13e5, 70e-3, 37e6, 400.0)
+    assert float(vessel.pressure_borne(70e-3, wall, 37e6)) == pytest.approx(13e5, rel=1e-12)
+
+
+@pytest.mark.parametrize(("ratio", "factor"), [(1.0, 1.43), (1.144, 1.43), (1.2, 1.5), (1.5, 1.875)])
+def test_a_proof_is_the_larger_of_two_pressures(ratio: float, factor: float) -> None:
+    """Directive 2014/68/EU, Annex I, 7.4, from memory: 1.43 times the pressure, 1.25 times it with the strength."""
+    assert float(vessel.proof_pressure(12e5, ratio)) == pytest.approx(factor * 12e5, rel=1e-9)
+
+
+@pytest.mark.parametrize("metal", materials.MATERIALS.values(), ids=lambda one: one.name)
+def test_what_is_designed_for_a_pressure_bears_its_proof(metal: materials.Material) -> None:
+    """1.5 over 1.05 is 1.43 to three digits, so a wall with a tenth of a millimetre over what it needs is not hurt."""
+    wall = vessel.wall_needed(13e5, 70e-3, metal.allowable_stress, 400.0) + 1e-4
+    cold = metal.allowable_stress * metal.stronger_cold * vessel.AT_PROOF
+    assert vessel.pressure_borne(70e-3, wall, cold) > vessel.proof_pressure(13e5, metal.stronger_cold)

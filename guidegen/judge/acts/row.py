@@ -39,7 +39,7 @@ class TableRow(ActRow):
     """One row of the program; a case of a row states only what differs.
 
     `handles`: its things are taken in hand, so that those of the kit's lists stand among what the step uses.
-    `section` names the part of the table that begins here. `after` to `without` are its order: see the
+    `section` names the part of the table that begins here. `after` to `early` are its order: see the
     head of the table. On a `free` act nothing depends that is not asked in another way.
 
     Of a stop: `help` says who can help, `ends` are the acts whose failing side ends with it, where that leads to a
@@ -65,6 +65,7 @@ class TableRow(ActRow):
     without: tuple[Id, ...] = ()
     amid: tuple[Id, ...] = ()
     fresh: tuple[Id, ...] = ()
+    again: tuple[Line, ...] = ()
     early: bool = False
     free: bool = False
     help: Prose | None = None

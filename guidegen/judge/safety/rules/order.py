@@ -110,6 +110,32 @@ def looked_first(guide: Guide) -> Iterator[Found]:
                     break
 
 
+def mended(guide: Guide) -> Iterator[Found]:
+    """ACT13."""
+    for run in guide.runs:
+        for step in run.steps:
+            for wanted in step.step.order.again:
+                if _comes_back(run, step, wanted):
+                    words = f"when it fails, a path leads back to it without {_named(wanted)}"
+                    fix = f"let its failing side lead to {_named(wanted)}, or to a remedy that does it"
+                    yield at_step(step, words, "act", fix=fix)
+
+
+def _comes_back(run: Run, step: ResolvedStep, wanted: str) -> bool:
+    """Whether the failing side of a step reaches it again on a path on which none of these acts is done."""
+    graph = run.graph
+    todo = [edge.target for edge in graph.ways[step.key] if edge.failing]
+    seen: set[str] = set()
+    while todo:
+        key = todo.pop()
+        if key == step.key:
+            return True
+        if key is not None and key not in seen and not _is(graph.steps[key], wanted, step):
+            seen.add(key)
+            todo += [edge.target for edge in graph.ways[key]]
+    return False
+
+
 def _off_in_every_case(guide: Guide) -> Iterator[Found]:
     """The way back is one for all cases of the fitting, so each of them takes the same off for good."""
     gone = [{name: step for step in run.steps if step.step.removes and step.step.removes.permanent
@@ -188,4 +214,6 @@ RULES = (
          "put the missing act above this step, behind the last opening", done_anew),
     Rule("ACT12", "error", "What can be looked at before the first act that cannot be undone is looked at before it.",
          "put the look above this step", looked_first),
+    Rule("ACT13", "error", "What failed is done again before the act that found it is.",
+         "let the failing side lead to the act that is done again", mended),
 )  # fmt: skip

@@ -31,7 +31,14 @@ POWER = {**LIVE, "act": "energise-use", "order": {"fresh": ["sign"]}}
 DO = {"id": "do", "do": "Do it."}
 SAW = {"id": "saw", "do": "Saw it.", "reversible": False}
 EARLY: dict[str, Any] = {**act("look-bolts"), "order": {"early": True}}
+TRIED = {**act("try-flat"), "order": {"again": ["seat-device|screw-device"]}}
 EITHER = act("start-bolts", after=["set-in|turn-on"])
+
+
+def failing(goto: str) -> dict[str, Any]:
+    """The look at a seat, its failing side leading there."""
+    return {**TRIED, "hold": {**hold(), "on_fail": {"goto": goto}}}
+
 
 CASES: list[tuple[str, list[dict[str, Any]], list[dict[str, Any]]]] = [
     ("ACT05", [TIGHTEN, READ], [READ, TIGHTEN]),
@@ -45,6 +52,8 @@ CASES: list[tuple[str, list[dict[str, Any]], list[dict[str, Any]]]] = [
     ("ACT11", [SIGN, {**DO, "refits": {"joints": ["x"]}}, POWER], [{**DO, "refits": {"joints": ["x"]}}, SIGN, POWER]),
     ("ACT12", [SAW, EARLY], [EARLY, SAW]),
     ("ACT12", [SAW, EARLY], [EARLY]),
+    ("ACT13", [SEAT, DO, failing("do")], [SEAT, DO, failing("seat-device")]),
+    ("ACT13", [SEAT, failing("try-flat")], [SEAT, {**TRIED, "hold": hold()}]),
 ]
 
 
