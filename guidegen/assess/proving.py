@@ -11,6 +11,7 @@ from guidegen.heat.vessel import AT_PROOF, pressure_borne, proof_pressure
 from guidegen.judge.safety.facts import Value
 from guidegen.trade.cutting import Action, Decision
 from guidegen.trade.machine import Machine
+from guidegen.workshop.facts import Choice, Fact
 
 BENCH, BY_HAND, BAR = 1.5, 0.9, 1e5
 """Pressure of a test on the bench, and of one by hand, over that of the relief valve; pascals in a bar."""
@@ -37,16 +38,20 @@ def _proof(machine: Machine) -> Value:
     """The least pressure that proves the boiler, for the pressure at which its relief valve may open last."""
     opens, metal = machine.water_path.relief_opens, machine.boiler.material
     if not (opens.known and metal.known):
-        lacking = [value_of(one, name) for one, name in ((opens, "water_path.relief_opens"), (metal, "boiler.material"))]
-        return Value("unknown", None, gaps=tuple(gap for one in lacking for gap in one.gaps))
+        gaps = (*value_of(opens, "water_path.relief_opens").gaps, *value_of(metal, "boiler.material").gaps)
+        return Value("unknown", None, gaps=gaps)
     least = float(proof_pressure(opens.high, MATERIALS[metal.value].stronger_cold))
     return _in_bar(math.ceil(round(least / BAR * 10, 6)) * BAR / 10)
 
 
 def _bears(machine: Machine, decisions: Sequence[Decision], rating: Value) -> Value:
-    """The greatest pressure of a proof: what the wall bears where least of it is left, and what the kit is rated for."""
+    """The greatest pressure of a proof: what the wall bears where it is thinnest, no more than the kit's rating."""
     boiler = machine.boiler
-    named = {"diameter": boiler.diameter, "wall": boiler.wall, "material": boiler.material}
+    named: dict[str, Fact | Choice] = {
+        "diameter": boiler.diameter,
+        "wall": boiler.wall,
+        "material": boiler.material,
+    }
     gaps = tuple(gap for name, one in named.items() for gap in value_of(one, f"boiler.{name}").gaps) + rating.gaps
     if gaps or not all(one.known for one in named.values()):
         return Value("unknown", None, gaps=gaps)

@@ -21,7 +21,7 @@ WALL_SHARE = Validity("wall over outside diameter", 1e-4, 0.499, "", "geometry")
 DIAMETER = Validity("outside diameter of the vessel", 1e-3, 1.0, "m", "geometry")
 STRONGER = Validity("strength cold over strength hot", 1.0, 2.0, "", "metals of boilers up to 150 °C")
 OF_THE_LOAD, OF_THE_PRESSURE = 1.25, 1.43
-"""Of a cold proof: over the load with the strength that hot metal loses, and over the pressure; ped-2014-68, from memory."""
+"""Of a cold proof: over the load with the strength that hot metal loses, over the pressure; ped-2014-68."""
 AT_PROOF = 1.5 / 1.05
 """How far the stress at a cold proof may go beyond the allowable one: codes allow the yield stress over 1.05 there, and
 over 1.5 in use; from memory."""
@@ -121,7 +121,7 @@ FORMULAS = (
     ),
     Formula(
         "Pressure that proves a vessel", "P = max(1.25 p r, 1.43 p)",
-        (Symbol("P", "gauge pressure of the proof", "Pa"), _PRESSURE, Symbol("r", "strength cold over strength hot", "")),
+        (Symbol("P", "gauge pressure of the proof", "Pa"), _PRESSURE, Symbol("r", "strength cold over hot", "")),
         (STRONGER,), ("ped-2014-68, Annex I, 7.4",),
     ),
     Formula(

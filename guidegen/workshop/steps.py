@@ -170,6 +170,13 @@ class Relief(Model):
     between: Names = ()
 
 
+class VesselProof(Model):
+    """What is proven to bear more than it has to; `relief`: on which side of the coil the relief valve branches off."""
+
+    vessels: Names
+    relief: Line | None = None
+
+
 class Clearance(Model):
     """A measured distance to live parts, and what keeps it."""
 
@@ -265,6 +272,7 @@ class Step(Model):
     insulation_of: Names = ()
     leak: LeakTest | None = None
     relief: Relief | None = None
+    proof: VesselProof | None = None
     clearance: Clearance | None = None
     cut: WrittenCut | None = None
     seat: SensorSeat | None = None

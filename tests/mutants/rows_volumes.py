@@ -6,8 +6,8 @@ from dataclasses import replace
 from typing import Any
 
 from tests.mutants.draft import Draft
-from tests.mutants.edits import insert, write
-from tests.mutants.table import BANJO, BANJO_WIRED, SPREAD, TRIM, WIRED, Change, Mutant
+from tests.mutants.edits import drop, insert, write
+from tests.mutants.table import BANJO, BANJO_WIRED, EXCHANGE, SPREAD, TRIM, WIRED, Change, Mutant
 
 SHUT_TAP = {"id": "shut", "do": "Close the steam tap.", "acts": ["close-tap"], "names": ["steam-tap"]}
 VALVE_OFF = {"id": "valve-off", "do": "Take the check valve out.", "records": ["check-valve"],
@@ -39,6 +39,8 @@ def both(first: Change, second: Change) -> Change:
     return change
 
 
+FILED = {"id": "more", "do": "File it.", "cut": {"of": "wall", "tool": "flat-file"}}
+
 ROWS = (
     Mutant("PRS05", "the tap closed before the old fitting comes off", BANJO,
            insert("exchange/", "hose-off", SHUT_TAP)),
@@ -50,7 +52,7 @@ ROWS = (
     Mutant("PRS05", "a fitting that can close", TRIM, thing("straight-inlet", closes=True)),
     Mutant("PRS05", "the tap behind a valve in the steam pipe", WIRED, thing("steam-pipe", closes=True)),
     Mutant("PRS05", "the check valve taken off the pump", TRIM, both(
-        insert("put-back/", "clearance", VALVE_OFF), insert("put-back/", "clearance", VALVE_ON))),
+        insert("put-back/", "proof-blind", VALVE_OFF), insert("put-back/", "proof-blind", VALVE_ON))),
     Mutant("PRS05", "loosened by hand in place of the tap", TRIM, both(
         insert("restore:take-out/", "coil-joints-off", SHUT_TAP),
         insert("restore:take-out/", "coil-joints-off", LOOSENED))),
@@ -59,4 +61,13 @@ ROWS = (
     Mutant("PRS02", "a joint made after the cold leak test", BANJO, insert("connect/", "+connect-heater", {
         "id": "tee", "do": "Screw the tee in.", "refits": {"joints": ["tee"]}, "role": "hand-tools"}),
         ("MNS04", "PAR02")),
+    Mutant("PRS06", "heated with a wall that nobody tried", TRIM, drop("put-back/", "proof")),
+    Mutant("PRS06", "another vessel proven", TRIM, write("put-back/", "proof", "proof.vessels", ["exchange-boiler"])),
+    Mutant("PRS06", "the record of the exchange boiler not compared", EXCHANGE, drop("exchange/", "boiler-proof"),
+           ("PAR01",)),
+    Mutant("PRS06", "the relief valve between pump and boiler", TRIM,
+           write("put-back/", "proof", "proof.relief", "downstream")),
+    Mutant("PRS06", "filed again behind the proof", TRIM, insert("put-back/", "relief-upstream", FILED),
+           ("CUT01", "CUT02", "CUT03", "CUT05", "CUT06")),
+    Mutant("PRS06", "pressed with gas", TRIM, write("put-back/", "proof", "hold.method", "Nitrogen does as well.")),
 )  # fmt: skip

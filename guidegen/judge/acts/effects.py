@@ -154,6 +154,12 @@ def relief(doing: Doing) -> Fields:
     return {"relief": {"device": "{relief.id}", "protects": protected.id, "between": []}}
 
 
+def proven(doing: Doing) -> Fields:
+    """A vessel bore the pressure; where it came through the feed, the relief valve must branch off before that."""
+    through = any(thing.part_of or thing.kind == "hose" for thing in doing.at)
+    return {"proof": {"vessels": doing.names, **({"relief": "{water_path.relief_branch}"} if through else {})}}
+
+
 def leak(rung: str, medium: str, joints: tuple[str, ...] = ()) -> Callable[[Doing], Fields]:
     return lambda doing: {"leak": {"rung": rung, "medium": medium, "joints": list(joints)}}
 

@@ -17,6 +17,7 @@ from guidegen.judge.acts.effects import (
     named,
     opened,
     own,
+    proven,
     recorded,
     relief,
     seated,
@@ -25,6 +26,7 @@ from guidegen.judge.acts.effects import (
 
 OFF = {"mains": "off"}
 WET = {"pressure": "released", "water": "drained", "temperature": "cool"}
+BENCH = {**OFF, "leak": "bench_ok", "temperature": "cool"}
 POWER = {"enclosure": "closed", "earth": "tested"}
 
 EFFECTS: dict[str, KernelEffect] = {
@@ -250,6 +252,15 @@ EFFECTS: dict[str, KernelEffect] = {
         acts=("pump-by-hand",),
         role="hand-tools",
     ),
+    "fill-by-hand": KernelEffect("The boiler is full of cold water.", BENCH, {"water": "full"}, role="hand-tools"),
+    "prove-vessel": KernelEffect(
+        "A vessel that was cut bore more, cold, than it has to bear hot.",
+        {**BENCH, "water": "full"},
+        {"pressure": "unknown"},
+        role="electrically-skilled",
+        fields=proven,
+    ),
+    "proof-record": KernelEffect("Whoever made a vessel proved it.", fields=proven),
     "after-pressure": KernelEffect("Something is taken out once nothing presses on it.", {"pressure": "released"}),
     "leak-cold": KernelEffect(
         "The joints are tight cold.",

@@ -121,7 +121,7 @@ KNOWN: dict[str, KnownHazard] = {
             marked("Open the steam tap slowly."),
         ),
         lambda step: step.release is not None and step.disturbs is None,
-        instead=("water-under-pressure",),
+        instead=("water-under-pressure", "proof-pressure"),
     ),
     "locked-water": KnownHazard(
         "pressure",
@@ -132,6 +132,17 @@ KNOWN: dict[str, KnownHazard] = {
     ),
     "water-under-pressure": KnownHazard(
         "pressure", "minor", "could", (marked("Keep the covers closed while the pump runs."),), _pumps
+    ),
+    "proof-pressure": KnownHazard(
+        "pressure",
+        "moderate",
+        "could",
+        (
+            marked("Wear eye protection."),
+            marked("Use cold water only, never compressed air."),
+            marked("Stand to one side of what is proven."),
+        ),
+        lambda step: step.proof is not None and step.sets.get("pressure") == "unknown",
     ),
     "trapped-water": KnownHazard(
         "pressure",

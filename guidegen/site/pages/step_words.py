@@ -54,6 +54,9 @@ COMPUTED_NAMES = {
     "control.shown": marked("Setpoint on the display"),
     "plate_tolerance": marked("Greatest difference of the powers"),
     "relief.bench": marked("Least pressure of the test on the bench"),
+    "vessel.proof": marked("Least pressure that proves the boiler"),
+    "vessel.bears": marked("Greatest pressure that it bears"),
+    "proof_time": marked("Time under the proof"),
     "wetted.pressure": marked("Least rating of what is under pressure"),
 }
 

@@ -37,6 +37,8 @@ CATALOGUE = {
     ("insulation-heater", "limit"): ("0.3 MΩ", None), ("press-hot", "amount"): ("30 s", "180 s"),
     ("measure-room", "limit"): ("{coil.live_room}", None), ("use-water", "limit"): ("pH 6", None),
     ("read-display", "limit"): CONTROLLER, ("wait-longer", "amount"): (None, "120 min"),
+    ("prove-vessel", "amount"): ("300 s", None), ("prove-vessel", "limit"): ("{vessel.proof}", "{vessel.bears}"),
+    ("compare-proof", "limit"): ("{vessel.proof}", "{wetted.pressure}"),
     ("press-by-hand", "limit"): ("{relief.by_hand}", "{wetted.pressure}"),
 }  # fmt: skip
 OWN_RULE = {"trip_current", "lead_length"}

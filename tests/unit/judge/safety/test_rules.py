@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from guidegen.judge.safety.rules import RULES
-from tests.unit.judge.safety import test_limits, test_order, test_things
+from tests.unit.judge.safety import test_limits, test_order, test_proof, test_things
 from tests.unit.judge.safety.examples import CASES, SHOCK, WARNED, WIRED, less, make
 from tests.unit.judge.safety.small import OFF, messages
 
@@ -26,7 +26,7 @@ def test_a_rule_finds_the_bad_guide_and_leaves_the_good_one(rule: str, bad: Any,
 def test_every_rule_has_a_small_example() -> None:
     """No rule without one."""
     assert {rule.id for rule in RULES} == {
-        rule for rule, _, _ in (*CASES, *test_limits.CASES, *test_order.CASES, *test_things.CASES)
+        rule for module in (test_limits, test_order, test_proof, test_things) for rule, _, _ in (*CASES, *module.CASES)
     } | ELSEWHERE
 
 
