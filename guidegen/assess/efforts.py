@@ -19,7 +19,7 @@ from guidegen.trade.cutting import TRIM, Action, Decision
 from guidegen.trade.kit import Kit
 from guidegen.trade.known_remedies import PLAIN, USUAL, is_timed, way_of
 from guidegen.trade.machine import Machine
-from guidegen.trade.paths import VALVE_MOVES, known_facts
+from guidegen.trade.paths import SEAL_KEEPS, VALVE_MOVES, known_facts
 from guidegen.trade.water_path import MOVE_VALVE
 from guidegen.workshop.entries import Include
 from guidegen.workshop.procedures import Procedure
@@ -82,6 +82,12 @@ NEEDS = {
         VALVE_MOVES,
         marked("The check valve has joints of its own, so that it can be moved."),
         marked("A valve that is part of a pump or a block stays where it is."),
+    ),
+    COIL_OFF: (
+        "gasket-keeps",
+        SEAL_KEEPS,
+        marked("The boiler's gasket does not settle, so its bolts are tightened once, before the coil goes on."),
+        marked("A gasket that settles is tightened again after the first heat, and the coil then covers the bolts."),
     ),
 }
 """What the program asks of work that a kit's requirement names: id and fact of the need, its words, and why."""

@@ -12,10 +12,20 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from guidegen.trade.cutting import Span
+from guidegen.trade.machine import Machine
+from guidegen.workshop.facts import Choice
+from guidegen.workshop.inventory import InventoryJoint
 
 NOTHING = Span(0.0, 0.0)
 COIL_OFF = "coil-off-first"
 """The work that a kit's requirement names where the coil comes off before anybody gets at the bolts."""
+
+
+def seal_keeps(machine: Machine) -> Choice:
+    """Return whether the boiler's bolts are tightened once: not where a seal of the machine settles in the first heat."""
+    joints = [one for one in machine.inventory.values() if isinstance(one, InventoryJoint)]
+    word = "no" if any(one.settles for one in joints) else "yes"
+    return Choice(text=word, word=word)
 
 
 @dataclass(frozen=True)

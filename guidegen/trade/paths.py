@@ -13,6 +13,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel
 
+from guidegen.trade.access import seal_keeps
 from guidegen.trade.machine import Machine, MachineData
 from guidegen.trade.water_path import valve_moves
 from guidegen.units import Quantity
@@ -47,9 +48,9 @@ FOLLOWS = {
 CHOSEN = ("protrusions.to_trim", "boiler.exchanged", "wall.way", "bolts.way")
 
 
-VALVE_MOVES = "water_path.valve_moves"
+VALVE_MOVES, SEAL_KEEPS = "water_path.valve_moves", "boiler.seal_keeps"
 
-#: Facts that follow from others: about the boiler's protrusions taken together, and about the check valve's joint.
+#: Facts that follow from others: about the boiler's protrusions taken together, the check valve's joint, the seals.
 _DERIVED = {
     "protrusions.stand_out": FactKind(
         "length", (), Spec("How far the highest protrusion stands out", ("0 mm", "20 mm"), "depth gauge")
@@ -64,6 +65,9 @@ _DERIVED = {
     ),
     VALVE_MOVES: FactKind(
         None, ("yes", "no"), Spec("The check valve can be moved", None, "look how the check valve is joined")
+    ),
+    SEAL_KEEPS: FactKind(
+        None, ("yes", "no"), Spec("The boiler's gasket does not settle", None, "ask the maker of the gasket")
     ),
 }
 
@@ -110,6 +114,8 @@ def fact_of(machine: Machine, path: str) -> Fact | Choice | None:
         return Choice(text="unknown", known=False)
     if path == VALVE_MOVES:
         return valve_moves(machine)
+    if path == SEAL_KEEPS:
+        return seal_keeps(machine)
     node: Any = machine
     for part in path.split("."):
         node = getattr(node, part, getattr(node, f"{part}_", None))

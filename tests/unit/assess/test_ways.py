@@ -15,7 +15,8 @@ from guidegen.judge.safety.lint import lint
 from guidegen.judge.safety.resolve import resolve
 from guidegen.trade.machine import Machine
 from tests.fixtures.wall_cases import choice, fact, protrusion, put_on, with_protrusions
-from tests.mutants.draft import COMPUTED, catalogue
+from tests.mutants.draft import COMPUTED, catalogue, draft
+from tests.mutants.edits import entries
 
 KNOWN = catalogue()
 KIT = KNOWN.kit("feed-preheater")
@@ -46,6 +47,44 @@ def test_every_case_occurs_among_the_variants(variant: str, way: str, met: bool 
     assert access is not None
     assert access.way == way
     assert (access.coil_off_minutes is not None) == (way == "coil-off-first")
+
+
+def settling(variant: str, settles: bool) -> Machine:
+    """A variant whose boiler gasket settles, or not, in the first heat."""
+    machine = KNOWN.machine(variant)
+    seal = machine.inventory["boiler-seal"].model_copy(update={"settles": settles})
+    return machine.model_copy(update={"inventory": {**machine.inventory, "boiler-seal": seal}})
+
+
+@pytest.mark.parametrize(
+    ("variant", "settles", "outcome", "met"),
+    [
+        ("tamsin-mk3", False, "fits-with-conditions", False),
+        ("tamsin-mk3", True, "does-not-fit", False),  # only taking the coil off reaches its bolts
+        ("tamsin-mk2", True, "fits-with-conditions", False),  # the short key reaches them with the coil on
+        ("bracken-a", True, "fits", True),
+    ],
+)
+def test_a_gasket_that_settles_has_to_be_reached_again(variant: str, settles: bool, outcome: str, met: bool) -> None:
+    """Decided before anybody orders, with the reason; not by an instruction that cannot be made."""
+    pair = verdict.judged(KNOWN, settling(variant, settles), KIT, "next")
+    fit = verdict.fit_part(pair.check)
+    reached = next(one for one in fit.reasons if one.id == "bolts-reached")
+    assert (fit.outcome, reached.met) == (outcome, met)
+
+
+def test_whoever_forgets_to_tighten_a_gasket_again_is_told_which() -> None:
+    """The joint, the act, and what else there is."""
+    one = draft("tamsin-mk3", "feed-preheater")
+    for step in entries(one, "put-boiler-back"):
+        if step.get("id") == "bolts-in":
+            step["order"]["puts"] = ["unsettled"]
+    (found,) = {str(finding.problem()) for finding in one.findings() if finding.rule == "ACT07"}
+    assert found.startswith("content/procedures/shared.yml:") or found.startswith(
+        "content/procedures/feed-preheater.yml:"
+    )
+    assert "before `tighten-again`, and the seal of boiler-seal settles in the first heat" in found
+    assert "take a seal that does not settle" in found
 
 
 def bolted(**facts: str) -> Machine:

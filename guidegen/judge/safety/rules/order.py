@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
+from guidegen.judge.acts.compiled import UNSETTLED
 from guidegen.judge.acts.row import rows
 from guidegen.judge.safety.flow import Run, settled
 from guidegen.judge.safety.guide import Guide
@@ -58,7 +59,18 @@ def nothing_left(guide: Guide) -> Iterator[Found]:
             if any(name in step.step.order.puts for step in run.steps):
                 for edge in run.ends():
                     if not over[f"{edge.source}>end"]:
-                        yield at_step(run.graph.steps[edge.source], f"the work ends before {_ends(name)}")
+                        yield _not_over(run, run.graph.steps[edge.source], name)
+
+
+def _not_over(run: Run, last: ResolvedStep, name: str) -> Found:
+    """What the end of the work comes before; of a seal that settles, which, and what else can be done about it."""
+    words = f"the work ends before {_ends(name)}"
+    if name != UNSETTLED:
+        return at_step(last, words)
+    joints = dict.fromkeys(one for step in run.steps if name in step.step.order.puts for one in step.step.names)
+    fix = (f"put {_ends(name)} for each of its bolts below the first heat, for the way in which they are reached "
+           f"(`bolts.way`); where only taking the coil off reaches them, take a seal that does not settle")  # fmt: skip
+    return at_step(last, f"{words}, and the seal of {', '.join(joints)} settles in the first heat", fix=fix)
 
 
 def taken_off_again(guide: Guide) -> Iterator[Found]:
