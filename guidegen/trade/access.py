@@ -22,7 +22,7 @@ COIL_OFF = "coil-off-first"
 
 
 def seal_keeps(machine: Machine) -> Choice:
-    """Return whether the boiler's bolts are tightened once: not where a seal of the machine settles in the first heat."""
+    """Return whether the bolts are tightened once: not where a seal of the machine settles in the first heat."""
     joints = [one for one in machine.inventory.values() if isinstance(one, InventoryJoint)]
     word = "no" if any(one.settles for one in joints) else "yes"
     return Choice(text=word, word=word)
