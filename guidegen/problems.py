@@ -159,6 +159,11 @@ class Code(Explained):
 
     IMPLAUSIBLE = "P01", "A value outside the range that such machines have. It may be right: look again."
     WIDE = "P02", "An uncertainty wider than the value. It may be right: look again."
+    OUTER = (
+        "P06",
+        "A value at the very end of its own range. What was stated and what was meant by it are then far apart: look "
+        "again.",
+    )
     SOURCE_UNUSED = "P03", "A source that nothing cites."
     NOT_MARKED = "P04", "The workshop is marked as invented, but this machine or kit is not."
     WITHHELD = (

@@ -7,9 +7,10 @@ from dataclasses import replace
 
 import numpy as np
 
-from guidegen.assess.figures import Figures
+from guidegen.assess.figures import Figures, Limit
 from guidegen.heat.after import SteamRecovery, cool_down, soaked_coil
 from guidegen.heat.network import Network, Rows, set_to
+from guidegen.heat.steam import LONGEST_FLUSH
 from guidegen.heat.study import Pull
 from guidegen.language import marked
 from guidegen.record.base import Figure, rounded
@@ -58,7 +59,9 @@ def after_steam_part(
         AfterSteam,
         before,
         after,
-        flush_ml=make.both(before.flush, after.flush, 1e3, marked("not within two minutes")),
+        flush_ml=make.both(
+            before.flush, after.flush, 1e3, Limit(LONGEST_FLUSH * FLUSH.mass / FLUSH.duration * 1e3, "volume", "ml")
+        ),
         coil_highest_degc=make.celsius(soaked_coil(network, hot)) if network.coil is not None else None,
     )
 

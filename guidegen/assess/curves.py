@@ -1,4 +1,4 @@
-"""Curves for the charts: of the stated machine, on grids of time that every guide shares."""
+"""Curves for the charts: of one machine, on grids of time that every guide shares."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ CURVE_STEP, CURVE_END = 2.0, 180.0
 
 
 Stirred = tuple[Study, Study, Study]
-"""The stated machine, then the same with a boiler that mixes best, then least."""
+"""A machine, then the same with a boiler that mixes best, then least."""
 
 
 def shot_curves(name: str, duration: float, before: Stirred, after: Stirred) -> Shot:

@@ -1,21 +1,21 @@
-"""Studies become figures: row 0 is the value, the draws give the ends."""
+"""Studies become figures: the draws give the median and the ends, row 0 what the stated values give."""
 
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Mapping
-from typing import TYPE_CHECKING, Any, TypeVar
+from typing import TYPE_CHECKING, Any, NamedTuple, TypeVar
 
 import numpy as np
-from numpy.typing import NDArray
 
+from guidegen.assess.reasons import longer_than
+from guidegen.heat import program, steam, warming
 from guidegen.heat.network import WATER_SPECIFIC_HEAT, Rows
 from guidegen.heat.statistics import Ranked, interval
-from guidegen.heat.study import Shots, Study
+from guidegen.heat.study import Study
 from guidegen.heat.temperature import ZERO_CELSIUS
 from guidegen.language import marked
-from guidegen.record.base import Both, Figure, Record, rounded
+from guidegen.record.base import Beyond, Both, Figure, Record, rounded
 from guidegen.record.computed import (
-    NOT_READY,
     Budget,
     BudgetPart,
     BudgetSide,
@@ -34,10 +34,18 @@ if TYPE_CHECKING:
 STRONG_ENOUGH, NOISE, STRONG = 0.05, 3.0, 0.5
 """A rank correlation counts from the first on, and only where it is as many times the standard error of one that is
 none, 1/√n; a strong one counts in any case."""
+FAR = 10.0
+"""So many ranges away counts what lies beyond what was watched, where the draw nearest to the medians is looked for."""
 STRONGEST, MOST = 3, 8
 """So many inputs are kept for each figure, and so many for a headline."""
 MISSING_SHARE = 0.5
-"""Where more than this share of the draws has no value, a range would speak of the rest only; none is given."""
+"""Where the quantity does not exist in more than this share of the draws, a figure would speak of the rest only."""
+LONGEST = {
+    "sensor_recovery": program.FOLLOW, "coil_recovery": program.FOLLOW, "boiler_ready": warming.LONGEST,
+    "group_ready": warming.LONGEST, "coil_settled": warming.LONGEST, "shot_ready": warming.LONGEST,
+    "wait": steam.LONGEST_WAIT,
+}  # fmt: skip
+"""How long each moment was watched for, s, by the result's name; a value beyond is infinite."""
 
 NO_VALUE = marked("no value")
 NO_COIL = marked("no coil")
@@ -49,6 +57,14 @@ BY_SHOT, BY_LAST = marked("shot ready"), marked("the last of boiler, group and c
 Part = TypeVar("Part", bound=Record)
 
 
+class Limit(NamedTuple):
+    """What was watched for, in the figure's unit: rows beyond it are infinite."""
+
+    value: float
+    dimension: str
+    unit: str
+
+
 class Figures:
     """Makes figures of what rows give, and remembers of which rows each was made, to know what it depends on."""
 
@@ -56,15 +72,44 @@ class Figures:
         self._values, self._phase = values, phase
         self._made: list[tuple[Figure, Rows]] = []
 
-    def figure(self, rows: Rows, offset: float = 0.0, factor: float = 1.0, reason: str | None = None) -> Figure:
-        """A figure of shape (n,) rows: row 0 and the central 95 % of the others, converted."""
-        made = _figure(rows * factor + offset, reason)
-        self._made.append((made, rows))
+    def figure(
+        self,
+        rows: Rows,
+        offset: float = 0.0,
+        factor: float = 1.0,
+        reason: str | None = None,
+        limit: Limit | None = None,
+    ) -> Figure:
+        """A figure of shape (n,) rows: median and central 95 % of the draws, converted, and row 0 as stated."""
+        converted = rows * factor + offset
+        made = _figure(converted, reason, limit)
+        self._made.append((made, converted))
         return made
+
+    def typical(self, figures: Iterable[Figure]) -> int:
+        """The row of the draw nearest to the medians of these figures, distances in units of their ranges; else 0."""
+        distance = np.zeros(len(self._phase) - 1)
+        rows_of = {id(figure): rows for figure, rows in self._made}
+        for one in figures:
+            rows, ends = rows_of.get(id(one)), None
+            if rows is not None and len(rows) > 2:
+                ends = interval(rows[1:])
+            if rows is None or ends is None or not np.isfinite(ends.median) or not ends.high > ends.low:
+                continue
+            width = ends.high - ends.low if np.isfinite(ends.high - ends.low) else abs(ends.median) or 1.0
+            apart = np.abs(rows[1:] - ends.median) / width
+            distance += np.where(np.isfinite(apart), apart, FAR) ** 2
+        return int(np.argmin(distance)) + 1 if len(distance) > 1 else 0
 
     def celsius(self, rows: Rows, reason: str | None = None) -> Figure:
         """A temperature in K as °C."""
         return self.figure(rows, -ZERO_CELSIUS, reason=reason)
+
+    def at_row(self, figures: Mapping[str, Figure], row: int) -> dict[str, float]:
+        """By place, what one row gives in the place of each figure's median, converted as the figure is."""
+        rows_of = {id(figure): rows for figure, rows in self._made}
+        found = {place: float(rows_of[id(figure)][row]) for place, figure in figures.items()}
+        return {place: rounded(value) for place, value in found.items() if np.isfinite(value)}
 
     def ratio(self, above: Rows, below: Rows) -> Figure:
         """One over the other, draw by draw; no value where there is nothing to divide by."""
@@ -72,11 +117,11 @@ class Figures:
             quotient = np.where(np.abs(below) > 1e-3, above / below, np.nan)
         return self.figure(quotient, reason=NO_DROP)
 
-    def both(self, without: Rows, with_: Rows, factor: float = 1.0, reason: str | None = None) -> Both:
+    def both(self, without: Rows, with_: Rows, factor: float = 1.0, limit: Limit | None = None) -> Both:
         """The same quantity on both sides."""
         return Both(
-            without=self.figure(without, factor=factor, reason=reason),
-            with_=self.figure(with_, factor=factor, reason=reason),
+            without=self.figure(without, factor=factor, limit=limit),
+            with_=self.figure(with_, factor=factor, limit=limit),
         )
 
     def part(self, kind: type[Part], found: object, missing: Mapping[str, str] | None = None, **given: Any) -> Part:
@@ -86,21 +131,23 @@ class Figures:
         """
         why = missing or {}
         for name, output, source in _read(kind, given):
-            given[name] = self._in_unit(name, getattr(found, source), why.get(name, output.missing))
+            given[name] = self._in_unit(name, source, getattr(found, source), why.get(name, output.missing))
         return kind(**given)
 
     def part_of_both(self, kind: type[Part], without: object, with_: object, **given: Any) -> Part:
         """The same where each output stands on both sides."""
         for name, output, source in _read(kind, given):
-            sides = (self._in_unit(name, getattr(found, source), output.missing) for found in (without, with_))
+            sides = (self._in_unit(name, source, getattr(found, source), output.missing) for found in (without, with_))
             given[name] = Both(**dict(zip(("without", "with_"), sides, strict=True)))
         return kind(**given)
 
-    def _in_unit(self, name: str, rows: Rows, reason: str) -> Figure:
+    def _in_unit(self, name: str, source: str, rows: Rows, reason: str) -> Figure:
         """A result in SI as a figure in the unit at the end of its name."""
         dimension, unit = unit_of(name)
         factor, offset = UNITS[dimension][unit]
-        return self.figure(rows, -offset / factor, 1.0 / factor, reason)
+        watched = LONGEST.get(source)
+        limit = None if watched is None else Limit(watched / factor, dimension, unit)
+        return self.figure(rows, -offset / factor, 1.0 / factor, reason, limit)
 
     def influence(
         self, places: Iterable[tuple[str, Figure]], headlines: Collection[str]
@@ -109,12 +156,11 @@ class Figures:
         drawn = {name: rows[1:] for name, rows in self._values.items() if np.ptp(rows) > 0}
         if not drawn or len(self._phase) < 9:
             return {}
-        drawn["model.phase"] = self._phase[1:]
         ranked, rows_of = Ranked(drawn), {id(figure): rows for figure, rows in self._made}
         least = max(STRONG_ENOUGH, min(NOISE / np.sqrt(len(self._phase) - 1), STRONG))
         made = {}
         for place, figure in places:
-            if figure.low is not None and id(figure) in rows_of:
+            if figure.ranged and id(figure) in rows_of:
                 found = ranked.correlations(rows_of[id(figure)][1:])
                 strong = [(name, rounded(rho)) for name, rho in found.items() if abs(rho) >= least]
                 made[place] = dict(strong[: MOST if place in headlines else STRONGEST])
@@ -129,16 +175,27 @@ def _read(kind: type[Record], given: Collection[str]) -> Iterator[tuple[str, Out
             yield name, output, output.source
 
 
-def _figure(values: Rows, reason: str | None) -> Figure:
-    if not np.isfinite(values[0]):
-        return Figure(value=None, reason=reason or NO_VALUE)
-    value = rounded(float(values[0]))
-    if len(values) < 3:
-        return Figure(value=value)
-    ends = interval(values[1:])
-    if ends.missing > MISSING_SHARE or not np.isfinite(ends.low):
-        return Figure(value=value)
-    return Figure(value=value, low=rounded(ends.low), high=rounded(ends.high))
+def _figure(values: Rows, reason: str | None, limit: Limit | None) -> Figure:
+    """A figure of converted rows; without draws, of the stated row alone."""
+    stated = _finite(float(values[0]))
+    found = interval(values[1:] if len(values) > 2 else values[:1])
+    if found.missing > MISSING_SHARE:
+        return Figure(value=None, reason=reason or NO_VALUE, stated=stated)
+    ranged = len(values) > 2 and found.high > found.low
+    value, past = _finite(found.median), limit if found.beyond else None
+    return Figure(
+        value=value,
+        low=_finite(found.low) if ranged else None,
+        high=_finite(found.high) if ranged else None,
+        reason=None if value is not None else longer_than(*past) if past else reason or NO_VALUE,
+        stated=stated,
+        beyond=Beyond(limit=rounded(past.value), share=rounded(found.beyond)) if past else None,
+        missing=rounded(found.missing) if found.missing else None,
+    )
+
+
+def _finite(number: float) -> float | None:
+    return rounded(number) if np.isfinite(number) else None
 
 
 # --- mass and heat -----------------------------------------------------------------------------------
@@ -188,35 +245,57 @@ def drink(make: Figures, name: str, asked: PairQuestion, studies: tuple[Study, S
 
 
 def drink_side(make: Figures, name: str, study: Study) -> DrinkSide:
-    """The results of one drink on one side."""
+    """The results of one drink on one side; what a thermostat's phase makes of it is filled in of one machine."""
     shots = study.drinks[name]
     missing = {"coil_recovery_s": NO_COIL} if np.all(np.isnan(shots.coil_recovery)) else None
-    return make.part(DrinkSide, shots, missing, sensor_drop_phases_k=_phases(shots, study.drop_ends[name]))
+    return make.part(DrinkSide, shots, missing, sensor_drop_phases_k=None)
 
 
-def _phases(shots: Shots[Rows], drop_ends: NDArray[np.float64]) -> Figure | None:
-    """The ends of the sensor drop over a thermostat's start phases; none where there is only one."""
-    low, high = (rounded(float(end)) for end in drop_ends[0])
-    if low == high:
+def with_phases(drinks: Mapping[str, Drink], typical: tuple[Study, Study]) -> dict[str, Drink]:
+    """The drinks with what a thermostat's phase makes of them on one machine, without and with the kit."""
+
+    def side(one: DrinkSide, study: Study, name: str) -> DrinkSide:
+        return one.model_copy(update={"sensor_drop_phases_k": phases(study, name)})
+
+    return {
+        name: one.model_copy(
+            update={"without": side(one.without, typical[0], name), "with_": side(one.with_, typical[1], name)}
+        )
+        for name, one in drinks.items()
+    }
+
+
+def phases(typical: Study, name: str) -> Figure | None:
+    """One machine's drop over its thermostat's cycle: expected, best and worst start; none where there is no cycle."""
+    expected, (low, high) = float(typical.drinks[name].sensor_drop[0]), typical.drop_ends[name][0]
+    if not low < high:
         return None
-    return Figure(value=rounded(float(shots.sensor_drop[0])), low=low, high=high)
+    return Figure(value=rounded(expected), low=rounded(float(low)), high=rounded(float(high)))
 
 
 # --- warm-up and energy ------------------------------------------------------------------------------
 
 
 def warm_up(make: Figures, before: Study, after: Study) -> WarmUp:
-    """Times from cold, and what the kit adds: to shot ready, or to the last of the others where a side has none."""
+    """Times from cold, and what the kit adds: to shot ready, or to the last of the others where a thermostat rules.
 
-    by_shot = not (np.isnan(before.shot_ready[0]) or np.isnan(after.shot_ready[0]))
+    A side of which one part never gets there is not ready: nothing is added up of the others.
+    """
+    by_shot = not any(is_relay(study) for study in (before, after))
 
     def ready(study: Study) -> Rows:
         if by_shot:
             return study.shot_ready
-        return np.fmax(np.fmax(study.boiler_ready, study.group_ready), study.coil_settled)
+        last = np.maximum(study.boiler_ready, study.group_ready)
+        return last if np.all(np.isnan(study.coil_settled)) else np.maximum(last, study.coil_settled)
 
+    with np.errstate(invalid="ignore"):
+        added = ready(after) - ready(before)
+    # What takes longer than was watched adds at least what is left of that.
+    sooner = ready(before)[np.isfinite(ready(before))]
+    left = warming.LONGEST - float(np.max(sooner, initial=0.0))
     return WarmUp(
-        added_s=make.figure(ready(after) - ready(before), reason=NOT_READY),
+        added_s=make.figure(added, limit=Limit(left, "time", "s")),
         added_means=BY_SHOT if by_shot else BY_LAST,
         without=warm_up_side(make, before),
         with_=warm_up_side(make, after),
@@ -226,11 +305,16 @@ def warm_up(make: Figures, before: Study, after: Study) -> WarmUp:
 def warm_up_side(make: Figures, study: Study) -> WarmUpSide:
     """Times from cold on one side."""
     missing = {}
-    if study.period[0] > 0:
+    if is_relay(study):
         missing["shot_ready_s"] = RELAY_SHOT_READY
-    if np.isnan(study.parked[0]):
+    if np.all(np.isnan(study.parked)):
         missing["coil_settled_s"] = NO_COIL
     return make.part(WarmUpSide, study, missing)
+
+
+def is_relay(study: Study) -> bool:
+    """Whether a thermostat rules the machine: it has a cycle."""
+    return bool(np.any(study.period > 0))
 
 
 JOULES_PER_WH = 3600.0

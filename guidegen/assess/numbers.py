@@ -18,7 +18,6 @@ from guidegen.heat.after import SteamRecovery, after_steam
 from guidegen.heat.network import Network, Pid, Rows
 from guidegen.heat.shot import Shots
 from guidegen.heat.study import FLUSH, FLUSH_PAUSE, WAITS, Study, setpoint_for, study
-from guidegen.heat.temperature import ZERO_CELSIUS
 from guidegen.language import marked
 from guidegen.record import places
 from guidegen.record.base import Figure, Record, rounded
@@ -37,6 +36,7 @@ class Numbers(Record):
     drinks: dict[str, Drink]
     shot: Shot
     same_cup_shot: Shot | None
+    typical: dict[str, float]
     from_cold: FromCold
     what_if: WhatIf
     waiting: tuple[Waiting, ...]
@@ -69,8 +69,8 @@ class Studies:
         return self._studies[key]
 
     def drops(self, network: Network, asked: PairQuestion) -> Rows:
-        """The drops of the stated machine at every point of "what if"."""
-        key = (network.row(0).parameters().tobytes(), asked.setpoint_changes)
+        """The drops of one machine at every point of "what if"."""
+        key = (network.parameters().tobytes(), asked.setpoint_changes)
         if key not in self._drops:
             self._drops[key] = curves.drops(network, asked.served.pulls, asked.setpoint_changes)
         return self._drops[key]
@@ -104,40 +104,57 @@ class Computation:
         asked, make = self.asked, self.make
         before, after = self._side(asked.plain), self._side(asked.fitted)
         one, other, main = before.study, after.study, asked.served.pulls[asked.served.main]
-        same_cup = self._same_cup(before, after)
-        drops = self.studies.drops(asked.plain, asked), self.studies.drops(asked.fitted, asked)
+        outlet = self._same_cup_rows(before, after)
+        same_cup = self._same_cup(outlet)
+        drinks, energy = self._drinks(one, other), self._energy(one, other)
+        warm_up = figures.warm_up(make, one, other)
+        headlines = dict(places.figures({"drinks": drinks, "warm_up": warm_up, "energy": energy}))
+        leading = {place: headlines[place] for place in places.headlines(asked.served.main)}
+        row = make.typical(leading.values())
+        typical = self._typical(asked.plain, row), self._typical(asked.fitted, row)
+        drops = self.studies.drops(typical[0].network, asked), self.studies.drops(typical[1].network, asked)
         made = Numbers(
             coil=coils.coil_part(make, asked, other),
             closed_coil=closed_coil_part(make, asked, other),
             cool_down=after_use.cool_down_part(asked.slowest),
             display=self._display(after),
-            warm_up=figures.warm_up(make, one, other),
-            drinks=self._drinks(one, other),
+            warm_up=warm_up,
+            drinks=figures.with_phases(drinks, (typical[0].study, typical[1].study)),
             budget=figures.budget(make, asked, budgeting.parts(asked.shares)),
-            shot=self._shot(before, after),
-            same_cup_shot=self._same_cup_shot(before, after, same_cup),
-            from_cold=curves.from_cold((before.network, one), (after.network, other), main),
+            shot=self._shot(*typical),
+            same_cup_shot=self._same_cup_shot(*typical, float(outlet[row])),
+            typical=make.at_row(leading, row),
+            from_cold=curves.from_cold(
+                (typical[0].network, typical[0].study), (typical[1].network, typical[1].study), main
+            ),
             what_if=curves.points(drops, asked.served.pulls, asked.setpoint_changes),
             waiting=self._waiting(one, other),
             same_cup_degc=same_cup,
             after_flush=self._after_flush(one, other),
             after_steam=self._after_steam(),
-            energy=figures.energy(make, one, other, asked.served.sessions_per_day, asked.served.per_kwh),
+            energy=energy,
         )
-        headlines = places.headlines(asked.served.main)
-        return made.model_copy(update={"influence": make.influence(places.figures(made), headlines)})
+        return made.model_copy(update={"influence": make.influence(places.figures(made), leading)})
 
     def _side(self, network: Network) -> Side:
         return Side(network, self.studies.study(network, self.asked, self.asked.phase))
+
+    def _typical(self, network: Network, row: int) -> Side:
+        """One side of the machine whose row this is, alone, met at every phase of a thermostat's cycle."""
+        alone = network.row(row)
+        return Side(alone, self.studies.study(alone, self.asked, np.zeros(1)))
+
+    def _energy(self, before: Study, after: Study) -> Energy:
+        served = self.asked.served
+        return figures.energy(self.make, before, after, served.sessions_per_day, served.per_kwh)
 
     def _drinks(self, before: Study, after: Study) -> dict[str, Drink]:
         asked, studies = self.asked, (before, after)
         return {name: figures.drink(self.make, name, asked, studies) for name in asked.served.pulls}
 
     def _stirred(self, network: Network) -> tuple[Study, Study]:
-        """The stated machine with a boiler that mixes best and least: nobody knows how well it does."""
-        plain = network.row(0)
-        one, other = (replace(plain, mixing=np.array([max(1.0, round(end))])) for end in self.asked.mixing)
+        """A machine with a boiler that mixes best and least: nobody knows how well it does."""
+        one, other = (replace(network, mixing=np.array([max(1.0, round(end))])) for end in self.asked.mixing)
         return self.studies.study(one, self.asked, np.zeros(1)), self.studies.study(other, self.asked, np.zeros(1))
 
     def _shot(self, before: Side, after: Side) -> Shot:
@@ -149,20 +166,26 @@ class Computation:
             (after.study, *self._stirred(after.network)),
         )
 
-    def _same_cup(self, before: Side, after: Side) -> Figure:
+    def _same_cup_rows(self, before: Side, after: Side) -> Rows:
+        """The setpoint, K, at which the mean outlet with the kit is that without it; nan for a thermostat."""
         if not isinstance(after.network.control, Pid):
-            return Figure(value=None, reason=ONE_TEMPERATURE)
+            return np.full(len(after.network), np.nan)
         served = self.asked.served
         wanted = before.study.drinks[served.main].mean_outlet
-        return self.make.celsius(setpoint_for(after.network, served.pulls[served.main], wanted))
+        return setpoint_for(after.network, served.pulls[served.main], wanted)
 
-    def _same_cup_shot(self, before: Side, after: Side, same_cup: Figure) -> Shot | None:
-        """The main drink with the kit at the setpoint for the same cup, beside the one without at the present one."""
-        stated = after.network.row(0)
-        if same_cup.value is None or not isinstance(stated.control, Pid):
+    def _same_cup(self, setpoints: Rows) -> Figure:
+        return self.make.celsius(setpoints, ONE_TEMPERATURE if self._has_one_temperature() else None)
+
+    def _has_one_temperature(self) -> bool:
+        return not isinstance(self.asked.fitted.control, Pid)
+
+    def _same_cup_shot(self, before: Side, after: Side, there: float) -> Shot | None:
+        """The main drink with the kit at the setpoint for the same cup, K, beside the one without at its own."""
+        control = after.network.control
+        if not np.isfinite(there) or not isinstance(control, Pid):
             return None
-        there = np.array([same_cup.value + ZERO_CELSIUS])
-        moved = replace(stated, control=replace(stated.control, setpoint=there))
+        moved = replace(after.network, control=replace(control, setpoint=np.array([there])))
         return self._shot(before, Side(moved, self.studies.study(moved, self.asked, np.zeros(1))))
 
     def _display(self, after: Side) -> Display:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import TypeVar
 
-from guidegen.language import gettext
+from guidegen.language import gettext, marked
 from guidegen.record.base import Figure, Record
 
 P = TypeVar("P")
@@ -22,6 +22,20 @@ def reason(message: str, detail: object = "") -> str:
     'no published value: too hot'
     """
     return f"{message}{_DETAIL}{detail}" if detail else message
+
+
+LONGER, MORE = marked("longer than {detail}"), marked("more than {detail}")
+
+
+def longer_than(limit: float, dimension: str, unit: str) -> str:
+    """Why a figure has no value whose median lies beyond what was watched; a time in whole minutes or hours.
+
+    >>> described_reason(longer_than(1200.0, "time", "s")), described_reason(longer_than(480.0, "volume", "ml"))
+    ('longer than 20 min', 'more than 480 ml')
+    """
+    if dimension != "time":
+        return reason(MORE, f"{limit:g} {unit}")
+    return reason(LONGER, f"{limit / 3600:g} h" if limit % 3600 == 0 else f"{limit // 60:g} min")
 
 
 def described_reason(kept: str) -> str:

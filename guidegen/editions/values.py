@@ -15,12 +15,13 @@ from guidegen.site.pages.step_words import SENSES
 Data = Mapping[str, Any]
 
 _FIGURE = {"value", "low", "high", "reason"}
+"""The keys that every kept figure has; a newer one has more."""
 
 
 def figures_of(part: Any, place: str = "") -> Iterator[tuple[str, Data]]:
     """Every figure of a record as plain data, with its place: names joined by dots."""
     if isinstance(part, Mapping):
-        if part.keys() == _FIGURE:
+        if part.keys() >= _FIGURE:
             yield place, part
             return
         for name, child in part.items():

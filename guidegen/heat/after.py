@@ -61,7 +61,7 @@ def cool_down(network: Network, row: int = 0) -> CoolDownTimes:
 
 @dataclass(frozen=True)
 class SteamRecovery:
-    """The way back from steam, each of shape (n,): seconds of waiting, or kg of water to flush; nan if too long."""
+    """The way back from steam, each of shape (n,): seconds of waiting, or kg of water to flush; infinite: too long."""
 
     wait: Rows
     flush: Rows
@@ -71,7 +71,7 @@ def after_steam(network: Network, steam: Rows, flush: Pull) -> SteamRecovery:
     """Give how each row comes back to within 2 K of its setpoint from a steady steam temperature.
 
     Parameters: network of n rows; steam temperature, K, shape (n,); flush, of which the flow counts.
-    Returns: seconds of waiting, kg of water to flush; nan where an hour or two minutes do not suffice.
+    Returns: seconds of waiting, kg of water to flush; infinite where an hour or two minutes do not suffice.
     Valid for: what `network` says. Steam itself is not modelled: the boiler is taken as full of water at that
         temperature, so that the flush is an upper bound.
     Equation: those of `network`.

@@ -28,6 +28,7 @@ TITLES: dict[str, str] = {
     "ito-1959": "H. Itō, Friction factors for turbulent flow in curved pipes, 1959",
     "jcgm-100": "JCGM 100:2008, Guide to the expression of uncertainty in measurement",
     "jcgm-101": "JCGM 101:2008, Propagation of distributions using a Monte Carlo method",
+    "kotz-van-dorp-2004": "Kotz and van Dorp, Beyond Beta, World Scientific 2004",
     "joe-kuo-2008": "S. Joe and F. Y. Kuo, Constructing Sobol sequences with better two-dimensional projections, 2008",
     "levenspiel-1999": "O. Levenspiel, Chemical Reaction Engineering, third edition, 1999",
     "more-1978": "J. J. Moré, The Levenberg–Marquardt algorithm: implementation and theory, 1978",

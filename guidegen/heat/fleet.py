@@ -102,7 +102,7 @@ class Fleet:
         return states
 
     def from_cold(self, facts: Matrix, shown: bool) -> tuple[Matrix, Matrix]:
-        """Times by column of `warming`, nan where never, and the trace of row 0 where it is to be shown."""
+        """Times by column of `warming`, infinite where never, and the trace of row 0 where it is to be shown."""
         times = np.full((len(self), TIMES), np.nan)
         rows = int(SHOWN / LOOK) * trace_rows(self.p[0], 0.0, LOOK) if shown else 0
         curve, written = np.full((rows, COLUMNS), np.nan), [0]

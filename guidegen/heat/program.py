@@ -33,8 +33,11 @@ from guidegen.heat.states import cold
 
 FOLLOW = 1200.0
 """s: how long the rest after a shot is watched."""
-PHASES = 12
-"""Start phases of a relay's cycle over which the shots of row 0 are averaged; other rows draw one phase each."""
+PHASES, SAMPLED = 12, 4
+"""Start phases of a relay's cycle over which the shots of row 0 are averaged, and those of the other rows.
+
+Both are equally spaced, those of the other rows from a start that each row draws (systematic sampling): the mean over
+them is the expected drop over the cycle."""
 SOAKED, LEAST = 0.10, 0.02
 """The share of the soaked drop within which a shot counts as soaked, and the least K that this share is taken as."""
 SHARP, MOST_TRIES = 0.25, 12
@@ -54,6 +57,15 @@ class Starts:
     who: Whole
     states: Matrix
     wait: Vector
+
+    def once(self) -> Starts:
+        """One state for each row, but for those that were asked for at every phase: the first of its phases."""
+        count = np.bincount(self.who, minlength=len(self.fleet))
+        first = np.concatenate(([True], self.who[1:] != self.who[:-1])) if len(self.who) else np.zeros(0, dtype=bool)
+        kept = first | (count[self.who] == PHASES)
+        return (
+            self if kept.all() else Starts(self.fleet, self.facts, self.who[kept], self.states[kept], self.wait[kept])
+        )
 
     def mean(self, values: NDArray[np.float64]) -> NDArray[np.float64]:
         """By row: the mean over a row's states; nan for rows without any."""
@@ -75,14 +87,15 @@ class Starts:
 def starts(fleet: Fleet, phase: Vector, every: Sequence[int] = (0,)) -> Starts:
     """The idle states that shots start from.
 
-    phase: the share of the cycle at which each row's shots start, shape (n,); the rows of a relay named in `every` get
-    all phases instead.
+    phase: the share of the cycle at which the first of each row's shots starts, shape (n,). The rows of a relay named
+    in `every` get `PHASES` of them, the others `SAMPLED`.
     """
     states, facts = fleet.idle()
     period = np.where(idles(facts), facts[:, PERIOD], 0.0)
     who, wait = [], []
     for row in np.flatnonzero(idles(facts)):
-        shares = np.arange(PHASES) / PHASES if period[row] > 0 and row in every else [phase[row]]
+        count = 1 if period[row] == 0 else PHASES if row in every else SAMPLED
+        shares = (phase[row] + np.arange(count) / count) % 1.0
         who += [row] * len(shares)
         wait += [share * period[row] for share in shares]
     rows = np.array(who, dtype=np.int64)
@@ -94,6 +107,25 @@ def drinks(begin: Starts, pull: Pull, follow: float = FOLLOW, show: bool = False
     return begin.fleet.shots(
         begin.states, pull, who=begin.who, wait=begin.wait, follow=follow, facts=begin.facts, keep=True, show=show
     )
+
+
+@dataclass(frozen=True)
+class First:
+    """One drink from every machine at rest: results by row, the ends of the drop, and the run that was watched on."""
+
+    results: Matrix
+    ends: Matrix
+    watched: ShotRun
+
+
+def first(begin: Starts, once: Starts, pull: Pull, show: bool = False) -> First:
+    """One drink in every start phase; the long rest after it, which costs most, is watched from those of `once`."""
+    watched = drinks(once, pull, show=show)
+    every = watched if once is begin else drinks(begin, pull, shot.WATCHED_AFTER)
+    results, rest = begin.mean(every.results), once.mean(watched.results)
+    for column in (shot.AT.sensor_recovery, shot.AT.coil_recovery):
+        results[:, column] = rest[:, column]
+    return First(results, begin.ends(every.results[:, shot.AT.sensor_drop]), watched)
 
 
 def again(begin: Starts, first: ShotRun, pull: Pull, waits: Sequence[float]) -> Matrix:
@@ -159,14 +191,15 @@ def drop_by_start(fleet: Fleet, pull: Pull, minutes: int, ready: float) -> Vecto
 
 
 def shot_ready(fleet: Fleet, pull: Pull, soaked: Vector, ready: Vector) -> Vector:
-    """The earliest start, s, not before the boiler is ready, whose drop is within a tenth of the soaked one; or nan.
+    """The earliest start, s, not before the boiler is ready, whose drop is within a tenth of the soaked one.
 
     A start counts where the next one tried is within the tenth too: on the way up the sensor swings, and a drop may be
     right by chance. Tries come every minute at first and every five later; between the last one outside and the first
-    inside, the moment is closed in by secants that keep both sides (Illinois). nan for a relay.
+    inside, the moment is closed in by secants that keep both sides (Illinois). Infinite where it takes longer than a
+    cold start is watched; nan for a relay.
     """
-    out = np.full(len(fleet), np.nan)
-    who = np.flatnonzero(np.isfinite(soaked) & np.isfinite(ready) & (fleet.p[:, RELAY_CONTROL] == 0))
+    asked = np.isfinite(soaked) & ~np.isnan(ready) & (fleet.p[:, RELAY_CONTROL] == 0)
+    out, who = np.where(asked, np.inf, np.nan), np.flatnonzero(asked & np.isfinite(ready))
     states, wait, at = cold_states(fleet)[who], ready[who], ready[who].copy()
     entered, before = np.full(len(who), np.nan), np.full(len(who), np.nan)
     gap, tries = QUICK, 0

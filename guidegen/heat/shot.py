@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import Generic, NamedTuple, TypeVar
 
 import numpy as np
@@ -32,6 +33,8 @@ T = TypeVar("T")
 
 class Shots(NamedTuple, Generic[T]):
     """What shots give, by name: of each result an array of any shape, in K, s and kg; nan where there is none.
+
+    A recovery that did not come while the rest was watched is infinite: longer than that.
 
     A kernel writes a result into the column that `AT` has under the same name.
     """
@@ -149,11 +152,12 @@ def judge(trace: Matrix, end: int, rows: int, pull: Vector, given: Vector, coil:
     result[AT.sensor_drop], result[AT.lowest_sensor] = trace[0, SEEN] - lowest_sensor, lowest_sensor
     result[AT.water_drop] = trace[0, MEAN_WATER] - lowest(trace, watched, COLUMN[2])
     outlet(trace, end, pull[MASS_FLOW], result)
-    if rows > end:
+    if rows > end and not math.isnan(given[IDLE_LOW]):
         back = recovered(trace, end, rows, given[IDLE_LOW] - BAND, given[IDLE_HIGH] + BAND)
         result[AT.sensor_recovery] = back - duration
         if coil:
-            result[AT.coil_recovery] = first_near(trace, end, rows, COLUMN[0], given[IDLE_COIL], COIL_NEAR) - duration
+            near = first_near(trace, end, rows, COLUMN[0], given[IDLE_COIL], COIL_NEAR)
+            result[AT.coil_recovery] = np.inf if math.isnan(near) else near - duration
     if trace[end - 1, COIL_OUTLET] <= given[HALT] < trace[end - 2, COIL_OUTLET]:
         result[AT.halfway] = between(trace, end - 1, COIL_OUTLET, given[HALT]) * pull[MASS_FLOW]
 
@@ -206,7 +210,7 @@ def outlet(trace: Matrix, rows: int, mass_flow: float, result: Vector) -> None:
 
 @kernel
 def recovered(trace: Matrix, start: int, stop: int, low: float, high: float) -> float:
-    """From when on the sensor stays between two temperatures until the trace ends, s; nan where it does not.
+    """From when on the sensor stays between two temperatures until the trace ends, s; infinite where it does not.
 
     The moment lies on the line between the last row outside and the next.
     """
@@ -215,7 +219,7 @@ def recovered(trace: Matrix, start: int, stop: int, low: float, high: float) -> 
         if not low <= trace[i, SEEN] <= high:
             last = i
     if last == stop - 1:
-        return np.nan
+        return np.inf
     if last < start:
         return float(trace[start, TIME])
     edge = low if trace[last, SEEN] < low else high

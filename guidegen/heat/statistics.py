@@ -18,6 +18,8 @@ from guidegen.heat.formula import Formula, Symbol
 from guidegen.heat.validity import FloatArray, Validity
 
 DRAWS = Validity("draws", 2, 2**20, "", "sobol-1967: a power of two keeps the sequence balanced")
+BEYOND, LAST = 1e300, 1e200
+"""What stands for an infinite value among numbers, and from where on a quantile between them is one."""
 COLUMNS = Validity("columns", 1, 1024, "", "joe-kuo-2008: far fewer than directions are known for")
 
 
@@ -59,7 +61,57 @@ class Normal:
         return np.asarray(self.mean + self.standard_uncertainty * ndtri(probability), dtype=np.float64)
 
 
-Distribution = Rectangular | Normal
+@dataclass(frozen=True, slots=True)
+class Triangular:
+    """A best value between ends that it lies between for certain: likeliest at the value, less so towards the ends.
+
+    Valid for: low ≤ mode ≤ high. Equation: the quantile of the density that falls in straight lines from the mode to
+    either end. Source: kotz-van-dorp-2004, 1.2; the symmetric one jcgm-101, 6.4.5.
+
+    >>> float(Triangular(0.0, 1.0, 4.0).at(0.25))
+    1.0
+    """
+
+    low: float
+    mode: float
+    high: float
+
+    def __post_init__(self) -> None:
+        Validity("mode of a triangle", self.low, self.high, "", "kotz-van-dorp-2004, 1.2").check(self.mode)
+
+    def at(self, probability: ArrayLike) -> FloatArray:
+        """Give the quantile of a probability, any shape."""
+        p, whole = np.asarray(probability, dtype=np.float64), self.high - self.low
+        rising = self.low + np.sqrt(p * whole * (self.mode - self.low))
+        falling = self.high - np.sqrt((1.0 - p) * whole * (self.high - self.mode))
+        return np.asarray(np.where(p * whole < self.mode - self.low, rising, falling))
+
+
+@dataclass(frozen=True, slots=True)
+class LogTriangular:
+    """The same of a quantity whose logarithm is triangular: ends that are a multiple of each other, all above zero.
+
+    >>> round(float(LogTriangular(1.0, 10.0, 100.0).at(0.5)), 9)
+    10.0
+    """
+
+    low: float
+    mode: float
+    high: float
+
+    def __post_init__(self) -> None:
+        Validity("lower end of a log-triangle", np.nextafter(0.0, 1.0), np.inf, "", "a logarithm").check(self.low)
+        Validity("mode of a triangle", self.low, self.high, "", "kotz-van-dorp-2004, 1.2").check(self.mode)
+
+    def at(self, probability: ArrayLike) -> FloatArray:
+        """Give the quantile of a probability, any shape."""
+        low, mode, high = np.log((self.low, self.mode, self.high))
+        # The logarithms are rounded, and may cross by their last bit where the mode is an end.
+        inside = Triangular(float(low), float(np.clip(mode, low, high)), float(high))
+        return np.asarray(np.clip(np.exp(inside.at(probability)), self.low, self.high))
+
+
+Distribution = Rectangular | Normal | Triangular | LogTriangular
 
 
 def uniforms(width: int, count: int = 256, seed: int = 1) -> FloatArray:
@@ -107,35 +159,46 @@ def spread(columns: Mapping[str, int], inputs: Mapping[str, Distribution], point
 
 @dataclass(frozen=True, slots=True)
 class CoverageInterval:
-    """The middle and the ends of an output over the draws, and the share of draws that gave no value."""
+    """The median and the ends of an output over the draws, infinite where they lie beyond what was watched.
+
+    beyond: the share of values that are infinite; missing: the share of all draws that gave no value.
+    """
 
     low: float
-    middle: float
+    median: float
     high: float
+    beyond: float
     missing: float
 
 
 def interval(values: ArrayLike, coverage: float = 0.95) -> CoverageInterval:
-    """Give the interval, with equal tails, that holds a share of the values.
+    """Give the median and the interval, with equal tails, that holds a share of the values.
 
-    A draw without a value (NaN, such as a recovery that never came) is left out and counted in `missing`.
+    A value may be infinite, such as a recovery that did not come while it was watched: it counts as the longest. A draw
+    in which the quantity does not exist (NaN) is left out and counted in `missing`.
 
     Parameters: values, shape (n,); coverage p.
-    Returns: quantiles (1 − p)/2, ½ and (1 + p)/2, linear between order statistics; NaN where no draw has a value.
+    Returns: quantiles (1 − p)/2, ½ and (1 + p)/2, linear between order statistics, infinite where one of those is; NaN
+        where no draw has a value.
     Valid for: coverage 0 to 1.
     Equation: quantiles.
     Source: jcgm-101, 7.7 (probabilistically symmetric interval).
 
     >>> interval([1.0, 2.0, 3.0, float("nan")], 1.0)
-    CoverageInterval(low=1.0, middle=2.0, high=3.0, missing=0.25)
+    CoverageInterval(low=1.0, median=2.0, high=3.0, beyond=0.0, missing=0.25)
+    >>> interval([1.0, 2.0, float("inf")], 1.0).high
+    inf
     """
     Validity("coverage", 0.0, 1.0, "", "jcgm-101, 7.7").check(coverage)
     every = np.asarray(values, dtype=np.float64)
     present = every[~np.isnan(every)]
     if present.size == 0:
-        return CoverageInterval(np.nan, np.nan, np.nan, 1.0)
-    low, middle, high = np.quantile(present, [(1 - coverage) / 2, 0.5, (1 + coverage) / 2])
-    return CoverageInterval(float(low), float(middle), float(high), 1 - present.size / every.size)
+        return CoverageInterval(np.nan, np.nan, np.nan, 0.0, 1.0)
+    # Between a number and the infinite one nothing can be interpolated; a number beyond all others can stand for it.
+    numbers = np.quantile(np.clip(present, -BEYOND, BEYOND), [(1 - coverage) / 2, 0.5, (1 + coverage) / 2])
+    low, median, high = (float(one) if abs(one) < LAST else float(np.copysign(np.inf, one)) for one in numbers)
+    beyond = float(np.mean(np.isinf(present)))
+    return CoverageInterval(low, median, high, beyond, 1 - present.size / every.size)
 
 
 class Ranked:
@@ -172,9 +235,9 @@ class Ranked:
 
 def _standardised(values: FloatArray) -> FloatArray:
     """The ranks less their mean, of length one; all zero where nothing varies."""
-    if values.size < 3 or np.ptp(values) == 0:
-        return np.zeros(values.size)
     ranks = np.asarray(rankdata(values), dtype=np.float64)
+    if values.size < 3 or np.ptp(ranks) == 0:
+        return np.zeros(values.size)
     ranks -= ranks.mean()
     return np.asarray(ranks / np.sqrt(np.sum(ranks * ranks)))
 

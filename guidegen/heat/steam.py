@@ -35,7 +35,7 @@ WAYS = 2
 @kernel
 def back_rows(start: int, stop: int, p_all: Matrix, exact: Tower, steam: Vector, flow: float, ways: Matrix,
               whole: Vector, nothing: Matrix, work: Matrix) -> None:  # fmt: skip
-    """Write the ways back of rows; nan to begin with, and where it takes too long.
+    """Write the ways back of rows; infinite where it takes too long.
 
     flow: of the flush, W/K. whole, work: scratch for the longest state. nothing: a trace without rows.
     """
@@ -55,6 +55,7 @@ def back_rows(start: int, stop: int, p_all: Matrix, exact: Tower, steam: Vector,
             while now > ready and time < longest:
                 run(y, p, work, exact[r], flow if by == BY_FLUSHING else 0.0, look, np.nan, 0.0, nothing, 0)
                 time, before, now = time + look, now, y[SENSOR]
+            ways[r, by] = np.inf
             if now <= ready:
                 ways[r, by] = time - look * (ready - now) / (before - now) if before > now else time
 

@@ -18,7 +18,7 @@ from guidegen.heat.fleet import CELLS, Fleet, idles
 from guidegen.heat.network import Network, Rows
 from guidegen.heat.pull import FLUSH, Pull, Usage
 from guidegen.heat.setpoint import setpoint_for
-from guidegen.heat.shot import AT, Shots
+from guidegen.heat.shot import Shots
 
 __all__ = ["CELLS", "FLUSH", "WAITS", "Pull", "Shots", "Study", "Traces", "Usage", "setpoint_for", "study"]
 
@@ -32,7 +32,7 @@ FLUSH_PAUSE = 30.0
 class Traces:
     """Curves of row 0: columns as in `layout` (time s, temperatures K, power W).
 
-    Of a relay the shot is the one that starts as it switches on.
+    Of a relay the shot is the one that starts at row 0's phase.
     """
 
     shot: NDArray[np.float64]
@@ -47,11 +47,12 @@ class Study:
     """
 
     drinks: dict[str, Shots[Rows]]
-    """In K and s; for a relay row 0 is the mean over its start phases."""
+    """In K and s, infinite where longer than it was watched; for a relay the mean over start phases of its cycle, but
+    recoveries, which are those of the first phase alone."""
     drop_ends: dict[str, NDArray[np.float64]]
     """Of each drink the lowest and highest sensor drop over a relay's start phases, shape (n, 2)."""
     second: Shots[Rows]
-    """The main drink again after each of WAITS; arrays of shape (n, waits)."""
+    """The main drink again after each of WAITS, for a relay from a row's first phase; arrays of shape (n, waits)."""
     after_flush: Shots[Rows]
     """The main drink half a minute after a flush."""
     idle_power: Rows
@@ -86,8 +87,8 @@ def study(
     """Compute every output of one network.
 
     Parameters: network of n rows; pulls, the drinks by name; main, the one that is watched while waiting and during
-        warm-up; usage, one session; phase, for a relay the share of the cycle at which each row's shots start, shape
-        (n,), not used in row 0; flush; finer, divides every step; cells of the coil; threads, at most as many as the
+        warm-up; usage, one session; phase, for a relay the share of the cycle at which the first of each row's shots
+        starts, shape (n,); flush; finer, divides every step; cells of the coil; threads, at most as many as the
         machine has.
     Returns: `Study`.
     Valid for: what `network` says; flows above zero; phases from 0 to 1.
@@ -109,19 +110,19 @@ def study(
 
 def _answers(begin: program.Starts, pulls: Mapping[str, Pull], main: str, usage: Usage, flush: Pull) -> Study:
     """Everything that is asked of machines at rest."""
-    fleet, facts, drink = begin.fleet, begin.facts, pulls[main]
-    firsts = {name: program.drinks(begin, pull, show=name == main) for name, pull in pulls.items()}
-    made = {name: by_name(begin.mean(first.results)) for name, first in firsts.items()}
-    flushed = program.drinks(begin, flush, 0.0)
+    fleet, facts, drink, once = begin.fleet, begin.facts, pulls[main], begin.once()
+    firsts = {name: program.first(begin, once, pull, show=name == main) for name, pull in pulls.items()}
+    made = {name: by_name(first.results) for name, first in firsts.items()}
+    flushed = program.drinks(once, flush, 0.0)
     times, cold = fleet.from_cold(facts, shown=True)
     times[~idles(facts)] = np.nan
     energy = program.session(fleet, [pulls[name] for name in usage.drinks], usage.starts, usage.length)
     ready = times[:, warming.BOILER_READY]
     return Study(
         drinks=made,
-        drop_ends={name: begin.ends(first.results[:, AT.sensor_drop]) for name, first in firsts.items()},
-        second=by_name(begin.mean(program.again(begin, firsts[main], drink, WAITS))),
-        after_flush=by_name(begin.mean(program.again(begin, flushed, drink, (FLUSH_PAUSE,)))[:, 0]),
+        drop_ends={name: first.ends for name, first in firsts.items()},
+        second=by_name(once.mean(program.again(once, firsts[main].watched, drink, WAITS))),
+        after_flush=by_name(once.mean(program.again(once, flushed, drink, (FLUSH_PAUSE,)))[:, 0]),
         idle_power=facts[:, idle.IDLE_POWER],
         parked=facts[:, idle.PARKED],
         period=facts[:, idle.PERIOD],
@@ -133,8 +134,8 @@ def _answers(begin: program.Starts, pulls: Mapping[str, Pull], main: str, usage:
         coil_settled=times[:, warming.COIL_SETTLED],
         shot_ready=program.shot_ready(fleet, drink, made[main].sensor_drop, ready),
         session_energy=np.where(idles(facts), energy, np.nan),
-        preheated=program.preheated(begin, drink),
-        traces=Traces(firsts[main].curve, cold),
+        preheated=program.preheated(once, drink),
+        traces=Traces(firsts[main].watched.curve, cold),
     )
 
 

@@ -42,8 +42,8 @@ def cold_rows(start: int, stop: int, p_all: Matrix, exact: Tower, facts: Matrix,
               trace: Matrix, work: Matrix) -> int:  # fmt: skip
     """Switch on in a cold room: when boiler, group and coil are ready, s. Returns how many rows of curve were written.
 
-    times: nan to begin with, and where it takes longer than two hours. curve: gets the trace of row `start`. trace,
-    work: scratch, for a minute's rest and of shape (WORK, LUMPED).
+    times: nan to begin with; infinite where it takes longer than `LONGEST`. curve: gets the trace of row `start`.
+    trace, work: scratch, for a minute's rest and of shape (WORK, LUMPED).
     """
     y, shown = work[5], 0
     for r in range(start, stop):
@@ -66,6 +66,9 @@ def cold_rows(start: int, stop: int, p_all: Matrix, exact: Tower, facts: Matrix,
             time += LOOK
             waiting = math.isnan(time_of[BOILER_READY]) or math.isnan(time_of[GROUP_READY])
             waiting = waiting or (p[CELLS] > 0.0 and math.isnan(time_of[COIL_SETTLED]))
+        for k in range(3):
+            if math.isnan(time_of[k]) and (k < COIL_SETTLED or p[CELLS] > 0.0):
+                time_of[k] = np.inf
     return shown
 
 

@@ -71,6 +71,8 @@ class Assessment(Record):
 
     `same_cup_shot` is the shot with the kit at the setpoint for the same cup beside the one without it at the present
     setpoint; null where a thermostat has one temperature. `self_check` holds the rules and words of the self-check.
+    Curves, "what if" and what a thermostat's phase makes of a drink are those of one machine, the draw nearest to the
+    medians of the headlines; `typical` says by place what the headlines are on it.
     `origin` is null in a record that an edition kept before records stated it.
     `withheld` says that there is no instruction because of what is `missing`.
     `before_fitting` and `before_restoring` say what other kits have to do with either.
@@ -132,6 +134,7 @@ class Assessment(Record):
     builds: tuple[Build, ...]
     inputs: tuple[Input, ...]
     influence: dict[str, dict[str, float]] = Field(default_factory=dict)
+    typical: dict[str, float] = Field(default_factory=dict)
     procedure: Instruction | None
     withheld: str | None
     missing: tuple[Missing, ...] = ()

@@ -26,17 +26,39 @@ class Record(BaseModel):
     model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True)
 
 
-class Figure(Record):
-    """A computed quantity: its value, the ends of its range, and why it is missing where it is.
+class Beyond(Record):
+    """Draws whose value lies beyond what was watched: past which limit, in the figure's unit, and their share."""
 
-    `low` and `high` hold 95 % of the draws from the inputs' uncertainties. `value` is null with a `reason`
-    where the quantity has no value, as a recovery time that was not reached.
+    limit: float
+    share: float
+
+
+class Figure(Record):
+    """A computed quantity: the median of the draws from the inputs' uncertainties and the ends that hold 95 % of them.
+
+    All three come from the same draws, those in which a value lies beyond what was watched among them as the longest.
+    `value` is null with a `reason` where the quantity has no value, or where the median lies `beyond` a limit; `low` or
+    `high` alone is null where that end does. `stated` is what the stated values alone give. `missing` is the share of
+    draws in which the quantity does not exist, where there are any.
     """
 
     value: float | None
     low: float | None = None
     high: float | None = None
     reason: str | None = None
+    stated: float | None = None
+    beyond: Beyond | None = None
+    missing: float | None = None
+
+    @property
+    def ends(self) -> tuple[float | None, float | None, float | None]:
+        """Value, lower and upper end, each where there is one."""
+        return self.value, self.low, self.high
+
+    @property
+    def ranged(self) -> bool:
+        """Whether there is a range to print, of which an end may lie beyond a limit."""
+        return self.low is not None or self.high is not None
 
 
 class Both(Record):

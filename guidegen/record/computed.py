@@ -9,8 +9,6 @@ from pydantic import Field
 from guidegen.record.base import Both, Figure, Record
 from guidegen.record.outputs import Output
 
-NOT_READY = "not within two hours"
-
 
 class BudgetSide(Record):
     """Mass and heat capacity of boiler, group, water and coil together."""
@@ -54,7 +52,6 @@ class WarmUpSide(Record):
             "From cold until the sensor is first within 2 K of the setpoint.",
             "warm-up",
             "boiler_ready",
-            NOT_READY,
         ),
     ]
     group_ready_s: Annotated[
@@ -64,7 +61,6 @@ class WarmUpSide(Record):
             "From cold until the group is first within 1 K of its own idle value.",
             "warm-up",
             "group_ready",
-            NOT_READY,
         ),
     ]
     coil_settled_s: Annotated[
@@ -74,7 +70,6 @@ class WarmUpSide(Record):
             "From cold until the mean coil water is first within 5 K of its own idle value.",
             "warm-up",
             "coil_settled",
-            NOT_READY,
         ),
     ]
     shot_ready_s: Annotated[
@@ -84,7 +79,6 @@ class WarmUpSide(Record):
             "Earliest start of a shot whose sensor drop is within 10 % of that of a fully soaked machine.",
             "warm-up",
             "shot_ready",
-            NOT_READY,
         ),
     ]
 
@@ -217,7 +211,6 @@ class AfterSteam(Record):
             "From a steady steam setpoint, steam switched off, until the sensor is within 2 K of the brew setpoint.",
             "steam",
             "wait",
-            "not within an hour",
         ),
     ]
     flush_ml: Annotated[

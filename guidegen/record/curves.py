@@ -39,7 +39,7 @@ class ColdSide(Record):
 
 
 class FromCold(Record):
-    """Curves from switching on in a cold room, at the stated values."""
+    """Curves from switching on in a cold room, of the typical machine."""
 
     time_s: tuple[float, ...]
     drop_minutes: tuple[int, ...]
@@ -48,7 +48,7 @@ class FromCold(Record):
 
 
 class WhatIf(Record):
-    """The sensor drop at other conditions than the stated ones: points, at the stated values of all other inputs.
+    """The sensor drop at other conditions than the stated ones: points of the typical machine.
 
     The lists of drops hold every combination, the last quantity fastest: drink, change of the setpoint, feed, wait.
     A wait of null is a machine at rest, else the same drink was made so long before. A thermostat keeps its

@@ -89,7 +89,6 @@ class DrinkSide(Record):
             "From the end of the shot until the sensor stays within ± 0.5 K of the setpoint.",
             "shot",
             "sensor_recovery",
-            "not within 20 minutes",
         ),
     ]
     coil_recovery_s: Annotated[
@@ -100,7 +99,6 @@ class DrinkSide(Record):
             "it.",
             "shot",
             "coil_recovery",
-            "not within 20 minutes",
         ),
     ]
 

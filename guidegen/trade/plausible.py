@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from functools import partial
 
@@ -58,7 +59,12 @@ def documents(known: Catalogue) -> Iterator[Document]:
         yield from group.values()
 
 
+OUTER_SHARE = 0.1
+"""A value so near to an end of its own range, as a share of it, stands in its outer part."""
+
+
 def _of_fact(document: Document, loc: Loc, fact: Fact) -> Iterator[Problem]:
+    yield from _of_range(document, loc, fact)
     if fact.quantity is None or fact.spec is None or fact.spec.plausible is None:
         return
     low, high = fact.plausible()
@@ -72,6 +78,18 @@ def _of_fact(document: Document, loc: Loc, fact: Fact) -> Iterator[Problem]:
         half = metric(fact.quantity.plus_minus, fact.dimension)
         words = f"{name}: ± {half} is more than the value itself"
         yield _warning(document, loc, Code.WIDE, words, "look again, or write unknown")
+
+
+def _of_range(document: Document, loc: Loc, fact: Fact) -> Iterator[Problem]:
+    """A value at the end of its own range; on the scale that it is drawn on."""
+    if fact.quantity is None or fact.ends is None or fact.low >= fact.high:
+        return
+    scale = math.log if fact.distribution == "log-triangular" else float
+    low, value, high = (scale(one) for one in (fact.low, fact.value, fact.high))
+    if not low + OUTER_SHARE * (high - low) <= value <= high - OUTER_SHARE * (high - low):
+        words = f"{name_of(document, loc)}: {fact.text} stands at the very end of its own range"
+        fix = "state the value that is likeliest, or other ends; `unknown` if nobody knows it"
+        yield _warning(document, (*loc, "is"), Code.OUTER, words, fix)
 
 
 def _warning(document: Document, loc: Loc, code: Code, message: str, fix: str) -> Problem:

@@ -18,7 +18,7 @@ from guidegen.trade.machine import MachineData
 from guidegen.trade.shop import Drinks, Glossary, Sources, Workshop
 from guidegen.unit_table import NAMES, UNITS
 from guidegen.workshop.base import Document
-from guidegen.workshop.facts import EVIDENCE
+from guidegen.workshop.facts import DRAWN, EVIDENCE
 from guidegen.workshop.procedures import Hazards, Procedure, SharedBlocks
 from guidegen.workshop.questions import Questions
 from guidegen.workshop.rows import OwnActs
@@ -133,7 +133,7 @@ def _nullable(one: Schema) -> Schema:
 
 def _fact_definitions() -> dict[str, Schema]:
     evidence = {"enum": list(EVIDENCE)}
-    beside = {"evidence": evidence, "source": _WORDS, "note": _WORDS}
+    beside = {"drawn": {"enum": list(DRAWN)}, "evidence": evidence, "source": _WORDS, "note": _WORDS}
     values = {"is": _WORDS, "from": _WORDS, "to": _WORDS, "some_units": {"type": "array", "minItems": 2}}
     stated = {
         "type": "object",

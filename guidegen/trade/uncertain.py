@@ -7,12 +7,12 @@ from dataclasses import dataclass
 from typing import Literal
 
 from guidegen.heat.network import Rows
-from guidegen.heat.statistics import Distribution, Normal, Rectangular
+from guidegen.heat.statistics import Distribution, LogTriangular, Normal, Rectangular, Triangular
 from guidegen.language import gettext
-from guidegen.workshop.facts import Evidence, Fact
+from guidegen.workshop.facts import Drawn, Evidence, Fact
 
 COVERAGE_FACTOR = 1.96
-"""A measured ± is read as a 95 % interval of a normal distribution; every other ± as equally likely all over."""
+"""The ends of what is drawn as normal are read as its 95 % interval."""
 End = Literal["low", "high", "either", "stated"]
 """At which of its ends an input makes the machine cool slowest; `stated` where it does not matter to cooling.
 
@@ -38,6 +38,7 @@ class Uncertain:
     stated: bool = True
     """False where nobody knows it, and the range of such machines stands in."""
     cools_slowest: End = "stated"
+    drawn: Drawn = "rectangular"
 
     @property
     def varies(self) -> bool:
@@ -47,9 +48,15 @@ class Uncertain:
     @property
     def distribution(self) -> Distribution:
         """How it is drawn."""
-        if self.evidence == "measured":
-            return Normal(self.value, (self.high - self.low) / 2 / COVERAGE_FACTOR)
-        return Rectangular(self.low, self.high)
+        match self.drawn:
+            case "normal":
+                return Normal(self.value, (self.high - self.low) / 2 / COVERAGE_FACTOR)
+            case "triangular":
+                return Triangular(self.low, self.value, self.high)
+            case "log-triangular":
+                return LogTriangular(self.low, self.value, self.high)
+            case _:
+                return Rectangular(self.low, self.high)
 
     def slowest(self) -> tuple[float, ...]:
         """The values at which the machine may cool slowest, in SI."""
@@ -74,6 +81,7 @@ def of_fact(name: str, fact: Fact, cools_slowest: End = "stated", number: int = 
         place=str(fact.place) if fact.place else "",
         stated=fact.known or bool(fact.options),
         cools_slowest=cools_slowest,
+        drawn=fact.distribution,
     )
 
 

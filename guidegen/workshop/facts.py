@@ -15,6 +15,10 @@ Evidence = Literal["measured", "maker-document", "standard", "calculated", "assu
 EVIDENCE: tuple[Evidence, ...] = ("measured", "maker-document", "standard", "calculated", "assumed")
 SURE: tuple[Evidence, ...] = ("measured", "maker-document")
 """Evidence that settles a matter of life and limb: somebody looked at such a machine, or its maker did."""
+Drawn = Literal["rectangular", "triangular", "log-triangular", "normal"]
+DRAWN: tuple[Drawn, ...] = ("rectangular", "triangular", "log-triangular", "normal")
+FAR_APART = 5.0
+"""Ends of which one is more than so many times the other are drawn by their logarithms."""
 UNKNOWN = "unknown"
 SOME_UNITS = "some units"
 
@@ -96,6 +100,18 @@ class Fact(Stated):
     quantity: Quantity | None = None
     options: tuple[Quantity, ...] = ()
     ends: tuple[float, float] | None = None
+    drawn: Drawn | None = None
+
+    @property
+    def distribution(self) -> Drawn:
+        """Return how it is drawn: as written beside it, else as its evidence and its ends say (see `fields`)."""
+        if self.drawn is not None:
+            return self.drawn
+        if self.known and self.evidence == "measured":
+            return "normal"
+        if self.quantity is None or self.ends is None:
+            return "rectangular"
+        return "log-triangular" if 0 < self.ends[0] * FAR_APART < self.ends[1] else "triangular"
 
     @property
     def value(self) -> float:

@@ -4,9 +4,15 @@ A fact is written in one of four ways:
 
 * `520 g ± 10 g`, a value;
 * `{is: 520 g ± 10 g, evidence: measured, source: bench-12, note: ...}`, a value and where it comes from;
-  `{is: 1, from: 1, to: 10}` states the ends where they do not lie evenly around the value;
+  `{is: 2, from: 1, to: 10}` states the ends where they do not lie evenly around the value;
 * `unknown`, when nobody has looked yet: the field's plausible range stands in, marked as assumed;
 * `some units`, or `{some_units: [straight, banjo]}`, when the factory used more than one: always asked.
+
+How a quantity is drawn for the ranges follows from what was written, as JCGM 101 (6.4) assigns distributions to what is
+known: a value measured with its ± is normal, the ± being 95 % of it (6.4.7); a value between ends is triangular, and
+where one end is more than five times the other, its logarithm is; any other ±, or a range that stands in for a value,
+is rectangular (6.4.2). `drawn: rectangular`, `triangular`, `log-triangular` or `normal` beside the value says
+otherwise.
 """
 
 from __future__ import annotations
@@ -21,7 +27,7 @@ from guidegen.problems import Code, nearest, one_of
 from guidegen.unit_table import UNITS
 from guidegen.units import Quantity, UnitError, parse
 from guidegen.workshop.base import Place, Text, quoted, refused
-from guidegen.workshop.facts import EVIDENCE, SOME_UNITS, UNKNOWN
+from guidegen.workshop.facts import DRAWN, EVIDENCE, SOME_UNITS, UNKNOWN
 from guidegen.workshop.facts import Choice as Choice
 from guidegen.workshop.facts import Evidence as Evidence
 from guidegen.workshop.facts import Fact as Fact
@@ -29,7 +35,7 @@ from guidegen.workshop.facts import Spec as Spec
 
 _A_SOURCE = "add source: with a key of content/sources.yml"
 Schema = dict[str, Any]
-_KEYS = ("is", "from", "to", "some_units", "evidence", "source", "note")
+_KEYS = ("is", "from", "to", "drawn", "some_units", "evidence", "source", "note")
 
 
 @dataclass(frozen=True)
@@ -76,6 +82,8 @@ class _Reader:
         if own not in ("assumed", "calculated") and beside["source"] is None:
             where = ("evidence",) if "evidence" in value else ("is",)
             raise refused(Code.EVIDENCE, f"{own}, but without a source", _A_SOURCE, where)
+        if "drawn" in value:
+            beside["drawn"] = _drawn(value["drawn"])
         try:
             return self.make(text, _place(given), word=text, evidence=own, ends=self._ends(value), **beside)
         except PydanticCustomError as error:
@@ -135,8 +143,19 @@ class Dimension(_Reader):
                 words = f"{word} does not lie between {ends[0]} and {ends[1]}"
                 raise refused(Code.BAD_UNCERTAINTY, words, "correct the ends", ("from",))
             known["ends"] = (first, last)
+        self._check_drawn(known.get("drawn"), quantity, known.get("ends"))
         known.update(dimension=self.dimension, quantity=quantity, options=options)
         return Fact(text=text, place=place, **known)
+
+    def _check_drawn(self, drawn: str | None, quantity: Quantity | None, ends: tuple[float, float] | None) -> None:
+        if drawn is None or quantity is None:
+            return
+        if ends is None and not quantity.plus_minus:
+            words = f"drawn as {drawn}, but no end is stated"
+            raise refused(Code.BAD_UNCERTAINTY, words, "add from: and to:, or delete drawn", ("drawn",))
+        if drawn == "log-triangular" and min(ends or (quantity.low,)) <= 0:
+            words = "a lower end of zero or below has no logarithm"
+            raise refused(Code.BAD_UNCERTAINTY, words, "write triangular, or a lower end above zero", ("drawn",))
 
     def _parse(self, text: str, inner: tuple[str, ...] = ()) -> Quantity:
         try:
@@ -168,6 +187,8 @@ class Choices(_Reader):
         word, options = known.pop("word", None), known.pop("options", ())
         if known.pop("ends", None):
             raise refused(Code.WRONG_TYPE, "a range is given, but words have none", "delete from and to", ("from",))
+        if known.pop("drawn", None):
+            raise refused(Code.WRONG_TYPE, "words are not drawn, only quantities are", "delete drawn", ("drawn",))
         for option in options:
             self._check(option, ("some_units",))
         if word is not None:
@@ -190,6 +211,14 @@ def _refuse_unknown_keys(value: dict[str, Any]) -> None:
             near = nearest(key, _KEYS)
             fix = f"write {near}" if near else f"use {one_of(_KEYS)}"
             raise refused(Code.UNKNOWN_KEY, f"no field {quoted(key)} beside a value", fix, (key,))
+
+
+def _drawn(word: Any) -> str:
+    if word not in DRAWN:
+        near = nearest(str(word), DRAWN)
+        fix = f"write {near}" if near else f"use {one_of(DRAWN)}"
+        raise refused(Code.WRONG_CHOICE, f"got {quoted(word)}, not a known distribution", fix, ("drawn",))
+    return str(word)
 
 
 def _beside(value: dict[str, Any], key: str) -> str | None:

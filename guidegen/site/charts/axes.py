@@ -43,12 +43,11 @@ def rows_of(count: int) -> Axis:
 
 def shown_value(figure: Figure | None, key: str) -> Markup:
     """A figure with its range as a cell of a table, in both systems."""
-    if figure is None or figure.value is None:
-        return Markup("{}").format(figure.reason if figure is not None and figure.reason else "—")
+    if figure is None:
+        return Markup("—")
     how = shown_as(key)
-    if figure.low is None:
-        return both(figure, how)
-    return Markup("{} ({})").format(both(figure, how), both(figure, how, only_range=True))
+    value = both(figure, how) if figure.value is not None else Markup("{}").format(figure.reason or "—")
+    return Markup("{} ({})").format(value, both(figure, how, only_range=True)) if figure.ranged else value
 
 
 def short(figure: Figure, key: str) -> str:
@@ -62,6 +61,13 @@ def origin(record: Assessment) -> str:
     return gettext("Computed for {variant} with {kit}, {edition}; {basis}.").format(
         variant=record.variant.name, kit=record.kit.name, edition=edition(record), basis=gettext(BASES[record.basis])
     )
+
+
+def of_one_machine(record: Assessment) -> str:
+    """The end of a curve's caption: whose curve it is."""
+    if not record.typical:
+        return origin(record)
+    return " ".join((gettext("Curves: one machine out of the draws, near to the medians."), origin(record)))
 
 
 BASES = {

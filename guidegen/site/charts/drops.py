@@ -37,7 +37,10 @@ ROW = 62.0
 MINUTE = 60.0
 ASIDE = 122.0
 """Room for the values beside the bars, in one column."""
-PHASED = marked("With a thermostat a drop depends on when in its cycle you pull, so its whiskers are long.")
+PHASED = marked(
+    "With a thermostat a drop depends on when in its cycle you pull: bars and whiskers are of the drop that is "
+    "expected over the cycle."
+)
 
 
 def by_drink(record: Assessment) -> Markup:

@@ -12,7 +12,7 @@ from guidegen.record.curves import ColdSide, FromCold
 from guidegen.site.charts.axes import (
     COLD_MINUTES,
     DROP_UP,
-    origin,
+    of_one_machine,
 )
 from guidegen.site.charts.figure import (
     Curve,
@@ -58,7 +58,7 @@ def first_drink(record: Assessment) -> Markup | None:
             for side, points in curves.items()
         ),
         caption=" ".join(
-            (gettext("No line: the boiler is not ready, or a thermostat's cycle decides."), origin(record))
+            (gettext("No line: the boiler is not ready, or a thermostat's cycle decides."), of_one_machine(record))
         ),
         table=_table(record.from_cold),
     )

@@ -1,5 +1,5 @@
 """How a number of the record is printed, in drawings and on pages: both systems of units, to two digits of its
-half-width.
+uncertainty (JCGM 100, 7.2.6).
 
 The unit stands in the record's key (`sensor_drop_k`, see `record.outputs`); the table below says in what units such a
 number is shown. Factors are those of `guidegen.units`, so that nothing is converted in two ways.
@@ -61,17 +61,21 @@ def shown_at(place: str) -> Shown:
     return shown_as(places.key(place))
 
 
-def decimals(value: float, half_width: float | None) -> int:
-    """How many decimals to print: two digits of the half-width, or three significant digits without one.
+def decimals(value: float, low: float | None = None, high: float | None = None) -> int:
+    """How many decimals value and ends are printed with: two digits of the uncertainty towards the nearer end.
 
-    A value keeps two significant digits however wide its range: a ratio of 0.66 that may be 20 is not 1.
+    Of a range that reaches much further to one side, the nearer end is what the value's last digit can still say
+    something about: a ratio of 0.66 that may be 0.1 or 20 is not 1. Without a range three significant digits.
 
-    >>> decimals(5.4123, 0.31), decimals(674.2, 45.0), decimals(5.4123, None), decimals(0.66, 16.0)
+    >>> decimals(5.4123, 5.1, 5.72), decimals(674.2, 629.0, 719.0), decimals(5.4123), decimals(0.66, 0.1, 20.0)
     (2, 0, 2, 2)
+    >>> decimals(3.7, -8.1, 20.1)
+    0
     """
-    if not half_width:
+    apart = [abs(value - end) for end in (low, high) if end is not None and end != value]
+    if not apart:
         return _places(value, PLAIN_DIGITS) if value else 0
-    return max(_places(half_width, 2), _places(value, 2) if value else 0)
+    return _places(min(apart), 2)
 
 
 def _places(value: float, digits: int) -> int:
@@ -89,25 +93,30 @@ def in_unit(figure: Figure, how: Shown, unit: str, *, only_range: bool = False) 
     """One figure in one unit, as `5.4 K` or, where only the range is asked for, `4.1 to 6.9 K`."""
     if how.dimension == "time":
         unit = _time_unit(figure)
-    if figure.value is None:
-        return "—"
-    value = converted(figure.value, how, unit)
-    low = None if figure.low is None else converted(figure.low, how, unit)
-    high = None if figure.high is None else converted(figure.high, how, unit)
-    half = abs(high - low) / 2 if low is not None and high is not None else None
-    places = decimals(value, half)
+    value, low, high = (None if one is None else converted(one, how, unit) for one in figure.ends)
+    known = next((one for one in (value, low, high) if one is not None), None)
+    if known is None or (value is None and not only_range):
+        return "" if only_range else "—"
+    places = decimals(known, low, high)
     tail = f"{NARROW_SPACE}{unit}" if unit else ""
-    if only_range:
-        if low is None or high is None:
-            return ""
-        ends = gettext("{low} to {high}").format(low=f"{low:.{places}f}", high=f"{high:.{places}f}")
-        return f"{ends}{tail}".replace("-", "−")
-    return f"{value:.{places}f}{tail}".replace("-", "−")
+    if not only_range:
+        return f"{value:.{places}f}{tail}".replace("-", "−")
+    return f"{_ends(figure, low, high, places, how, unit)}{tail}".replace("-", "−") if figure.ranged else ""
+
+
+def _ends(figure: Figure, low: float | None, high: float | None, places: int, how: Shown, unit: str) -> str:
+    """The ends of a range; one that lies beyond what was watched as what it is more than."""
+    limit = "" if figure.beyond is None else f"{converted(figure.beyond.limit, how, unit):.{places}f}"
+    if high is None:
+        return gettext("{low} to more than {limit}").format(low=f"{low:.{places}f}", limit=limit)
+    if low is None:
+        return gettext("up to {high}").format(high=f"{high:.{places}f}")
+    return gettext("{low} to {high}").format(low=f"{low:.{places}f}", high=f"{high:.{places}f}")
 
 
 def _time_unit(figure: Figure) -> str:
     """Seconds for what one waits out standing, minutes and hours for the rest."""
-    value = figure.value or 0.0
+    value = abs(next((one for one in figure.ends if one is not None), 0.0))
     return "s" if value < 150 else "min" if value < 4 * 3600 else "h"
 
 

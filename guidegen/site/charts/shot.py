@@ -10,7 +10,8 @@ from guidegen.language import gettext, marked
 from guidegen.record import Assessment, Figure, Trace
 from guidegen.record.claims import SETPOINTS, stated
 from guidegen.record.curves import Shot
-from guidegen.site.charts.axes import SHOT_SECONDS, SHOT_TEMPERATURE, origin
+from guidegen.record.drinks import Drink
+from guidegen.site.charts.axes import SHOT_SECONDS, SHOT_TEMPERATURE, of_one_machine
 from guidegen.site.charts.figure import Band, Curve, Label, Layer, Point, Reach, Side, Table, chart
 from guidegen.site.charts.frame import frame
 from guidegen.site.charts.quantity import both, in_unit, shown_as
@@ -30,8 +31,8 @@ NEEDS_A_RUN = marked(
 def shot_chart(record: Assessment) -> Markup:
     """The chart of the record's main drink at equal setpoint."""
     drink = record.drinks[record.shot.drink]
-    without, with_kit = (_drop(trace) for trace in (record.shot.without, record.shot.with_))
-    says = _says(drink.name, without, with_kit)
+    without, with_kit, ratio = _drops(record, drink)
+    says = _says(drink.name, ratio)
     phased = any(side.sensor_drop_phases_k is not None for side in (drink.without, drink.with_))
     if phased:
         says = gettext(
@@ -52,7 +53,7 @@ def shot_chart(record: Assessment) -> Markup:
                 *([gettext("Both start as it switches on.")] if phased else []),
                 gettext("Lines: the sensor."),
                 gettext(NEEDS_A_RUN),
-                origin(record),
+                of_one_machine(record),
             )
         ),
     )
@@ -85,7 +86,11 @@ def same_cup_chart(record: Assessment) -> Markup | None:
             with_kit=f"{with_kit:.1f}",
         ),
         caption=" ".join(
-            (gettext("The stated mixing of the boiler decides by how much."), gettext(NEEDS_A_RUN), origin(record))
+            (
+                gettext("The stated mixing of the boiler decides by how much."),
+                gettext(NEEDS_A_RUN),
+                of_one_machine(record),
+            )
         ),
     )
 
@@ -120,14 +125,23 @@ def _drop(trace: Trace) -> float:
     return trace.sensor_degc[0] - min(trace.sensor_degc)
 
 
-def _says(drink: str, without: float, with_kit: float) -> str:
-    """What to see, in one sentence, from the same numbers as the curves."""
-    if without <= 0 or abs(with_kit - without) < HARDLY * without:
+def _drops(record: Assessment, drink: Drink) -> tuple[float, float, Figure]:
+    """What the chart's words say: the record's drops and their ratio; the curve's own where there are none."""
+    found = drink.without.sensor_drop_k.value, drink.with_.sensor_drop_k.value
+    if record.typical and found[0] is not None and found[1] is not None:
+        return found[0], found[1], drink.drop_ratio.sensor
+    without, with_kit = (_drop(trace) for trace in (record.shot.without, record.shot.with_))
+    return without, with_kit, Figure(value=with_kit / without if without > 0 else None)
+
+
+def _says(drink: str, ratio: Figure) -> str:
+    """What to see, in one sentence."""
+    if ratio.value is None or abs(ratio.value - 1) < HARDLY:
         return gettext("In a {drink} the kit hardly changes what the sensor sees.").format(drink=drink)
     words = marked("In a {drink} with the kit the sensor still drops, and further: {ratio} times as far.")
-    if with_kit < without:
+    if ratio.value < 1:
         words = marked("In a {drink} with the kit the sensor drops {ratio} times as far.")
-    return gettext(words).format(drink=drink, ratio=f"{with_kit / without:.2f}")
+    return gettext(words).format(drink=drink, ratio=in_unit(ratio, shown_as("ratio"), ""))
 
 
 def _side(side: Side, trace: Trace) -> list[Layer]:

@@ -7,7 +7,7 @@ from markupsafe import Markup
 from guidegen.language import gettext, marked
 from guidegen.record import Assessment, Figure
 from guidegen.record.curves import ColdSide
-from guidegen.site.charts.axes import COLD_MINUTES, WARMING_TEMPERATURE, origin
+from guidegen.site.charts.axes import COLD_MINUTES, WARMING_TEMPERATURE, of_one_machine
 from guidegen.site.charts.figure import Curve, Label, Layer, Side, Table, chart
 from guidegen.site.charts.frame import frame
 from guidegen.site.charts.quantity import both, in_unit, shown_as
@@ -39,7 +39,7 @@ def warming(record: Assessment) -> Markup:
         says=_says(record),
         title=gettext("Warming up"),
         description=_description(record),
-        caption=" ".join((gettext("Dashed: without the kit. Thin: the sensor."), origin(record))),
+        caption=" ".join((gettext("Dashed: without the kit. Thin: the sensor."), of_one_machine(record))),
         table=Table(heads, _rows(record)),
     )
 
@@ -65,14 +65,16 @@ def _says(record: Assessment) -> str:
     if abs(added.value) < MINUTE / 2:
         words = gettext("Counted to {means}, the kit changes the warm-up by less than half a minute.")
         return words.format(means=means)
-    half = abs(added.high - added.low) / 2 if added.low is not None and added.high is not None else None
-    size = abs(added.value)
-    shown = Figure(value=size, low=size - half, high=size + half) if half else Figure(value=size)
-    later = in_unit(shown, shown_as("s"), "s")
+    size = added if added.value > 0 else Figure(value=-added.value, low=_less(added.high), high=_less(added.low))
+    later = in_unit(size, shown_as("s"), "s")
     words = marked("Counted to {means}, the machine is ready {time} earlier with the kit.")
     if added.value > 0:
         words = marked("Counted to {means}, the machine is ready {time} later with the kit.")
     return gettext(words).format(means=means, time=later)
+
+
+def _less(end: float | None) -> float | None:
+    return None if end is None else -end
 
 
 def _description(record: Assessment) -> str:

@@ -31,7 +31,22 @@ from guidegen.site.pages.place import (
 from guidegen.site.pages.site import Site
 from guidegen.site.pages.terms import term
 
-COLUMNS = ("variant", "kit", "edition", "outcome", "quantity", "name", "unit", "value", "low", "high", "reason")
+COLUMNS = (
+    "variant",
+    "kit",
+    "edition",
+    "outcome",
+    "quantity",
+    "name",
+    "unit",
+    "value",
+    "low",
+    "high",
+    "reason",
+    "stated",
+    "limit",
+    "beyond",
+)
 
 
 def files(site: Site) -> Iterator[tuple[str, bytes]]:
@@ -73,15 +88,17 @@ def table(records: Iterable[Assessment]) -> bytes:
     for record in records:
         for place, figure in figures(record):
             how = shown_at(place)
-            ends = (figure.value, figure.low, figure.high)
+            past = figure.beyond
+            limit, share = (past.limit, past.share) if past else (None, None)
             writer.writerow(
                 (
                     *(_cell(text) for text in (record.variant.id, record.kit.id, record.edition, record.fit.outcome)),
                     place,
                     term(place).name,
                     how.kept or "1",
-                    *("" if end is None else f"{end:.6g}" for end in ends),
+                    *("" if end is None else f"{end:.6g}" for end in figure.ends),
                     _cell(figure.reason or ""),
+                    *("" if more is None else f"{more:.6g}" for more in (figure.stated, limit, share)),
                 )
             )
     return text.getvalue().encode()

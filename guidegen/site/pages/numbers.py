@@ -36,9 +36,19 @@ class Row:
 
     name: str
     cells: tuple[Cell, ...]
+    stated: tuple[Markup, ...]
     meaning: str
     depends: str
     method: str
+
+
+@dataclass(frozen=True)
+class Typical:
+    """A headline's median, and what it is on the machine of the curves."""
+
+    name: str
+    median: Markup
+    there: Markup
 
 
 @dataclass(frozen=True)
@@ -78,7 +88,7 @@ class ShownNumbers:
         shown = Markup('<a class="n" href="{}#{}" title="{}">{}{}</a>').format(
             self.numbers_page, anchor(place), term(place).name, spaced, both(figure, how)
         )
-        if not ranged or figure.low is None:
+        if not ranged or not figure.ranged:
             return shown
         return shown + Markup(' <span class="gg-range">{}</span>').format(both(figure, how, only_range=True))
 
@@ -104,13 +114,27 @@ class ShownNumbers:
             rows.setdefault(".".join(part for part in place.split(".") if part not in SIDES), []).append(place)
         for same in rows.values():
             what = term(same[0])
-            cells = tuple(map(self._cell, same))
-            yield Row(self._name(same[0]), cells, what.meaning, self._depends(same[-1]), what.method)
+            cells, stated = tuple(map(self._cell, same)), tuple(map(self._stated, same))
+            yield Row(self._name(same[0]), cells, stated, what.meaning, self._depends(same[-1]), what.method)
 
     def _cell(self, place: str) -> Cell:
         figure, how = self.known[place], shown_at(place)
         value = both(figure, how) if figure.value is not None else Markup("{}").format(figure.reason or "—")
         return Cell(anchor(place), value, both(figure, how, only_range=True))
+
+    def _stated(self, place: str) -> Markup:
+        """What the stated values give by themselves, to as many digits as the median beside it."""
+        figure = self.known[place]
+        if figure.stated is None:
+            return Markup("—")
+        return both(figure.model_copy(update={"value": figure.stated}), shown_at(place))
+
+    def typical(self) -> Iterator[Typical]:
+        """The headlines as they are on the machine of the curves, beside their medians."""
+        for place, value in self.record.typical.items():
+            figure, how = self.known[place], shown_at(place)
+            there = figure.model_copy(update={"value": value})
+            yield Typical(self._name(place), both(figure, how), both(there, how))
 
     def _depends(self, place: str) -> str:
         """The inputs that move the figure at a place most, with their rank correlations."""

@@ -199,6 +199,8 @@ def numbers_values(record: Assessment, path: str, numbers: ShownNumbers, site: S
     """What the numbers page's template needs beyond the record."""
     return {
         "sections": numbers.sections(),
+        "medians": any(one.stated is not None for one in numbers.known.values()),
+        "typical": tuple(numbers.typical()),
         "formulas": rel(path, FORMULAS),
         "why_not": unknown.why_not(record, MAIN_RATIO) if gain_is(record) == "not known" else "",
     }

@@ -137,9 +137,17 @@ PHENOMENA = (
     ),
     Phenomenon(
         "ranges", "Ranges, and what matters most",
-        ("Every uncertain input is drawn 2,048 times by default, the same draws without and with the kit. A range "
-         "holds the middle 95 % of the results. What a result depends on is the rank correlation of each input with "
-         "it.",
+        ("Every uncertain input is drawn 2,048 times by default, the same draws without and with the kit. A figure is "
+         "the median of the results, its range holds the middle 95 % of them. Differences and ratios are taken within "
+         "each draw. What takes longer than it was watched counts as the longest. What a result depends on is the rank "
+         "correlation of each input with it.",
+         "What was measured with its ± is drawn from a normal distribution, a value between ends from a triangular "
+         "one, by its logarithm where one end is more than five times the other, and anything else within its ends "
+         "with the same probability (JCGM 101, 6.4); the data may say otherwise.",
+         "When in a thermostat's cycle a drink is pulled is no uncertainty of the machine: the drop of a drink is the "
+         "one expected over the cycle, and the best and the worst start stand beside it. Recoveries, second drinks and "
+         "the drink after a flush start from one moment of the cycle in each draw, so their ranges hold both.",
+         "Curves need one machine: the draw whose headlines lie nearest to their medians.",
          "While the inputs that matter most are assumed, it is a range from our assumptions and nothing more."),
         ("statistics", "calibration"),
     ),

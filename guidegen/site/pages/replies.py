@@ -40,7 +40,7 @@ class Quoted:
         systems = dict.fromkeys((how.metric, how.imperial))
         value, *other = dict.fromkeys(in_unit(figure, how, one) + unit for one in systems)
         beside = list(other)
-        if ranged and figure.low is not None:
+        if ranged and figure.ranged:
             ends = dict.fromkeys(in_unit(figure, how, one, only_range=True) + unit for one in systems)
             beside.append(gettext("range {range}").format(range=", ".join(ends)))
         return f"{value} ({'; '.join(beside)})" if beside else value

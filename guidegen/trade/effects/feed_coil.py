@@ -40,6 +40,7 @@ INSIDE = Uncertain(
     evidence="assumed",
     settles=marked("a long draw with the coil's outlet logged"),
     cools_slowest="low",
+    drawn="triangular",
 )
 """Correlations for coiled tubes differ by a third, and water at rest is stirred by its own warmth."""
 

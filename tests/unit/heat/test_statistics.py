@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from guidegen.heat import statistics
-from guidegen.heat.statistics import Normal, Rectangular
+from guidegen.heat.statistics import LogTriangular, Normal, Rectangular, Triangular
 
 NAMES = {"boiler mass": 0, "coil contact": 1, "feed": 2, "room": 3}
 
@@ -78,10 +78,53 @@ def test_draws_have_the_mean_and_spread_of_their_distribution() -> None:
 def test_draws_without_a_value_are_counted_and_left_out() -> None:
     """A recovery that never came is no number; with none at all there is no interval."""
     some = statistics.interval([math.nan, 10.0, 20.0, 30.0, math.nan], 1.0)
-    assert (some.low, some.middle, some.high, some.missing) == (10.0, 20.0, 30.0, pytest.approx(0.4))
+    assert (some.low, some.median, some.high, some.missing) == (10.0, 20.0, 30.0, pytest.approx(0.4))
     none = statistics.interval([math.nan, math.nan])
     assert none.missing == 1.0
-    assert math.isnan(none.middle)
+    assert math.isnan(none.median)
+
+
+def test_what_lies_beyond_counts_as_the_longest() -> None:
+    """A recovery that did not come while it was watched is longer than all that did: 3 of 100 reach over the 97.5 %."""
+    times = np.concatenate((np.arange(1.0, 98.0), [math.inf] * 3))
+    found = statistics.interval(times)
+    assert (found.median, found.high, found.beyond, found.missing) == (50.5, math.inf, 0.03, 0.0)
+    assert statistics.interval(np.append(times[:98], [5.0, 6.0])).high < 98.0
+    assert statistics.interval([math.inf] * 4).low == math.inf
+    assert statistics.interval([-math.inf, 1.0, 2.0], 1.0).low == -math.inf
+
+
+PROBABILITIES = np.array([0.0, 0.01, 0.1, 0.25, 0.5, 0.75, 0.9, 0.99, 1.0])
+
+
+@pytest.mark.parametrize("mode", [0.3, 0.31, 1.1, 5.9, 6.0])
+def test_a_triangle_is_scipy_s(mode: float) -> None:
+    """Quantiles against scipy's triangular distribution, the mode anywhere between the ends and at them."""
+    from scipy.stats import triang
+
+    other = triang(c=(mode - 0.3) / 5.7, loc=0.3, scale=5.7)
+    assert Triangular(0.3, mode, 6.0).at(PROBABILITIES) == pytest.approx(other.ppf(PROBABILITIES), abs=1e-12)
+
+
+@pytest.mark.parametrize("mode", [0.3, 1.1, 6.0])
+def test_a_log_triangle_is_scipy_s_of_the_logarithms(mode: float) -> None:
+    """The same of the logarithms; it never leaves its ends by a rounding."""
+    from scipy.stats import triang
+
+    low, high = math.log(0.3), math.log(6.0)
+    other = triang(c=(math.log(mode) - low) / (high - low), loc=low, scale=high - low)
+    found = LogTriangular(0.3, mode, 6.0).at(PROBABILITIES)
+    assert found == pytest.approx(np.exp(other.ppf(PROBABILITIES)), rel=1e-12)
+    assert found[0] == 0.3
+    assert found[-1] == 6.0
+
+
+def test_a_mode_outside_its_ends_is_refused() -> None:
+    """A value that cannot be likeliest where it cannot be at all; a logarithm of nothing."""
+    with pytest.raises(ValueError, match="mode of a triangle"):
+        Triangular(0.0, 2.0, 1.0)
+    with pytest.raises(ValueError, match="log-triangle"):
+        LogTriangular(0.0, 0.5, 1.0)
 
 
 def test_rank_correlation_agrees_with_scipy_and_puts_the_strongest_first() -> None:

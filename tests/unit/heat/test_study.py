@@ -128,20 +128,23 @@ def test_a_drop_that_is_right_by_chance_is_not_yet_ready() -> None:
     assert np.all(off[early] <= 1e-3)
 
 
-def test_a_thermostat_s_row_0_is_the_mean_over_its_phases() -> None:
-    """Twelve equally spaced starts; the ends are their lowest and highest; other rows start at their own phase."""
+def test_a_thermostat_s_drop_is_the_mean_over_its_phases() -> None:
+    """Twelve equally spaced starts in row 0, four from a start of their own in the others; the ends are of the same."""
     network, one = made(False, True)
     fleet = Fleet(network.parameters())
     states, facts = fleet.idle()
-    shares = np.arange(12) / 12
-    drops = fleet.shots(
-        np.repeat(states[:1], 12, axis=0), PULLS["double"], who=np.zeros(12, dtype=np.int64),
-        wait=shares * facts[0, PERIOD], follow=60.0,
-    ).results[:, AT.sensor_drop]  # fmt: skip
+
+    def drops_at(row: int, shares: np.ndarray) -> np.ndarray:
+        who = np.full(len(shares), row, dtype=np.int64)
+        done = fleet.shots(states[who], PULLS["double"], who=who, wait=shares * facts[row, PERIOD], follow=60.0)
+        return done.results[:, AT.sensor_drop]
+
+    drops, of_another = drops_at(0, np.arange(12) / 12), drops_at(1, (0.45 + np.arange(4) / 4) % 1)
     mean, ends = one.drinks["double"].sensor_drop, one.drop_ends["double"]
     assert mean[0] == pytest.approx(drops.mean())
     assert ends[0] == pytest.approx([drops.min(), drops.max()])
-    assert ends[1, 0] == ends[1, 1] == mean[1]
+    assert mean[1] == pytest.approx(of_another.mean())
+    assert ends[1] == pytest.approx([of_another.min(), of_another.max()])
     assert drops.max() - drops.min() > 0.3
     assert one.second.sensor_drop[0, -1] > 0
 

@@ -172,7 +172,7 @@ def test_some_units_span_what_there_is(workshop: Path) -> None:
 def test_a_range_need_not_be_even(known: trade.Catalogue) -> None:
     """`from` and `to` are the ends; the value lies where it was written."""
     mixing = known.machine("plain-one").mixing
-    assert (mixing.value, mixing.low, mixing.high) == (1, 1, 10)
+    assert (mixing.value, mixing.low, mixing.high) == (2, 1, 10)
 
 
 def test_computed_names_are_no_facts() -> None:
