@@ -35,13 +35,24 @@ PASSED: frozenset[str] = CLOSING | {
 """Kinds that water passes: what a joint can connect, beside a relief valve and a part of the kit's lists."""
 
 
+class ScrewedEnd(Model):
+    """A thread at an end of a thing: `male` is outside, `female` inside. Its name may be a fact in braces.
+
+    Of an inch: `G 1/8` by iso-228-1, which seals on a face; `R 1/8` in `Rp 1/8` or `Rc 1/8` by iso-7-1, which seals on
+    the thread. That a male thread goes into a female one is common practice of such work, no source.
+    """
+
+    thread: Line
+    gender: Literal["male", "female"]
+
+
 class InventoryThing(Model):
     """Something that is named and no more. `seat` is where a sensor sits, `held` what keeps a part in its place,
     `part_of` what a place belongs to.
 
     `resolution` is the smallest step that a display shows, of a `display` and of a `controller` that has one. `takes`
     are the ids of what of the kit's lists goes with it when it is put on; `in_place_of` is what a kit's thing replaces
-    in the heater's circuit.
+    in the heater's circuit. `threads`: what hoses and fittings are screwed to, each thread once.
     """
 
     kind: ThingKind
@@ -53,6 +64,7 @@ class InventoryThing(Model):
     part_of: Id | None = None
     takes: tuple[Id, ...] = ()
     in_place_of: Id | None = None
+    threads: tuple[ScrewedEnd, ...] = ()
 
 
 class JointScrew(Model):

@@ -92,7 +92,7 @@ ROWS = (
     Mutant("PRS04", "a hose for lukewarm water", BANJO, rating("feed-hose", temperature=333.15)),
     Mutant("PRS04", "a coil for heating water", TRIM, rating("coil", drinking_water="no")),
     Mutant(
-        "PRS04", "nobody says what the fitting is rated for", EXCHANGE, rating("compression-fitting", pressure=None)
+        "PRS04", "nobody says what the fitting is rated for", EXCHANGE, rating("female-fitting", pressure=None)
     ),
     Mutant(
         "PRS04",

@@ -180,7 +180,9 @@ def test_what_is_laid_out_is_what_the_course_takes_in_hand() -> None:
     assert tools["hand-saw"]["only_if"] == "you trim your own boiler"
     assert tools["torque-wrench"]["only_if"] is None
     parts = {part["id"]: part for part in one["uses"]["parts"]}
-    assert parts["compression-fitting"]["details"].endswith("with 1 × flat seal, PTFE, 10 × 14 × 1.5 mm each")
+    seal = "with 1 × flat seal, PTFE, 10 × 14 × 1.5 mm"
+    assert parts["female-fitting"]["details"] == f"1 ×; for 8 mm tube, G 1/8 female (thread inside); {seal}"
+    assert parts["male-fitting"]["details"] == f"1 ×; for 8 mm tube, G 1/8 male (thread outside); {seal}"
     assert "hand-saw" not in {tool["id"] for tool in one["restoring_uses"]["tools"]}
     taken = {name for step in steps({"fitting": {"phases": [], "remedies": []}, "restoring": one["restoring"]})
              for name in step["uses"]["consumables"]}  # fmt: skip
