@@ -17,7 +17,7 @@ EndsOf = Callable[[str], tuple[ScrewedEnd, ...] | None]
 
 
 def mates(male: str, female: str) -> bool:
-    """Whether threads of these names can be screwed together: the same by iso-228-1 and iso-261, R in Rp or Rc by iso-7-1.
+    """Whether these threads can be screwed together: the same by iso-228-1 or iso-261, R in Rp or Rc by iso-7-1.
 
     >>> mates("G 1/8", "G 1/8"), mates("G 1/8", "G 1/4"), mates("R 1/8", "Rp 1/8"), mates("R 1/8", "R 1/8")
     (True, False, True, False)

@@ -82,4 +82,6 @@ def test_a_thread_of_no_machine_is_refused_and_one_of_some_is_not() -> None:
 def test_one_side_alone_is_refused() -> None:
     """Otherwise a thread that nobody wrote would pass."""
     found = check_kit_threads(with_ends(COIL, {"male-fitting": ()}), MACHINES)
-    assert [one.message.partition(": ")[2] for one in found] == ["feed-hose says what its thread is, and male-fitting does not"]
+    assert [one.message.partition(": ")[2] for one in found] == [
+        "feed-hose says what its thread is, and male-fitting does not"
+    ]
