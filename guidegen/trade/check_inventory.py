@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator
 
 from guidegen.problems import Code, Problem, nearest, one_of
-from guidegen.trade.circuit import CONTROL, check_circuit, check_duties, check_replaced
 from guidegen.trade.check_threads import check_kit_threads, check_machine_threads
+from guidegen.trade.circuit import CONTROL, check_circuit, check_duties, check_replaced
 from guidegen.trade.contradiction import problem
 from guidegen.trade.kit import Kit
 from guidegen.trade.machine import Machine
