@@ -156,8 +156,7 @@ def _tools(act: WrittenAct, row: TableRow, of: tuple[Thing, ...], things: Things
 def _step(act: WrittenAct, row: TableRow, words: SentenceWords, found: dict[str, tuple[Thing, ...]], things: Things,
           tools: tuple[str, ...], dead: str) -> Step:  # fmt: skip
     effect = EFFECTS[row.effect or ""]
-    doing = Doing(**found, says=_beside(row, words, tools), dead=dead, for_good=act.for_good,
-                  things=things)  # fmt: skip
+    doing = Doing(**found, says=_beside(row, words, tools), dead=dead, for_good=act.for_good, things=things)
     more = effect.fields(doing)
     needs = _needs(row, {**effect.needs, **more.pop("requires", {})})
     least = least_role(effect, row.role, act.role, more.pop("role", "anyone"))
