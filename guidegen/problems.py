@@ -155,6 +155,11 @@ class Code(Explained):
         "A kit with copper in the water that lets it stand before aluminium, or whose coil is of another metal than it "
         "declares. Copper upstream of aluminium pits it.",
     )
+    THREADS = (
+        "X28",
+        "The two sides of a joint cannot be screwed together: both are male or both female, their threads differ, or "
+        "only one says what it is.",
+    )
     LANGUAGE = "X18", "The interface has no words in the workshop's language: nobody has translated them yet."
 
     IMPLAUSIBLE = "P01", "A value outside the range that such machines have. It may be right: look again."

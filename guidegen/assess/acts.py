@@ -47,7 +47,7 @@ def _act(name: str, row: TableRow) -> ActPart:
         slots=tuple(_slots(row)),
         amount=row.amount,
         bounds=tuple(ActBound(name=name, words=_ends(bounds)) for name, bounds in row.bounds.items()),
-        torque=row.effect == "torque",
+        torque=row.torqued,
         back_to=row.hold is not None and row.hold.goto == "back",
         ways=tuple(_way(way, step) for way, step in zip(row.ways, compiled.steps, strict=True)),
         hold=row.hold and _hold(row.hold),

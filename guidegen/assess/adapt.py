@@ -163,7 +163,7 @@ def _details(kit: Kit, facts: Facts) -> Iterator[tuple[str, str]]:
     for part in kit.parts:
         seals = [f"{one.count} × {one.name}, {one.material}, {filler.text(one.size)}" for one in part.seals]
         words = gettext("with {seals} each") if part.count > 1 else gettext("with {seals}")
-        size = [filler.text(part.size)] if part.size else []
+        size = [filler.text(part.listed_size)] if part.listed_size else []
         with_seals = [words.format(seals=listed(seals))] if seals else []
         yield part.id, "; ".join([f"{part.count} ×", *size, *with_seals])
     for one in kit.consumables:

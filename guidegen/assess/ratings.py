@@ -13,7 +13,7 @@ from guidegen.language import gettext, marked
 from guidegen.trade.kit import Kit, WettedSurface
 from guidegen.trade.machine import Machine
 from guidegen.workshop.facts import Choice, Fact
-from guidegen.workshop.inventory import Inventory, InventoryJoint, JointScrew
+from guidegen.workshop.inventory import Inventory, InventoryJoint, InventoryThing, JointScrew
 
 RATED = ("pressure", "temperature", "drinking_water")
 LOADS = ("water_path.relief_opens", "water_path.pump_pressure")
@@ -105,9 +105,9 @@ def bolts(machine: Machine) -> dict[str, ScrewSide]:
     return dict.fromkeys((*map(str, range(1, count + 1)), *things), side)
 
 
-def _screwed(inventory: Inventory) -> Iterator[tuple[str, InventoryJoint]]:
+def _screwed(inventory: Inventory) -> Iterator[tuple[str, InventoryJoint | InventoryThing]]:
     for name, thing in inventory.items():
-        if isinstance(thing, InventoryJoint) and thing.screw is not None:
+        if isinstance(thing, InventoryJoint | InventoryThing) and thing.screw is not None:
             yield name, thing
 
 

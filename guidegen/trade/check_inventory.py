@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator
 
 from guidegen.problems import Code, Problem, nearest, one_of
+from guidegen.trade.check_threads import check_kit_threads, check_machine_threads
 from guidegen.trade.circuit import CONTROL, check_circuit, check_duties, check_replaced
 from guidegen.trade.contradiction import problem
 from guidegen.trade.kit import Kit
@@ -34,6 +35,7 @@ def check_machine_things(machine: Machine) -> Iterator[Problem]:
     known |= {one.id for one in machine.boiler.protrusions}
     yield from _named(machine, machine.inventory, known)
     yield from _wet(machine, known - _passed(machine))
+    yield from check_machine_threads(machine)
     yield from check_circuit(machine)
     yield from check_duties(machine)
 
@@ -54,6 +56,7 @@ def check_kit_things(kit: Kit, machines: Collection[Machine]) -> Iterator[Proble
         replaced = getattr(thing, "in_place_of", None)
         if replaced is not None and replaced not in {*known, CONTROL}:
             yield _unknown(kit, ("inventory", name, "in_place_of"), replaced, {*known, CONTROL})
+    yield from check_kit_threads(kit, machines)
     for machine in machines:
         yield from check_replaced(kit, machine)
 

@@ -56,6 +56,9 @@ def _sizes(kit: Kit) -> Iterator[Problem]:
     sizes: list[tuple[Loc, str | None]] = []
     for index, part in enumerate(kit.parts):
         sizes.append((("parts", index, "size"), part.size))
+        sizes += [
+            (("parts", index, "threads", number, "thread"), end.thread) for number, end in enumerate(part.threads)
+        ]
         sizes += [(("parts", index, "seals", number, "size"), seal.size) for number, seal in enumerate(part.seals)]
     for place, size in sizes:
         for fact in names_in_size(size):

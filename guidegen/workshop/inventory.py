@@ -35,28 +35,19 @@ PASSED: frozenset[str] = CLOSING | {
 """Kinds that water passes: what a joint can connect, beside a relief valve and a part of the kit's lists."""
 
 
-class InventoryThing(Model):
-    """Something that is named and no more. `seat` is where a sensor sits, `held` what keeps a part in its place,
-    `part_of` what a place belongs to.
+class ScrewedEnd(Model):
+    """A thread at an end of a thing: `male` is outside, `female` inside. Its name may be a fact in braces.
 
-    `resolution` is the smallest step that a display shows, of a `display` and of a `controller` that has one. `takes`
-    are the ids of what of the kit's lists goes with it when it is put on; `in_place_of` is what a kit's thing replaces
-    in the heater's circuit.
+    Of an inch: `G 1/8` by iso-228-1, which seals on a face; `R 1/8` in `Rp 1/8` or `Rc 1/8` by iso-7-1, which seals on
+    the thread. That a male thread goes into a female one is common practice of such work, no source.
     """
 
-    kind: ThingKind
-    say: Say
-    name: Line | None = None
-    seat: Line | None = None
-    held: Line | None = None
-    resolution: Line | None = None
-    part_of: Id | None = None
-    takes: tuple[Id, ...] = ()
-    in_place_of: Id | None = None
+    thread: Line
+    gender: Literal["male", "female"]
 
 
 class JointScrew(Model):
-    """The screw of a joint that is tightened by torque: its thread and metal, into what it goes, and how deep.
+    """The screw of a joint or lead that is tightened by torque: its thread and metal, into what it goes, how deep.
 
     Of a hollow screw also the bore along it and the cross bore.
     """
@@ -75,6 +66,29 @@ class JointScrew(Model):
     engagement: Annotated[Length, Spec("Engaged length of the thread", ("3 mm", "20 mm"), "calliper, joint undone")]
     bore: Annotated[Length, Spec("Bore along the screw", ("1 mm", "15 mm"), "calliper")] | None = None
     cross: Annotated[Length, Spec("Cross bore of the screw", ("1 mm", "8 mm"), "calliper")] | None = None
+
+
+class InventoryThing(Model):
+    """Something that is named and no more. `seat` is where a sensor sits, `held` what keeps a part in its place,
+    `part_of` what a place belongs to.
+
+    `resolution` is the smallest step that a display shows, of a `display` and of a `controller` that has one. `takes`
+    are the ids of what of the kit's lists goes with it when it is put on; `in_place_of` is what a kit's thing replaces
+    in the heater's circuit. `threads`: what hoses and fittings are screwed to, each thread once. `screw` is what
+    holds the eyelet of a lead, at an `earth` or a `place`.
+    """
+
+    kind: ThingKind
+    say: Say
+    name: Line | None = None
+    seat: Line | None = None
+    held: Line | None = None
+    resolution: Line | None = None
+    part_of: Id | None = None
+    takes: tuple[Id, ...] = ()
+    in_place_of: Id | None = None
+    threads: tuple[ScrewedEnd, ...] = ()
+    screw: JointScrew | None = None
 
 
 class InventoryJoint(Model):

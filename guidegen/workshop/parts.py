@@ -11,13 +11,16 @@ from typing import Annotated
 
 from pydantic import Field
 
+from guidegen.language import gettext, marked
 from guidegen.workshop.base import Id, Line, Model
 from guidegen.workshop.facts import Choice, Fact
 from guidegen.workshop.fields import Length, Spec
-from guidegen.workshop.inventory import Say
+from guidegen.workshop.inventory import Say, ScrewedEnd
 from guidegen.workshop.when import Condition
 
 _BRACES = re.compile(r"\{([^{}]*)\}")
+GENDERS = {"male": marked("{thread} male (thread outside)"), "female": marked("{thread} female (thread inside)")}
+"""How a list names the thread at an end of a part."""
 
 
 class Seal(Model):
@@ -40,7 +43,8 @@ class Key(Model):
 class Part(Model):
     """A part of the kit; with `when` only for machines of which it holds. `size` may name a fact in braces.
 
-    A part with `key` is a shortened key for the boiler's bolts, sold where the usual one does not reach.
+    A part with `key` is a shortened key for the boiler's bolts, sold where the usual one does not reach. `threads` are
+    those at its ends, each once, of a part that others are screwed to.
     """
 
     id: Id
@@ -51,6 +55,13 @@ class Part(Model):
     when: Condition | None = None
     key: Key | None = None
     say: Say | None = None
+    threads: tuple[ScrewedEnd, ...] = ()
+
+    @property
+    def listed_size(self) -> str | None:
+        """What a list says of its size, with the threads at its ends; facts stand in braces."""
+        ends = (gettext(GENDERS[end.gender]).format(thread=end.thread) for end in self.threads)
+        return ", ".join(filter(None, (self.size, *ends))) or None
 
 
 class ToolRange(Model):

@@ -9,7 +9,7 @@ from guidegen.judge.acts.things import Things
 from guidegen.judge.safety.facts import Value
 from tests.mutants.draft import Draft
 from tests.mutants.edits import kit, value, write
-from tests.mutants.table import BANJO, EXCHANGE, LOOP, TRIM, WIRED, Change, Mutant
+from tests.mutants.table import BANJO, EXCHANGE, LOOP, SPREAD, TRIM, WIRED, Change, Mutant
 
 
 def shows(name: str, resolution: str | None) -> Change:
@@ -68,6 +68,14 @@ ROWS = (
         ),
     ),
     Mutant("QTY04", "nobody says what the screw is", BANJO, kit(screws=lambda _: {})),
+    Mutant("QTY04", "a bond's small screw tightened like a bolt", TRIM, stated("bond_torque", "5 N·m ± 0.5 N·m")),
+    Mutant("QTY04", "the bond's screw greased", EXCHANGE, write("put-back/", "bond", "torque.state", "greased")),
+    Mutant(
+        "QTY04",
+        "nobody says what screw holds the bond",
+        SPREAD,
+        kit(screws=lambda known: {name: one for name, one in known.items() if name != "coil-eyelet"}),
+    ),
     Mutant(
         "QTY05",
         "half a kelvin of a display of whole ones",
@@ -91,9 +99,7 @@ ROWS = (
     Mutant("PRS04", "a hose for less than the pump", BANJO, rating("feed-hose", pressure=15.9e5)),
     Mutant("PRS04", "a hose for lukewarm water", BANJO, rating("feed-hose", temperature=333.15)),
     Mutant("PRS04", "a coil for heating water", TRIM, rating("coil", drinking_water="no")),
-    Mutant(
-        "PRS04", "nobody says what the fitting is rated for", EXCHANGE, rating("compression-fitting", pressure=None)
-    ),
+    Mutant("PRS04", "nobody says what the fitting is rated for", EXCHANGE, rating("female-fitting", pressure=None)),
     Mutant(
         "PRS04",
         "nobody knows what the pump makes",

@@ -91,7 +91,7 @@ ROWS = (
            ("PAR02",)),
     Mutant("PAR03", "the hollow bolt not declared", BANJO, wetted("banjo-bolt")),
     # FOD02
-    Mutant("FOD02", "3 % lead", TRIM, wetted("compression-fitting", material="brass with at most 3 % lead")),
+    Mutant("FOD02", "3 % lead", TRIM, wetted("female-fitting", material="brass with at most 3 % lead")),
     Mutant("FOD02", "brass that does not say how much lead", BANJO, wetted("banjo", material="brass")),
     Mutant("FOD02", "a metal that nobody knows in water", BANJO, wetted("banjo-bolt", material="zinc die casting")),
     Mutant("FOD02", "tin-lead solder", TRIM, wetted("coil", filler="tin-lead solder")),
@@ -104,5 +104,5 @@ ROWS = (
     Mutant("FOD03", "nobody knows what the group is of", SPREAD, metal("group", "unknown")),
     Mutant("FOD03", "an exchange boiler of aluminium", EXCHANGE, wetted("exchange-boiler", material="aluminium")),
     Mutant("FOD03", "fittings of aluminium on the copper coil", TRIM,
-           wetted("compression-fitting", material="aluminium")),
+           wetted("female-fitting", material="aluminium")),
 )  # fmt: skip

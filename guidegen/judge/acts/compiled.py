@@ -96,7 +96,7 @@ def _of_the_row(act: WrittenAct, row: TableRow) -> Iterator[ActFault]:
         ("amount", row.amount is not None, act.amount is not None),
         ("limit", hold is not None and hold.asks_limit, act.limit is not None),
         ("back_to", hold is not None and hold.goto == "back", act.back_to is not None),
-        ("torque", row.effect == "torque", act.torque is not None),
+        ("torque", row.torqued, act.torque is not None),
     ):
         if wanted and not given:
             yield ActFault("act", f"`{act.act}` needs {name}", f"write {name}:")
@@ -156,8 +156,7 @@ def _tools(act: WrittenAct, row: TableRow, of: tuple[Thing, ...], things: Things
 def _step(act: WrittenAct, row: TableRow, words: SentenceWords, found: dict[str, tuple[Thing, ...]], things: Things,
           tools: tuple[str, ...], dead: str) -> Step:  # fmt: skip
     effect = EFFECTS[row.effect or ""]
-    doing = Doing(**found, says=_beside(row, words, tools), dead=dead, for_good=act.for_good, torque=act.torque,
-                  things=things)  # fmt: skip
+    doing = Doing(**found, says=_beside(row, words, tools), dead=dead, for_good=act.for_good, things=things)
     more = effect.fields(doing)
     needs = _needs(row, {**effect.needs, **more.pop("requires", {})})
     least = least_role(effect, row.role, act.role, more.pop("role", "anyone"))
@@ -187,6 +186,7 @@ def _step(act: WrittenAct, row: TableRow, words: SentenceWords, found: dict[str,
         "turn": act.amount if row.amount == "turn" else None,
         "hold": row.hold and _hold(act, row.hold, words, tools, found, things),
         "bounds": tuple(_bounded(act, row, words)),
+        "torque": act.torque,
         **more,
     }
     return Step.model_validate(_tuples({name: value for name, value in data.items() if value is not None}))

@@ -34,7 +34,6 @@ class Doing:
     dead: str = "off"
     """What `mains` must be before a conductor is touched: `off`, or `proved_dead` in mains work."""
     for_good: bool = False
-    torque: Any = None
     things: Things = field(default_factory=Things)
 
     @property
@@ -53,6 +52,7 @@ class KernelEffect:
 
     `needs` and `sets` are values of the state; `touches` what a hand comes near; `acts` what rules ask for by name;
     `role` the least that whoever does it must be; `joins`: it takes what its things need from the kit's lists;
+    `torqued`: a screw is brought to a torque, which the author states;
     `fields` adds what depends on the things. `place` is where it may stand.
     """
 
@@ -64,6 +64,7 @@ class KernelEffect:
     role: Role = "anyone"
     reversible: bool = True
     joins: bool = False
+    torqued: bool = False
     fields: Callable[[Doing], Fields] = _nothing
     place: ActPlace = "step"
 

@@ -67,7 +67,7 @@ def written(name: str) -> dict[str, Any]:
             found[slot] = ANY[slot] if "any" in kinds else STANDS_FOR[kinds[0]]
     if row.amount:
         found["amount"] = LONGER.get(name, AMOUNTS[row.amount])
-    if row.effect == "torque":
+    if row.torqued:
         found["torque"] = TORQUE
     return found | dict(_of_the_hold(name, row))
 

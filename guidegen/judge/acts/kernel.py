@@ -127,11 +127,19 @@ EFFECTS: dict[str, KernelEffect] = {
         joins=True,
         fields=leads_back,
     ),
-    "bond": KernelEffect("A part of metal has its lead to earth.", OFF, acts=("bond",), role="wiring", joins=True),
-    "bond-earth": KernelEffect(
-        "The lead of a part ends at an earth place.", OFF, acts=("bond",), role="wiring", joins=True, fields=bonded
+    "bond": KernelEffect(
+        "A part of metal has its lead to earth.", OFF, acts=("bond",), role="wiring", joins=True, torqued=True
     ),
-    "attach-earth": KernelEffect("An earth place is tight again.", OFF, acts=("bond",), role="wiring"),
+    "bond-earth": KernelEffect(
+        "The lead of a part ends at an earth place.",
+        OFF,
+        acts=("bond",),
+        role="wiring",
+        joins=True,
+        torqued=True,
+        fields=bonded,
+    ),
+    "attach-earth": KernelEffect("An earth place is tight again.", OFF, acts=("bond",), role="wiring", torqued=True),
     "insulate-leads": KernelEffect(
         "Bare ends are capped.", touches=("conductors",), acts=("insulate-leads",), role="wiring"
     ),
@@ -180,7 +188,7 @@ EFFECTS: dict[str, KernelEffect] = {
         "A screw is at its torque.",
         touches=("boiler",),
         role="hand-tools",
-        fields=lambda doing: {"torque": doing.torque},
+        torqued=True,
     ),
     "touch-boiler": KernelEffect("A hand is at the boiler.", touches=("boiler",)),
     "wipe": KernelEffect("A face or seat is clean.", touches=("boiler",), role="hand-tools"),

@@ -79,6 +79,11 @@ class TableRow(ActRow):
         return EFFECTS[self.ways[0].effect or ""].place
 
     @property
+    def torqued(self) -> bool:
+        """Whether the act states a torque."""
+        return EFFECTS[self.ways[0].effect or ""].torqued
+
+    @property
     def ways(self) -> tuple[TableRow, ...]:
         """The row once for each of its cases, complete; itself where it has none."""
         if not self.cases:

@@ -250,7 +250,7 @@ class _OrderLines:
         if truth is Truth.FALSE:
             return []
         doubt = "" if truth is Truth.TRUE else " " + gettext("(only if made for your machine: we ask)")
-        size = size_with(self._machine.fact, part.size)
+        size = size_with(self._machine.fact, part.listed_size)
         lines = [f"{part.count} × {part.name}{f', {size}' if size else ''}{doubt}"]
         return lines + [
             "  "

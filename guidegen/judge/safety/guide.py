@@ -183,7 +183,7 @@ class Guide:
         return self.kit.kinds.get(tool or "", tool or "")
 
     def screw(self, name: str) -> ScrewSide | None:
-        """Return the screw of a joint or a bolt, where machine or kit say what it is."""
+        """Return the screw of a joint, a lead's end or a bolt, where machine or kit say what it is."""
         return self.kit.screws.get(name) or self.machine.screws.get(name)
 
     @cached_property

@@ -48,7 +48,7 @@ def _sentences(guide: Guide, course: Course, state: State) -> Iterator[str]:
         names = dict.fromkeys(name for _, name in away)
         yield gettext("Not in place: {names}.").format(names=guide.resolved.things.listed(names))
     if state.leak == "cold_ok":
-        yield gettext("The joints are tight cold; they have not been hot yet.")
+        yield gettext("The joints are tight cold; nobody has looked at them after the heat yet.")
     if state.earth == "tested" and not is_open:
         yield gettext("The protective earth is tested.")
     if is_open:

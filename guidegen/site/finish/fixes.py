@@ -10,10 +10,21 @@ import html
 import re
 from collections.abc import Callable
 
+from guidegen.units import UNITS
+
 Fix = Callable[[str], str]
 
 _BOX = 'class="gg-scroll"'
 _TAGS = re.compile(r"<[^>]*>")
+_PIECES = re.compile(r"(<(?:!--.*?--|[^>]*)>)", re.DOTALL)
+_TAG = re.compile(r"<(/?)([a-z0-9]+)")
+_AS_WRITTEN = frozenset({"script", "style", "pre", "code", "textarea", "title", "template"})
+"""Elements whose text is read by a program, or copied."""
+_WORDS = ("V~", "V⎓", "turn", "turns", "millimetre", "millimetres")
+_MEASURES = "|".join(
+    re.escape(unit) for unit in sorted({*_WORDS, *(u for of in UNITS.values() for u in of if u)}, key=len)[::-1]
+)
+_TOGETHER = re.compile(rf"(?<=\d) (?=(?:{_MEASURES})(?!\w))|(?<=±) (?=\d)|(?<=\bpH) (?=\d)|(?<=\b[GR]) (?=\d)")
 _ID = re.compile(r"""<(?:h1|div)\b[^>]*\bid=["']?([^"'\s>]+)""")
 
 
@@ -102,6 +113,27 @@ def let_tables_scroll(page: str) -> str:
     return "".join(out)
 
 
+def keep_units(page: str) -> str:
+    """A number stays on the line of its unit, as a thread's letter and a tolerance's sign stay with theirs.
+
+    >>> keep_units("<b title='8 mm'>8 mm</b> of 10 parts").replace("\xa0", "_")
+    "<b title='8 mm'>8_mm</b> of 10 parts"
+    """
+    out, silent = [], ""
+    for piece in _PIECES.split(page):
+        tag = _TAG.match(piece)
+        if tag is None:
+            out.append(piece if silent else _TOGETHER.sub("\xa0", piece))
+            continue
+        out.append(piece)
+        closes, name = tag.groups()
+        if silent and closes and name == silent:
+            silent = ""
+        elif not silent and not closes and name in _AS_WRITTEN:
+            silent = name
+    return "".join(out)
+
+
 FIXES: tuple[Fix, ...] = (
     name_language,
     let_tables_scroll,
@@ -110,6 +142,7 @@ FIXES: tuple[Fix, ...] = (
     label_task_boxes,
     open_by_button,
     add_skip_link,
+    keep_units,
 )
 
 

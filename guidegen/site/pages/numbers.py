@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from guidegen.language import gettext
+from guidegen.language import gettext, marked
 from guidegen.record import Assessment
 from guidegen.record.claims import claimed
 from guidegen.record.places import ANY, SIDES, figures
@@ -19,6 +19,12 @@ from guidegen.site.pages.unknown import not_yet
 
 DEPENDS_ON = 2
 """Inputs that a row names."""
+OPENS_FIRST = {
+    "relief-valve": marked("As the water path is before any remedy, the relief valve opens first."),
+    "tube": marked("As the water path is before any remedy, no valve opens before the coil's tube yields."),
+    "unknown": marked("It is not known yet whether a valve opens before the coil's tube yields."),
+}
+"""What gives way first when the coil's water warms up, as the record has it."""
 
 
 @dataclass(frozen=True)
@@ -104,8 +110,13 @@ class ShownNumbers:
                 words = gettext(chapter.name)
                 words = f"{words}: {self.record.drinks[name].name}" if name else words
                 ident = "-".join(filter(None, (part.replace("_", "-"), name)))
-                made.append(Section(ident, words, gettext(chapter.meaning), tuple(self._rows(places))))
+                made.append(Section(ident, words, self._lead(part, chapter.meaning), tuple(self._rows(places))))
         return tuple(made)
+
+    def _lead(self, part: str, meaning: str) -> str:
+        coil = self.record.closed_coil
+        first = OPENS_FIRST[coil.opens_first] if part == "closed_coil" and coil else ""
+        return " ".join(gettext(one) for one in (meaning, first) if one)
 
     def _rows(self, places: list[str]) -> Iterator[Row]:
         """One row per quantity; its two sides stand beside each other."""

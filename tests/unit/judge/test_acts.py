@@ -69,7 +69,7 @@ def test_a_joint_asks_what_a_wet_joint_asks_whatever_its_author_says() -> None:
     assert step.removes is not None
     assert step.removes.joints == ("hose",)
     assert step.uses.tools == ("spanner-17",)
-    assert step.uses.consumables == ()  # a seal is taken in hand when the joint is made
+    assert step.uses.consumables == ("tissue",)  # a seal is taken in hand when the joint is made
 
 
 def test_a_lead_of_the_heater_goes_back_on_a_tight_and_filled_boiler_only() -> None:
@@ -110,6 +110,7 @@ def test_an_author_may_ask_for_more_skill_and_never_for_less() -> None:
     ({"act": "close-tap"}, "`close-tap` does not say of what"),
     ({"act": "cut-mains", "of": "tap"}, "`cut-mains` takes nothing under of:"),
     ({"act": "earth-test", "of": "boiler"}, "`earth-test` needs limit"),
+    ({"act": "bond", "of": "bond", "at": "boiler"}, "`bond` needs torque"),
     ({"act": "close-tap", "of": "tap", "limit": "1 Ω"}, "`close-tap` takes no limit"),
     ({"act": "press"}, "`press` needs amount"),
     ({"act": "rinse-look", "of": "boiler"}, "`rinse-look` needs back_to"),

@@ -269,7 +269,7 @@ def _written(step: Step, reading: _RowReading, dead: str) -> Written:
     if row.hold and row.hold.goto == "back" and hold and hold.on_fail:
         act["back_to"] = hold.on_fail.goto
     act["for_good"] = True if step.removes and step.removes.permanent else None
-    if row.effect == "torque" and step.torque:
+    if row.torqued and step.torque:
         act["torque"] = step.torque.model_dump(by_alias=True, exclude_none=True)
     if ROLES.index(step.role) > ROLES.index(_least(row, dead)):
         act["role"] = step.role

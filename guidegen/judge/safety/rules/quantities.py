@@ -67,8 +67,8 @@ def borne(guide: Guide) -> Iterator[Found]:
         screws = [screw for name in step.step.names if (screw := guide.screw(name))]
         if not screws:
             yield at_step(step, "nothing says which screw this torque acts on", "torque",
-                          fix="write screw: at the joint in the inventory, with thread, metal, into and "
-                              "engagement")  # fmt: skip
+                          fix="write screw: at the joint, earth or place in the inventory, with thread, metal, into "
+                              "and engagement")  # fmt: skip
         for screw in screws:
             yield from _overloaded(step, torque, value, screw)
 
@@ -82,7 +82,7 @@ def _overloaded(step: ResolvedStep, torque: WrittenTorque, value: Measure, screw
                       asks=screw.asks)  # fmt: skip
     elif screw.fault:
         yield at_step(step, f"nobody can say what this screw bears: {screw.fault}", "torque",
-                      fix="correct screw: of the joint in the inventory, or thread and class of the bolts")  # fmt: skip
+                      fix="correct screw: in the inventory, or thread and class of the bolts")  # fmt: skip
     elif thread != screw.thread:
         yield at_step(step, f"the torque is for {thread or 'no thread'}, and the screw has {screw.thread}", "torque",
                       fix=f"write thread: {screw.thread}, and a torque for it")  # fmt: skip

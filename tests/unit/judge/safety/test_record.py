@@ -180,7 +180,9 @@ def test_what_is_laid_out_is_what_the_course_takes_in_hand() -> None:
     assert tools["hand-saw"]["only_if"] == "you trim your own boiler"
     assert tools["torque-wrench"]["only_if"] is None
     parts = {part["id"]: part for part in one["uses"]["parts"]}
-    assert parts["compression-fitting"]["details"].endswith("with 1 × flat seal, PTFE, 10 × 14 × 1.5 mm each")
+    seal = "with 1 × flat seal, PTFE, 10 × 14 × 1.5 mm"
+    assert parts["female-fitting"]["details"] == f"1 ×; for 8 mm tube, G 1/8 female (thread inside); {seal}"
+    assert parts["male-fitting"]["details"] == f"1 ×; for 8 mm tube, G 1/8 male (thread outside); {seal}"
     assert "hand-saw" not in {tool["id"] for tool in one["restoring_uses"]["tools"]}
     taken = {name for step in steps({"fitting": {"phases": [], "remedies": []}, "restoring": one["restoring"]})
              for name in step["uses"]["consumables"]}  # fmt: skip
@@ -213,3 +215,19 @@ def test_an_exchange_boiler_gets_the_inlet_fitting_of_the_old_one() -> None:
     found = list(dict.fromkeys(step.step.id for phase in resolved.fitting.phases for step in phase.steps))
     wanted = ["plates", "fitting-off", "fitting-over", "fitting-torque", "slide-coil", "outlet-banjo"]
     assert [name for name in found if name in wanted] == wanted
+
+
+def test_a_bonds_screws_state_their_torque_on_both_ways() -> None:
+    """Both ends when it goes on, and the machine's earth screw when it comes off: what the kit's file states for M4."""
+    one = procedure_record(draft("tamsin-mk3", "feed-preheater").guide())
+    torques = {
+        course: [
+            (step["torque"]["is"], step["torque"]["thread"], step["uses"]["tools"])
+            for phase in one[course]["phases"]
+            for step in phase["steps"]
+            if step["torque"] and ("eyelet" in step["do"] or "earth lead" in step["do"])
+        ]
+        for course in ("fitting", "restoring")
+    }
+    stated = ("2.4 N·m ± 0.3 N·m", "M4, A2-70", ["torque wrench", "screwdriver bit for the torque wrench"])
+    assert torques == {"fitting": [stated, stated], "restoring": [stated]}

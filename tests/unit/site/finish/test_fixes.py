@@ -10,6 +10,7 @@ from guidegen.site.finish.fixes import (
     FIXES,
     Fix,
     add_skip_link,
+    keep_units,
     label_task_boxes,
     name_language,
     name_search_dialog,
@@ -109,7 +110,7 @@ def test_a_second_pass_changes_nothing(change: Fix) -> None:
     """The pass may run over its own result."""
     page = '<html lang="en"><template class="words" data-language="en-GB"></template>' + HEADER
     page += '<nav class="md-tags"></nav><div data-md-component="skip"></div><article><h1 id="a">A</h1>'
-    page += '<li class="task-list-item"><input type="checkbox"/> x</li><table></table></article>'
+    page += '<li class="task-list-item"><input type="checkbox"/> x</li><table></table><p>8 mm</p></article>'
     assert change(page) != page
     assert change(change(page)) == change(page)
 
@@ -119,3 +120,24 @@ def test_page_of_another_theme_is_left_as_it_is(page: str) -> None:
     """Nothing to fix, nothing changed."""
     assert post_process(page) == page
     assert name_search_dialog(page) == page
+
+
+@pytest.mark.parametrize(
+    ("text", "kept"),
+    [
+        ("8 N·m ± 0.5 N·m", "8_N·m ±_0.5_N·m"),
+        ("at 40 °C, 5 % or 230 V~", "at 40_°C, 5_% or 230_V~"),
+        ("10 × 14 × 1.5 mm", "10 × 14 × 1.5_mm"),
+        ("3/4 turn at pH 6, G 1/8", "3/4_turn at pH_6, G_1/8"),
+        ("2 males in step 4 missing", "2 males in step 4 missing"),
+    ],
+)
+def test_a_number_stays_with_its_unit(text: str, kept: str) -> None:
+    """ISO 80000-1, 7.1.4: a space stands between number and unit; that no line ends there is common practice."""
+    assert keep_units(f"<p>{text}</p>").replace("\xa0", "_") == f"<p>{kept}</p>"
+
+
+def test_what_a_program_reads_keeps_its_spaces() -> None:
+    """Scripts, code to copy, and whatever stands in a tag."""
+    page = '<script type="application/json">["8 mm"]</script><pre><code>wall: 8 mm</code></pre><p title="8 mm">x</p>'
+    assert keep_units(page) == page

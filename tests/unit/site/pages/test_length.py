@@ -41,8 +41,9 @@ is in series again, which is measured through the switch; that the boiler is ful
 tested and signed for before the first power, and the joints pressed hot; that what can be looked at comes before a
 cut."""
 
-ADDED = 15
-"""Words that safety added to steps that were there: the pressure that the gauge shows, a lead that stays slack."""
+ADDED = 25
+"""Words that safety added to steps that were there: the pressure that the gauge shows, a lead that stays slack, what
+catches the water of an open joint, the torque of a bond's two screws."""
 
 
 def words(step: InstructionStep, reason: str | None) -> int:

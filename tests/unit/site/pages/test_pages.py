@@ -139,6 +139,24 @@ def test_a_kit_that_changes_nothing_says_so() -> None:
     assert "gg-headline" not in page.body
 
 
+@pytest.mark.parametrize(
+    ("first", "words"),
+    [
+        ("relief-valve", "As the water path is before any remedy, the relief valve opens first."),
+        ("tube", "As the water path is before any remedy, no valve opens before the coil"),
+        ("unknown", "It is not known yet whether a valve opens before the coil"),
+    ],
+)
+def test_what_gives_way_first_stands_over_the_numbers_of_the_closed_coil(first: str, words: str) -> None:
+    """In words, as the record has it, and nothing of it where a kit has no coil."""
+    one = record()
+    assert one.closed_coil is not None
+    coil = one.closed_coil.model_copy(update={"opens_first": first})
+    lead = pair_page(one.model_copy(update={"closed_coil": coil}), "numbers", site(one)).body
+    assert lead.count(words) == 1
+    assert words not in pair_page(one.model_copy(update={"closed_coil": None}), "numbers", site(one)).body
+
+
 def test_downsides_stand_before_charts_and_instruction(pages: dict[str, Page]) -> None:
     """Nothing that could lead to an order comes first."""
     body = pages["overview"].body
