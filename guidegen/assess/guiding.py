@@ -92,7 +92,7 @@ def guide(
         words = gettext("The fitting instruction cannot be written before these are known:")
         return Guided(None, tuple(map(_finding, misnamed)), words, missing)
     procedure = Instruction.model_validate(procedure_record(made))
-    near = tuple(leaning.others(known, machine, kit, edition))
+    near = tuple(leaning.others(known, machine, kit))
     return Guided(
         procedure,
         tuple(map(_finding, findings)),
@@ -130,9 +130,11 @@ def facts_for(
     known: Catalogue, machine: Machine, kit: Kit, fit: Fit, pair: Judged, values: Mapping[str, Value]
 ) -> Facts:
     """What the procedure may ask: of the machine as it is once the kits that come first are fitted."""
-    given = {name: word(text) for one in kits_before(known, kit, fit) for name, text in one.gives.items()}
+    first = kits_before(known, kit, fit)
+    given = {name: word(text) for one in first for name, text in one.gives.items()}
     computed = {**_not_wound(machine, kit), **values, **pair.numbers, **_room(pair), **pair.ways}
-    return facts_of(machine, kit, computed, pair.decisions, known.acts).having(given)
+    facts = facts_of(machine, kit, computed, pair.decisions, known.acts).having(given)
+    return leaning.looking(facts, machine, kit, tuple(leaning.others(known, machine, kit)), first)
 
 
 def _room(pair: Judged) -> dict[str, Value]:

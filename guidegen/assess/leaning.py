@@ -6,17 +6,28 @@ another kit has put one says so.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
-from guidegen.assess.verdict import judged
+from guidegen.assess.inventory import said
+from guidegen.assess.verdict import outcome
+from guidegen.judge.acts.things import Thing, Things
+from guidegen.judge.safety.facts import Facts
 from guidegen.language import gettext, marked
 from guidegen.record.stated import KitNote
 from guidegen.trade import Catalogue
 from guidegen.trade.kit import Kit
 from guidegen.trade.machine import Machine
-from guidegen.workshop.inventory import InventoryJoint
+from guidegen.workshop.acts import WrittenAct
+from guidegen.workshop.inventory import InventoryJoint, InventoryThing
 
 OFF_FIRST = marked("Where the {other} is on the machine, it comes off first, by its own way back.")
+LOOK = "look-for-kits"
+"""The act that looks for other kits before anything is changed."""
+PLAIN_TO_SEE = (
+    "coil", "fitting", "controller", "spare-boiler", "sensor", "bracket", "valve", "pump", "bands", "new-hose", "hose",
+)  # fmt: skip
+"""By what of its things a kit is known, the plainest first."""
 
 
 def leans_on(kit: Kit, other: Kit) -> bool:
@@ -36,13 +47,13 @@ def _ends(kit: Kit) -> set[str]:
     return {end for one in kit.inventory.values() if isinstance(one, InventoryJoint) for end in one.between}
 
 
-def others(known: Catalogue, machine: Machine, kit: Kit, edition: str) -> Iterator[Kit]:
+def others(known: Catalogue, machine: Machine, kit: Kit) -> Iterator[Kit]:
     """The kits that can be on this machine as well, and that lean on this one, or this one on them."""
     for other in known.kits.values():
         if other.id == kit.id or other.id not in known.procedures:
             continue
         related = leans_on(kit, other) or leans_on(other, kit) or share(kit, other, machine)
-        if related and judged(known, machine, other, edition).check.evaluation.outcome != "does-not-fit":
+        if related and outcome(known, machine, other) != "does-not-fit":
             yield other
 
 
@@ -51,13 +62,42 @@ def before_fitting(machine: Machine, kit: Kit, near: tuple[Kit, ...], first: tup
     for one in first:
         says = gettext("The {kit} is fitted by its own instruction, tested, and its record signed.")
         yield KitNote(id=one.id, says=says.format(kit=one.name), because=None)
-    for one in near:
-        if one in first or _described(machine, one):
-            continue
+    for one in in_the_way(machine, near, first):
         because = gettext("This instruction expects the machine's own parts where the {other} has others.")
         if leans_on(one, kit):
             because = gettext("It stands on what the {kit} exchanges, and goes on again afterwards, as its guide says.")
         yield _note(gettext(OFF_FIRST), because, kit, one)
+
+
+def in_the_way(machine: Machine, near: Sequence[Kit], first: Sequence[Kit]) -> tuple[Kit, ...]:
+    """The kits that come off before this one is fitted."""
+    return tuple(one for one in near if one not in first and not _described(machine, one))
+
+
+def on_top(kit: Kit, near: Sequence[Kit]) -> tuple[Kit, ...]:
+    """The kits that come off before this one does, where they went on after it."""
+    return tuple(one for one in near if not leans_on(kit, one))
+
+
+def looking(facts: Facts, machine: Machine, kit: Kit, near: Sequence[Kit], first: Sequence[Kit]) -> Facts:
+    """The facts with the act that looks for other kits at the start of each course, and what it looks for."""
+    wanted = {"fitting": in_the_way(machine, near, first), "restoring": on_top(kit, near)}
+    shown = {one.id: _shown(one) for kits in wanted.values() for one in kits}
+    placed = {
+        course: (WrittenAct(id=LOOK, act=LOOK, of=tuple(shown[one.id].id for one in kits)),)
+        for course, kits in wanted.items() if kits
+    }  # fmt: skip
+    things = Things({**facts.things.by_id, **{one.id: one for one in shown.values()}})
+    return replace(facts, things=things, placed=placed) if placed else facts
+
+
+def _shown(kit: Kit) -> Thing:
+    """A kit that is on a machine, by the thing that it is known by."""
+    plain = [one for one in kit.inventory.values() if isinstance(one, InventoryThing) and one.kind in PLAIN_TO_SEE]
+    first = min(plain, key=lambda one: PLAIN_TO_SEE.index(one.kind), default=None)
+    thing = first.say if first is not None else said(kit.parts[0].name) if kit.parts else gettext("anything")
+    name = f"kit:{kit.id}"
+    return Thing(name, "other-kit", gettext("{thing} of the {kit}").format(thing=thing, kit=kit.name), kit.name, (name,))
 
 
 def before_restoring(kit: Kit, near: tuple[Kit, ...]) -> Iterator[KitNote]:

@@ -7,12 +7,12 @@ from dataclasses import dataclass
 
 from guidegen.assess import cutting_words
 from guidegen.assess.coil_place import bolt_numbers, limits, place_of
-from guidegen.assess.efforts import priced
+from guidegen.assess.efforts import priced, unpriced
 from guidegen.assess.ways import options, ways_of
 from guidegen.heat.cuts import cut, overlap
 from guidegen.heat.materials import MATERIALS
 from guidegen.judge.comparison import RequirementError
-from guidegen.judge.fit.check import Check, check
+from guidegen.judge.fit.check import Check, OnData, check
 from guidegen.judge.fit.questions import TooManyQuestions
 from guidegen.judge.fit.remedies import TooManyRemedies
 from guidegen.judge.fit.store import TooLarge
@@ -20,7 +20,7 @@ from guidegen.judge.logic import Interval
 from guidegen.judge.safety.facts import Value
 from guidegen.problems import CatalogueError, Code, Problem
 from guidegen.record import rounded
-from guidegen.record.stated import BoltAccess, Fit, Protrusion, Reason, ReasonEvidence
+from guidegen.record.stated import BoltAccess, Fit, Outcome, Protrusion, Reason, ReasonEvidence
 from guidegen.trade import Catalogue
 from guidegen.trade.access import COIL_OFF
 from guidegen.trade.cutting import FLUSH, Action, CoilPlace, Decision, decide, settled
@@ -67,6 +67,18 @@ def computed(machine: Machine, kits: Mapping[str, Kit], kit: Kit) -> dict[str, I
         intervals |= bolt_numbers(machine, other, coils)
         made |= {prefix + name: interval for name, interval in intervals.items()}
     return made
+
+
+def outcome(known: Catalogue, machine: Machine, kit: Kit) -> Outcome:
+    """The verdict from the variant's own data, without its self-check; raises as `judged` does."""
+    decisions = decide(machine, place_of(machine, kit))
+    try:
+        data = OnData.of(with_coil(machine, decisions), kit, known.kits, unpriced(known, kit),
+                         computed(machine, known.kits, kit), known_facts())  # fmt: skip
+        return data.evaluation.outcome
+    except RequirementError as error:
+        document = error.document if error.document is not None else kit
+        raise _not_judged(document, error.loc or ("requirements",), str(error), error.fix) from None
 
 
 def checked(known: Catalogue, machine: Machine, kit: Kit, edition: str) -> Check:

@@ -20,7 +20,7 @@ STANDS_FOR = {
     "device": "limit-thermostat", "display": "display", "earth": "earth-screw", "face": "boiler-face",
     "faces": "sealing-faces", "fitting": "banjo-fitting", "gasket": "old-gasket", "heater": "heater",
     "hose": "feed-hose", "joint": "inlet-fitting", "lead": "heater-lead", "mains-terminals": "mains-terminals",
-    "new-gasket": "new-gasket", "new-hose": "new-hose", "outlet": "steam-pipe", "part": "new-part", "place": "place",
+    "new-gasket": "new-gasket", "new-hose": "new-hose", "other-kit": "banjo-feed", "outlet": "steam-pipe", "part": "new-part", "place": "place",
     "port": "straight-inlet", "pump": "pump", "valve": "brew-valve",
     "protrusion": "drain-boss", "return": "relief-return", "screw": "casing-screw", "seat": "thermostat-seat",
     "sensor": "sensor",

@@ -29,6 +29,7 @@ from guidegen.judge.safety.model import (
     Where,
     overridden,
 )
+from guidegen.judge.safety.placed import before_changes
 from guidegen.judge.safety.state import Named, State
 from guidegen.judge.safety.surroundings import Surroundings
 from guidegen.judge.safety.visits import visit_words, visits
@@ -118,7 +119,7 @@ class _Maker:
             steps = (step for one in phases for step in dry._applying(one, Where(self._procedure.places, loc)))
             self._facts = with_joints(self._facts, steps)
             self._scenarios = self._facts.scenarios()
-        made_phases = self._phases(phases, loc)
+        made_phases = self._phases(phases, loc, self._facts.placed.get(name, ()) if self._fill else ())
         made_remedies = self._remedies(made_phases, remedies, loc)
         return Course(name, tuple(made_phases), tuple(made_remedies), State(out=out), tuple(self._undecided))
 
@@ -131,16 +132,16 @@ class _Maker:
                     minutes[case] += step.step.minutes
         return max(minutes)
 
-    def _phases(self, phases: Sequence[Phase], loc: Loc) -> list[ResolvedPhase]:
-        made_phases: list[ResolvedPhase] = []
-        for index, phase in enumerate(phases):
-            where = Where(self._procedure.places, (*loc, "phases", index))
-            steps = self._steps(phase, where)
-            if steps:
-                number = f"{self._before}{len(made_phases) + 1}"
-                stop = self._filled(phase.stop)
-                made_phases.append(ResolvedPhase(phase.id, number, phase.name, _numbered(steps, number), where, stop))
-        return made_phases
+    def _phases(self, phases: Sequence[Phase], loc: Loc, placed: Sequence[WrittenAct]) -> list[ResolvedPhase]:
+        found = [(phase, where, steps) for index, phase in enumerate(phases)
+                 if (steps := self._steps(phase, where := Where(self._procedure.places, (*loc, "phases", index))))]  # fmt: skip
+        if placed and found:
+            at, index = before_changes([steps for _, _, steps in found], len(self._scenarios))
+            phase, where, steps = found[at]
+            around = Surroundings((), self._facts, self._scenarios, f"{phase.id}/", phase.id)
+            steps[index:index] = [step for act in placed for step in self._act(act, where, around)]
+        return [ResolvedPhase(phase.id, number := f"{self._before}{index}", phase.name, _numbered(steps, number), where,
+                              self._filled(phase.stop)) for index, (phase, where, steps) in enumerate(found, 1)]  # fmt: skip
 
     def _remedies(
         self, phases: Sequence[ResolvedPhase], remedies: Sequence[FailingSide], loc: Loc
