@@ -92,7 +92,7 @@ def guide(
         words = gettext("The fitting instruction cannot be written before these are known:")
         return Guided(None, tuple(map(_finding, misnamed)), words, missing)
     procedure = Instruction.model_validate(procedure_record(made))
-    near = tuple(leaning.others(known, machine, kit))
+    near = tuple(known.kits[name] for name in facts.near)
     return Guided(
         procedure,
         tuple(map(_finding, findings)),
@@ -134,7 +134,7 @@ def facts_for(
     given = {name: word(text) for one in first for name, text in one.gives.items()}
     computed = {**_not_wound(machine, kit), **values, **pair.numbers, **_room(pair), **pair.ways}
     facts = facts_of(machine, kit, computed, pair.decisions, known.acts).having(given)
-    return leaning.looking(facts, machine, kit, tuple(leaning.others(known, machine, kit)), first)
+    return leaning.looking(known, facts, machine, kit, first)
 
 
 def _room(pair: Judged) -> dict[str, Value]:

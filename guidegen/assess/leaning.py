@@ -1,4 +1,4 @@
-"""Kits that lean on each other: one is fitted on what another brought, or both are joined to the same thing.
+"""Kits that lean on each other: one is fitted on what another brought or took away, or both are joined to the same thing.
 
 Such kits come off in the reverse order of how they went on, and an instruction that expects a machine's own part where
 another kit has put one says so.
@@ -6,13 +6,14 @@ another kit has put one says so.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
 from dataclasses import replace
 
 from guidegen.assess.inventory import said
 from guidegen.assess.verdict import outcome
 from guidegen.judge.acts.things import Thing, Things
 from guidegen.judge.safety.facts import Facts
+from guidegen.judge.safety.resolve import named_in
 from guidegen.language import gettext, marked
 from guidegen.record.stated import KitNote
 from guidegen.trade import Catalogue
@@ -47,12 +48,25 @@ def _ends(kit: Kit) -> set[str]:
     return {end for one in kit.inventory.values() if isinstance(one, InventoryJoint) for end in one.between}
 
 
-def others(known: Catalogue, machine: Machine, kit: Kit) -> Iterator[Kit]:
+def displaces(other: Kit, facts: Facts, named: Collection[str]) -> bool:
+    """Whether a kit puts something in the place of what an instruction names, which is kept in a bag then."""
+    places = (getattr(one, "in_place_of", None) for one in other.inventory.values())
+    gone = (facts.things.get(one) for one in places if one)
+    return any(name in named for thing in gone if thing is not None for name in thing.members)
+
+
+def others(known: Catalogue, machine: Machine, kit: Kit, facts: Facts) -> tuple[Kit, ...]:
     """The kits that can be on this machine as well, and that lean on this one, or this one on them."""
+    procedure, shared = known.procedures.get(kit.id), known.shared
+    named = named_in(procedure, shared, facts) if procedure is not None and shared is not None else ()
+    return tuple(_others(known, machine, kit, lambda other: displaces(other, facts, named)))
+
+
+def _others(known: Catalogue, machine: Machine, kit: Kit, displaced: Callable[[Kit], bool]) -> Iterator[Kit]:
     for other in known.kits.values():
         if other.id == kit.id or other.id not in known.procedures:
             continue
-        related = leans_on(kit, other) or leans_on(other, kit) or share(kit, other, machine)
+        related = leans_on(kit, other) or leans_on(other, kit) or share(kit, other, machine) or displaced(other)
         if related and outcome(known, machine, other) != "does-not-fit":
             yield other
 
@@ -79,8 +93,9 @@ def on_top(kit: Kit, near: Sequence[Kit]) -> tuple[Kit, ...]:
     return tuple(one for one in near if not leans_on(kit, one))
 
 
-def looking(facts: Facts, machine: Machine, kit: Kit, near: Sequence[Kit], first: Sequence[Kit]) -> Facts:
-    """The facts with the act that looks for other kits at the start of each course, and what it looks for."""
+def looking(known: Catalogue, facts: Facts, machine: Machine, kit: Kit, first: Sequence[Kit]) -> Facts:
+    """The facts with the kits that lean on this one or it on them, with the act that looks for other kits at the start of each course, and what it looks for."""
+    near = others(known, machine, kit, facts)
     wanted = {"fitting": in_the_way(machine, near, first), "restoring": on_top(kit, near)}
     shown = {one.id: _shown(one) for kits in wanted.values() for one in kits}
     placed = {
@@ -88,7 +103,7 @@ def looking(facts: Facts, machine: Machine, kit: Kit, near: Sequence[Kit], first
         for course, kits in wanted.items() if kits
     }  # fmt: skip
     things = Things({**facts.things.by_id, **{one.id: one for one in shown.values()}})
-    return replace(facts, things=things, placed=placed) if placed else facts
+    return replace(facts, things=things, placed=placed, near=tuple(one.id for one in near))
 
 
 def _shown(kit: Kit) -> Thing:
@@ -97,7 +112,9 @@ def _shown(kit: Kit) -> Thing:
     first = min(plain, key=lambda one: PLAIN_TO_SEE.index(one.kind), default=None)
     thing = first.say if first is not None else said(kit.parts[0].name) if kit.parts else gettext("anything")
     name = f"kit:{kit.id}"
-    return Thing(name, "other-kit", gettext("{thing} of the {kit}").format(thing=thing, kit=kit.name), kit.name, (name,))
+    return Thing(
+        name, "other-kit", gettext("{thing} of the {kit}").format(thing=thing, kit=kit.name), kit.name, (name,)
+    )
 
 
 def before_restoring(kit: Kit, near: tuple[Kit, ...]) -> Iterator[KitNote]:

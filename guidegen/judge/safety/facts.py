@@ -95,7 +95,8 @@ class Item:
 class Facts:
     """Everything a procedure may ask: facts and lists of items by dotted name, things, and the acts done to them.
 
-    `placed` are acts that no author writes: by course, what is looked at before anything is changed.
+    `placed` are acts that no author writes: by course, what is looked at before anything is changed. `near` are the
+    kits that lean on this one, or this one on them.
     """
 
     values: Mapping[str, Value] = field(default_factory=dict)
@@ -105,6 +106,7 @@ class Facts:
     """What was asked of these facts before, by the identity of the condition; see `holds`."""
     acts: ActTable = field(default_factory=ActTable)
     placed: Mapping[str, tuple[WrittenAct, ...]] = field(default_factory=dict)
+    near: tuple[str, ...] = ()
 
     def get(self, name: str) -> Value:
         """Return a fact; a name that nobody knows is unknown."""

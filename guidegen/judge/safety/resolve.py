@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from guidegen.judge.acts.compiled import ActFault, compiled_once
+from guidegen.judge.acts.compiled import ITEM, ActFault, compiled_once
 from guidegen.judge.logic import Truth, all_of
 from guidegen.judge.safety.around import Around, misplaced, printed
 from guidegen.judge.safety.course_facts import on_course, printed_around
@@ -95,6 +95,13 @@ def working_time(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> fl
     return _Maker(procedure, shared, on_course(facts, "fitting", procedure), fill=False).longest(procedure.phases)
 
 
+def named_in(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> frozenset[str]:
+    """Return the ids of all that the steps of fitting name on this machine."""
+    maker = _Maker(procedure, shared, on_course(facts, "fitting", procedure), fill=False)
+    steps = (step for one in procedure.phases for step in maker.applying(one, Where(procedure.places, ())))
+    return frozenset(step.item if name == ITEM and step.item else name for step in steps for name in step.step.names)
+
+
 class _Maker:
     """Makes courses; keeps what stayed undecided."""
 
@@ -116,7 +123,7 @@ class _Maker:
         self._before = BEFORE[name]
         if self._fill:
             dry = _Maker(self._procedure, self._shared, self._facts, fill=False)
-            steps = (step for one in phases for step in dry._applying(one, Where(self._procedure.places, loc)))
+            steps = (step for one in phases for step in dry.applying(one, Where(self._procedure.places, loc)))
             self._facts = with_joints(self._facts, steps)
             self._scenarios = self._facts.scenarios()
         made_phases = self._phases(phases, loc, self._facts.placed.get(name, ()) if self._fill else ())
@@ -127,7 +134,7 @@ class _Maker:
         """Return the minutes of these phases in the case that takes longest."""
         minutes = [0.0] * len(self._scenarios)
         for phase in phases:
-            for step in self._applying(phase, Where(self._procedure.places, ())):
+            for step in self.applying(phase, Where(self._procedure.places, ())):
                 for case in step.scenarios:
                     minutes[case] += step.step.minutes
         return max(minutes)
@@ -194,9 +201,10 @@ class _Maker:
         return "hand-tools" if corded and not self._procedure.mains_work else "electrically-skilled"
 
     def _steps(self, part: Phase | FailingSide, where: Where) -> list[ResolvedStep]:
-        return list(announced(self._applying(part, where)))
+        return list(announced(self.applying(part, where)))
 
-    def _applying(self, part: Phase | FailingSide, where: Where) -> Iterator[ResolvedStep]:
+    def applying(self, part: Phase | FailingSide, where: Where) -> Iterator[ResolvedStep]:
+        """Yield the steps of a phase or failing side that apply."""
         conditions = (part.when,) if part.when else ()
         only_if = part.only_if if isinstance(part, Phase) else None
         around = Surroundings(conditions, self._facts, self._scenarios, f"{part.id}/", part.id, only_if=only_if)
@@ -259,7 +267,7 @@ class _Maker:
         if not chosen:
             return
         if not self._fill:
-            yield ResolvedStep(step.id, "", around.phase, step, where, chosen)
+            yield ResolvedStep(step.id, "", around.phase, step, where, chosen, item=around.item)
             return
         filler = Filler(around.facts, {**self._values, **step.values}, around.given)
         filled = filler.model(step)
