@@ -1,4 +1,4 @@
-"""Kits that lean on each other: one is fitted on what another brought or took away, or both are joined to the same thing.
+"""Kits that lean on each other: one is fitted on what another brought or took away, or both are joined to one thing.
 
 Such kits come off in the reverse order of how they went on, and an instruction that expects a machine's own part where
 another kit has put one says so.
@@ -94,7 +94,7 @@ def on_top(kit: Kit, near: Sequence[Kit]) -> tuple[Kit, ...]:
 
 
 def looking(known: Catalogue, facts: Facts, machine: Machine, kit: Kit, first: Sequence[Kit]) -> Facts:
-    """The facts with the kits that lean on this one or it on them, with the act that looks for other kits at the start of each course, and what it looks for."""
+    """The facts with the kits near this one, with the act that looks for them in each course, and what it looks for."""
     near = others(known, machine, kit, facts)
     wanted = {"fitting": in_the_way(machine, near, first), "restoring": on_top(kit, near)}
     shown = {one.id: _shown(one) for kits in wanted.values() for one in kits}

@@ -1,8 +1,9 @@
-"""Where acts go that no author writes: looks at the machine before anything of it is changed."""
+"""The order of a course's steps: where acts go that no author writes, and the numbers of all."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from guidegen.judge.safety.model import ResolvedStep
 
@@ -27,3 +28,8 @@ def _opens(step: ResolvedStep) -> bool:
 def _changes(step: ResolvedStep) -> bool:
     one = step.step
     return bool(one.records or one.touches or one.removes or one.refits or one.disturbs or one.act is None)
+
+
+def numbered(steps: Sequence[ResolvedStep], number: str) -> tuple[ResolvedStep, ...]:
+    """The steps of a phase or failing side with their numbers."""
+    return tuple(replace(step, number=f"{number}.{index}") for index, step in enumerate(steps, 1))

@@ -8,7 +8,6 @@ with "only if", and every scenario is analysed by itself.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 
 from guidegen.judge.acts.compiled import ITEM, ActFault, compiled_once
 from guidegen.judge.logic import Truth, all_of
@@ -29,7 +28,7 @@ from guidegen.judge.safety.model import (
     Where,
     overridden,
 )
-from guidegen.judge.safety.placed import before_changes
+from guidegen.judge.safety.placed import before_changes, numbered
 from guidegen.judge.safety.state import Named, State
 from guidegen.judge.safety.surroundings import Surroundings
 from guidegen.judge.safety.visits import visit_words, visits
@@ -126,7 +125,7 @@ class _Maker:
             steps = (step for one in phases for step in dry.applying(one, Where(self._procedure.places, loc)))
             self._facts = with_joints(self._facts, steps)
             self._scenarios = self._facts.scenarios()
-        made_phases = self._phases(phases, loc, self._facts.placed.get(name, ()) if self._fill else ())
+        made_phases = self._phases(phases, loc, self._facts.placed.get(name, ()))
         made_remedies = self._remedies(made_phases, remedies, loc)
         return Course(name, tuple(made_phases), tuple(made_remedies), State(out=out), tuple(self._undecided))
 
@@ -140,15 +139,19 @@ class _Maker:
         return max(minutes)
 
     def _phases(self, phases: Sequence[Phase], loc: Loc, placed: Sequence[WrittenAct]) -> list[ResolvedPhase]:
-        found = [(phase, where, steps) for index, phase in enumerate(phases)
-                 if (steps := self._steps(phase, where := Where(self._procedure.places, (*loc, "phases", index))))]  # fmt: skip
+        wheres = [Where(self._procedure.places, (*loc, "phases", index)) for index in range(len(phases))]
+        found = [(phase, where, steps) for phase, where in zip(phases, wheres, strict=True)
+                 if (steps := self._steps(phase, where))]  # fmt: skip
         if placed and found:
-            at, index = before_changes([steps for _, _, steps in found], len(self._scenarios))
+            at, index = before_changes([one[2] for one in found], len(self._scenarios))
             phase, where, steps = found[at]
             around = Surroundings((), self._facts, self._scenarios, f"{phase.id}/", phase.id)
             steps[index:index] = [step for act in placed for step in self._act(act, where, around)]
-        return [ResolvedPhase(phase.id, number := f"{self._before}{index}", phase.name, _numbered(steps, number), where,
-                              self._filled(phase.stop)) for index, (phase, where, steps) in enumerate(found, 1)]  # fmt: skip
+        return [
+            ResolvedPhase(one.id, nr := f"{self._before}{index}", one.name, numbered(steps, nr), where,
+                          self._filled(one.stop))
+            for index, (one, where, steps) in enumerate(found, 1)
+        ]  # fmt: skip
 
     def _remedies(
         self, phases: Sequence[ResolvedPhase], remedies: Sequence[FailingSide], loc: Loc
@@ -165,7 +168,7 @@ class _Maker:
         while todo:
             one, where = todo.pop(0)
             letter = self._before + "ABCDEFGHIJKLMNOPQRSTUVWXYZ"[len(made)]
-            steps = _numbered(self._steps(one, where), letter)
+            steps = numbered(self._steps(one, where), letter)
             if steps:
                 then, ends = self._end(one, where)
                 made[one.id] = ResolvedRemedy(one.id, letter, one.name, steps, then, where, ends)
@@ -294,7 +297,3 @@ class _Maker:
 
 def _aims(steps: Sequence[ResolvedStep]) -> set[str | None]:
     return {step.step.hold.on_fail.goto for step in steps if step.step.hold and step.step.hold.on_fail}
-
-
-def _numbered(steps: Sequence[ResolvedStep], number: str) -> tuple[ResolvedStep, ...]:
-    return tuple(replace(step, number=f"{number}.{index}") for index, step in enumerate(steps, 1))

@@ -58,7 +58,8 @@ def test_the_reader_looks_for_what_comes_off_first(
 ) -> None:
     """Once the machine is open and before anything is changed; by hand from the notes above and the inventories."""
     made = guided(variant, kit).procedure
-    assert made is not None and made.restoring is not None
+    assert made is not None
+    assert made.restoring is not None
     for course, wanted in ((made.fitting, fitting), (made.restoring, restoring)):
         looks = [step for step in course.steps if step.act == "look-for-kits"]
         assert [one.do for one in looks] == ([f"Look whether the machine has {wanted}."] if wanted else [])
@@ -66,7 +67,9 @@ def test_the_reader_looks_for_what_comes_off_first(
             before = [one.act for one in course.steps[: course.steps.index(look)]]
             assert "lift-cover" in before
             assert not {"photograph", "label", "pull-leads", "undo-joint"} & {*before}
-            assert look.hold is not None and look.hold.record and look.hold.on_fail is not None
+            assert look.hold is not None
+            assert look.hold.on_fail is not None
+            assert look.hold.record
             assert "comes off first, by its own way back" in (look.hold.on_fail.stop or "")
 
 
