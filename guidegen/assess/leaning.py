@@ -10,7 +10,7 @@ from collections.abc import Callable, Collection, Iterator, Sequence
 from dataclasses import replace
 
 from guidegen.assess.inventory import said
-from guidegen.assess.verdict import outcome
+from guidegen.assess.verdict import standing
 from guidegen.judge.acts.things import Thing, Things
 from guidegen.judge.safety.facts import Facts
 from guidegen.judge.safety.resolve import named_in
@@ -67,7 +67,7 @@ def _others(known: Catalogue, machine: Machine, kit: Kit, displaced: Callable[[K
         if other.id == kit.id or other.id not in known.procedures:
             continue
         related = leans_on(kit, other) or leans_on(other, kit) or share(kit, other, machine) or displaced(other)
-        if related and outcome(known, machine, other) != "does-not-fit":
+        if related and standing(known, machine, other).fit.outcome != "does-not-fit":
             yield other
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from guidegen.assess import cutting_words
@@ -13,14 +13,16 @@ from guidegen.heat.cuts import cut, overlap
 from guidegen.heat.materials import MATERIALS
 from guidegen.judge.comparison import RequirementError
 from guidegen.judge.fit.check import Check, OnData, check
+from guidegen.judge.fit.explained import FitRow
 from guidegen.judge.fit.questions import TooManyQuestions
 from guidegen.judge.fit.remedies import TooManyRemedies
+from guidegen.judge.fit.requirements import Evaluation
 from guidegen.judge.fit.store import TooLarge
 from guidegen.judge.logic import Interval
 from guidegen.judge.safety.facts import Value
 from guidegen.problems import CatalogueError, Code, Problem
 from guidegen.record import rounded
-from guidegen.record.stated import BoltAccess, Fit, Outcome, Protrusion, Reason, ReasonEvidence
+from guidegen.record.stated import BoltAccess, Fit, Protrusion, Reason, ReasonEvidence
 from guidegen.trade import Catalogue
 from guidegen.trade.access import COIL_OFF
 from guidegen.trade.cutting import FLUSH, Action, CoilPlace, Decision, decide, settled
@@ -35,14 +37,21 @@ from guidegen.workshop.walk import name_of
 
 
 @dataclass(frozen=True)
-class Judged:
-    """A pair judged: what its data say, what becomes of every protrusion, and which ways its guide takes."""
+class Standing:
+    """A pair as its data say: the verdict, what becomes of every protrusion, and which ways its guide takes."""
 
-    check: Check
+    fit: Fit
     decisions: tuple[Decision, ...]
     ways: Mapping[str, Value]
     numbers: Mapping[str, Value]
     """Limits about the boiler's bolts that a step may print: the safe end of each computed name."""
+
+
+@dataclass(frozen=True)
+class Judged(Standing):
+    """The same with its self-check."""
+
+    check: Check
     efforts: Questions
     """What remedies take on this machine."""
 
@@ -69,16 +78,26 @@ def computed(machine: Machine, kits: Mapping[str, Kit], kit: Kit) -> dict[str, I
     return made
 
 
-def outcome(known: Catalogue, machine: Machine, kit: Kit) -> Outcome:
-    """The verdict from the variant's own data, without its self-check; raises as `judged` does."""
+def standing(known: Catalogue, machine: Machine, kit: Kit) -> Standing:
+    """A pair without its self-check, in a hundredth of the time; raises as `judged` does."""
     decisions = decide(machine, place_of(machine, kit))
+    numbers = computed(machine, known.kits, kit)
+    seen = with_coil(machine, decisions)
     try:
-        data = OnData.of(with_coil(machine, decisions), kit, known.kits, unpriced(known, kit),
-                         computed(machine, known.kits, kit), known_facts())  # fmt: skip
-        return data.evaluation.outcome
+        data = OnData.of(seen, kit, known.kits, unpriced(known, kit), numbers, known_facts())
+        fit = _fit(data.evaluation, data.rows(seen))
     except RequirementError as error:
-        document = error.document if error.document is not None else kit
-        raise _not_judged(document, error.loc or ("requirements",), str(error), error.fix) from None
+        raise _requirement(kit, error) from None
+    return Standing(fit, *_followed(machine, kit, data, decisions), limits(numbers))
+
+
+def _followed(
+    machine: Machine, kit: Kit, data: Check | OnData, decisions: tuple[Decision, ...]
+) -> tuple[tuple[Decision, ...], Mapping[str, Value]]:
+    """What becomes of every protrusion, and the ways."""
+    ways = ways_of(machine, data, kit, decisions)
+    goes_on = data.evaluation.outcome != "does-not-fit"
+    return settled(decisions, options(ways["wall.way"]), goes_on), ways
 
 
 def checked(known: Catalogue, machine: Machine, kit: Kit, edition: str) -> Check:
@@ -107,12 +126,13 @@ def judged(known: Catalogue, machine: Machine, kit: Kit, edition: str) -> Judged
     except (TooManyQuestions, TooLarge, TooManyRemedies) as error:
         raise _too_large(machine, kit, str(error)) from None
     except RequirementError as error:
-        document = error.document if error.document is not None else kit
-        raise _not_judged(document, error.loc or ("requirements",), str(error), error.fix) from None
-    ways = ways_of(machine, done, kit, decisions)
-    goes_on = done.evaluation.outcome != "does-not-fit"
-    decided = settled(decisions, options(ways["wall.way"]), goes_on)
-    return Judged(done, decided, ways, limits(numbers), efforts)
+        raise _requirement(kit, error) from None
+    return Judged(fit_part(done), *_followed(machine, kit, done, decisions), limits(numbers), done, efforts)
+
+
+def _requirement(kit: Kit, error: RequirementError) -> CatalogueError:
+    document = error.document if error.document is not None else kit
+    return _not_judged(document, error.loc or ("requirements",), str(error), error.fix)
 
 
 def _not_judged(document: HasPlaces, loc: Loc, message: str, fix: str) -> CatalogueError:
@@ -131,6 +151,10 @@ def _too_large(machine: Machine, kit: Kit, message: str) -> CatalogueError:
 
 def fit_part(checked: Check) -> Fit:
     """The verdict with a reason per requirement."""
+    return _fit(checked.evaluation, checked.rows)
+
+
+def _fit(evaluation: Evaluation, rows: Iterable[FitRow]) -> Fit:
     reasons = tuple(
         Reason(
             id=row.id,
@@ -148,9 +172,9 @@ def fit_part(checked: Check) -> Fit:
                 for one in row.evidence
             ),
         )
-        for row in checked.rows
+        for row in rows
     )
-    return Fit(outcome=checked.evaluation.outcome, reasons=reasons)
+    return Fit(outcome=evaluation.outcome, reasons=reasons)
 
 
 def protrusions(machine: Machine, kit: Kit, pair: Judged) -> tuple[Protrusion, ...]:

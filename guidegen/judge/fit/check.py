@@ -69,6 +69,10 @@ class OnData:
         """The verdict."""
         return evaluate(self.requirements, self.facts)
 
+    def rows(self, machine: JudgedMachine) -> tuple[FitRow, ...]:
+        """Its reasons."""
+        return rows(self.evaluation, self.facts, self.table, lambda fact: evidence_of(machine, fact))
+
 
 def check(
     machine: JudgedMachine,
@@ -93,8 +97,7 @@ def check(
         planned = replace(planned, settled={**planned.settled, **against}, asked=left)
         rules = compile_rules(sold, planned)
     payload = payload_of(machine, kit, kits, table, sold, planned, rules, edition=edition, contact=contact)
-    shown = rows(data.evaluation, facts, table, lambda fact: evidence_of(machine, fact))
-    return Check(sold, data.requirements, facts, data.evaluation, planned, shown, payload, table, asked)
+    return Check(sold, data.requirements, facts, data.evaluation, planned, data.rows(machine), payload, table, asked)
 
 
 def _ruled_out(planned: QuestionPlan, rules: Rules, facts: Facts, spread: frozenset[str]) -> dict[str, Known]:
