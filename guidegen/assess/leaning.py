@@ -85,7 +85,7 @@ def before_fitting(machine: Machine, kit: Kit, near: tuple[Kit, ...], first: tup
 
 def in_the_way(machine: Machine, near: Sequence[Kit], first: Sequence[Kit]) -> tuple[Kit, ...]:
     """The kits that come off before this one is fitted."""
-    return tuple(one for one in near if one not in first and not _described(machine, one))
+    return tuple(one for one in near if one not in first and not described(machine, one))
 
 
 def on_top(kit: Kit, near: Sequence[Kit]) -> tuple[Kit, ...]:
@@ -135,7 +135,7 @@ def _note(says: str, because: str, kit: Kit, other: Kit) -> KitNote:
     return KitNote(id=other.id, says=says.format(**names), because=because.format(**names))
 
 
-def _described(machine: Machine, kit: Kit) -> bool:
+def described(machine: Machine, kit: Kit) -> bool:
     """Whether an instruction for this machine is one for a machine with the kit on as well: nothing else is so then."""
     for name, value in kit.gives.items():
         fact = machine.fact(name)

@@ -39,6 +39,7 @@ from guidegen.record.stated import (
     Torque,
     VariantPart,
 )
+from guidegen.record.together import Together
 from guidegen.record.upgrades import FORMAT, GivenWords, Unreadable, upgraded
 
 __all__ = [
@@ -73,7 +74,8 @@ class Assessment(Record):
     setpoint; null where a thermostat has one temperature. `self_check` holds the rules and words of the self-check.
     `origin` is null in a record that an edition kept before records stated it.
     `withheld` says that there is no instruction because of what is `missing`.
-    `before_fitting` and `before_restoring` say what other kits have to do with either.
+    `before_fitting` and `before_restoring` say what other kits have to do with either; `together` has each other kit
+    that fits the variant as well.
     """
 
     format: Literal[2] = FORMAT
@@ -137,6 +139,7 @@ class Assessment(Record):
     missing: tuple[Missing, ...] = ()
     before_fitting: tuple[KitNote, ...]
     before_restoring: tuple[KitNote, ...]
+    together: tuple[Together, ...]
     lint: tuple[LintFinding, ...]
     basis: Literal["nominal", "range from our assumptions", "95 % interval"] = "nominal"
 

@@ -76,6 +76,7 @@ def resolve(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> Resolve
         brought=brought,
         things=facts.things,
         acts=facts.acts,
+        near=facts.near,
         scenarios=len(scenarios),
         gaps=tuple(dict.fromkeys((*filler.gaps, *(gap for one in makers for gap in one.gaps)))),
         faults=tuple(dict.fromkeys((*overridden(facts.acts), *behind.faults,
