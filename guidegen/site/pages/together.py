@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 from markupsafe import Markup
@@ -15,6 +16,9 @@ from guidegen.site.pages.page import Page, SearchEntry, rel
 from guidegen.site.pages.place import has_install, has_restore, pair_path, path_of, together_path, variant_path
 from guidegen.site.pages.site import Site
 from guidegen.site.pages.template import headings, render
+
+FLUSH = "flush-away"
+"""The act of after-care that is the same for every kit but for its amount."""
 
 
 def together_paths(record: Assessment, site: Site) -> Iterator[str]:
@@ -67,7 +71,7 @@ def together_page(record: Assessment, other: str, site: Site) -> Page | None:
         restore=[(side.kit.name, rel(path, path_of(side, "restore"))) for side in reversed(sides) if has_restore(side)],
         visits=_visits(one.visits) if one.visits else "",
         gain=_gain(one, sides, path),
-        care=list(_care(*sides)),
+        care=_care(*sides),
         safety_page=rel(path, "safety.html"),
         more=[
             *((sentences.pair_name(side), rel(path, path_of(side, "overview"))) for side in sides),
@@ -112,11 +116,19 @@ def _gain(one: Together, sides: tuple[Assessment, Assessment], path: str) -> Mar
     return translated("Not computed. The figures of each guide are for its kit alone, and must not be added up.")
 
 
-def _care(first: Assessment, second: Assessment) -> Iterator[CareNote]:
-    """The after-care of both, each act once."""
-    said = set()
+def _care(first: Assessment, second: Assessment) -> list[CareNote]:
+    """The after-care of both by occasion, each act once; of two flushes the larger does for both."""
+    found: dict[tuple[str | None, str], CareNote] = {}
     for side in (first, second):
         for one in side.procedure.aftercare if side.procedure is not None else ():
-            if (one.occasion, one.says) not in said:
-                said.add((one.occasion, one.says))
-                yield one
+            key = (one.occasion, FLUSH if one.act == FLUSH else one.says)
+            if key not in found or _amount(one) > _amount(found[key]):
+                found[key] = one
+    occasions = list(dict.fromkeys(occasion for occasion, _ in found))
+    return sorted(found.values(), key=lambda one: occasions.index(one.occasion))
+
+
+def _amount(one: CareNote) -> float:
+    """The first number of a sentence."""
+    number = re.search(r"\d+(?:\.\d+)?", one.says)
+    return float(number[0]) if number else 0.0
