@@ -23,8 +23,8 @@ from guidegen.workshop.acts import WrittenAct
 from guidegen.workshop.inventory import InventoryJoint, InventoryThing
 
 OFF_FIRST = marked("Where the {other} is on the machine, it comes off first, by its own way back.")
-LOOK = "look-for-kits"
-"""The act that looks for other kits before anything is changed."""
+LOOKS = {"fitting": "look-for-kits", "restoring": "look-for-later-kits"}
+"""By course the act that looks for other kits before anything is changed."""
 PLAIN_TO_SEE = (
     "coil", "fitting", "controller", "spare-boiler", "sensor", "bracket", "valve", "pump", "bands", "new-hose", "hose",
 )  # fmt: skip
@@ -99,7 +99,7 @@ def looking(known: Catalogue, facts: Facts, machine: Machine, kit: Kit, first: S
     wanted = {"fitting": in_the_way(machine, near, first), "restoring": on_top(kit, near)}
     shown = {one.id: _shown(one) for kits in wanted.values() for one in kits}
     placed = {
-        course: (WrittenAct(id=LOOK, act=LOOK, of=tuple(shown[one.id].id for one in kits)),)
+        course: (WrittenAct(id=LOOKS[course], act=LOOKS[course], of=tuple(shown[one.id].id for one in kits)),)
         for course, kits in wanted.items() if kits
     }  # fmt: skip
     things = Things({**facts.things.by_id, **{one.id: one for one in shown.values()}})

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from guidegen.assess import guiding, verdict
+from guidegen.assess import guiding, leaning, verdict
 from tests.mutants.draft import COMPUTED, catalogue
 
 
@@ -61,7 +61,7 @@ def test_the_reader_looks_for_what_comes_off_first(
     assert made is not None
     assert made.restoring is not None
     for course, wanted in ((made.fitting, fitting), (made.restoring, restoring)):
-        looks = [step for step in course.steps if step.act == "look-for-kits"]
+        looks = [step for step in course.steps if step.act in leaning.LOOKS.values()]
         assert [one.do for one in looks] == ([f"Look whether the machine has {wanted}."] if wanted else [])
         for look in looks:
             before = [one.act for one in course.steps[: course.steps.index(look)]]
