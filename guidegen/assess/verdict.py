@@ -37,7 +37,7 @@ from guidegen.workshop.walk import name_of
 
 
 @dataclass(frozen=True)
-class Standing:
+class OnPaper:
     """A pair as its data say: the verdict, what becomes of every protrusion, and which ways its guide takes."""
 
     fit: Fit
@@ -48,7 +48,7 @@ class Standing:
 
 
 @dataclass(frozen=True)
-class Judged(Standing):
+class Judged(OnPaper):
     """The same with its self-check."""
 
     check: Check
@@ -78,7 +78,7 @@ def computed(machine: Machine, kits: Mapping[str, Kit], kit: Kit) -> dict[str, I
     return made
 
 
-def standing(known: Catalogue, machine: Machine, kit: Kit) -> Standing:
+def standing(known: Catalogue, machine: Machine, kit: Kit) -> OnPaper:
     """A pair without its self-check, in a hundredth of the time; raises as `judged` does."""
     decisions = decide(machine, place_of(machine, kit))
     numbers = computed(machine, known.kits, kit)
@@ -88,7 +88,7 @@ def standing(known: Catalogue, machine: Machine, kit: Kit) -> Standing:
         fit = _fit(data.evaluation, data.rows(seen))
     except RequirementError as error:
         raise _requirement(kit, error) from None
-    return Standing(fit, *_followed(machine, kit, data, decisions), limits(numbers))
+    return OnPaper(fit, *_followed(machine, kit, data, decisions), limits(numbers))
 
 
 def _followed(

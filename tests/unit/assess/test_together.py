@@ -102,4 +102,4 @@ PAIRS = [(machine, kit) for machine in catalogue().machines.values() for kit in 
 def test_without_a_self_check_a_pair_is_judged_alike(machine: Machine, kit: Kit) -> None:
     """Two ways to the same verdict, decisions and ways."""
     stands, judged = verdict.standing(catalogue(), machine, kit), verdict.judged(catalogue(), machine, kit, "next")
-    assert stands == verdict.Standing(judged.fit, judged.decisions, judged.ways, judged.numbers)
+    assert stands == verdict.OnPaper(judged.fit, judged.decisions, judged.ways, judged.numbers)
