@@ -147,8 +147,8 @@ class Code(Explained):
     NO_WATER = "X27", "A joint of an inventory ends at a thing that no water passes: nobody can say what it locks in."
     UNUSED_THING = (
         "X25",
-        "A thing in a kit's inventory that no act of its procedure names. A joint that nobody makes leaks, a lead that "
-        "nobody fixes hangs loose.",
+        "A thing in a kit's inventory that no act of its procedure names, nor one of a shared block that it includes. "
+        "A joint that nobody makes leaks, a lead that nobody fixes hangs loose.",
     )
     METALS = (
         "X26",

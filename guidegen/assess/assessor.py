@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from guidegen.assess import guiding, inputs, origin, stated, verdict
 from guidegen.assess.asking import question, served
 from guidegen.assess.kept import Kept
 from guidegen.assess.numbers import Numbers, Studies, compute
 from guidegen.assess.question import PairQuestion
+from guidegen.assess.together import together
 from guidegen.assess.wording import worded
 from guidegen.language import translation
 from guidegen.record import Assessment, Outline, places
 from guidegen.record.self_check import SelfCheck
+from guidegen.record.together import Together
 from guidegen.trade import Catalogue
 from guidegen.trade.kit import Kit
 from guidegen.trade.machine import Machine
@@ -34,6 +38,7 @@ class Assessor:
         self.known, self.edition, self.draws, self._kept = known, edition, draws, kept
         self._served = served(known)
         self._studies, self._variant = Studies(), ""
+        self._pairs: tuple[Machine, Mapping[str, tuple[Together, ...]]] | None = None
 
     def assess(self, machine: Machine, kit: Kit) -> Assessment:
         """The record of one pair. Raises `CatalogueError` where its requirements cannot be judged."""
@@ -65,6 +70,7 @@ class Assessor:
             procedure=guided.procedure,
             before_fitting=guided.before_fitting,
             before_restoring=guided.before_restoring,
+            together=self._together_with(machine).get(kit.id, ()),
             withheld=guided.withheld,
             missing=guided.missing,
             lint=guided.lint,
@@ -87,7 +93,7 @@ class Assessor:
         For the memory of one process, in which the program itself does not change.
         """
         known = self.known
-        procedure = known.procedures.get(kit.id)
+        procedures = [*known.procedures.values()]
         parts = [
             machine,
             kit,
@@ -100,16 +106,22 @@ class Assessor:
             known.questions,
             known.read,
             known.shared,
-            procedure,
+            *procedures,
             known.builds.get(machine.family),
         ]
         # Places stand in the record: those of the inputs, and those of the steps.
-        placed = [machine, kit, procedure, known.shared, known.acts]
+        placed = [machine, kit, known.procedures.get(kit.id), known.shared, known.acts]
         names = f"{machine.id} {machine.family_name} {kit.id} {[*known.kits]} {[*known.procedures]}"
         named = f"{self.edition} {translation().fingerprint} {self.draws} {names}"
         digests = [one.digest if one else b"-" for one in parts]
         digests += [one.digest_of_places if one else b"-" for one in placed]
         return b"\0".join((named.encode(), *digests))
+
+    def _together_with(self, machine: Machine) -> Mapping[str, tuple[Together, ...]]:
+        """By kit, the others on a variant; made once for all of its kits."""
+        if self._pairs is None or self._pairs[0] is not machine:
+            self._pairs = machine, together(self.known, machine)
+        return self._pairs[1]
 
     def _inputs(self, machine: Machine, kit: Kit) -> list[Uncertain]:
         return [*inputs.of_machine(machine, self.known), *kit.inputs()]

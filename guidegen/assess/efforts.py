@@ -35,7 +35,16 @@ def priced(known: Catalogue, machine: Machine, kit: Kit, decisions: Sequence[Dec
     asked = known.questions or Questions()
     called = {one.id: one for one in _called_for(known, kit, ())}
     work = {name: _Work(known, machine, one, decisions) for name, one in called.items()}
-    made = [_priced(work[one.kit], one) if one.kit in work else one for one in _all_efforts(asked, kit)]
+    made = [_priced(one, work[one.kit].minutes_of(one)) if one.kit in work else one
+            for one in _all_efforts(asked, kit)]  # fmt: skip
+    return asked.model_copy(update={"remedies": tuple(made)})
+
+
+def unpriced(known: Catalogue, kit: Kit) -> Questions:
+    """The same without minutes, which take a second and decide no verdict."""
+    asked = known.questions or Questions()
+    called = {one.id for one in _called_for(known, kit, ())}
+    made = [_priced(one, None) if one.kit in called else one for one in _all_efforts(asked, kit)]
     return asked.model_copy(update={"remedies": tuple(made)})
 
 
@@ -58,9 +67,8 @@ def _all_efforts(asked: Questions, kit: Kit) -> Iterator[Effort]:
             yield Effort(kit=kit.id, fabrication=name, minutes=MINUTES)
 
 
-def _priced(work: _Work, effort: Effort) -> Effort:
+def _priced(effort: Effort, minutes: float | None) -> Effort:
     changes: dict[str, object] = {}
-    minutes = work.minutes_of(effort)
     if minutes is not None:
         changes["minutes"] = minutes
     if effort.fabrication in NEEDS:

@@ -17,7 +17,7 @@ from guidegen.assess.adapt import (
 )
 from guidegen.assess.gaps import gap
 from guidegen.assess.proving import BAR
-from guidegen.assess.verdict import Judged
+from guidegen.assess.verdict import OnPaper
 from guidegen.heat.temperature import ZERO_CELSIUS
 from guidegen.judge.logic import Truth
 from guidegen.judge.safety.facts import Facts, Gap, Value, holds, word
@@ -69,7 +69,7 @@ def guide(
     machine: Machine,
     kit: Kit,
     fit: Fit,
-    pair: Judged,
+    pair: OnPaper,
     values: Mapping[str, Value],
     edition: str,
 ) -> Guided:
@@ -92,7 +92,7 @@ def guide(
         words = gettext("The fitting instruction cannot be written before these are known:")
         return Guided(None, tuple(map(_finding, misnamed)), words, missing)
     procedure = Instruction.model_validate(procedure_record(made))
-    near = tuple(leaning.others(known, machine, kit, edition))
+    near = tuple(known.kits[name] for name in facts.near)
     return Guided(
         procedure,
         tuple(map(_finding, findings)),
@@ -127,15 +127,17 @@ def kits_before(known: Catalogue, kit: Kit, fit: Fit) -> tuple[Kit, ...]:
 
 
 def facts_for(
-    known: Catalogue, machine: Machine, kit: Kit, fit: Fit, pair: Judged, values: Mapping[str, Value]
+    known: Catalogue, machine: Machine, kit: Kit, fit: Fit, pair: OnPaper, values: Mapping[str, Value]
 ) -> Facts:
     """What the procedure may ask: of the machine as it is once the kits that come first are fitted."""
-    given = {name: word(text) for one in kits_before(known, kit, fit) for name, text in one.gives.items()}
+    first = kits_before(known, kit, fit)
+    given = {name: word(text) for one in first for name, text in one.gives.items()}
     computed = {**_not_wound(machine, kit), **values, **pair.numbers, **_room(pair), **pair.ways}
-    return facts_of(machine, kit, computed, pair.decisions, known.acts).having(given)
+    facts = facts_of(machine, kit, computed, pair.decisions, known.acts).having(given)
+    return leaning.looking(known, facts, machine, kit, first)
 
 
-def _room(pair: Judged) -> dict[str, Value]:
+def _room(pair: OnPaper) -> dict[str, Value]:
     """The least room over the bolts' heads with which a key reaches them: of the usual key, or of the short one."""
     names = {"usual": "bolts.key_room", "short-key": "bolts.short_key_room"}
     way = pair.ways.get("bolts.way")
@@ -154,7 +156,7 @@ def _not_wound(machine: Machine, kit: Kit) -> dict[str, Value]:
 
 
 def made_guide(
-    known: Catalogue, machine: Machine, kit: Kit, fit: Fit, pair: Judged, values: Mapping[str, Value], edition: str
+    known: Catalogue, machine: Machine, kit: Kit, fit: Fit, pair: OnPaper, values: Mapping[str, Value], edition: str
 ) -> Guide | None:
     """The resolved guide with all that the rules look at."""
     procedure = known.procedures.get(kit.id)
@@ -223,7 +225,7 @@ def _calculated(text: str, value: float, dimension: str) -> Value:
 
 
 def states(
-    known: Catalogue, machine: Machine, kit: Kit, fit: Fit, pair: Judged, values: Mapping[str, Value], edition: str
+    known: Catalogue, machine: Machine, kit: Kit, fit: Fit, pair: OnPaper, values: Mapping[str, Value], edition: str
 ) -> str:
     """The state after every step, for `guidegen check --states`."""
     made = made_guide(known, machine, kit, fit, pair, values, edition)
@@ -232,7 +234,7 @@ def states(
 
 
 def rows(
-    known: Catalogue, machine: Machine, kit: Kit, fit: Fit, pair: Judged, values: Mapping[str, Value], edition: str
+    known: Catalogue, machine: Machine, kit: Kit, fit: Fit, pair: OnPaper, values: Mapping[str, Value], edition: str
 ) -> tuple[StateRow, ...]:
     """The same as rows, to compare with another guide's; none where there is no guide."""
     made = made_guide(known, machine, kit, fit, pair, values, edition)

@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from guidegen.assess import cutting_words
 from guidegen.assess.coil_place import bolt_numbers, limits, place_of
-from guidegen.assess.efforts import priced
+from guidegen.assess.efforts import priced, unpriced
 from guidegen.assess.ways import options, ways_of
 from guidegen.heat.cuts import cut, overlap
 from guidegen.heat.materials import MATERIALS
 from guidegen.judge.comparison import RequirementError
-from guidegen.judge.fit.check import Check, check
+from guidegen.judge.fit.check import Check, OnData, check
+from guidegen.judge.fit.explained import FitRow
 from guidegen.judge.fit.questions import TooManyQuestions
 from guidegen.judge.fit.remedies import TooManyRemedies
+from guidegen.judge.fit.requirements import Evaluation
 from guidegen.judge.fit.store import TooLarge
 from guidegen.judge.logic import Interval
 from guidegen.judge.safety.facts import Value
@@ -35,14 +37,21 @@ from guidegen.workshop.walk import name_of
 
 
 @dataclass(frozen=True)
-class Judged:
-    """A pair judged: what its data say, what becomes of every protrusion, and which ways its guide takes."""
+class OnPaper:
+    """A pair as its data say: the verdict, what becomes of every protrusion, and which ways its guide takes."""
 
-    check: Check
+    fit: Fit
     decisions: tuple[Decision, ...]
     ways: Mapping[str, Value]
     numbers: Mapping[str, Value]
     """Limits about the boiler's bolts that a step may print: the safe end of each computed name."""
+
+
+@dataclass(frozen=True)
+class Judged(OnPaper):
+    """The same with its self-check."""
+
+    check: Check
     efforts: Questions
     """What remedies take on this machine."""
 
@@ -67,6 +76,28 @@ def computed(machine: Machine, kits: Mapping[str, Kit], kit: Kit) -> dict[str, I
         intervals |= bolt_numbers(machine, other, coils)
         made |= {prefix + name: interval for name, interval in intervals.items()}
     return made
+
+
+def standing(known: Catalogue, machine: Machine, kit: Kit) -> OnPaper:
+    """A pair without its self-check, in a hundredth of the time; raises as `judged` does."""
+    decisions = decide(machine, place_of(machine, kit))
+    numbers = computed(machine, known.kits, kit)
+    seen = with_coil(machine, decisions)
+    try:
+        data = OnData.of(seen, kit, known.kits, unpriced(known, kit), numbers, known_facts())
+        fit = _fit(data.evaluation, data.rows(seen))
+    except RequirementError as error:
+        raise _requirement(kit, error) from None
+    return OnPaper(fit, *_followed(machine, kit, data, decisions), limits(numbers))
+
+
+def _followed(
+    machine: Machine, kit: Kit, data: Check | OnData, decisions: tuple[Decision, ...]
+) -> tuple[tuple[Decision, ...], Mapping[str, Value]]:
+    """What becomes of every protrusion, and the ways."""
+    ways = ways_of(machine, data, kit, decisions)
+    goes_on = data.evaluation.outcome != "does-not-fit"
+    return settled(decisions, options(ways["wall.way"]), goes_on), ways
 
 
 def checked(known: Catalogue, machine: Machine, kit: Kit, edition: str) -> Check:
@@ -95,12 +126,13 @@ def judged(known: Catalogue, machine: Machine, kit: Kit, edition: str) -> Judged
     except (TooManyQuestions, TooLarge, TooManyRemedies) as error:
         raise _too_large(machine, kit, str(error)) from None
     except RequirementError as error:
-        document = error.document if error.document is not None else kit
-        raise _not_judged(document, error.loc or ("requirements",), str(error), error.fix) from None
-    ways = ways_of(machine, done, kit, decisions)
-    goes_on = done.evaluation.outcome != "does-not-fit"
-    decided = settled(decisions, options(ways["wall.way"]), goes_on)
-    return Judged(done, decided, ways, limits(numbers), efforts)
+        raise _requirement(kit, error) from None
+    return Judged(fit_part(done), *_followed(machine, kit, done, decisions), limits(numbers), done, efforts)
+
+
+def _requirement(kit: Kit, error: RequirementError) -> CatalogueError:
+    document = error.document if error.document is not None else kit
+    return _not_judged(document, error.loc or ("requirements",), str(error), error.fix)
 
 
 def _not_judged(document: HasPlaces, loc: Loc, message: str, fix: str) -> CatalogueError:
@@ -119,6 +151,10 @@ def _too_large(machine: Machine, kit: Kit, message: str) -> CatalogueError:
 
 def fit_part(checked: Check) -> Fit:
     """The verdict with a reason per requirement."""
+    return _fit(checked.evaluation, checked.rows)
+
+
+def _fit(evaluation: Evaluation, rows: Iterable[FitRow]) -> Fit:
     reasons = tuple(
         Reason(
             id=row.id,
@@ -136,9 +172,9 @@ def fit_part(checked: Check) -> Fit:
                 for one in row.evidence
             ),
         )
-        for row in checked.rows
+        for row in rows
     )
-    return Fit(outcome=checked.evaluation.outcome, reasons=reasons)
+    return Fit(outcome=evaluation.outcome, reasons=reasons)
 
 
 def protrusions(machine: Machine, kit: Kit, pair: Judged) -> tuple[Protrusion, ...]:

@@ -12,7 +12,7 @@ from dataclasses import replace
 from types import MappingProxyType
 
 from guidegen.assess.gaps import absent, open_value
-from guidegen.judge.fit.check import Check
+from guidegen.judge.fit.check import Check, OnData
 from guidegen.judge.fit.remedies import sufficient_sets
 from guidegen.judge.fit.tree import Condition
 from guidegen.judge.logic import Truth
@@ -42,7 +42,7 @@ DECIDES_BOLTS = (
 )  # fmt: skip
 
 
-def ways_of(machine: Machine, checked: Check, kit: Kit, decisions: Sequence[Decision]) -> dict[str, Value]:
+def ways_of(machine: Machine, checked: Check | OnData, kit: Kit, decisions: Sequence[Decision]) -> dict[str, Value]:
     """The ways of a pair; see the module's docstring. A kit without a coil leaves wall and bolts as they are."""
     if kit.coil is None:
         return {"wall.way": word("smooth"), "bolts.way": word("usual")}
@@ -84,7 +84,7 @@ def options(way: Value) -> tuple[str, ...]:
     return way.options or ((way.text,) if way.value is not None else ())
 
 
-def _wall(checked: Check, decisions: Sequence[Decision]) -> Value:
+def _wall(checked: Check | OnData, decisions: Sequence[Decision]) -> Value:
     about = [one for one in checked.requirements.roots if any(remedy.id in WALL for remedy in one.remedies)]
     words = [
         next((state for name, state in WALL.items() if name in ids), "smooth") for ids in _sure_sets(checked, about)
@@ -97,7 +97,7 @@ def _wall(checked: Check, decisions: Sequence[Decision]) -> Value:
     return word(ordered[0]) if len(ordered) == 1 else Value(" or ".join(ordered), None, options=ordered)
 
 
-def _bolts(checked: Check, kit: Kit) -> Value:
+def _bolts(checked: Check | OnData, kit: Kit) -> Value:
     table = known_facts()
     asked = {
         one.id
@@ -114,7 +114,7 @@ def _bolts(checked: Check, kit: Kit) -> Value:
     return word("usual" if not best else COIL_OFF if f"fabrication:{COIL_OFF}" in best else "other")
 
 
-def _sure_sets(checked: Check, conditions: Iterable[Condition]) -> list[tuple[str, ...]]:
+def _sure_sets(checked: Check | OnData, conditions: Iterable[Condition]) -> list[tuple[str, ...]]:
     """The remedies of each set that surely suffices for some conditions, least effort first."""
     truths: dict[str, Truth] = {one.id: one.judge(checked.facts) for one in checked.requirements.conditions}
     return [one.ids for one in sufficient_sets(conditions, truths) if not one.provided]

@@ -53,12 +53,15 @@ def fit(arguments: argparse.Namespace, root: Path) -> int:
         raise UsageProblem("fit wants VARIANT and KIT, or --read ORDER; `guidegen list` shows both")
     from guidegen import pipeline
     from guidegen.assess import verdict
-    from guidegen.commands.fit_text import fit_report
+    from guidegen.assess.together import together
+    from guidegen.commands.fit_text import fit_report, together_report
     from guidegen.judge.fit.result import result_of, result_on_data
     from guidegen.judge.fit.walk import walk
 
     with pipeline.workshop(root) as known:
-        checked = verdict.checked(known, known.machine(arguments.variant), known.kit(arguments.kit), pipeline.EDITION)
+        machine, kit = known.machine(arguments.variant), known.kit(arguments.kit)
+        checked = verdict.checked(known, machine, kit, pipeline.EDITION)
+        others = together(known, machine).get(kit.id, ())
         payload = checked.payload
         answers = answers_of(payload, arguments.answers)
         found = walk(payload["rules"], answers)
@@ -68,9 +71,10 @@ def fit(arguments: argparse.Namespace, root: Path) -> int:
             result = result_on_data(checked, answers, found)
     if arguments.json:
         pair = {name: payload["pair"][name] for name in ("variant", "kit", "revision", "rules")}
-        print(json.dumps({**pair, **asdict(result)}, ensure_ascii=False, indent=1))
+        with_others = {"together": [one.model_dump(mode="json") for one in others]}
+        print(json.dumps({**pair, **asdict(result), **with_others}, ensure_ascii=False, indent=1))
     else:
-        print("\n".join(fit_report(payload, result)))
+        print("\n".join((*fit_report(payload, result), *together_report(others))))
     return OK
 
 

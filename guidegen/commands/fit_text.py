@@ -8,6 +8,7 @@ from guidegen.commands.orders import Received
 from guidegen.judge.fit.order import OUTCOME_WORDS, to_order
 from guidegen.judge.fit.payload import Payload
 from guidegen.judge.fit.result import QuestionShown, RemedySetReport, Result
+from guidegen.record.together import Together
 
 STANDS = {True: "on these answers", False: "if the machine is as the variant's data say"}
 
@@ -44,6 +45,13 @@ def fit_report(payload: Payload, result: Result) -> Iterator[str]:
             yield from (f"  {line}" for line in one.to_order)
     if result.next is not None:
         yield from _next(result.next, pair["variant"], pair["kit"])
+
+
+def together_report(others: Sequence[Together]) -> Iterator[str]:
+    """What there is to say of each other kit on the same machine, a line each."""
+    for one in others:
+        off = f" Off again: {one.off.says[:1].lower()}{one.off.says[1:]}" if one.off is not None else ""
+        yield f"with the {one.other_name} on the same machine: {one.order.says}{off}"
 
 
 def _remedies(place: int, one: RemedySetReport) -> Iterator[str]:

@@ -75,6 +75,12 @@ def kit_changes(old: Data, new: Data, two: Between) -> Iterator[Change]:
             texts = both(one, other, lambda side: side["says"])
             if texts[0] != texts[1]:
                 yield Change("step", gettext("other kits"), *texts, place=place, causes=two.words("kit", "machine"))
+    news = ({"id": one["other"], "says": one["order"]["says"]} for one in new["together"])
+    for one, other in pairs([{"id": one["other"], "says": one["order"]["says"]} for one in old["together"]], [*news]):
+        texts = both(one, other, lambda side: side["says"])
+        if texts[0] != texts[1]:
+            yield Change("step", gettext("other kits"), *texts, place="index.html#together",
+                         causes=two.words("kit", "machine"))  # fmt: skip
 
 
 def downside_changes(old: Data, new: Data, two: Between) -> Iterator[Change]:

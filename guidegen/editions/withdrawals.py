@@ -86,6 +86,8 @@ def concerned(path: str, withdrawn: Iterable[str]) -> str | None:
     'tamsin-mk2/feed-preheater'
     >>> concerned("sheets/tamsin-mk2/feed-preheater.pdf", ["tamsin-mk2/feed-preheater"])
     'tamsin-mk2/feed-preheater'
+    >>> concerned("guides/tamsin-mk2/banjo-feed/with-feed-preheater.html", ["tamsin-mk2/feed-preheater"])
+    'tamsin-mk2/feed-preheater'
     >>> concerned("guides/tamsin-mk2/index.html", ["tamsin-mk2/feed-preheater"])
     """
     if not path.endswith((".html", ".pdf")):
@@ -93,6 +95,7 @@ def concerned(path: str, withdrawn: Iterable[str]) -> str | None:
     for guide in withdrawn:
         parts = posixpath.splitext(path)[0].split("/")
         variant, kit = guide.split("/")
-        if any(parts[index : index + 2] == [variant, kit] for index in range(len(parts) - 1)):
+        both = variant in parts and parts[-1] == f"with-{kit}"
+        if both or any(parts[index : index + 2] == [variant, kit] for index in range(len(parts) - 1)):
             return guide
     return None

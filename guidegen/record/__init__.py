@@ -39,6 +39,7 @@ from guidegen.record.stated import (
     Torque,
     VariantPart,
 )
+from guidegen.record.together import Together
 from guidegen.record.upgrades import FORMAT, GivenWords, Unreadable, upgraded
 
 __all__ = [
@@ -75,7 +76,8 @@ class Assessment(Record):
     medians of the headlines; `typical` says by place what the headlines are on it.
     `origin` is null in a record that an edition kept before records stated it.
     `withheld` says that there is no instruction because of what is `missing`.
-    `before_fitting` and `before_restoring` say what other kits have to do with either.
+    `before_fitting` and `before_restoring` say what other kits have to do with either; `together` has each other kit
+    that fits the variant as well.
     """
 
     format: Literal[2] = FORMAT
@@ -140,6 +142,7 @@ class Assessment(Record):
     missing: tuple[Missing, ...] = ()
     before_fitting: tuple[KitNote, ...]
     before_restoring: tuple[KitNote, ...]
+    together: tuple[Together, ...]
     lint: tuple[LintFinding, ...]
     basis: Literal["nominal", "range from our assumptions", "95 % interval"] = "nominal"
 

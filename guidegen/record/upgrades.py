@@ -62,6 +62,7 @@ LACKS: dict[int, dict[str, StandIn]] = {
         "self_check.questions.*.screen": always(None),
         "before_fitting": always([]),
         "before_restoring": always([]),
+        "together": always([]),
     },
 }
 """By the format that lacks it."""

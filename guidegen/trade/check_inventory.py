@@ -12,6 +12,7 @@ from guidegen.trade.kit import Kit
 from guidegen.trade.machine import Machine
 from guidegen.workshop.acts import WrittenAct
 from guidegen.workshop.base import Document, Loc
+from guidegen.workshop.entries import Include
 from guidegen.workshop.inventory import (
     PASSED,
     Inventory,
@@ -106,7 +107,7 @@ def _unknown(document: Document, loc: Loc, name: str, known: Collection[str]) ->
 
 def check_used(kit: Kit, procedure: Procedure, shared: SharedBlocks | None) -> Iterator[Problem]:
     """Each thing of a kit is named by an act of its procedure, alone or in a group, or is where something ends."""
-    steps = [one for document in (procedure, shared) if document for _, one in everything(document)]
+    steps = list(_written(procedure, shared))
     if any(isinstance(one, Step) for one in steps):
         return  # a step in words names nothing; S10 asks for acts first
     acts = [one for one in steps if isinstance(one, WrittenAct)]
@@ -121,3 +122,14 @@ def check_used(kit: Kit, procedure: Procedure, shared: SharedBlocks | None) -> I
         if name not in named and (moved or name not in ends):
             yield problem(kit, ("inventory", name), Code.UNUSED_THING, f"no act names {name}",
                           "delete it, or add the act that needs it", key=True)  # fmt: skip
+
+
+def _written(procedure: Procedure, shared: SharedBlocks | None) -> Iterator[object]:
+    """All that a procedure holds, with the shared blocks that it includes, and those that these include."""
+    todo: list[object] = [procedure]
+    for part in todo:
+        for _, one in everything(part):
+            yield one
+            block = shared.blocks.get(one.include) if shared is not None and isinstance(one, Include) else None
+            if block is not None and block not in todo:
+                todo.append(block)

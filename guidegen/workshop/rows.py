@@ -21,7 +21,7 @@ from guidegen.workshop.steps import Role
 from guidegen.workshop.texts import WithTexts
 from guidegen.workshop.when import Condition
 
-Kind = Literal[ThingKind, "any", "circuit", "consumable", "device", "joint", "lead", "protrusion", "tool"]
+Kind = Literal[ThingKind, "any", "circuit", "consumable", "device", "joint", "lead", "other-kit", "protrusion", "tool"]
 """What a thing can be, of the inventories or else; `any` stands for all of them."""
 Measured = Literal["acidity", "count", "length", "pressure", "ratio", "resistance", "temperature", "time"]
 

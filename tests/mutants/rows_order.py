@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from tests.mutants.edits import drop, insert, later, move, remedy, write
+from tests.mutants.edits import all_of, drop, insert, later, move, remedy, write
 from tests.mutants.table import BANJO, BANJO_WIRED, EXCHANGE, LOOP, LOOP_WIRED, SPREAD, TRIM, WIRED, Mutant
 
 RULES = frozenset({"ACT05", "ACT06", "ACT07", "ACT08", "ACT11", "ACT12", "ACT13"})
@@ -33,6 +33,14 @@ ROWS = (
     Mutant("ACT08", "compression fittings left on", TRIM, drop("restore:take-out/", "fittings-off")),
     Mutant("ACT08", "the hollow bolt left in", BANJO, drop("restore:exchange/", "banjo-off")),
     Mutant("ACT08", "the bracket left on", LOOP, drop("restore:put-back/", "bracket-off")),
+    Mutant("ACT08", "the bracket put on again on the way back", LOOP,
+           insert("restore:put-back/", "casing-screws",
+                  {"id": "again", "do": "Screw the bracket on.", "act": "mount", "order": {"fits": ["bracket"]}})),
+    Mutant("ACT08", "the banjo's bolt put in again on the way back", BANJO, all_of(
+        write("restore:exchange/", "banjo-off", "removes.permanent", False),
+        insert("restore:exchange/", "fitting-on",
+               {"id": "again", "do": "Screw the bolt in.", "act": "start-joint", "names": ["banjo-joint"],
+                "refits": {"joints": ["banjo-joint"]}}))),
     Mutant("ACT11", "no signature before the first heat", LOOP_WIRED, drop("test/", "+sign-off")),
     Mutant("ACT11", "no signature before the pump", TRIM, drop("cold-test", "+sign-off")),
     Mutant("ACT11", "no signature after the cooled look", BANJO_WIRED, drop("cooled-look", "+sign-off")),

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from guidegen.judge.safety.facts import UNKNOWN, Value
 from tests.mutants.draft import Draft
-from tests.mutants.edits import device, drop, erase, hazard, insert, kit, paper, put, remedy, top, write
+from tests.mutants.edits import all_of, device, drop, erase, hazard, insert, kit, paper, put, remedy, top, write
 from tests.mutants.table import BANJO, EXCHANGE, LOOP, LOOP_WIRED, SPREAD, TRIM, WIRED, Change, Mutant
 
 
@@ -165,6 +165,9 @@ ROWS = (
     Mutant("QTY03", "nobody says how far the wrench goes", TRIM, kit(ranges=lambda known: {})),
     Mutant("PAR01", "tool unlisted", TRIM, less("tools", "torque-wrench")),
     Mutant("PAR01", "part listed and never used", BANJO, more("parts", "spare-gasket")),
+    Mutant("PAR01", "a part that is only looked at", BANJO, all_of(more("parts", "clip"), insert(
+        "prepare/", "bench", {"id": "clip", "do": "Look at the clip.", "act": "write-serial", "names": ["clip"],
+                              "only_looks": True, "uses": {"parts": ["clip"]}}))),
     Mutant("PAR01", "consumable unlisted", LOOP, less("consumables", "cable-ties")),
     Mutant("PAR01", "a tool that the kit does not know", SPREAD,
            write("coil-on", "wipe", "uses.tools", ["wire-brush"])),

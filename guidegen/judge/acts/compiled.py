@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from guidegen.judge.acts.effects import Doing, least_role
-from guidegen.judge.acts.kernel import EFFECTS
+from guidegen.judge.acts.kernel import EFFECTS, LOOKS
 from guidegen.judge.acts.row import ActTable, TableRow
 from guidegen.judge.acts.sentence import SentenceWords
 from guidegen.judge.acts.things import Thing, Things, item
@@ -181,6 +181,7 @@ def _step(act: WrittenAct, row: TableRow, words: SentenceWords, found: dict[str,
         "act": act.act,
         "order": _order(row, found["of"]),
         "names": [name for slot in SLOTS for thing in found[slot] for name in thing.members],
+        "only_looks": row.effect in LOOKS,
         "looks": row.looks,
         "asks": row.asks,
         "turn": act.amount if row.amount == "turn" else None,
@@ -210,8 +211,7 @@ def _words(
     act: WrittenAct, row: TableRow, found: dict[str, tuple[Thing, ...]], things: Things, tools: tuple[str, ...]
 ) -> SentenceWords:
     names: dict[str, list[str]] = {slot: [thing.say for thing in found[slot]] for slot in SLOTS}
-    shown = act.with_ or tools[:1]
-    names["with"] = [thing.say if (thing := things.get(name)) else name for name in shown]
+    names["with"] = [thing.say if (thing := things.get(name)) else name for name in act.with_ or tools[:1]]
     plain = {"amount": act.amount, "limit": act.limit or (row.hold.limit if row.hold else None)}
     own = {slot for slot in SLOTS if found[slot]} | ({"with"} if act.with_ else set())
     facts = {slot: found[slot][0].facts for slot in SLOTS if found[slot]}

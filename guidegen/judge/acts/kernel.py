@@ -107,6 +107,7 @@ EFFECTS: dict[str, KernelEffect] = {
     # looking
     "look": KernelEffect("Something is looked at, measured, laid ready or written down."),
     "look-dead": KernelEffect("The same, with the mains off.", OFF),
+    "lay": KernelEffect("A part is where it belongs, or off again; nothing that makes anything safe."),
     "as-found": KernelEffect(
         "The machine was tight and filled before anything was changed.",
         {},
@@ -303,3 +304,9 @@ EFFECTS: dict[str, KernelEffect] = {
     "cause": KernelEffect("It is what a symptom can come from.", place="cause"),
 }
 """Every effect by its name."""
+LOOKS = frozenset({
+    "look", "look-dead", "as-found", "photograph", "watch", "verify-device", "verify-series", "verify-sensor",
+    "clearance", "relief-path", "earth-test", "earth-test-closed", "insulation-test", "insulation-test-wiring",
+    "insulation-test-heater", "bench-record", "leak-cold", "leak-hot", "leak-cooled",
+})  # fmt: skip
+"""Effects that only look at their things, measure or try them: nothing is fitted by them, and nothing used up."""

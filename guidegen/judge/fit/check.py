@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 from guidegen.judge.comparison import Facts, Known
 from guidegen.judge.fit.build import Computed, evidence_of, facts_of, is_spread, is_sure, requirements_of
@@ -37,6 +38,42 @@ class Check:
     """As they are asked of an owner of this variant."""
 
 
+@dataclass(frozen=True)
+class OnData:
+    """What a verdict on the variant's data alone rests on; `facts` are those of `stated` that are sure."""
+
+    asked: Questions
+    table: FactTable
+    requirements: Requirements
+    sold: Requirements
+    stated: Facts
+    unsure: frozenset[str]
+    facts: Facts
+
+    @classmethod
+    def of(cls, machine: JudgedMachine, kit: JudgedKit, kits: Mapping[str, JudgedKit], questions: Questions | None,
+           computed: Computed, table: FactTable) -> OnData:  # fmt: skip
+        """See `build.requirements_of` for `computed`. `table` holds every name that may be asked."""
+        asked = questions_for(machine, questions or Questions())
+        table = table_with(table, asked)
+        requirements = requirements_of(kit, kits, computed, table, asked)
+        # What the variant's verdict rests on, and what a sale asks of the owner's unit besides.
+        sold = Requirements((*requirements.roots, *conditions_of(kit.id, asked)))
+        stated = facts_of(machine, sold)
+        unsure = frozenset(fact for fact in stated if not is_sure(machine, fact, table))
+        facts = {fact: known for fact, known in stated.items() if fact not in unsure}
+        return cls(asked, table, requirements, sold, stated, unsure, facts)
+
+    @cached_property
+    def evaluation(self) -> Evaluation:
+        """The verdict."""
+        return evaluate(self.requirements, self.facts)
+
+    def rows(self, machine: JudgedMachine) -> tuple[FitRow, ...]:
+        """Its reasons."""
+        return rows(self.evaluation, self.facts, self.table, lambda fact: evidence_of(machine, fact))
+
+
 def check(
     machine: JudgedMachine,
     kit: JudgedKit,
@@ -48,21 +85,11 @@ def check(
     edition: str,
     contact: str,
 ) -> Check:
-    """Judge one pair on the variant's data and compile its self-check. See `build.requirements_of` for `computed`.
-
-    `table` holds every name that may be asked.
-    """
-    asked = questions_for(machine, questions or Questions())
-    table = table_with(table, asked)
-    requirements = requirements_of(kit, kits, computed, table, asked)
-    # What the variant's verdict rests on, and what a sale asks of the owner's unit besides.
-    sold = Requirements((*requirements.roots, *conditions_of(kit.id, asked)))
-    stated = facts_of(machine, sold)
-    unsure = frozenset(fact for fact in stated if not is_sure(machine, fact, table))
-    facts = {fact: known for fact, known in stated.items() if fact not in unsure}
-    evaluation = evaluate(requirements, facts)
-    spread = unsure | frozenset(fact for fact in facts if is_spread(machine, fact))
-    planned = plan(sold, stated, spread, asked, table)
+    """Judge one pair on the variant's data and compile its self-check; see `OnData`."""
+    data = OnData.of(machine, kit, kits, questions, computed, table)
+    asked, table, sold, facts = data.asked, data.table, data.sold, data.facts
+    spread = data.unsure | frozenset(fact for fact in facts if is_spread(machine, fact))
+    planned = plan(sold, data.stated, spread, asked, table)
     rules = compile_rules(sold, planned)
     against = _ruled_out(planned, rules, facts, spread)
     if against:
@@ -70,8 +97,7 @@ def check(
         planned = replace(planned, settled={**planned.settled, **against}, asked=left)
         rules = compile_rules(sold, planned)
     payload = payload_of(machine, kit, kits, table, sold, planned, rules, edition=edition, contact=contact)
-    shown = rows(evaluation, facts, table, lambda fact: evidence_of(machine, fact))
-    return Check(sold, requirements, facts, evaluation, planned, shown, payload, table, asked)
+    return Check(sold, data.requirements, facts, data.evaluation, planned, data.rows(machine), payload, table, asked)
 
 
 def _ruled_out(planned: QuestionPlan, rules: Rules, facts: Facts, spread: frozenset[str]) -> dict[str, Known]:

@@ -17,6 +17,7 @@ from guidegen.judge.acts.things import Things
 from guidegen.judge.comparison import Known
 from guidegen.judge.logic import Interval, Truth
 from guidegen.units import UnitError, parse
+from guidegen.workshop.acts import WrittenAct
 from guidegen.workshop.when import names_in
 
 
@@ -92,7 +93,11 @@ class Item:
 
 @dataclass(frozen=True)
 class Facts:
-    """Everything a procedure may ask: facts and lists of items by dotted name, things, and the acts done to them."""
+    """Everything a procedure may ask: facts and lists of items by dotted name, things, and the acts done to them.
+
+    `placed` are acts that no author writes: by course, what is looked at before anything is changed. `near` are the
+    kits that lean on this one, or this one on them.
+    """
 
     values: Mapping[str, Value] = field(default_factory=dict)
     lists: Mapping[str, tuple[Item, ...]] = field(default_factory=dict)
@@ -100,6 +105,8 @@ class Facts:
     judged: dict[int, tuple[object, Truth]] = field(default_factory=dict, init=False, repr=False, compare=False)
     """What was asked of these facts before, by the identity of the condition; see `holds`."""
     acts: ActTable = field(default_factory=ActTable)
+    placed: Mapping[str, tuple[WrittenAct, ...]] = field(default_factory=dict)
+    near: tuple[str, ...] = ()
 
     def get(self, name: str) -> Value:
         """Return a fact; a name that nobody knows is unknown."""

@@ -285,6 +285,7 @@ class ResolvedProcedure:
     stop_use: tuple[ResolvedStopUse, ...] = ()
     things: Things = field(default_factory=Things, repr=False)
     acts: ActTable = field(default_factory=ActTable, repr=False)
+    near: tuple[str, ...] = ()
 
     @property
     def acts_around(self) -> Iterator[ResolvedAct]:

@@ -8,9 +8,8 @@ with "only if", and every scenario is analysed by itself.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 
-from guidegen.judge.acts.compiled import ActFault, compiled_once
+from guidegen.judge.acts.compiled import ITEM, ActFault, compiled_once
 from guidegen.judge.logic import Truth, all_of
 from guidegen.judge.safety.around import Around, misplaced, printed
 from guidegen.judge.safety.course_facts import on_course, printed_around
@@ -29,6 +28,7 @@ from guidegen.judge.safety.model import (
     Where,
     overridden,
 )
+from guidegen.judge.safety.placed import before_changes, numbered
 from guidegen.judge.safety.state import Named, State
 from guidegen.judge.safety.surroundings import Surroundings
 from guidegen.judge.safety.visits import visit_words, visits
@@ -76,6 +76,7 @@ def resolve(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> Resolve
         brought=brought,
         things=facts.things,
         acts=facts.acts,
+        near=facts.near,
         scenarios=len(scenarios),
         gaps=tuple(dict.fromkeys((*filler.gaps, *(gap for one in makers for gap in one.gaps)))),
         faults=tuple(dict.fromkeys((*overridden(facts.acts), *behind.faults,
@@ -92,6 +93,13 @@ def resolve(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> Resolve
 def working_time(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> float:
     """Return the minutes that fitting takes in the longest case; only which steps apply is looked at, no text."""
     return _Maker(procedure, shared, on_course(facts, "fitting", procedure), fill=False).longest(procedure.phases)
+
+
+def named_in(procedure: Procedure, shared: SharedBlocks, facts: Facts) -> frozenset[str]:
+    """Return the ids of all that the steps of fitting name on this machine."""
+    maker = _Maker(procedure, shared, on_course(facts, "fitting", procedure), fill=False)
+    steps = (step for one in procedure.phases for step in maker.applying(one, Where(procedure.places, ())))
+    return frozenset(step.item if name == ITEM and step.item else name for step in steps for name in step.step.names)
 
 
 class _Maker:
@@ -115,10 +123,10 @@ class _Maker:
         self._before = BEFORE[name]
         if self._fill:
             dry = _Maker(self._procedure, self._shared, self._facts, fill=False)
-            steps = (step for one in phases for step in dry._applying(one, Where(self._procedure.places, loc)))
+            steps = (step for one in phases for step in dry.applying(one, Where(self._procedure.places, loc)))
             self._facts = with_joints(self._facts, steps)
             self._scenarios = self._facts.scenarios()
-        made_phases = self._phases(phases, loc)
+        made_phases = self._phases(phases, loc, self._facts.placed.get(name, ()))
         made_remedies = self._remedies(made_phases, remedies, loc)
         return Course(name, tuple(made_phases), tuple(made_remedies), State(out=out), tuple(self._undecided))
 
@@ -126,21 +134,25 @@ class _Maker:
         """Return the minutes of these phases in the case that takes longest."""
         minutes = [0.0] * len(self._scenarios)
         for phase in phases:
-            for step in self._applying(phase, Where(self._procedure.places, ())):
+            for step in self.applying(phase, Where(self._procedure.places, ())):
                 for case in step.scenarios:
                     minutes[case] += step.step.minutes
         return max(minutes)
 
-    def _phases(self, phases: Sequence[Phase], loc: Loc) -> list[ResolvedPhase]:
-        made_phases: list[ResolvedPhase] = []
-        for index, phase in enumerate(phases):
-            where = Where(self._procedure.places, (*loc, "phases", index))
-            steps = self._steps(phase, where)
-            if steps:
-                number = f"{self._before}{len(made_phases) + 1}"
-                stop = self._filled(phase.stop)
-                made_phases.append(ResolvedPhase(phase.id, number, phase.name, _numbered(steps, number), where, stop))
-        return made_phases
+    def _phases(self, phases: Sequence[Phase], loc: Loc, placed: Sequence[WrittenAct]) -> list[ResolvedPhase]:
+        wheres = [Where(self._procedure.places, (*loc, "phases", index)) for index in range(len(phases))]
+        found = [(phase, where, steps) for phase, where in zip(phases, wheres, strict=True)
+                 if (steps := self._steps(phase, where))]  # fmt: skip
+        if placed and found:
+            at, index = before_changes([one[2] for one in found], len(self._scenarios))
+            phase, where, steps = found[at]
+            around = Surroundings((), self._facts, self._scenarios, f"{phase.id}/", phase.id)
+            steps[index:index] = [step for act in placed for step in self._act(act, where, around)]
+        return [
+            ResolvedPhase(one.id, nr := f"{self._before}{index}", one.name, numbered(steps, nr), where,
+                          self._filled(one.stop))
+            for index, (one, where, steps) in enumerate(found, 1)
+        ]  # fmt: skip
 
     def _remedies(
         self, phases: Sequence[ResolvedPhase], remedies: Sequence[FailingSide], loc: Loc
@@ -157,7 +169,7 @@ class _Maker:
         while todo:
             one, where = todo.pop(0)
             letter = self._before + "ABCDEFGHIJKLMNOPQRSTUVWXYZ"[len(made)]
-            steps = _numbered(self._steps(one, where), letter)
+            steps = numbered(self._steps(one, where), letter)
             if steps:
                 then, ends = self._end(one, where)
                 made[one.id] = ResolvedRemedy(one.id, letter, one.name, steps, then, where, ends)
@@ -193,9 +205,10 @@ class _Maker:
         return "hand-tools" if corded and not self._procedure.mains_work else "electrically-skilled"
 
     def _steps(self, part: Phase | FailingSide, where: Where) -> list[ResolvedStep]:
-        return list(announced(self._applying(part, where)))
+        return list(announced(self.applying(part, where)))
 
-    def _applying(self, part: Phase | FailingSide, where: Where) -> Iterator[ResolvedStep]:
+    def applying(self, part: Phase | FailingSide, where: Where) -> Iterator[ResolvedStep]:
+        """Yield the steps of a phase or failing side that apply."""
         conditions = (part.when,) if part.when else ()
         only_if = part.only_if if isinstance(part, Phase) else None
         around = Surroundings(conditions, self._facts, self._scenarios, f"{part.id}/", part.id, only_if=only_if)
@@ -258,7 +271,7 @@ class _Maker:
         if not chosen:
             return
         if not self._fill:
-            yield ResolvedStep(step.id, "", around.phase, step, where, chosen)
+            yield ResolvedStep(step.id, "", around.phase, step, where, chosen, item=around.item)
             return
         filler = Filler(around.facts, {**self._values, **step.values}, around.given)
         filled = filler.model(step)
@@ -285,7 +298,3 @@ class _Maker:
 
 def _aims(steps: Sequence[ResolvedStep]) -> set[str | None]:
     return {step.step.hold.on_fail.goto for step in steps if step.step.hold and step.step.hold.on_fail}
-
-
-def _numbered(steps: Sequence[ResolvedStep], number: str) -> tuple[ResolvedStep, ...]:
-    return tuple(replace(step, number=f"{number}.{index}") for index, step in enumerate(steps, 1))

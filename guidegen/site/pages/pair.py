@@ -30,6 +30,7 @@ from guidegen.site.pages.place import (
 from guidegen.site.pages.remedies import guides, remedied
 from guidegen.site.pages.site import Site
 from guidegen.site.pages.template import headings, render
+from guidegen.site.pages.together import links
 from guidegen.site.pages.what_if import what_if
 
 ON_OVERVIEW = ("shot", "drinks")
@@ -140,6 +141,7 @@ def overview_values(record: Assessment, path: str, numbers: ShownNumbers, site: 
         "settling": unknown.settling(record, MAIN_RATIO),
         "drops_claimed": claimed(record, *RESTS_ON["shot"]),
         "undone": unknown.undone(record),
+        "together": links(record, site, path),
         "gain": sentences.gain(record),
         "costs": sentences.costs(record, numbers),
         "downsides": [

@@ -49,6 +49,12 @@ def pair_path(variant: str, kit: str, kind: str = "index") -> str:
     return f"guides/{variant}/{kit}/{kind}.html"
 
 
+def together_path(variant: str, kit: str, other: str) -> str:
+    """Where the page about two kits on one variant lies: with the one whose id comes first."""
+    first, last = sorted((kit, other))
+    return pair_path(variant, first, f"with-{last}")
+
+
 def kinds_of(record: Assessment) -> list[str]:
     """Which pages a pair has.
 

@@ -32,6 +32,7 @@ from guidegen.site.pages.place import (
 )
 from guidegen.site.pages.reference import codes_page, glossary_page, rules_page, sources_page
 from guidegen.site.pages.site import Site, by_pair
+from guidegen.site.pages.together import together_page, together_paths
 from guidegen.site.pages.variants import variant_page
 from guidegen.site.pages.which import which_page
 
@@ -68,6 +69,7 @@ def page_paths(site: Site) -> Iterator[str]:
     """The path of every page."""
     for record in site.records.values():
         yield from (path_of(record, kind) for kind in kinds_of(record))
+        yield from together_paths(record, site)
     yield from map(variant_path, site.variants)
     yield from TO_LOOK_UP
 
@@ -81,7 +83,8 @@ def page_at(path: str, site: Site) -> Page | None:
             record = site.records[variant, kit]
             found = (kind for kind in kinds_of(record) if path_of(record, kind) == path)
             kind = next(found, None)
-            return pair_page(record, kind, site) if kind else None
+            other = path.rsplit("/with-", 1)[-1].removesuffix(".html")
+            return pair_page(record, kind, site) if kind else together_page(record, other, site)
         case [name] if name in TO_LOOK_UP:
             return TO_LOOK_UP[name](site)
         case _:

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from markupsafe import Markup
 
-from guidegen.language import gettext
+from guidegen.language import gettext, translated
 from guidegen.record import Assessment
 from guidegen.record.stated import Reason, VariantPart
 from guidegen.site.pages import sentences
@@ -17,6 +17,7 @@ from guidegen.site.pages.place import COMPARE, MAIN_RATIO, WHICH, gain_is, path_
 from guidegen.site.pages.remedies import remedied
 from guidegen.site.pages.site import Site
 from guidegen.site.pages.template import headings, render
+from guidegen.site.pages.together import links
 
 
 def variant_page(variant: str, site: Site) -> Page:
@@ -31,6 +32,7 @@ def variant_page(variant: str, site: Site) -> Page:
         v=first.variant.model_dump(),
         status_words=gettext(sentences.VARIANT_STATUS[first.variant.status]),
         kits=[_kit(one, path) for one in group],
+        together=list(_together(group, path, site)),
         drink=first.main.name,
         places=_places(first.variant, neighbours),
         neighbours=[
@@ -67,6 +69,14 @@ def _kit(record: Assessment, path: str) -> dict[str, object]:
         "href": rel(path, path_of(record, "overview")),
         "ratio": numbers.show(MAIN_RATIO, lead="×", ranged=True) if gain_is(record) != "none" else "–",
     }
+
+
+def _together(group: Sequence[Assessment], path: str, site: Site) -> Iterator[Markup]:
+    """Each two kits that fit, once: the way to their page."""
+    for record in group:
+        others = [one for one in record.together if record.kit.id < one.other]
+        mine = record.model_copy(update={"together": tuple(others)})
+        yield from (translated("{kit}: {link}", kit=record.kit.name, link=one) for one in links(mine, site, path))
 
 
 def _why(reason: Reason, ways: Mapping[str, Markup]) -> Markup | str:

@@ -155,7 +155,7 @@ def test_moving_takes_what_the_instruction_takes_more(valve: str) -> None:
     total = {}
     for side in ("after-relief", "before-relief"):
         ways = {"wall.way": word("smooth"), "bolts.way": word("usual")}
-        usual = verdict.Judged(pair.check, pair.decisions, ways, pair.numbers, pair.efforts)
+        usual = replace(pair, ways=ways)
         facts = guiding.facts_for(KNOWN, piped(side), KIT, verdict.fit_part(pair.check), usual, COMPUTED)
         assert KNOWN.shared is not None
         total[side] = resolve(KNOWN.procedures[KIT.id], KNOWN.shared, facts).fitting.minutes[1]

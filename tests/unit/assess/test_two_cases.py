@@ -16,7 +16,7 @@ from babel.messages.catalog import Catalog
 from babel.messages.pofile import read_po, write_po
 
 from guidegen import pipeline, trade
-from guidegen.assess import verdict
+from guidegen.assess import leaning, verdict
 from guidegen.assess.adapt import facts_of
 from guidegen.assess.guiding import problems
 from guidegen.judge.safety.model import ResolvedProcedure
@@ -82,7 +82,8 @@ def made() -> ResolvedProcedure:
 def names() -> tuple[str, ...]:
     """Every name that an act of this pair may have: of things, and of the bolts, which are named by their number."""
     known = demonstration()
-    facts = facts_of(known.machine(PAIR[0]), known.kit(PAIR[1]), {}, ())
+    machine, kit = known.machine(PAIR[0]), known.kit(PAIR[1])
+    facts = leaning.looking(known, facts_of(machine, kit, {}, ()), machine, kit, ())
     things = [one.say for one in facts.things.by_id.values()]
     items = [item.say or item.name for many in facts.lists.values() for item in many]
     return tuple(sorted({*things, *items, facts.get("relief.say").text, "the plug's earth pin"}))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+from dataclasses import replace
 
 import pytest
 
@@ -172,7 +173,7 @@ def minutes(variant: str, wall: str, bolts: str = "usual") -> float:
     """What the whole instruction takes one way, as the guide itself adds it up."""
     machine, pair = KNOWN.machine(variant), judged(variant)
     ways = {"wall.way": word(wall), "bolts.way": word(bolts)}
-    one_way = verdict.Judged(pair.check, pair.decisions, ways, pair.numbers, pair.efforts)
+    one_way = replace(pair, ways=ways)
     facts = guiding.facts_for(KNOWN, machine, KIT, verdict.fit_part(pair.check), one_way, COMPUTED)
     assert KNOWN.shared is not None
     return resolve(KNOWN.procedures[KIT.id], KNOWN.shared, facts).fitting.minutes[1]

@@ -122,6 +122,7 @@ def record(variant: str = "plain-one", kit: str = "collar", work: list[Data] | N
         "lint": [],
         "before_fitting": [],
         "before_restoring": [],
+        "together": [],
         "procedure": {
             "title": "Fitting",
             "hazards": [copy.deepcopy(HOT), copy.deepcopy(SWARF)],

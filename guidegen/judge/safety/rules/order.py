@@ -79,6 +79,7 @@ def taken_off_again(guide: Guide) -> Iterator[Found]:
     if resolved.restoring is None:
         return
     yield from _off_in_every_case(guide)
+    yield from _own_undone(guide)
     fitted = {name for run in guide.fitting_runs for step in run.steps for name in step.step.order.fits}
     made = {name for run in guide.fitting_runs for step in run.steps for name in step.refits} & resolved.brought
     for run in guide.runs:
@@ -87,12 +88,30 @@ def taken_off_again(guide: Guide) -> Iterator[Found]:
         for edge in run.ends():
             last = run.graph.steps[edge.source]
             for name in sorted(fitted):
-                if not settled(run, lambda one, name=name: name in one.step.order.takes, never)[f"{last.key}>end"]:  # type: ignore[misc]
+                if not _gone(run, name)[f"{last.key}>end"]:
                     yield at_step(last, f"the original is not restored before {_ends(name)}")
             for kind, name in sorted(made):
-                off = settled(run, lambda one, it=(kind, name): it in one.removes, never)  # type: ignore[misc]
+                it = (kind, name)
+                off = settled(run, lambda one, it=it: it in one.removes, lambda one, it=it: it in one.refits)  # type: ignore[misc]
                 if not off[f"{last.key}>end"]:
                     yield at_step(last, f"the original is not restored while `{name}` is on")
+
+
+def _gone(run: Run, name: str) -> Mapping[str, bool]:
+    """Whether what a fitting puts on is off before each step of the way back, and stays off."""
+    return settled(run, lambda one: name in one.step.order.takes, lambda one: name in one.step.order.fits)
+
+
+def _own_undone(guide: Guide) -> Iterator[Found]:
+    """What an act of the workshop's own does with a thing of the kit is undone by one that names the thing, too."""
+    resolved = guide.resolved
+    own = resolved.acts.own.acts if resolved.acts.own else {}
+    back = {name for step in (resolved.restoring.steps if resolved.restoring else ()) for name in step.step.names}
+    for step in resolved.fitting.steps:
+        for name in step.step.names if step.step.act in own else ():
+            thing = resolved.things.get(name)
+            if thing is not None and (thing.brought or thing.listed == "parts") and name not in back:
+                yield at_step(step, f"the way back does nothing with `{name}`, which the kit brought")
 
 
 def done_anew(guide: Guide) -> Iterator[Found]:

@@ -22,14 +22,20 @@ def listed(guide: Guide) -> Iterator[Found]:
         used: set[str] = set()
         for step in printed_steps(guide):
             for one in getattr(step.step.uses, name):
-                used.add(one)
+                if not _only_looked_at(step, one):
+                    used.add(one)
                 if one not in known:
                     near = nearest(one, known)
                     yield at_step(step, f"uses `{one}`, which is not among the kit's {name}", "uses",
                                   fix=f"write {near}, or add it to the kit" if near else None)  # fmt: skip
         for one in sorted(set(known) - used):
-            yield Found(guide.kit.place, f"the kit lists `{one}` among its {name}, but no step uses it",
+            yield Found(guide.kit.place, f"the kit lists `{one}` among its {name}, but no step fits it or uses it",
                         fix="use it in a step, or take it off the list for this machine")  # fmt: skip
+
+
+def _only_looked_at(step: ResolvedStep, name: str) -> bool:
+    """Whether a step does no more with it than look; what it looks with it uses."""
+    return step.step.only_looks and name in step.step.names
 
 
 def reconnected(guide: Guide) -> Iterator[Found]:
@@ -79,7 +85,8 @@ def _pairs(steps: Iterable[ResolvedStep], start: Iterable[Named]) -> Iterator[Fo
 
 
 RULES = (
-    Rule("PAR01", "error", "Tools, parts and consumables used are those listed, both ways.",
+    Rule("PAR01", "error", "Tools, parts and consumables used are those listed, both ways; a look at a part is no "
+         "use of it.",
          "add it to the kit's list", listed),
     Rule("PAR02", "error", "Each disconnection has exactly one reconnection or is permanent; label or photograph "
          "comes first.", "add the missing step, or `permanent: true`", reconnected),

@@ -241,6 +241,8 @@ CASES: list[tuple[str, Any, Any]] = [
     ("PAR01", make(less(DO, uses=SAW_ONLY)), make(less(DO, uses=SAW_ONLY), kit={"tools": {"hand-saw": "saw"}})),
     ("PAR01", make(DO, kit={"parts": {"coil": "coil"}}),
      make(less(DO, uses={"parts": ["coil"]}), kit={"parts": {"coil": "c"}})),
+    ("PAR01", make(less(DO, names=["coil"], only_looks=True, uses={"parts": ["coil"]}), kit={"parts": {"coil": "c"}}),
+     make(less(DO, only_looks=True, uses={"parts": ["coil"]}), kit={"parts": {"coil": "c"}})),
     ("PAR02", make(LEAD_OFF), make(LEAD_OFF, LEAD_ON)),
     ("PAR02", make(less(LEAD_OFF, "records"), LEAD_ON), make(SEEN, less(LEAD_OFF, "records"), LEAD_ON)),
     ("PAR02", make(LEAD_OFF, LEAD_ON, less(LEAD_ON, id="twice")), make(LEAD_OFF, LEAD_ON)),
