@@ -59,11 +59,11 @@ def test_digits_follow_the_half_width(
 
 @given(st.floats(0.01, 1e4), st.floats(1e-3, 1e3))
 def test_the_printed_value_is_within_half_a_digit(value: float, half: float) -> None:
-    """Rounding never moves a value by more than a twentieth of its half-width."""
-    places = decimals(value, half)
+    """Rounding never moves a value by more than a twentieth of its uncertainty, which has two digits at most."""
+    places = decimals(value, value - half, value + half)
     limit = max(half / 20, 0.5) if places == 0 else half / 20
     assert abs(round(value, places) - value) <= limit * (1 + 1e-9)
-    assert places <= max(1 - math.floor(math.log10(half)), 1 - math.floor(math.log10(value)), 0)
+    assert places <= max(1 - math.floor(math.log10(half * (1 - 1e-9))), 0)
 
 
 @pytest.mark.parametrize(
