@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from guidegen.assess import inputs, setpoints
 from guidegen.assess.network_of import with_kit, without_kit
 from guidegen.assess.question import PairQuestion, Portion, Served
@@ -11,7 +13,7 @@ from guidegen.trade import Catalogue
 from guidegen.trade.effects.base import Fitted
 from guidegen.trade.kit import Kit
 from guidegen.trade.machine import Machine
-from guidegen.trade.uncertain import Uncertain
+from guidegen.trade.uncertain import Uncertain, Values
 from guidegen.trade.water_path import relief_reached
 
 
@@ -44,8 +46,8 @@ def question(
     made = PairQuestion(
         values=values.rows,
         phase=values.phase,
-        plain=plain,
-        fitted=fitted.network,
+        plain=supplied(plain, values),
+        fitted=supplied(fitted.network, values),
         shares=tuple(Portion(one.id, one.kit, one.mass, one.heat_capacity) for one in fitted.parts),
         wound=fitted.wound,
         tube=kit.coil.tube.material.value if kit.coil is not None else None,
@@ -57,6 +59,11 @@ def question(
         hottest=machine.steam.setpoint.high + machine.steam.overshoot.high,
     )
     return made, fitted
+
+
+def supplied(network: Network, values: Values) -> Network:
+    """The network at the mains voltage that it is given: its heater's power goes with the square of that."""
+    return replace(network, heater_power=network.heater_power * values[inputs.SUPPLY.id] ** 2)
 
 
 def slowest(machine: Machine, kit: Kit, listed: list[Uncertain]) -> tuple[Network, Network]:

@@ -76,6 +76,7 @@ NAMES = (
     "kit.5.by",
     "kit.6.by",
     "water_path.relief_opens",
+    "mains.supply",
 )
 """The n-th name has the n-th column."""
 

@@ -7,6 +7,7 @@ see the same boiler in the same draw, and their ratio is far tighter than either
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
 from functools import lru_cache
 from itertools import product
 
@@ -15,6 +16,7 @@ from numpy.typing import NDArray
 
 from guidegen.assess.columns import WIDTH, columns_of
 from guidegen.heat.statistics import spread, uniforms
+from guidegen.language import gettext, marked
 from guidegen.record import rounded
 from guidegen.record.stated import Input
 from guidegen.trade import Catalogue
@@ -35,6 +37,19 @@ MACHINE: Mapping[str, End] = {
 }  # fmt: skip
 """Facts of the machine that are uncertain inputs; each with the end at which the machine cools slowest."""
 SURROUNDINGS: Mapping[str, End] = {"room": "high", "feed": "stated"}
+SUPPLY = Uncertain(
+    id="mains.supply",
+    name=marked("Mains voltage, over the rated one"),
+    value=1.0,
+    low=0.9,
+    high=1.1,
+    dimension="ratio",
+    text="100 %, 90 % to 110 %",
+    evidence="standard",
+    settles=marked("a voltmeter at the socket, with the heater on"),
+    drawn="triangular",
+)
+"""A heater's power goes with its square. EN 50160, 4.2.2: within ± 10 % of the nominal voltage; from memory."""
 PHASE = "model.phase"
 """When in its cycle a thermostat is met: nothing that anybody could state."""
 
@@ -50,7 +65,7 @@ the width, and 4 % from another 20,000, where the worst seed was off by 7 %. Lik
 
 def names() -> tuple[str, ...]:
     """Every name that an input of a machine in its room, of a kit or of the model can have."""
-    return (*MACHINE, *SURROUNDINGS, *input_names(), PHASE)
+    return (*MACHINE, *SURROUNDINGS, SUPPLY.id, *input_names(), PHASE)
 
 
 def of_machine(machine: Machine, known: Catalogue) -> Iterator[Uncertain]:
@@ -61,6 +76,7 @@ def of_machine(machine: Machine, known: Catalogue) -> Iterator[Uncertain]:
             yield of_fact(name, fact, end)
     for name, end in SURROUNDINGS.items():
         yield of_fact(name, getattr(known.workshop, name), end)
+    yield replace(SUPPLY, name=gettext(SUPPLY.name), settles=gettext(SUPPLY.settles or ""))
 
 
 def recorded(one: Uncertain) -> Input:

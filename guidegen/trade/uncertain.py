@@ -13,6 +13,14 @@ from guidegen.workshop.facts import Drawn, Evidence, Fact
 
 COVERAGE_FACTOR = 1.96
 """The ends of what is drawn as normal are read as its 95 % interval."""
+TAKEN = {
+    "mass": 0.05, "volume": 0.05, "length": 0.02, "power": 0.05, "time": 0.3, "heat_capacity": 0.2, "conductance": 0.3,
+    "integral_gain": 0.3, "derivative_gain": 0.3,
+}  # fmt: skip
+"""The ± that is taken of a value which is assumed and states none, as a share of it, by its kind.
+
+Nobody knows an assumed value exactly, and a range that it takes no part in would say so. Masses and volumes are weighed
+and poured, conductances and gains are guessed; judgement, no source."""
 End = Literal["low", "high", "either", "stated"]
 """At which of its ends an input makes the machine cool slowest; `stated` where it does not matter to cooling.
 
@@ -67,14 +75,15 @@ class Uncertain:
 def of_fact(name: str, fact: Fact, cools_slowest: End = "stated", number: int = 1) -> Uncertain:
     """An input from a fact of the catalogue; the second and later ones of a name carry their number."""
     title = gettext(fact.title) or name
+    taken = _taken(fact)
     return Uncertain(
         id=name,
         name=title if number == 1 else f"{title} ({number})",
         value=fact.value,
-        low=fact.low,
-        high=fact.high,
+        low=fact.low - taken * abs(fact.value),
+        high=fact.high + taken * abs(fact.value),
         dimension=fact.dimension,
-        text=fact.text if fact.known else gettext("not known; {range} stands in").format(range=_range_text(fact)),
+        text=_text(fact, taken),
         evidence=fact.evidence if fact.known else "assumed",
         source=fact.source,
         settles=gettext(fact.settles),
@@ -83,6 +92,20 @@ def of_fact(name: str, fact: Fact, cools_slowest: End = "stated", number: int = 
         cools_slowest=cools_slowest,
         drawn=fact.distribution,
     )
+
+
+def _taken(fact: Fact) -> float:
+    """The ± that is taken of a fact, as a share of its value; none where it states its own, or was looked up."""
+    alone = fact.known and fact.evidence == "assumed" and fact.low == fact.high
+    return TAKEN.get(fact.dimension, 0.0) if alone and fact.value else 0.0
+
+
+def _text(fact: Fact, taken: float) -> str:
+    if not fact.known:
+        return gettext("not known; {range} stands in").format(range=_range_text(fact))
+    if taken:
+        return gettext("{value}, ± {percent} % taken").format(value=fact.text, percent=f"{taken * 100:g}")
+    return fact.text
 
 
 def _range_text(fact: Fact) -> str:
