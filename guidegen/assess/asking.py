@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
+
+import numpy as np
 
 from guidegen.assess import inputs, setpoints
 from guidegen.assess.network_of import with_kit, without_kit
@@ -13,8 +16,12 @@ from guidegen.trade import Catalogue
 from guidegen.trade.effects.base import Fitted
 from guidegen.trade.kit import Kit
 from guidegen.trade.machine import Machine
+from guidegen.trade.shop import WrittenDrink
 from guidegen.trade.uncertain import Uncertain, Values
 from guidegen.trade.water_path import relief_reached
+
+MOST = 0.9
+"""A drink varies by this share of itself at most, whatever ± is stated: it takes something, and some time."""
 
 
 def served(known: Catalogue) -> Served:
@@ -24,13 +31,21 @@ def served(known: Catalogue) -> Served:
     starts = tuple(spacing * (i + 1) for i in range(len(usage.drinks)))
     withdrawn = {one.id: one.beverage.value + one.puck_keeps.value + one.vented.value for one in drinks}
     return Served(
-        pulls={one.id: Pull(withdrawn[one.id], one.time.value) for one in drinks},
+        pulls={one.id: _pull(one, withdrawn[one.id]) for one in drinks},
         beverages={one.id: one.beverage.value for one in drinks},
         main=known.workshop.main_drink,
         usage=Usage(usage.drinks, starts, usage.on_for.value),
         sessions_per_day=usage.sessions_per_day,
         per_kwh=known.workshop.tariff.per_kwh,
     )
+
+
+def _pull(drink: WrittenDrink, withdrawn: float) -> Pull:
+    """What a drink takes, with its ±: those of its parts do not depend on each other (JCGM 100, 5.1.2)."""
+    parts = (drink.beverage, drink.puck_keeps, drink.vented)
+    spread = math.hypot(*(one.plus_minus for one in parts))
+    time = drink.time
+    return Pull(withdrawn, time.value, min(spread, MOST * withdrawn), min(time.plus_minus, MOST * time.value))
 
 
 def question(
@@ -46,6 +61,7 @@ def question(
     made = PairQuestion(
         values=values.rows,
         phase=values.phase,
+        habit=np.column_stack([values[one.id] for one in inputs.HABITS]),
         plain=supplied(plain, values),
         fitted=supplied(fitted.network, values),
         shares=tuple(Portion(one.id, one.kit, one.mass, one.heat_capacity) for one in fitted.parts),

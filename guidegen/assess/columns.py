@@ -77,6 +77,8 @@ NAMES = (
     "kit.6.by",
     "water_path.relief_opens",
     "mains.supply",
+    "drinks.water",
+    "drinks.time",
 )
 """The n-th name has the n-th column."""
 

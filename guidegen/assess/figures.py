@@ -105,12 +105,6 @@ class Figures:
         """A temperature in K as °C."""
         return self.figure(rows, -ZERO_CELSIUS, reason=reason)
 
-    def at_row(self, figures: Mapping[str, Figure], row: int) -> dict[str, float]:
-        """By place, what one row gives in the place of each figure's median, converted as the figure is."""
-        rows_of = {id(figure): rows for figure, rows in self._made}
-        found = {place: float(rows_of[id(figure)][row]) for place, figure in figures.items()}
-        return {place: rounded(value) for place, value in found.items() if np.isfinite(value)}
-
     def ratio(self, above: Rows, below: Rows) -> Figure:
         """One over the other, draw by draw; no value where there is nothing to divide by."""
         with np.errstate(divide="ignore", invalid="ignore"):
@@ -226,12 +220,12 @@ def drink(make: Figures, name: str, asked: PairQuestion, studies: tuple[Study, S
     beverage, pull = asked.served.beverages[name], asked.served.pulls[name]
     before, after = (study.drinks[name] for study in studies)
     mass = machine_mass(asked)
-    grams = np.full(len(mass), pull.mass)
+    grams = pull.mass + pull.mass_spread * asked.habit[:, 0]
     return Drink(
         name="",
         beverage_g=rounded(beverage * 1e3),
         duration_s=rounded(pull.duration),
-        withdrawn_g=Figure(value=rounded(pull.mass * 1e3)),
+        withdrawn_g=make.figure(grams, factor=1e3),
         mass_share=make.figure(grams / mass),
         heat_share=make.figure(grams * WATER_SPECIFIC_HEAT / asked.plain.heat_capacity()),
         drop_ratio=DropRatio(

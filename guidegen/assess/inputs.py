@@ -50,6 +50,15 @@ SUPPLY = Uncertain(
     drawn="triangular",
 )
 """A heater's power goes with its square. EN 50160, 4.2.2: within ± 10 % of the nominal voltage; from memory."""
+HABITS = tuple(
+    Uncertain(id=ident, name=name, value=0.0, low=-1.0, high=1.0, dimension="ratio", text=marked("the ± of each drink"),
+              evidence="assumed", settles=marked("scale and watch over some days' drinks"), drawn="triangular")
+    for ident, name in (
+        ("drinks.water", marked("Water that a drink takes, against what is stated")),
+        ("drinks.time", marked("Time that a drink takes, against what is stated")),
+    )
+)  # fmt: skip
+"""How far the drinks of a draw are off what is stated for them, as a share of their own ±: all of them alike."""
 PHASE = "model.phase"
 """When in its cycle a thermostat is met: nothing that anybody could state."""
 
@@ -65,7 +74,7 @@ the width, and 4 % from another 20,000, where the worst seed was off by 7 %. Lik
 
 def names() -> tuple[str, ...]:
     """Every name that an input of a machine in its room, of a kit or of the model can have."""
-    return (*MACHINE, *SURROUNDINGS, SUPPLY.id, *input_names(), PHASE)
+    return (*MACHINE, *SURROUNDINGS, SUPPLY.id, *(one.id for one in HABITS), *input_names(), PHASE)
 
 
 def of_machine(machine: Machine, known: Catalogue) -> Iterator[Uncertain]:
@@ -76,7 +85,8 @@ def of_machine(machine: Machine, known: Catalogue) -> Iterator[Uncertain]:
             yield of_fact(name, fact, end)
     for name, end in SURROUNDINGS.items():
         yield of_fact(name, getattr(known.workshop, name), end)
-    yield replace(SUPPLY, name=gettext(SUPPLY.name), settles=gettext(SUPPLY.settles or ""))
+    for one in (SUPPLY, *HABITS):
+        yield replace(one, name=gettext(one.name), text=gettext(one.text), settles=gettext(str(one.settles)))
 
 
 def recorded(one: Uncertain) -> Input:

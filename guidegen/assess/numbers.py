@@ -60,12 +60,12 @@ class Studies:
         self._ways_back: dict[bytes, SteamRecovery] = {}
         self._drops: dict[tuple[bytes, tuple[float, ...]], Rows] = {}
 
-    def study(self, network: Network, asked: PairQuestion, phase: Rows) -> Study:
-        """The study of a network whose shots start at these phases of a thermostat's cycle."""
-        key = network.parameters().tobytes() + phase.tobytes()
+    def study(self, network: Network, asked: PairQuestion, phase: Rows, habit: Rows) -> Study:
+        """The study of a network, its shots from these phases of a thermostat's cycle, its drinks off by `habit`."""
+        key = network.parameters().tobytes() + phase.tobytes() + habit.tobytes()
         if key not in self._studies:
             served = asked.served
-            self._studies[key] = study(network, served.pulls, served.main, served.usage, phase)
+            self._studies[key] = study(network, served.pulls, served.main, served.usage, phase, habit=habit)
         return self._studies[key]
 
     def drops(self, network: Network, asked: PairQuestion) -> Rows:
@@ -92,6 +92,16 @@ class Side:
 
 
 @dataclass(frozen=True)
+class Led:
+    """The parts of the record that headlines stand in, and the headlines by place."""
+
+    drinks: dict[str, Drink]
+    warm_up: WarmUp
+    energy: Energy
+    headlines: dict[str, Figure]
+
+
+@dataclass(frozen=True)
 class Computation:
     """One question being answered."""
 
@@ -104,58 +114,57 @@ class Computation:
         asked, make = self.asked, self.make
         before, after = self._side(asked.plain), self._side(asked.fitted)
         one, other, main = before.study, after.study, asked.served.pulls[asked.served.main]
-        outlet = self._same_cup_rows(before, after)
-        same_cup = self._same_cup(outlet)
-        drinks, energy = self._drinks(one, other), self._energy(one, other)
-        warm_up = figures.warm_up(make, one, other)
-        headlines = dict(places.figures({"drinks": drinks, "warm_up": warm_up, "energy": energy}))
-        leading = {place: headlines[place] for place in places.headlines(asked.served.main)}
-        row = make.typical(leading.values())
+        led = self._led(make, one, other)
+        row = make.typical(led.headlines.values())
         typical = self._typical(asked.plain, row), self._typical(asked.fitted, row)
+        there = self._led(figures.Figures({}, np.zeros(1)), typical[0].study, typical[1].study).headlines
         drops = self.studies.drops(typical[0].network, asked), self.studies.drops(typical[1].network, asked)
         made = Numbers(
             coil=coils.coil_part(make, asked, other),
             closed_coil=closed_coil_part(make, asked, other),
             cool_down=after_use.cool_down_part(asked.slowest),
             display=self._display(after),
-            warm_up=warm_up,
-            drinks=figures.with_phases(drinks, (typical[0].study, typical[1].study)),
+            warm_up=led.warm_up,
+            drinks=figures.with_phases(led.drinks, (typical[0].study, typical[1].study)),
             budget=figures.budget(make, asked, budgeting.parts(asked.shares)),
             shot=self._shot(*typical),
-            same_cup_shot=self._same_cup_shot(*typical, float(outlet[row])),
-            typical=make.at_row(leading, row),
+            same_cup_shot=self._same_cup_shot(*typical),
+            typical={place: figure.value for place, figure in there.items() if figure.value is not None},
             from_cold=curves.from_cold(
                 (typical[0].network, typical[0].study), (typical[1].network, typical[1].study), main
             ),
             what_if=curves.points(drops, asked.served.pulls, asked.setpoint_changes),
             waiting=self._waiting(one, other),
-            same_cup_degc=same_cup,
+            same_cup_degc=self._same_cup(before, after),
             after_flush=self._after_flush(one, other),
             after_steam=self._after_steam(),
-            energy=energy,
+            energy=led.energy,
         )
-        return made.model_copy(update={"influence": make.influence(places.figures(made), leading)})
+        return made.model_copy(update={"influence": make.influence(places.figures(made), led.headlines)})
 
     def _side(self, network: Network) -> Side:
-        return Side(network, self.studies.study(network, self.asked, self.asked.phase))
+        return Side(network, self.studies.study(network, self.asked, self.asked.phase, self.asked.habit))
+
+    def _alone(self, network: Network) -> Study:
+        """One machine met at every phase of a thermostat's cycle, its drinks as stated."""
+        return self.studies.study(network, self.asked, np.zeros(1), np.zeros((1, 2)))
 
     def _typical(self, network: Network, row: int) -> Side:
-        """One side of the machine whose row this is, alone, met at every phase of a thermostat's cycle."""
-        alone = network.row(row)
-        return Side(alone, self.studies.study(alone, self.asked, np.zeros(1)))
+        return Side(network.row(row), self._alone(network.row(row)))
 
-    def _energy(self, before: Study, after: Study) -> Energy:
-        served = self.asked.served
-        return figures.energy(self.make, before, after, served.sessions_per_day, served.per_kwh)
-
-    def _drinks(self, before: Study, after: Study) -> dict[str, Drink]:
-        asked, studies = self.asked, (before, after)
-        return {name: figures.drink(self.make, name, asked, studies) for name in asked.served.pulls}
+    def _led(self, make: figures.Figures, before: Study, after: Study) -> Led:
+        """The parts with headlines, and these by place."""
+        asked, served = self.asked, self.asked.served
+        drinks = {name: figures.drink(make, name, asked, (before, after)) for name in served.pulls}
+        warm_up = figures.warm_up(make, before, after)
+        energy = figures.energy(make, before, after, served.sessions_per_day, served.per_kwh)
+        known = dict(places.figures({"drinks": drinks, "warm_up": warm_up, "energy": energy}))
+        return Led(drinks, warm_up, energy, {place: known[place] for place in places.headlines(served.main)})
 
     def _stirred(self, network: Network) -> tuple[Study, Study]:
         """A machine with a boiler that mixes best and least: nobody knows how well it does."""
         one, other = (replace(network, mixing=np.array([max(1.0, round(end))])) for end in self.asked.mixing)
-        return self.studies.study(one, self.asked, np.zeros(1)), self.studies.study(other, self.asked, np.zeros(1))
+        return self._alone(one), self._alone(other)
 
     def _shot(self, before: Side, after: Side) -> Shot:
         served = self.asked.served
@@ -166,27 +175,27 @@ class Computation:
             (after.study, *self._stirred(after.network)),
         )
 
-    def _same_cup_rows(self, before: Side, after: Side) -> Rows:
-        """The setpoint, K, at which the mean outlet with the kit is that without it; nan for a thermostat."""
-        if not isinstance(after.network.control, Pid):
-            return np.full(len(after.network), np.nan)
+    def _same_cup_rows(self, before: Side, after: Side, habit: Rows) -> Rows:
+        """The setpoint, K, at which the mean outlet with the kit is that without it."""
         served = self.asked.served
         wanted = before.study.drinks[served.main].mean_outlet
-        return setpoint_for(after.network, served.pulls[served.main], wanted)
+        return setpoint_for(after.network, served.pulls[served.main], wanted, habit=habit)
 
-    def _same_cup(self, setpoints: Rows) -> Figure:
-        return self.make.celsius(setpoints, ONE_TEMPERATURE if self._has_one_temperature() else None)
+    def _same_cup(self, before: Side, after: Side) -> Figure:
+        if not isinstance(after.network.control, Pid):
+            return Figure(value=None, reason=ONE_TEMPERATURE)
+        return self.make.celsius(self._same_cup_rows(before, after, self.asked.habit))
 
-    def _has_one_temperature(self) -> bool:
-        return not isinstance(self.asked.fitted.control, Pid)
-
-    def _same_cup_shot(self, before: Side, after: Side, there: float) -> Shot | None:
+    def _same_cup_shot(self, before: Side, after: Side) -> Shot | None:
         """The main drink with the kit at the setpoint for the same cup, K, beside the one without at its own."""
         control = after.network.control
-        if not np.isfinite(there) or not isinstance(control, Pid):
+        if not isinstance(control, Pid):
             return None
-        moved = replace(after.network, control=replace(control, setpoint=np.array([there])))
-        return self._shot(before, Side(moved, self.studies.study(moved, self.asked, np.zeros(1))))
+        there = self._same_cup_rows(before, after, np.zeros((1, 2)))
+        if not np.isfinite(there).all():
+            return None
+        moved = replace(after.network, control=replace(control, setpoint=there))
+        return self._shot(before, Side(moved, self._alone(moved)))
 
     def _display(self, after: Side) -> Display:
         before = after.network.control.setpoint if isinstance(after.network.control, Pid) else after.study.display_high

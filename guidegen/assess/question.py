@@ -50,6 +50,8 @@ class PairQuestion:
     values: Mapping[str, Rows]
     """The inputs by their names, each of shape (n,): row 0 as stated, the others drawn."""
     phase: Rows
+    habit: Rows
+    """How each draw's drinks differ from what is stated, shape (n, 2), as in `Pull.rows`."""
     plain: Network
     fitted: Network
     shares: tuple[Portion, ...]

@@ -52,15 +52,20 @@ class ShotRun:
 class Fleet:
     """The rows of one network with what their runs need: parameters, exact steps at rest, the coil's modes.
 
-    parameters: shape (n, parameters), of finite numbers. finer divides every step.
+    parameters: shape (n, parameters), of finite numbers. finer divides every step. habit: how each row's drinks differ
+    from what is stated, shape (n, 2), as in `Pull.rows`.
     """
 
     def __init__(
-        self, parameters: Matrix, *, cells: int = CELLS, finer: float = 1.0, threads: int | None = None
-    ) -> None:
+        self, parameters: Matrix, *, cells: int = CELLS, finer: float = 1.0, threads: int | None = None,
+        habit: Matrix | None = None,
+    ) -> None:  # fmt: skip
         if parameters.ndim != 2 or parameters.shape[1] != PARAMETERS or not np.isfinite(parameters).all():
             raise ValueError("parameters: rows of finite numbers")
         self.p = np.ascontiguousarray(parameters, dtype=np.float64).copy()
+        self.habit = np.zeros((len(self.p), 2)) if habit is None else habit
+        if self.habit.shape != (len(self.p), 2):
+            raise ValueError("habit: two numbers for each row")
         coil = self.p[:, HAS_COIL] > 0
         self.p[:, CELLS_OF], self.p[:, FINER] = np.where(coil, cells, 0), finer
         self.cells = cells if coil.any() else 0
@@ -134,7 +139,7 @@ class Fleet:
             raise ValueError("who: one row of the network for each state")
         if states.ndim != 2 or states.shape[1] != self.longest:
             raise ValueError("states: as long as the longest state")
-        pulls = np.tile(np.array(pull.row()), (m, 1)) if isinstance(pull, Pull) else np.ascontiguousarray(pull)
+        pulls = np.ascontiguousarray(pull.rows(self.habit[rows]) if isinstance(pull, Pull) else pull)
         given = np.full((m, shot.GIVEN), np.nan)
         given[:, shot.WAIT], given[:, shot.FOLLOW], given[:, shot.HALT] = wait, follow, halt
         if facts is not None:

@@ -161,12 +161,12 @@ def preheated(begin: Starts, pull: Pull) -> Vector:
 
 def session(fleet: Fleet, pulls: Sequence[Pull], at: Sequence[float], length: float) -> Vector:
     """Heater energy, J, of one session from cold: drinks at their starts, then off at `length`, s."""
-    states, time = cold_states(fleet), 0.0
+    states, time = cold_states(fleet), np.zeros(len(fleet))
     for pull, start in zip(pulls, at, strict=True):
-        states = fleet.shots(states, pull, wait=max(start - time, 0.0), keep=True).drawn
-        time = max(time, start) + pull.duration
+        states = fleet.shots(states, pull, wait=np.maximum(start - time, 0.0), keep=True).drawn
+        time = np.maximum(time, start) + pull.rows(fleet.habit)[:, shot.DURATION]
     nothing = np.zeros((len(fleet), 3))
-    ended = fleet.shots(states, nothing, wait=max(length - time, 0.0), keep=True)
+    ended = fleet.shots(states, nothing, wait=np.maximum(length - time, 0.0), keep=True)
     return np.asarray(ended.begun[:, HEATER_ENERGY])
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import numpy as np
+from numpy.typing import NDArray
 
 from guidegen.heat import shot
 from guidegen.heat.fleet import CELLS, Fleet, idles
@@ -18,12 +19,13 @@ TRIES, FURTHEST = 8, 60.0
 
 
 def setpoint_for(
-    network: Network, pull: Pull, wanted: Rows, *, finer: float = 1.0, cells: int = CELLS, threads: int | None = None
-) -> Rows:
+    network: Network, pull: Pull, wanted: Rows, *, finer: float = 1.0, cells: int = CELLS, threads: int | None = None,
+    habit: NDArray[np.float64] | None = None,
+) -> Rows:  # fmt: skip
     """Give the setpoint at which a drink's mean outlet is the wanted one.
 
     Parameters: network of n rows; pull, the drink; wanted mean outlet T*, K, shape (n,); finer; cells;
-        threads, these three as in `study`.
+        threads; habit, these four as in `study`.
     Returns: setpoint S, K, shape (n,); nan under a thermostat, where the heater cannot hold it, or further than 60 K
         from the present one.
     Valid for: what `network` says.
@@ -40,7 +42,7 @@ def setpoint_for(
         return np.full(len(p), np.nan)
 
     def outlets() -> Rows:
-        fleet = Fleet(p, cells=cells, finer=finer, threads=threads)
+        fleet = Fleet(p, cells=cells, finer=finer, threads=threads, habit=habit)
         states, facts = fleet.idle()
         return np.where(idles(facts), fleet.shots(states, pull).results[:, shot.AT.mean_outlet], np.nan)
 

@@ -80,6 +80,7 @@ def study(
     phase: Rows,
     *,
     flush: Pull = FLUSH,
+    habit: NDArray[np.float64] | None = None,
     finer: float = 1.0,
     cells: int = CELLS,
     threads: int | None = None,
@@ -88,8 +89,8 @@ def study(
 
     Parameters: network of n rows; pulls, the drinks by name; main, the one that is watched while waiting and during
         warm-up; usage, one session; phase, for a relay the share of the cycle at which the first of each row's shots
-        starts, shape (n,); flush; finer, divides every step; cells of the coil; threads, at most as many as the
-        machine has.
+        starts, shape (n,); flush; habit, how each row's drinks differ from what is stated, as in `Pull.rows`; finer,
+        divides every step; cells of the coil; threads, at most as many as the machine has.
     Returns: `Study`.
     Valid for: what `network` says; flows above zero; phases from 0 to 1.
     Equation: those of `network`, `control` and `shot`.
@@ -104,7 +105,7 @@ def study(
         raise ValueError("phase: one share from 0 to 1 for each row")
     if len(usage.starts) != len(usage.drinks) or not math.isfinite(usage.length + sum(usage.starts)):
         raise ValueError("usage: one finite start for each drink")
-    fleet = Fleet(network.parameters(), cells=cells, finer=finer, threads=threads)
+    fleet = Fleet(network.parameters(), cells=cells, finer=finer, threads=threads, habit=habit)
     return _answers(program.starts(fleet, phase), pulls, main, usage, flush)
 
 

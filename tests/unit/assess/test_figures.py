@@ -66,4 +66,3 @@ def test_the_typical_row_is_the_one_nearest_to_all_medians() -> None:
     # Medians 30 and 3.2, ranges 38 and 7.4: the third is right in the first and far off in the second; of the draws
     # that are near in both, the fourth is ten and 0.8 away, the second ten and 1.2.
     assert maker.typical([one, other]) == 4
-    assert maker.at_row({"a": one, "b": other}, 4) == {"a": 40.0, "b": 4.0}

@@ -209,3 +209,17 @@ def test_after_steam_waiting_takes_long_and_a_flush_is_short() -> None:
     assert soaked_coil(machines.reference(True), np.array([403.15])) > 355.84
     assert 60.0 < with_.wait < without.wait
     assert 0.01 < without.flush < with_.flush
+
+
+def test_a_row_s_own_drink_is_the_drink_of_that_mass_and_time() -> None:
+    """A habit of + 1 and − 1/2 draws the ± more, in half of it less; a session's energy follows."""
+    network = machines.plausible(2, True, False)
+    varied = {"double": Pull(0.050, 28.0, 0.004, 6.0)}
+    habit = np.array([[0.0, 0.0], [1.0, -0.5]])
+    one = study(network, varied, "double", USAGE, np.zeros(2), habit=habit)
+    other = study(network, {"double": Pull(0.054, 25.0)}, "double", USAGE, np.zeros(2))
+    for name in ("sensor_drop", "mean_outlet", "sensor_recovery"):
+        got, wanted = (getattr(each.drinks["double"], name)[1] for each in (one, other))
+        assert got == pytest.approx(wanted, rel=1e-9)
+    assert one.session_energy[1] == pytest.approx(other.session_energy[1], rel=1e-9)
+    assert one.drinks["double"].sensor_drop[0] == made(True, rows=2)[1].drinks["double"].sensor_drop[0]

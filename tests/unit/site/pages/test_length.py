@@ -45,10 +45,10 @@ LACKING = {
     ("loop-controller", "restoring"): ("put-back/switch-for-series", "put-back/series-", "test/still-full"),
 }
 """How the keys of steps begin that the old text had not at all and that safety asks for, beside the look for other kits
-on the machine (`OTHER_KITS`): that a boiler which was cut or exchanged is proved under pressure; that every protective device
-is in series again, which is measured through the switch; that the boiler is full before it heats; that insulation is
-tested and signed for before the first power, and the joints pressed hot; that what can be looked at comes before a
-cut."""
+on the machine (`OTHER_KITS`): that a boiler which was cut or exchanged is proved under pressure; that every protective
+device is in series again, which is measured through the switch; that the boiler is full before it heats; that
+insulation is tested and signed for before the first power, and the joints pressed hot; that what can be looked at comes
+before a cut."""
 
 ADDED = 25
 """Words that safety added to steps that were there: the pressure that the gauge shows, a lead that stays slack, what
