@@ -85,10 +85,10 @@ ROWS = (
            both(drop("restore:exchange/", "fitting-on"), drop("restore:exchange/", "fitting-torque")), ("STP01",)),
     Mutant("MNS04", "the old hose not put back", WIRED, drop("restore:put-back/", "hose-on"), ("STP01",)),
     # PAR03
-    Mutant("PAR03", "one end of the coil without a joint", TRIM, without("coil-inlet"), ("PAR02",)),
+    Mutant("PAR03", "one end of the coil without a joint", TRIM, without("coil-inlet"), ("PAR02", "EAR03", "PRS05")),
     Mutant("PAR03", "the new hose ends nowhere", BANJO, without("new-hose-pump"), ("PAR02",)),
     Mutant("PAR03", "two fittings on the list, joints for one", EXCHANGE, without("inlet-union", "coil-inlet"),
-           ("PAR02",)),
+           ("PAR02", "EAR03")),
     Mutant("PAR03", "the hollow bolt not declared", BANJO, wetted("banjo-bolt")),
     # FOD02
     Mutant("FOD02", "3 % lead", TRIM, wetted("female-fitting", material="brass with at most 3 % lead")),

@@ -209,7 +209,7 @@ ROWS = (
            ("MNS01", "STP01", "PRS01", "PRS02", "HLD01", "PAR01")),
     Mutant("DOC02", "relief branch unknown", SPREAD, lambda draft: draft.fact("water_path.relief_branch", UNKNOWN),
            ("PRS03",)),
-    Mutant("DOC02", "wall unknown", TRIM, lambda draft: draft.fact("wall.way", UNKNOWN), ("CUT06", "PAR01")),
+    Mutant("DOC02", "wall unknown", TRIM, lambda draft: draft.fact("wall.way", UNKNOWN), ("CUT06", "PAR01", "MNS04", "STP01")),
     Mutant("DOC02", "spread without words for the reader", SPREAD, erase("put-back/", "outlet-banjo", "only_if")),
     Mutant("DOC02", "a block that nobody wrote", LOOP, write("take-out/", "+open", "include", "opening"),
            ("MNS01",)),
