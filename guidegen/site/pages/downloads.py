@@ -30,6 +30,7 @@ from guidegen.site.pages.place import (
 )
 from guidegen.site.pages.site import Site
 from guidegen.site.pages.terms import term
+from guidegen.site.pages.together import together_links
 
 COLUMNS = (
     "variant",
@@ -117,7 +118,7 @@ def schema() -> bytes:
     return (json.dumps(made, ensure_ascii=False, indent=1, sort_keys=True) + "\n").encode()
 
 
-def llms(records: Iterable[Assessment]) -> bytes:
+def llms(site: Site) -> bytes:
     """A map of the site for programs that read text: what it is, what to mind, where things are."""
     lines = [
         "# Retrofit guides",
@@ -143,7 +144,7 @@ def llms(records: Iterable[Assessment]) -> bytes:
         "## Machines",
         "",
     ]
-    records = list(records)
+    records = list(site.records.values())
     variants = {record.variant.id: record.variant for record in records}
     for one in variants.values():
         lines.append(f"- [{one.name}, {one.years}]({variant_path(one.id)}): how to recognise it, which kits fit")
@@ -152,6 +153,7 @@ def llms(records: Iterable[Assessment]) -> bytes:
         outcome = sentences.outcome(record.fit.outcome)
         invented = ", invented for a demonstration" if record.variant.invented or record.kit.invented else ""
         links = [f"[{gettext(sentences.PAGE_NAMES[kind])}]({path_of(record, kind)})" for kind in kinds_of(record)]
+        links += [f"[{words}]({path})" for words, path in together_links(record, site)]
         links.append(f"[JSON]({path_of(record, 'data')})")
         lines.append(f"- {sentences.pair_name(record)} ({outcome}{invented}): {', '.join(links)}")
     return ("\n".join(lines) + "\n").encode()
@@ -160,6 +162,6 @@ def llms(records: Iterable[Assessment]) -> bytes:
 OF_ALL: Mapping[str, Callable[[Site], bytes]] = {
     ALL_FIGURES: lambda site: table(site.records.values()),
     SCHEMA: lambda site: schema(),
-    "llms.txt": lambda site: llms(site.records.values()),
+    "llms.txt": llms,
 }
 """Files that stand once in the site."""

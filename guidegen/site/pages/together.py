@@ -28,6 +28,15 @@ def together_paths(record: Assessment, site: Site) -> Iterator[str]:
             yield together_path(record.variant.id, record.kit.id, one.other)
 
 
+def together_links(record: Assessment, site: Site) -> Iterator[tuple[str, str]]:
+    """What a link to each page about this kit and another says, and where it leads from the edition's root."""
+    known = set(together_paths(record, site))
+    for one in record.together:
+        path = together_path(record.variant.id, record.kit.id, one.other)
+        if path in known:
+            yield gettext("With the {kit} on one machine").format(kit=one.other_name), path
+
+
 def links(record: Assessment, site: Site, page: str) -> list[Markup]:
     """For each other kit that fits the variant as well, the way to their page, or why they do not go together."""
     return [_link(record, one, site, page) for one in record.together]

@@ -50,7 +50,7 @@ def test_no_text_of_the_table_starts_a_formula_in_a_spreadsheet() -> None:
 
 def test_the_map_for_programs_lists_every_page_of_every_pair() -> None:
     """With the caution that instructions are not to be shortened."""
-    text = downloads.llms([record()]).decode()
+    text = downloads.llms(site(record())).decode()
     for kind in place.kinds_of(record()):
         assert f"({place.path_of(record(), kind)})" in text
     assert f"({place.variant_path(record().variant.id)})" in text
