@@ -26,7 +26,7 @@ MOST = 0.9
 
 def served(known: Catalogue) -> Served:
     """What a workshop asks of every machine."""
-    usage, drinks = known.workshop.usage, known.drinks.drinks
+    usage, drinks, worth = known.workshop.usage, known.drinks.drinks, known.workshop.worth
     spacing = usage.on_for.value / (len(usage.drinks) + 1)
     starts = tuple(spacing * (i + 1) for i in range(len(usage.drinks)))
     withdrawn = {one.id: one.beverage.value + one.puck_keeps.value + one.vented.value for one in drinks}
@@ -37,6 +37,8 @@ def served(known: Catalogue) -> Served:
         usage=Usage(usage.drinks, starts, usage.on_for.value),
         sessions_per_day=usage.sessions_per_day,
         per_kwh=known.workshop.tariff.per_kwh,
+        worth={"felt_k": worth.felt, "clear_k": worth.clear, "clear_ratio": worth.clear_ratio}
+        | {name: getattr(worth, name) for name in ("worse_from", "clear_from", "likely_from")},
     )
 
 

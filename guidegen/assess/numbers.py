@@ -14,6 +14,7 @@ from pydantic import Field
 from guidegen.assess import after_use, budgeting, coils, curves, figures
 from guidegen.assess.closed_coil import closed_coil_part
 from guidegen.assess.question import PairQuestion
+from guidegen.assess.worth import worth
 from guidegen.heat.after import SteamRecovery, after_steam
 from guidegen.heat.network import Network, Pid, Rows
 from guidegen.heat.shot import Shots
@@ -25,6 +26,7 @@ from guidegen.record.closed_coil import ClosedCoil
 from guidegen.record.computed import AfterSteam, Budget, CoilPart, CoolDown, Energy, WarmUp
 from guidegen.record.curves import FromCold, Shot, WhatIf
 from guidegen.record.drinks import AfterFlush, Display, Drink, Waiting
+from guidegen.record.worth import Worth, WorthLimits
 
 ONE_TEMPERATURE = marked("the thermostat has one temperature")
 
@@ -50,6 +52,7 @@ class Numbers(Record):
     closed_coil: ClosedCoil | None
     cool_down: CoolDown
     influence: dict[str, dict[str, float]] = Field(default_factory=dict)
+    worth: Worth | None
 
 
 class Studies:
@@ -139,8 +142,17 @@ class Computation:
             after_flush=self._after_flush(one, other),
             after_steam=self._after_steam(),
             energy=led.energy,
+            worth=self._worth(one, other),
         )
         return made.model_copy(update={"influence": make.influence(places.figures(made), led.headlines)})
+
+    def _worth(self, before: Study, after: Study) -> Worth | None:
+        """What the kit is worth in the main drink; a kit that leaves the network as it is serves another."""
+        asked = self.asked
+        if np.array_equal(asked.plain.parameters(), asked.fitted.parameters()):
+            return None
+        drops = (study.drinks[asked.served.main].sensor_drop for study in (before, after))
+        return worth(*drops, WorthLimits(**asked.served.worth))
 
     def _side(self, network: Network) -> Side:
         return Side(network, self.studies.study(network, self.asked, self.asked.phase, self.asked.habit))

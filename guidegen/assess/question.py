@@ -31,6 +31,8 @@ class Served:
     usage: Usage
     sessions_per_day: int
     per_kwh: float
+    worth: Mapping[str, float]
+    """From which change of a drop on a kit is worth something, by the names of `record.worth.WorthLimits`."""
 
 
 @dataclass(frozen=True)

@@ -41,6 +41,7 @@ from guidegen.record.stated import (
 )
 from guidegen.record.together import Together
 from guidegen.record.upgrades import FORMAT, GivenWords, Unreadable, upgraded
+from guidegen.record.worth import Worth
 
 __all__ = [
     "FORMAT",
@@ -76,6 +77,7 @@ class Assessment(Record):
     medians of the headlines; `typical` says by place what the headlines are on it.
     `origin` is null in a record that an edition kept before records stated it.
     `withheld` says that there is no instruction because of what is `missing`.
+    `worth` is null without draws, of a kit that leaves every temperature as it is, and in editions of before.
     `before_fitting` and `before_restoring` say what other kits have to do with either; `together` has each other kit
     that fits the variant as well.
     """
@@ -144,6 +146,7 @@ class Assessment(Record):
     before_restoring: tuple[KitNote, ...]
     together: tuple[Together, ...]
     lint: tuple[LintFinding, ...]
+    worth: Worth | None = None
     basis: Literal["nominal", "range from our assumptions", "95 % interval"] = "nominal"
 
     @property

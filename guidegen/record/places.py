@@ -41,6 +41,25 @@ def key(place: str) -> str:
     return [part for part in place.split(".") if part not in SIDES][-1]
 
 
+def neutral(place: str) -> float | None:
+    """What the figure at a place is where the kit changes nothing: of a ratio one, of what is added zero.
+
+    >>> neutral("drinks.double.drop_ratio.sensor"), neutral("warm_up.added_s"), neutral("same_cup_degc")
+    (1.0, 0.0, None)
+    """
+    if "_ratio" in place:
+        return 1.0
+    return 0.0 if "added" in key(place).split("_") else None
+
+
+def undecided(place: str, figure: Figure) -> bool:
+    """Whether the figure's range holds more as well as less than no change, so that its median decides nothing."""
+    same = neutral(place)
+    if same is None or not figure.ranged:
+        return False
+    return (figure.low is None or figure.low < same) and (figure.high is None or figure.high > same)
+
+
 # --- headlines ---------------------------------------------------------------------------------------
 
 

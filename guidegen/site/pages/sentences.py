@@ -15,7 +15,7 @@ from guidegen.record.places import headlines
 from guidegen.record.stated import Downside, Input
 from guidegen.site.charts.quantity import both, shown_as
 from guidegen.site.pages.numbers import ShownNumbers
-from guidegen.site.pages.place import changes_nothing, gain_is
+from guidegen.site.pages.place import changes_nothing
 from guidegen.site.pages.unknown import cuts, not_yet, undo
 
 LEAD_LIMIT = 200
@@ -148,31 +148,6 @@ def costs(record: Assessment, numbers: ShownNumbers) -> Iterable[Markup]:
     if record.withheld:
         yield Markup("{}").format(gettext("how long the work takes is not known yet"))
     yield Markup('<a href="#undo">{}</a>').format(undo(record))
-
-
-BANDS = (
-    (0.34, marked("A third as far, or less.")),
-    (0.5, marked("Half as far, or less.")),
-    (0.8, marked("Somewhat less far.")),
-    (0.95, marked("Little: most of the drop stays.")),
-    (1.05, marked("Nothing that the sensor would show.")),
-)
-"""What a drop ratio means, up to each bound."""
-FURTHER = marked("Further than without.")
-
-
-def gain(record: Assessment) -> str:
-    """The headline's ratio in plain words.
-
-    A range that reaches beyond one is mentioned, as then the kit may also make it worse.
-    """
-    ratio = record.main.drop_ratio.sensor
-    if ratio.value is None or gain_is(record) != "claimed":
-        return ""
-    words = gettext(next((text for bound, text in BANDS if ratio.value <= bound), FURTHER))
-    if ratio.value <= BANDS[-1][0] and ratio.high is not None and ratio.high > BANDS[-1][0]:
-        return " ".join((words, gettext("It may also be more than without.")))
-    return words
 
 
 def phases(record: Assessment, drink: Drink) -> list[Markup]:
