@@ -151,8 +151,8 @@ class Computation:
         asked = self.asked
         if np.array_equal(asked.plain.parameters(), asked.fitted.parameters()):
             return None
-        drops = (study.drinks[asked.served.main].sensor_drop for study in (before, after))
-        return worth(*drops, WorthLimits(**asked.served.worth))
+        without, with_ = (study.drinks[asked.served.main].sensor_drop for study in (before, after))
+        return worth(without, with_, WorthLimits(**asked.served.worth))
 
     def _side(self, network: Network) -> Side:
         return Side(network, self.studies.study(network, self.asked, self.asked.phase, self.asked.habit))

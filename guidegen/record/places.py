@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, Literal
 
 from guidegen.record.base import Figure, Record
 from guidegen.record.drinks import Waiting
@@ -58,6 +58,14 @@ def undecided(place: str, figure: Figure) -> bool:
     if same is None or not figure.ranged:
         return False
     return (figure.low is None or figure.low < same) and (figure.high is None or figure.high > same)
+
+
+def way(place: str, figure: Figure) -> Literal["more", "less", "either"]:
+    """Which way the whole range of a ratio, or of what is added, points."""
+    if undecided(place, figure):
+        return "either"
+    known = next((one for one in (figure.value, figure.low, figure.high) if one is not None), None)
+    return "less" if known is not None and known < (neutral(place) or 0.0) else "more"
 
 
 # --- headlines ---------------------------------------------------------------------------------------

@@ -10,7 +10,7 @@ from pydantic import Field, GetCoreSchemaHandler, GetJsonSchemaHandler, model_va
 from pydantic_core import CoreSchema, core_schema
 
 from guidegen.problems import Code
-from guidegen.trade.worth import WorthLimits
+from guidegen.trade.worth import WrittenLimits
 from guidegen.workshop.base import Document, Id, Line, Model, Prose, quoted, refused, shaped
 from guidegen.workshop.fields import Mass, Spec, Temperature, Time
 
@@ -67,7 +67,7 @@ class Workshop(Document):
     feed: Annotated[Temperature, Spec("Feed water", ("4 °C", "35 °C"), "a thermometer in the tank")]
     main_drink: Annotated[Id, Field(description="The drink of content/drinks.yml that guides compare by")]
     usage: UsagePattern
-    worth: WorthLimits = WorthLimits()
+    worth: WrittenLimits = WrittenLimits()
 
     @model_validator(mode="after")
     def _format(self) -> Self:

@@ -42,7 +42,7 @@ _DROP = _limit("temperature_difference", "0.1 K", "10 K", "0.5 K")
 _SHARE = _limit("ratio", "1 %", "99 %", "80 %")
 
 
-class WorthLimits(Model):
+class WrittenLimits(Model):
     """The block `worth` of content/workshop.yml; what is left out is as here."""
 
     felt: Annotated[float, *_DROP, Field(description="A drop that changes by less counts as unchanged")] = 0.5

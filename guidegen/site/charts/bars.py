@@ -8,7 +8,7 @@ from markupsafe import Markup
 
 from guidegen.language import gettext, marked
 from guidegen.record import Assessment, Figure
-from guidegen.record.places import HEADLINES, headlines
+from guidegen.record.places import HEADLINES, headlines, way
 from guidegen.site.charts.axes import (
     CORRELATION_ACROSS,
     ENERGY_ACROSS,
@@ -70,13 +70,21 @@ def energy(record: Assessment) -> Markup:
 def _says_energy(ratio: Figure) -> str:
     if ratio.value is None:
         return gettext("There is no energy to compare.")
-    percent = round((ratio.value - 1) * 100)
-    if percent == 0:
+    low, high = (ratio.low, ratio.high) if ratio.ranged else (ratio.value, ratio.value)
+    if low is None or high is None:
+        return gettext("How much more a day takes with the kit is not known at one end.")
+    ends = sorted(round(abs(end - 1) * 100) for end in (low, high))
+    if not any(ends):
         return gettext("The kit changes the energy of a day by less than a hundredth.")
+    found = way("energy.day_ratio", ratio)
+    if found == "either":
+        words = gettext("A day may take more energy with the kit, or less: from {less} % less to {more} % more.")
+        return words.format(less=round((1 - low) * 100), more=round((high - 1) * 100))
+    percent = f"{ends[0]}" if ends[0] == ends[1] else gettext("{low} to {high}").format(low=ends[0], high=ends[1])
     words = gettext("A day takes {percent} % less energy with the kit.")
-    if percent > 0:
+    if found == "more":
         words = gettext("A day takes {percent} % more energy with the kit.")
-    return words.format(percent=abs(percent))
+    return words.format(percent=percent)
 
 
 # --- what it depends on ------------------------------------------------------------------------------

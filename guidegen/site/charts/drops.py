@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from markupsafe import Markup
 
 from guidegen.language import gettext, marked
-from guidegen.record import Assessment
+from guidegen.record import Assessment, Figure
 from guidegen.record.drinks import DrinkSide
 from guidegen.site.charts.axes import (
     DROP_ACROSS,
@@ -31,6 +31,7 @@ from guidegen.site.charts.figure import (
     chart,
 )
 from guidegen.site.charts.frame import frame
+from guidegen.site.charts.quantity import decimals
 
 ROW = 62.0
 """Height of a row with a name and two bars."""
@@ -53,7 +54,7 @@ def by_drink(record: Assessment) -> Markup:
         layers.append(Label(words, 0, top - 0.24))
         layers += _pair("without", drink.without, top - 0.47)
         layers += _pair("with", drink.with_, top - 0.77)
-    ratios = [one.drop_ratio.sensor.value for one in drinks if one.drop_ratio.sensor.value is not None]
+    ratios = [one.drop_ratio.sensor for one in drinks if one.drop_ratio.sensor.value is not None]
     relay = any(one.sensor_drop_phases_k is not None for drink in drinks for one in (drink.without, drink.with_))
     return chart(
         "chart-drinks",
@@ -103,16 +104,24 @@ def _pair(side: Side, found: DrinkSide, y: float) -> Iterator[Layer]:
     yield Label(words.format(value=short(drop, "k")), DROP_ACROSS.high, y, side, right=10, below=4.5)
 
 
-def _says_ratios(ratios: list[float]) -> str:
-    if not ratios:
+def _says_ratios(ratios: list[Figure]) -> str:
+    """Between what the drops of all drinks lie, over those without: from the lowest end to the highest."""
+    known = [end for one in ratios for end in (one.ends[1:] if one.ranged else one.ends[:1])]
+    if not known:
         return gettext("Without the kit there is no drop to compare with.")
-    low, high = min(ratios), max(ratios)
+    ends = [end for end in known if end is not None]
+    low, high = min(ends), max(ends)
     if low > 0.95 and high < 1.05:
         return gettext("No drink is changed by more than a twentieth.")
+    places = max(decimals(one.value, one.low, one.high) for one in ratios if one.value is not None)
     words = marked("Over these drinks the sensor drops {low} to {high} times as far with the kit.")
-    if f"{low:.2f}" == f"{high:.2f}":
+    if f"{low:.{places}f}" == f"{high:.{places}f}":
         words = marked("Over these drinks the sensor drops {low} times as far with the kit.")
-    return gettext(words).format(low=f"{low:.2f}", high=f"{high:.2f}")
+    elif low < 1 < high:
+        words = marked(
+            "Over these drinks the sensor may drop less far with the kit, or further: {low} to {high} times as far."
+        )
+    return gettext(words).format(low=f"{low:.{places}f}", high=f"{high:.{places}f}")
 
 
 # --- the second drink --------------------------------------------------------------------------------

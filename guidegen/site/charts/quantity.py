@@ -120,6 +120,12 @@ def _time_unit(figure: Figure) -> str:
     return "s" if value < 150 else "min" if value < 4 * 3600 else "h"
 
 
+def turned(figure: Figure) -> Figure:
+    """The figure with the other sign, for a sentence that says the sign in words."""
+    value, low, high = (None if one is None else -one for one in figure.ends)
+    return figure.model_copy(update={"value": value, "low": high, "high": low})
+
+
 def both(figure: Figure, how: Shown, *, only_range: bool = False) -> Markup:
     """The figure in both systems; the reader's switch chooses, and without scripts both stand there."""
     metric = in_unit(figure, how, how.metric, only_range=only_range)

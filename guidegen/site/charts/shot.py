@@ -11,17 +11,24 @@ from guidegen.record import Assessment, Figure, Trace
 from guidegen.record.claims import SETPOINTS, stated
 from guidegen.record.curves import Shot
 from guidegen.record.drinks import Drink
+from guidegen.record.places import HEADLINES, way
 from guidegen.site.charts.axes import SHOT_SECONDS, SHOT_TEMPERATURE, of_one_machine
 from guidegen.site.charts.figure import Band, Curve, Label, Layer, Point, Reach, Side, Table, chart
 from guidegen.site.charts.frame import frame
-from guidegen.site.charts.quantity import both, in_unit, shown_as
+from guidegen.site.charts.quantity import both, in_unit, shown_as, turned
 
 TABLE_STEP_S = 10.0
 HARDLY = 0.05
 """A change of less than this share is not worth a word."""
 FLOW_LABEL = 81.0
-HIGHER = marked("For the same mean temperature in the cup the kit wants the setpoint {change} K higher, at {there}.")
-LOWER = marked("For the same mean temperature in the cup the kit wants the setpoint {change} K lower, at {there}.")
+HIGHER = marked("For the same mean temperature in the cup the kit wants the setpoint {change} higher, at {there}.")
+LOWER = marked("For the same mean temperature in the cup the kit wants the setpoint {change} lower, at {there}.")
+EITHER = marked("For the same mean temperature in the cup the kit may want the setpoint higher or lower: {there}.")
+SAYS = {
+    "more": marked("In a {drink} with the kit the sensor still drops, and further: {ratio} times as far."),
+    "less": marked("In a {drink} with the kit the sensor drops {ratio} times as far."),
+    "either": marked("In a {drink} with the kit the sensor may drop less far, or further: {ratio} times as far."),
+}
 NEEDS_A_RUN = marked(
     "Bands: water leaving the group, for a boiler that mixes well to hardly; only a run with a probe at the outlet "
     "settles it."
@@ -66,15 +73,10 @@ def same_cup_chart(record: Assessment) -> Markup | None:
         return None
     drink = record.drinks[shot.drink]
     without, with_kit = (_drop(trace) for trace in (shot.without, shot.with_))
-    change = setpoint.value - record.variant.setpoint_degc
-    there = in_unit(Figure(value=setpoint.value), shown_as("degc"), "°C")
-    says = HIGHER if change >= 0 else LOWER
-    if abs(change) < HARDLY * 10:
-        says = marked("For the same mean temperature in the cup the setpoint stays about where it is.")
     return _chart(
         "chart-same-cup",
         shot,
-        says=gettext(says).format(change=f"{abs(change):.1f}", there=there),
+        says=_says_setpoint(setpoint, record.variant.setpoint_degc),
         title=gettext("A {drink} at equal mean outlet").format(drink=drink.name),
         description=gettext(
             "Sensor temperature over three minutes. Without the kit at {own} degrees it falls by {without} kelvin, "
@@ -93,6 +95,21 @@ def same_cup_chart(record: Assessment) -> Markup | None:
             )
         ),
     )
+
+
+def _says_setpoint(setpoint: Figure, now: float) -> str:
+    """How the setpoint has to change, as the whole range says: it rests on the outlet, which nobody has measured."""
+    value, low, high = (None if one is None else one - now for one in setpoint.ends)
+    there = in_unit(setpoint, shown_as("degc"), "°C", only_range=setpoint.ranged)
+    change = Figure(value=value, low=low, high=high)
+    ends = [one for one in change.ends if one is not None]
+    if max(map(abs, ends)) < HARDLY * 10:
+        return gettext("For the same mean temperature in the cup the setpoint stays about where it is.")
+    if min(ends) < 0 < max(ends):
+        return gettext(EITHER).format(there=there)
+    words = HIGHER if min(ends) >= 0 else LOWER
+    size = change if min(ends) >= 0 else turned(change)
+    return gettext(words).format(change=in_unit(size, shown_as("k"), "°C", only_range=change.ranged), there=there)
 
 
 def _setpoint(record: Assessment) -> str:
@@ -135,13 +152,13 @@ def _drops(record: Assessment, drink: Drink) -> tuple[float, float, Figure]:
 
 
 def _says(drink: str, ratio: Figure) -> str:
-    """What to see, in one sentence."""
-    if ratio.value is None or abs(ratio.value - 1) < HARDLY:
+    """What to see, in one sentence that holds for the whole range."""
+    ends = [one for one in (ratio.ends[1:] if ratio.ranged else ratio.ends[:1]) if one is not None]
+    if not ends or all(abs(one - 1) < HARDLY for one in ends):
         return gettext("In a {drink} the kit hardly changes what the sensor sees.").format(drink=drink)
-    words = marked("In a {drink} with the kit the sensor still drops, and further: {ratio} times as far.")
-    if ratio.value < 1:
-        words = marked("In a {drink} with the kit the sensor drops {ratio} times as far.")
-    return gettext(words).format(drink=drink, ratio=in_unit(ratio, shown_as("ratio"), ""))
+    found = way(HEADLINES[0].place, ratio)
+    times = in_unit(ratio, shown_as("ratio"), "", only_range=ratio.ranged)
+    return gettext(SAYS[found]).format(drink=drink, ratio=times)
 
 
 def _side(side: Side, trace: Trace) -> list[Layer]:

@@ -7,13 +7,19 @@ from markupsafe import Markup
 from guidegen.language import gettext, marked
 from guidegen.record import Assessment, Figure
 from guidegen.record.curves import ColdSide
+from guidegen.record.places import way
 from guidegen.site.charts.axes import COLD_MINUTES, WARMING_TEMPERATURE, of_one_machine
 from guidegen.site.charts.figure import Curve, Label, Layer, Side, Table, chart
 from guidegen.site.charts.frame import frame
-from guidegen.site.charts.quantity import both, in_unit, shown_as
+from guidegen.site.charts.quantity import both, in_unit, shown_as, turned
 
 MINUTE = 60.0
 TABLE_STEP_S = 300.0
+SAYS = {
+    "more": marked("Counted to {means}, the machine is ready {time} later with the kit."),
+    "less": marked("Counted to {means}, the machine is ready {time} earlier with the kit."),
+    "either": marked("Counted to {means}, the machine may be ready later with the kit, or earlier: {time}."),
+}
 SIDES: tuple[Side, ...] = ("without", "with")
 
 
@@ -62,19 +68,13 @@ def _says(record: Assessment) -> str:
     added, means = record.warm_up.added_s, record.warm_up.added_means
     if added.value is None:
         return gettext("The boiler is hot long before the group is.")
-    if abs(added.value) < MINUTE / 2:
+    if max(abs(one) for one in added.ends if one is not None) < MINUTE / 2:
         words = gettext("Counted to {means}, the kit changes the warm-up by less than half a minute.")
         return words.format(means=means)
-    size = added if added.value > 0 else Figure(value=-added.value, low=_less(added.high), high=_less(added.low))
-    later = in_unit(size, shown_as("s"), "s")
-    words = marked("Counted to {means}, the machine is ready {time} earlier with the kit.")
-    if added.value > 0:
-        words = marked("Counted to {means}, the machine is ready {time} later with the kit.")
-    return gettext(words).format(means=means, time=later)
-
-
-def _less(end: float | None) -> float | None:
-    return None if end is None else -end
+    found = way("warm_up.added_s", added)
+    size = turned(added) if found == "less" else added
+    time = in_unit(size, shown_as("s"), "s", only_range=found == "either")
+    return gettext(SAYS[found]).format(means=means, time=time)
 
 
 def _description(record: Assessment) -> str:

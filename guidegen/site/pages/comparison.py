@@ -8,7 +8,7 @@ from markupsafe import Markup
 
 from guidegen.language import gettext
 from guidegen.record import Assessment
-from guidegen.site.pages import sentences
+from guidegen.site.pages import sentences, worth
 from guidegen.site.pages.numbers import ShownNumbers
 from guidegen.site.pages.page import Page, SearchEntry, rel
 from guidegen.site.pages.place import ALL_FIGURES, COMPARE, MAIN_RATIO, gain_is, path_of, variant_path
@@ -16,11 +16,10 @@ from guidegen.site.pages.site import Site
 from guidegen.site.pages.template import headings, render
 
 DROPS = ("drinks.*.without.sensor_drop_k", "drinks.*.with.sensor_drop_k")
-NOT_CLAIMED = float("inf")
 
 
 def comparison_page(site: Site) -> Page:
-    """The table of all pairs, and one table per kit with the best ratio on top."""
+    """The table of all pairs, and one table per kit, what is worth most on top."""
     kits = {record.kit.id: record.kit for record in site.records.values()}
     pairs = {pair: _pair(record) for pair, record in site.records.items()}
     body = render(
@@ -54,7 +53,6 @@ def comparison_page(site: Site) -> Page:
 
 def _pair(record: Assessment) -> dict[str, Any]:
     numbers = ShownNumbers(record, rel(COMPARE, path_of(record, "numbers")))
-    ratio = record.main.drop_ratio.sensor.value
     gain = gain_is(record)
     claims = gain == "claimed"
     pair: dict[str, Any] = {
@@ -62,7 +60,9 @@ def _pair(record: Assessment) -> dict[str, Any]:
         "href": rel(COMPARE, path_of(record, "overview")),
         "outcome": record.fit.outcome,
         "claims": claims,
-        "rank": (ratio if claims and ratio is not None else NOT_CLAIMED, record.variant.id),
+        "gains": worth.gains(record),
+        "worth": worth.shown(record),
+        "rank": (*worth.rank(record), record.variant.id),
         "ratio": numbers.show(MAIN_RATIO) if gain == "not known" else Markup("–"),
         "work": sentences.minutes(record.procedure.minutes) if record.procedure else "–",
     }

@@ -12,7 +12,7 @@ from guidegen.language import gettext
 from guidegen.record import Assessment
 from guidegen.record.places import figures
 from guidegen.site.charts.quantity import shown_at
-from guidegen.site.pages import sentences
+from guidegen.site.pages import sentences, worth
 from guidegen.site.pages.place import (
     ACTS,
     ALL_FIGURES,
@@ -150,7 +150,8 @@ def llms(site: Site) -> bytes:
         lines.append(f"- [{one.name}, {one.years}]({variant_path(one.id)}): how to recognise it, which kits fit")
     lines += ["", "## Guides", ""]
     for record in records:
-        outcome = sentences.outcome(record.fit.outcome)
+        found = worth.judged(record)
+        outcome = sentences.outcome(record.fit.outcome) + (f", {worth.word(found)}" if found else "")
         invented = ", invented for a demonstration" if record.variant.invented or record.kit.invented else ""
         links = [f"[{gettext(sentences.PAGE_NAMES[kind])}]({path_of(record, kind)})" for kind in kinds_of(record)]
         links += [f"[{words}]({path})" for words, path in together_links(record, site)]

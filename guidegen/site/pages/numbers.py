@@ -10,10 +10,10 @@ from markupsafe import Markup
 from guidegen.language import gettext, marked
 from guidegen.record import Assessment
 from guidegen.record.claims import claimed
-from guidegen.record.places import ANY, SIDES, figures
+from guidegen.record.places import ANY, SIDES, figures, undecided
 from guidegen.record.table import chapters
 from guidegen.site.charts.bars import input_names, signed
-from guidegen.site.charts.quantity import both, shown_at
+from guidegen.site.charts.quantity import both, shown_at, turned
 from guidegen.site.pages.terms import term
 from guidegen.site.pages.unknown import not_yet
 
@@ -75,7 +75,7 @@ class ShownNumbers:
         self.record = record
         self.numbers_page = numbers_page
 
-    def show(self, place: str, lead: str = "", ranged: bool = False) -> Markup:
+    def show(self, place: str, lead: str = "", ranged: bool = False, other_sign: bool = False) -> Markup:
         """The number at a place (`*`: the main drink) as both systems print it; another place is a template's fault.
 
         What may not be claimed of this variant is described as not known yet; its row says of what it is a range.
@@ -91,10 +91,14 @@ class ShownNumbers:
                 self.numbers_page, anchor(place), figure.reason or gettext("no value")
             )
         spaced = f"{lead}\u202f" if lead else ""
+        if other_sign:
+            figure = turned(figure)
+        # A median between more and less says less than nothing: then the range stands alone.
+        alone = undecided(place, figure)
         shown = Markup('<a class="n" href="{}#{}" title="{}">{}{}</a>').format(
-            self.numbers_page, anchor(place), term(place).name, spaced, both(figure, how)
+            self.numbers_page, anchor(place), term(place).name, spaced, both(figure, how, only_range=alone)
         )
-        if not ranged or not figure.ranged:
+        if alone or not ranged or not figure.ranged:
             return shown
         return shown + Markup(' <span class="gg-range">{}</span>').format(both(figure, how, only_range=True))
 

@@ -13,7 +13,7 @@ from guidegen.record.claims import claimed
 from guidegen.record.stated import Reason
 from guidegen.site.charts import CHARTS
 from guidegen.site.charts.axes import edition
-from guidegen.site.pages import instruction, self_check, sentences, unknown
+from guidegen.site.pages import instruction, self_check, sentences, unknown, worth
 from guidegen.site.pages.glossary import with_words
 from guidegen.site.pages.numbers import ShownNumbers
 from guidegen.site.pages.page import Crumb, Page, SearchEntry, rel
@@ -137,12 +137,13 @@ def overview_values(record: Assessment, path: str, numbers: ShownNumbers, site: 
         "phase_sentences": sentences.phases(record, record.main),
         "changes_nothing": nothing,
         "gain_is": gain_is(record),
+        **_worth(record),
         "why_not": unknown.why_not(record, MAIN_RATIO),
         "settling": unknown.settling(record, MAIN_RATIO),
         "drops_claimed": claimed(record, *RESTS_ON["shot"]),
         "undone": unknown.undone(record),
         "together": links(record, site, path),
-        "gain": sentences.gain(record),
+        "gain": worth.gain(record),
         "costs": sentences.costs(record, numbers),
         "downsides": [
             {
@@ -157,9 +158,17 @@ def overview_values(record: Assessment, path: str, numbers: ShownNumbers, site: 
     }
 
 
+def _worth(record: Assessment) -> dict[str, Any]:
+    """The verdict on the gain in words; an edition of before, or a build without draws, has none."""
+    found = worth.judged(record)
+    words = {"word": worth.word(found), "because": worth.because(found)} if found else {}
+    return {"worth": {"verdict": found.verdict, **words} if found else None, "gains": worth.gains(record)}
+
+
 def fit_values(record: Assessment, path: str, numbers: ShownNumbers, site: Site) -> dict[str, Any]:
     """What the fit page's template needs beyond the record."""
     return {
+        "gains": worth.gains(record),
         "outcome_sentence": gettext(sentences.OUTCOMES[record.fit.outcome]),
         "which": rel(path, WHICH),
         "known_by": {one.id: list(_known_by(one, path, site)) for one in record.fit.reasons},

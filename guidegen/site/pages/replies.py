@@ -11,43 +11,14 @@ from dataclasses import dataclass
 from types import MappingProxyType
 
 from guidegen.language import gettext, marked
-from guidegen.language.choices import choice
 from guidegen.record import Assessment
 from guidegen.record.claims import claimed
-from guidegen.record.places import figures
 from guidegen.record.stated import Downside
-from guidegen.site.charts.quantity import in_unit, shown_at
-from guidegen.site.pages import sentences, unknown
+from guidegen.site.pages import sentences, unknown, worth
 from guidegen.site.pages.place import MAIN_RATIO, changes_nothing, path_of
+from guidegen.site.pages.quoted import Quoted
 
 FIT_PAGE = ("fit", "self-check-title")
-
-
-class Quoted:
-    """The numbers of one record in words; it remembers whether any was printed."""
-
-    def __init__(self, record: Assessment) -> None:
-        self.record = record
-        self.known = dict(figures(record))
-        self.numbers = False
-
-    def n(self, place: str, ranged: bool = False, unit: str = "") -> str:
-        """The number at a place in both systems, as the pages print it, and its range where there is one."""
-        figure, how = self.known[place], shown_at(place)
-        if figure.value is None:
-            return figure.reason or gettext("no value")
-        self.numbers = True
-        systems = dict.fromkeys((how.metric, how.imperial))
-        value, *other = dict.fromkeys(in_unit(figure, how, one) + unit for one in systems)
-        beside = list(other)
-        if ranged and figure.ranged:
-            ends = dict.fromkeys(in_unit(figure, how, one, only_range=True) + unit for one in systems)
-            beside.append(gettext("range {range}").format(range=", ".join(ends)))
-        return f"{value} ({'; '.join(beside)})" if beside else value
-
-    def sides(self, message: str, place: str) -> str:
-        """A sentence about one quantity without and with the kit; `{}` in the place is the side."""
-        return gettext(message).format(with_kit=self.n(place.format("with")), without=self.n(place.format("without")))
 
 
 @dataclass(frozen=True)
@@ -88,7 +59,7 @@ def reply(record: Assessment, name: str) -> Reply:
         if record.fit.outcome == "cannot-tell-yet" and name != "fit":
             lines.append(gettext("We cannot tell yet whether it fits. What follows holds if it does."))
         lines += _topic_lines(quoted, topic)
-        lines += [_downside(one) for one in record.downsides if one.about in topic.downsides]
+        lines += [_downside(record, one) for one in record.downsides if one.about in topic.downsides]
     lines += _honest(quoted)
     path = path_of(record, kind)
     return Reply("\n".join(lines) + "\n", f"{path}#{fragment}" if fragment else path)
@@ -113,9 +84,9 @@ def _honest(quoted: Quoted) -> Iterator[str]:
         yield gettext("Machine and kit are invented for a demonstration.")
 
 
-def _downside(one: Downside) -> str:
+def _downside(record: Assessment, one: Downside) -> str:
     message = gettext("{what} ({likely}) What you can do: {do}")
-    return message.format(what=one.what, likely=choice(one.likely), do=one.do)
+    return message.format(what=one.what, likely=sentences.likely(record, one), do=one.do)
 
 
 # --- the text of each topic ---------------------------------------------------------------------------
@@ -147,7 +118,12 @@ def _gain(quoted: Quoted) -> Iterator[str]:
     ratio = quoted.n(f"{main}.drop_ratio.sensor", ranged=True)
     message = gettext("In a {drink} the sensor's drop with the kit, over that without it, is {ratio}.")
     yield message.format(drink=drink.name, ratio=ratio)
-    yield sentences.gain(record)
+    yield worth.gain(record)
+    found = worth.judged(record)
+    if found is not None:
+        yield gettext("{verdict}. {because}").format(
+            verdict=sentences.sentence(worth.word(found)), because=worth.because_text(found)
+        )
     message = marked("In degrees: by {with_kit} with the kit instead of {without} without.")
     yield quoted.sides(message, f"{main}.{{}}.sensor_drop_k")
     for side, message in (
@@ -170,9 +146,17 @@ def _second(quoted: Quoted) -> Iterator[str]:
         )
 
 
+FIRST_SHOT = {
+    "more": marked("The first shot that is as steady as the later ones comes {time} later."),
+    "less": marked("The first shot that is as steady as the later ones comes {time} earlier."),
+    "either": marked("The first shot that is as steady as the later ones may come later or earlier: {time}."),
+}
+
+
 def _warm_up(quoted: Quoted) -> Iterator[str]:
-    added = quoted.n("warm_up.added_s", ranged=True)
-    yield gettext("The first shot that is as steady as the later ones comes {time} later.").format(time=added)
+    found = quoted.way("warm_up.added_s")
+    added = quoted.n("warm_up.added_s", ranged=True, other_sign=found == "less")
+    yield gettext(FIRST_SHOT[found]).format(time=added)
     message = marked("From a cold start that is {with_kit} with the kit, {without} without.")
     yield quoted.sides(message, "warm_up.{}.shot_ready_s")
     yield quoted.sides(
@@ -198,10 +182,22 @@ def _steam(quoted: Quoted) -> Iterator[str]:
     yield quoted.sides(marked("Or flush {with_kit} instead of {without}."), "after_steam.flush_ml.{}")
 
 
+AT_IDLE = {
+    "more": marked("At idle {amount} more."),
+    "less": marked("At idle {amount} less."),
+    "either": marked("At idle more or less, that cannot be told: {amount}."),
+}
+IN_A_DAY = {
+    "more": marked("In a day {amount} more."),
+    "less": marked("In a day {amount} less."),
+    "either": marked("In a day more or less, that cannot be told: {amount}."),
+}
+
+
 def _energy(quoted: Quoted) -> Iterator[str]:
-    yield gettext("At idle {power} more, in a day {energy} more.").format(
-        power=quoted.n("energy.idle_added_w", ranged=True), energy=quoted.n("energy.day_added_wh", ranged=True)
-    )
+    for place, message in (("energy.idle_added_w", AT_IDLE), ("energy.day_added_wh", IN_A_DAY)):
+        found = quoted.way(place)
+        yield gettext(message[found]).format(amount=quoted.n(place, ranged=True, other_sign=found == "less"))
     yield quoted.sides(marked("A session takes {with_kit} instead of {without}."), "energy.{}.session_wh")
     yield gettext("This is for {usage}.").format(usage=quoted.record.energy.usage)
 

@@ -11,7 +11,7 @@ from guidegen.language.choices import choice
 from guidegen.record import Assessment, Outline
 from guidegen.record.claims import claimed, has_coil
 from guidegen.record.drinks import Drink
-from guidegen.record.places import headlines
+from guidegen.record.places import figures, headlines, neutral, way
 from guidegen.record.stated import Downside, Input
 from guidegen.site.charts.quantity import both, shown_as
 from guidegen.site.pages.numbers import ShownNumbers
@@ -129,9 +129,7 @@ def title(record: Assessment, kind: str) -> str:
 def costs(record: Assessment, numbers: ShownNumbers) -> Iterable[Markup]:
     """What the kit costs, each with its number."""
     if not changes_nothing(record):
-        known, open_ = marked("ready {time} later"), marked("how much later it is ready: {time}")
-        later = known if claimed(record, "warm_up.added_s") else open_
-        yield translated(later, time=numbers.show("warm_up.added_s", ranged=True))
+        yield _ready(record, numbers)
         known, open_ = marked("energy {ratio}"), marked("energy: {ratio}")
         energy = known if claimed(record, "energy.day_ratio") else open_
         yield translated(energy, ratio=numbers.show("energy.day_ratio", lead="×", ranged=True))
@@ -148,6 +146,22 @@ def costs(record: Assessment, numbers: ShownNumbers) -> Iterable[Markup]:
     if record.withheld:
         yield Markup("{}").format(gettext("how long the work takes is not known yet"))
     yield Markup('<a href="#undo">{}</a>').format(undo(record))
+
+
+READY = {
+    "more": marked("ready {time} later"),
+    "less": marked("ready {time} earlier"),
+    "either": marked("ready later or earlier, that cannot be told: {time}"),
+}
+
+
+def _ready(record: Assessment, numbers: ShownNumbers) -> Markup:
+    """How much later it is ready, or earlier, or that it may be either."""
+    place = "warm_up.added_s"
+    if not claimed(record, place):
+        return translated(marked("how much later it is ready: {time}"), time=numbers.show(place))
+    found = way(place, record.warm_up.added_s)
+    return translated(READY[found], time=numbers.show(place, ranged=True, other_sign=found == "less"))
 
 
 def phases(record: Assessment, drink: Drink) -> list[Markup]:
@@ -185,7 +199,15 @@ def likely(record: Assessment, downside: Downside) -> str:
     """How likely a downside is: as the kit says, or not at all where it is known that this variant needs no cut."""
     if downside.figure == "protrusions" and not cuts(record).words:
         return gettext("not on this variant")
-    return choice(downside.likely)
+    figure = dict(figures(record)).get(downside.figure or "")
+    same = neutral(downside.figure or "")
+    if figure is None or same is None or not claimed(record, downside.figure or ""):
+        return choice(downside.likely)
+    # Each of these sentences says that something grows; the figure beside it decides whether it does.
+    found = way(downside.figure or "", figure)
+    if found == "less":
+        return gettext("not on this variant, the other way round")
+    return gettext("it may be either") if found == "either" else choice(downside.likely)
 
 
 BOLTS = {

@@ -9,7 +9,7 @@ from markupsafe import Markup
 from guidegen.language import gettext, translated
 from guidegen.record import Assessment
 from guidegen.record.stated import Reason, VariantPart
-from guidegen.site.pages import sentences
+from guidegen.site.pages import sentences, worth
 from guidegen.site.pages.glossary import with_words
 from guidegen.site.pages.numbers import ShownNumbers
 from guidegen.site.pages.page import Page, SearchEntry, rel
@@ -67,6 +67,8 @@ def _kit(record: Assessment, path: str) -> dict[str, object]:
         "outcome": record.fit.outcome,
         "why": next((_why(one, remedied(record, path)) for one in record.fit.reasons if one.met is not True), ""),
         "href": rel(path, path_of(record, "overview")),
+        "gains": worth.gains(record),
+        "worth": worth.shown(record),
         "ratio": numbers.show(MAIN_RATIO, lead="×", ranged=True) if gain_is(record) != "none" else "–",
     }
 

@@ -12,6 +12,7 @@ from guidegen.record.places import undecided
 from guidegen.record.worth import Worth
 from guidegen.site.charts.quantity import two_systems
 from guidegen.site.pages.place import MAIN_RATIO, gain_is
+from guidegen.site.pages.sentences import sentence
 from guidegen.units import NARROW_SPACE
 
 SELDOM = 0.01
@@ -19,10 +20,11 @@ SELDOM = 0.01
 WORDS = {
     "clearly-better": marked("clearly better"),
     "a-little-better": marked("a little better"),
+    "cannot-tell": marked("cannot tell before somebody measures"),
     "nothing": marked("nothing one could measure"),
     "may-be-worse": marked("may make it worse"),
-    "cannot-tell": marked("cannot tell before somebody measures"),
 }
+"""The best first."""
 BECAUSE = {
     "clearly-better": marked(
         "The computed probability is {clear} that the sensor drops at most {ratio} times as far and by {clearly} less."
@@ -48,9 +50,26 @@ def gains(record: Assessment) -> bool:
     return found is None or found.gains
 
 
+def rank(record: Assessment) -> tuple[int, float]:
+    """Where a pair stands among others: by the verdict, then by the ratio; what claims nothing last."""
+    found, ratio = judged(record), record.main.drop_ratio.sensor.value
+    if gain_is(record) != "claimed" or ratio is None:
+        return len(WORDS), 0.0
+    return (list(WORDS).index(found.verdict) if found else 0), ratio
+
+
 def word(worth: Worth) -> str:
     """The verdict within a sentence."""
     return gettext(WORDS[worth.verdict])
+
+
+def shown(record: Assessment) -> Markup:
+    """The verdict in a cell of a table, in its colour; empty where there is none."""
+    found = judged(record)
+    if found is None:
+        return Markup("")
+    words = sentence(word(found))
+    return Markup('<span class="gg-word gg-worth--{}">{}</span>').format(found.verdict, words)
 
 
 def because(worth: Worth) -> Markup:
@@ -121,11 +140,15 @@ def gain(record: Assessment) -> str:
 def between(low: float | None, high: float | None) -> str:
     """The two steps that a range lies between; an end that is not known is beyond all of them.
 
-    >>> between(0.12, 0.57), between(0.97, 1.04), between(0.07, 3.26), between(0.3, 7.0)
-    ('Between a tenth as far and three fifths as far', 'Between nine tenths as far and a tenth further', 'Between a twentieth as far and five times as far', 'Between a quarter as far and more than five times as far')
+    >>> between(0.12, 0.57), between(0.97, 1.04)
+    ('Between a tenth as far and three fifths as far', 'Between nine tenths as far and a tenth further')
+    >>> between(0.3, 7.0), between(0.5, 0.5)
+    ('Between a quarter as far and more than five times as far', 'Half as far')
     """
     below = next((name for step, name in reversed(STEPS) if low is not None and step <= low), STEPS[0][1])
     above = next((name for step, name in STEPS if high is not None and high <= step), None)
+    if above == below:
+        return sentence(gettext(below))
     if above is None:
         words = gettext("Between {low} and more than {high}")
         return words.format(low=gettext(below), high=gettext(STEPS[-1][1]))

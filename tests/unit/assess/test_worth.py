@@ -7,7 +7,7 @@ import pytest
 
 from guidegen.assess.worth import worth
 from guidegen.record.worth import WorthLimits
-from guidegen.trade.worth import WorthLimits as Written
+from guidegen.trade.worth import WrittenLimits
 
 LIMITS = WorthLimits(felt_k=0.5, clear_k=1.0, clear_ratio=0.7, worse_from=0.1, clear_from=0.95, likely_from=0.8)
 
@@ -66,7 +66,7 @@ def test_the_limits_are_the_workshops() -> None:
     """Who calls a kelvin nothing gets another verdict from the same draws."""
     drops = of((100, 0.8))
     stricter = LIMITS.model_copy(update={"felt_k": 1.0})
-    assert [one.verdict for one in map(lambda limits: worth(*drops, limits), (LIMITS, stricter)) if one] == [
+    assert [one.verdict for one in (worth(*drops, limits) for limits in (LIMITS, stricter)) if one] == [
         "a-little-better",
         "nothing",
     ]
@@ -74,9 +74,9 @@ def test_the_limits_are_the_workshops() -> None:
 
 def test_what_is_left_out_is_as_the_methods_page_says() -> None:
     """The defaults, in kelvin and shares."""
-    assert Written().model_dump() == {
+    assert WrittenLimits().model_dump() == {
         "felt": 0.5, "clear": 1.0, "clear_ratio": 0.7, "worse_from": 0.1, "clear_from": 0.95, "likely_from": 0.8,
     }  # fmt: skip
-    written = Written.model_validate({"felt": "0.9 °F", "likely_from": "90 %"})
+    written = WrittenLimits.model_validate({"felt": "0.9 °F", "likely_from": "90 %"})
     assert written.felt == pytest.approx(0.5)
     assert written.likely_from == pytest.approx(0.9)

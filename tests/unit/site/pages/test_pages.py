@@ -16,8 +16,8 @@ from guidegen.site.pages.comparison import comparison_page
 from guidegen.site.pages.numbers import ShownNumbers, anchor, figures
 from guidegen.site.pages.page import Page
 from guidegen.site.pages.pair import pair_page
-from guidegen.site.pages.sentences import gain
 from guidegen.site.pages.terms import term
+from guidegen.site.pages.worth import gain
 from tests.fixtures.records import record, site, with_texts
 from tests.unit.site.pages.whole_site import every_page
 
@@ -188,21 +188,29 @@ def test_a_hazard_stands_before_the_action_of_its_step(pages: dict[str, Page]) -
 
 
 @pytest.mark.parametrize(
-    ("value", "high", "words"),
+    ("low", "value", "high", "words"),
     [
-        (0.3, 0.5, "A third as far, or less."),
-        (0.38, 0.57, "Half as far, or less."),
-        (0.66, 2.0, "Somewhat less far. It may also be more than without."),
-        (0.88, 0.93, "Little: most of the drop stays."),
-        (1.0, 1.02, "Nothing that the sensor would show."),
-        (1.4, 2.0, "Further than without."),
+        (0.12, 0.3, 0.57, "Between a tenth as far and three fifths as far."),
+        (0.26, 0.3, 0.33, "Between a quarter as far and a third as far."),
+        (0.03, 0.5, 0.08, "Between hardly at all and a tenth as far."),
+        (
+            0.96, 1.0, 1.02,
+            "Between nine tenths as far and a tenth further: it may be less far than without, or further.",
+        ),
+        (1.3, 1.4, 1.9, "Between a quarter further and twice as far."),
+        (
+            0.07, 0.6, 3.26,
+            "Between a twentieth as far and five times as far: it may be less far than without, or further.",
+        ),
     ],
-)
-def test_the_gain_is_given_in_plain_words_that_the_number_bears(value: float, high: float, words: str) -> None:
-    """And a range that reaches beyond one is said."""
+)  # fmt: skip
+def test_the_gain_is_given_in_plain_words_that_hold_for_the_whole_range(
+    low: float, value: float, high: float, words: str
+) -> None:
+    """Both ends lie between the words, which are fractions that anybody can work out."""
     one = record()
     double = one.drinks["double"]
-    ratio = double.drop_ratio.sensor.model_copy(update={"value": value, "low": 0.1, "high": high})
+    ratio = double.drop_ratio.sensor.model_copy(update={"value": value, "low": low, "high": high})
     drink = double.model_copy(update={"drop_ratio": double.drop_ratio.model_copy(update={"sensor": ratio})})
     assert gain(one.model_copy(update={"drinks": {**one.drinks, "double": drink}})) == words
 
