@@ -160,7 +160,7 @@ def made_guide(
 ) -> Guide | None:
     """The resolved guide with all that the rules look at."""
     procedure = known.procedures.get(kit.id)
-    if procedure is None or known.shared is None or known.hazards is None or fit.outcome == "does-not-fit":
+    if procedure is None or known.shared is None or known.hazards is None or fit.refused:
         return None
     facts = facts_for(known, machine, kit, fit, pair, values)
     paper = Paper(

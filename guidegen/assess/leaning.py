@@ -67,7 +67,7 @@ def _others(known: Catalogue, machine: Machine, kit: Kit, displaced: Callable[[K
         if other.id == kit.id or other.id not in known.procedures:
             continue
         related = leans_on(kit, other) or leans_on(other, kit) or share(kit, other, machine) or displaced(other)
-        if related and standing(known, machine, other).fit.outcome != "does-not-fit":
+        if related and not standing(known, machine, other).fit.refused:
             yield other
 
 

@@ -96,7 +96,7 @@ def _followed(
 ) -> tuple[tuple[Decision, ...], Mapping[str, Value]]:
     """What becomes of every protrusion, and the ways."""
     ways = ways_of(machine, data, kit, decisions)
-    goes_on = data.evaluation.outcome != "does-not-fit"
+    goes_on = data.evaluation.outcome not in ("does-not-fit", "has-already")
     return settled(decisions, options(ways["wall.way"]), goes_on), ways
 
 

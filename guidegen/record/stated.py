@@ -6,7 +6,7 @@ from typing import Literal
 
 from guidegen.record.base import Record
 
-Outcome = Literal["fits", "fits-with-conditions", "does-not-fit", "cannot-tell-yet"]
+Outcome = Literal["fits", "fits-with-conditions", "does-not-fit", "cannot-tell-yet", "has-already"]
 Evidence = Literal["measured", "maker-document", "standard", "calculated", "assumed"]
 StepEvidence = Evidence | Literal["common-practice"]
 """Of a number in a step: `common-practice` is what the table of acts itself asks for, without a source."""
@@ -87,6 +87,11 @@ class Fit(Record):
 
     outcome: Outcome
     reasons: tuple[Reason, ...]
+
+    @property
+    def refused(self) -> bool:
+        """Whether nobody should order it for this variant: it does not go on, or brings what is there already."""
+        return self.outcome in ("does-not-fit", "has-already")
 
 
 class Torque(Record):

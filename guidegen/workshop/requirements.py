@@ -188,13 +188,22 @@ def _remedies(value: Any) -> Any:
 class Requirement(WrittenCondition):
     """A condition with its name, its words, its reason, and its remedies where it is not met.
 
-    `unmet: no` when nothing does; else one remedy, or a list of which any one suffices.
+    `unmet: no` when nothing does; else one remedy, or a list of which any one suffices. `has_already: true` where a
+    machine that does not meet it has what the kit brings, as a control of its own.
     """
 
     id: Id
     says: Line
     because: Prose
     unmet: Annotated[tuple[Unmet, ...], BeforeValidator(_remedies), WithJsonSchema(_UNMET)] = ()
+    has_already: bool = False
+
+    @model_validator(mode="after")
+    def _nothing_to_remedy(self) -> Self:
+        if self.has_already and self.unmet:
+            words = "what a machine has already needs no remedy"
+            raise refused(Code.COMPARISON, words, "write unmet: no, or delete has_already", ("has_already",))
+        return self
 
 
 def comparisons(condition: WrittenCondition) -> tuple[WrittenCondition, ...]:

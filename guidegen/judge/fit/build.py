@@ -152,6 +152,7 @@ class _Builder:
             test=self._test(requirement, computed_prefix, False, place),
             because=requirement.because,
             remedies=tuple(self._remedy(unmet, kit, prefix, within, place) for unmet in requirement.unmet),
+            has_already=requirement.has_already,
         )
 
     def _test(self, node: written.WrittenCondition, prefix: str, negated: bool, place: _Place) -> Test:

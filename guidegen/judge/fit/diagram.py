@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 
 from guidegen.judge.comparison import Comparison, Test
 from guidegen.judge.fit.questions import Asked, QuestionPlan, weights
-from guidegen.judge.fit.requirements import Requirements, outcome_of
+from guidegen.judge.fit.requirements import Outcome, Requirements, outcome_of
 from guidegen.judge.fit.store import Store
 from guidegen.judge.fit.tree import Condition
 from guidegen.judge.logic import Truth, all_of, any_of
@@ -49,7 +49,8 @@ class _Composer:
 
     def outcome(self, requirements: Requirements) -> int:
         now = self._all(self._condition(one) for one in requirements.roots)
-        return self._store.join(outcome_of, now, self._remedied(requirements.roots))
+        missing = self._all(self._condition(one) for one in requirements.roots if one.has_already)
+        return self._store.join(_outcome, now, self._remedied(requirements.roots), missing)
 
     def _remedied(self, conditions: Iterable[Condition]) -> int:
         return self._all(self._remedied_one(one) for one in conditions)
@@ -100,6 +101,10 @@ class _Composer:
         for diagram in diagrams:
             result = self._store.join(join, result, diagram)
         return result
+
+
+def _outcome(now: Truth, remedied: Truth, missing: Truth) -> Outcome:
+    return outcome_of(now, remedied, ~missing)
 
 
 def _unless(truth: Truth, hidden: bool) -> Truth:

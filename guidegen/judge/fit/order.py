@@ -15,6 +15,7 @@ OUTCOME_WORDS = {
     "fits-with-conditions": "fits with conditions",
     "does-not-fit": "does not fit",
     "cannot-tell-yet": "cannot tell yet",
+    "has-already": "has one already",
 }
 NOTHING_TO_ORDER = "Nothing to order on this outcome."
 

@@ -29,6 +29,7 @@ PHRASES: dict[str, Any] = {
         "fits-with-conditions": marked("Fits with conditions"),
         "does-not-fit": marked("Does not fit"),
         "cannot-tell-yet": marked("Cannot tell yet"),
+        "has-already": marked("Has one already"),
     },
     "sentences": {
         "fits": marked("Every requirement is met on your machine as you describe it."),
@@ -37,6 +38,7 @@ PHRASES: dict[str, Any] = {
             "At least one requirement is not met and nothing remedies it. Please do not order this kit."
         ),
         "cannot-tell-yet": marked("Something decisive is not known. Please do not order before it is."),
+        "has-already": marked("Your machine has what this kit brings already. There is nothing to order."),
     },
     "other_edition": marked(
         "The link was made with edition {linked}; this page is edition {here} and uses its own rules."

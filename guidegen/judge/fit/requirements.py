@@ -2,22 +2,23 @@
 
 Two questions are asked, in strong Kleene logic. As it is: does everything hold? With remedies: does everything hold
 where each condition that is *known* to be unmet may be replaced by a remedy whose own needs hold? From the two
-follow the four outcomes; unknown never counts as met, and never as unmet.
+follow four outcomes; unknown never counts as met, and never as unmet. A fifth goes before: a machine of which it is
+known that it has what the kit brings needs none, whatever else it lacks.
 """
 
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, get_args
 
 from guidegen.judge.comparison import Comparison, Facts, RequirementError
 from guidegen.judge.fit.remedies import RemedySet, sufficient_sets
 from guidegen.judge.fit.tree import Condition, Remedy, all_conditions
 from guidegen.judge.logic import Truth, all_of, any_of
 
-Outcome = Literal["fits", "fits-with-conditions", "does-not-fit", "cannot-tell-yet"]
-OUTCOMES: tuple[Outcome, ...] = ("fits", "fits-with-conditions", "does-not-fit", "cannot-tell-yet")
+Outcome = Literal["fits", "fits-with-conditions", "does-not-fit", "cannot-tell-yet", "has-already"]
+OUTCOMES: tuple[Outcome, ...] = get_args(Outcome)
 Truths = Mapping[str, Truth]
 
 
@@ -77,7 +78,8 @@ class Evaluation:
 def evaluate(requirements: Requirements, facts: Facts, hidden: Collection[Comparison] = ()) -> Evaluation:
     """Judge the requirements on what is known; a fact that is not in `facts` is unknown, a `hidden` comparison open."""
     truths = {condition.id: condition.judge(facts, hidden) for condition in requirements.conditions}
-    outcome = outcome_of(as_it_is(requirements.roots, truths), with_remedies(requirements.roots, truths))
+    roots = requirements.roots
+    outcome = outcome_of(as_it_is(roots, truths), with_remedies(roots, truths), there_already(roots, truths))
     return Evaluation(
         outcome,
         tuple(_judged(condition, truths) for condition in requirements.roots),
@@ -91,8 +93,10 @@ def _judged(condition: Condition, truths: Truths) -> JudgedCondition:
     return JudgedCondition(condition, truths[condition.id], possible)
 
 
-def outcome_of(now: Truth, remedied: Truth) -> Outcome:
-    """Return the outcome from the truth as it is and the truth with remedies."""
+def outcome_of(now: Truth, remedied: Truth, there: Truth = Truth.FALSE) -> Outcome:
+    """Return the outcome from the truth as it is, with remedies, and whether what the kit brings is there already."""
+    if there is Truth.TRUE:
+        return "has-already"
     if now is Truth.TRUE:
         return "fits"
     if remedied is Truth.TRUE:
@@ -103,6 +107,11 @@ def outcome_of(now: Truth, remedied: Truth) -> Outcome:
 def as_it_is(conditions: Iterable[Condition], truths: Truths) -> Truth:
     """Return whether everything holds without any remedy."""
     return all_of(truths[condition.id] for condition in conditions)
+
+
+def there_already(conditions: Iterable[Condition], truths: Truths) -> Truth:
+    """Return whether the machine has what the kit brings: a condition that says so is not met."""
+    return any_of(~truths[condition.id] for condition in conditions if condition.has_already)
 
 
 def with_remedies(conditions: Iterable[Condition], truths: Truths) -> Truth:

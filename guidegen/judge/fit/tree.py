@@ -25,13 +25,17 @@ class Remedy:
 
 @dataclass(frozen=True)
 class Condition:
-    """One requirement. Where it is not met: one of its remedies helps, or, without any, it disqualifies."""
+    """One requirement. Where it is not met: one of its remedies helps, or, without any, it disqualifies.
+
+    `has_already`: what does not meet it has what the kit brings.
+    """
 
     id: str
     says: str
     test: Test
     because: str = ""
     remedies: tuple[Remedy, ...] = ()
+    has_already: bool = False
 
     def judge(self, facts: Facts, hidden: Collection[Comparison] = ()) -> Truth:
         """Return whether the condition holds; a `hidden` comparison is open whatever is known of its fact."""

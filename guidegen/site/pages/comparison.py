@@ -59,6 +59,7 @@ def _pair(record: Assessment) -> dict[str, Any]:
         "variant": record.variant.name,
         "href": rel(COMPARE, path_of(record, "overview")),
         "outcome": record.fit.outcome,
+        "refused": record.fit.refused,
         "claims": claims,
         "gains": worth.gains(record),
         "worth": worth.shown(record),

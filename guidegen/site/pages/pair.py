@@ -66,6 +66,7 @@ def pair_page(record: Assessment, kind: str, site: Site) -> Page:
     numbers = ShownNumbers(record, rel(path, path_of(record, "numbers")))
     values: dict[str, Any] = {
         "r": record.model_dump(by_alias=True, exclude=NOT_IN_TEMPLATES),
+        "refused": record.fit.refused,
         "n": numbers.show,
         "to": lambda other: rel(path, path_of(record, other)),
         "to_root": rel(path, "index.html").removesuffix("index.html"),

@@ -84,16 +84,16 @@ def changes_nothing(record: Assessment) -> bool:
 def gain_is(record: Assessment) -> Literal["claimed", "not known", "none"]:
     """Whether the guide may say what the kit gains: the one place that decides about every headline.
 
-    None where the kit does not fit, or changes no temperature and serves another kit.
+    None where the kit does not fit or the machine has one already, or it changes no temperature and serves another kit.
     """
-    if record.fit.outcome == "does-not-fit" or changes_nothing(record):
+    if record.fit.refused or changes_nothing(record):
         return "none"
     return "claimed" if claimed(record, MAIN_RATIO) else "not known"
 
 
 def has_install(record: Assessment) -> bool:
     """Whether the pair may have an install page and a bench sheet."""
-    return record.procedure is not None and record.fit.outcome != "does-not-fit"
+    return record.procedure is not None and not record.fit.refused
 
 
 def has_restore(record: Assessment) -> bool:

@@ -46,7 +46,7 @@ class Reply:
 def reply(record: Assessment, name: str) -> Reply:
     """The reply about one topic; `name` is a key of `TOPICS`."""
     topic, quoted = TOPICS[name], Quoted(record)
-    fits = record.fit.outcome != "does-not-fit"
+    fits = not record.fit.refused
     kind, fragment = topic.page if fits or name == "sure" else FIT_PAGE
     if not fits and name == "sure":
         fragment = ""
@@ -103,7 +103,7 @@ def _fit(quoted: Quoted) -> Iterator[str]:
             what = (met if one.met is False else open_).format(wanted=one.says, detail=one.detail)
             remedy = one.remedy or one.settles
             yield gettext("{what} What helps: {remedy}.").format(what=what, remedy=remedy) if remedy else what
-    if record.fit.outcome != "does-not-fit":
+    if not record.fit.refused:
         yield gettext("Please check your own machine before you order: it takes a few minutes, on the page below.")
 
 

@@ -36,6 +36,7 @@ OUTCOME_WORDS = {
     "fits-with-conditions": marked("fits with conditions"),
     "does-not-fit": marked("does not fit"),
     "cannot-tell-yet": marked("cannot tell yet"),
+    "has-already": marked("has one already"),
 }
 
 OUTCOMES = {
@@ -45,6 +46,7 @@ OUTCOMES = {
     "fits-with-conditions": marked("The kit fits once the unmet requirements have been remedied as described."),
     "does-not-fit": marked("At least one requirement is not met and has no remedy. There is no fitting instruction."),
     "cannot-tell-yet": marked("Something decisive is not known. Do not order before it has been measured."),
+    "has-already": marked("This variant has what the kit brings already. Nothing is to be ordered or fitted."),
 }
 
 VARIANT_STATUS = {

@@ -162,3 +162,28 @@ def test_more_sets_than_anybody_reads_are_refused() -> None:
     )
     with pytest.raises(TooManyRemedies):
         evaluate(many, facts)
+
+
+LOOP = Requirements((
+    Condition("thermostat-now", "A thermostat controls it.", one_of("control.kind", "thermostat"), has_already=True),
+    Condition("power", "The heater takes at most 1000 W.", at_most("heater.power", Interval.around(1000))),
+))  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("kind", "power", "outcome"),
+    [
+        ("thermostat", 900, "fits"),
+        ("thermostat", 1150, "does-not-fit"),
+        ("pid", 900, "has-already"),
+        ("pid", 1150, "has-already"),
+        ("pid", None, "has-already"),
+        (None, 900, "cannot-tell-yet"),
+        (None, 1150, "does-not-fit"),
+    ],
+)
+def test_who_has_one_already_needs_none(kind: str | None, power: float | None, outcome: str) -> None:
+    """Whatever else the machine lacks; but only where it is known that it has one."""
+    facts: dict = {"control.kind": frozenset({kind})} if kind else {}
+    facts |= {"heater.power": Interval.around(power)} if power else {}
+    assert evaluate(LOOP, facts).outcome == outcome
