@@ -8,7 +8,7 @@ from typing import Any
 from guidegen.language import gettext
 from guidegen.language.choices import choice
 from guidegen.record import Figure
-from guidegen.site.charts.quantity import in_unit, shown_at
+from guidegen.site.charts.quantity import in_kelvin, in_unit, shown_at
 from guidegen.site.pages.sentences import signal
 from guidegen.site.pages.step_words import SENSES
 
@@ -45,7 +45,7 @@ def shown(place: str, data: Data) -> str:
     figure = Figure.model_validate(dict(data))
     if figure.value is None:
         return figure.reason or gettext("no value")
-    how = shown_at(place)
+    how = in_kelvin(shown_at(place))
     value, ends = in_unit(figure, how, how.metric), in_unit(figure, how, how.metric, only_range=True)
     return f"{value} ({ends})" if ends else value
 

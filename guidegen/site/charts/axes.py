@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from markupsafe import Markup
 
 from guidegen.language import gettext, marked
@@ -29,8 +31,8 @@ WARMING_TEMPERATURE = Axis(
 )
 COLD_MINUTES = Axis("minutes from switching on, in a cold room", 0, 30, (0, 5, 10, 15, 20, 25, 30))
 WAITED_MINUTES = Axis("minutes since the last drink", 0, 20, (0, 2, 5, 10, 15, 20))
-DROP_UP = Axis("K", 0, 15, (0, 3, 6, 9, 12, 15), None, "°F", fahrenheit_difference, (0, 5, 10, 15, 20, 25))
-DROP_ACROSS = Axis("K", 0, 15, (0, 3, 6, 9, 12, 15), None, "°F", fahrenheit_difference, (0, 5, 10, 15, 20, 25))
+DROP_UP = Axis("°C", 0, 15, (0, 3, 6, 9, 12, 15), None, "°F", fahrenheit_difference, (0, 5, 10, 15, 20, 25))
+DROP_ACROSS = Axis("°C", 0, 15, (0, 3, 6, 9, 12, 15), None, "°F", fahrenheit_difference, (0, 5, 10, 15, 20, 25))
 ENERGY_ACROSS = Axis("Wh a day", 0, 300, (0, 50, 100, 150, 200, 250, 300))
 SHARE_ACROSS = Axis("% of the whole", 0, 80, (0, 20, 40, 60, 80))
 CORRELATION_ACROSS = Axis("rank correlation", -1, 1, (-1, -0.5, 0, 0.5, 1))
@@ -41,13 +43,13 @@ def rows_of(count: int) -> Axis:
     return Axis("", 0, count, ())
 
 
-def shown_value(figure: Figure | None, key: str) -> Markup:
-    """A figure with its range as a cell of a table, in both systems."""
+def shown_value(figure: Figure | None, key: str, like: Sequence[Figure] = ()) -> Markup:
+    """A figure with its range as a cell of a table, in both systems, to as many decimals as those beside it."""
     if figure is None:
         return Markup("—")
     how = shown_as(key)
-    value = both(figure, how) if figure.value is not None else Markup("{}").format(figure.reason or "—")
-    return Markup("{} ({})").format(value, both(figure, how, only_range=True)) if figure.ranged else value
+    value = both(figure, how, like=like) if figure.value is not None else Markup("{}").format(figure.reason or "—")
+    return Markup("{} ({})").format(value, both(figure, how, only_range=True, like=like)) if figure.ranged else value
 
 
 def short(figure: Figure, key: str) -> str:

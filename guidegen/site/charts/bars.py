@@ -51,17 +51,12 @@ def energy(record: Assessment) -> Markup:
         table=Table(
             ("", gettext("Without"), gettext("With the kit")),
             [
-                (gettext("Day"), shown_value(found.without.day_wh, "wh"), shown_value(found.with_.day_wh, "wh")),
-                (
-                    gettext("Session"),
-                    shown_value(found.without.session_wh, "wh"),
-                    shown_value(found.with_.session_wh, "wh"),
-                ),
-                (
-                    gettext("Power at idle"),
-                    shown_value(found.without.idle_w, "w"),
-                    shown_value(found.with_.idle_w, "w"),
-                ),
+                (name, *(shown_value(one, key, sides) for one in sides))
+                for name, key, sides in (
+                    (gettext("Day"), "wh", (found.without.day_wh, found.with_.day_wh)),
+                    (gettext("Session"), "wh", (found.without.session_wh, found.with_.session_wh)),
+                    (gettext("Power at idle"), "w", (found.without.idle_w, found.with_.idle_w)),
+                )
             ],
         ),
     )

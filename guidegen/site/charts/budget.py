@@ -70,6 +70,8 @@ def _bars(row: Share, top: float) -> Iterator[Layer]:
 
 
 def _table(rows: list[Share]) -> Table:
+    masses = [Figure(value=row.part.mass_kg) for row in rows]
+    heats = [Figure(value=row.part.heat_capacity_j_per_k) for row in rows]
     kilograms, capacity = shown_as("kg"), shown_as("j_per_k")
     return Table(
         (
@@ -82,11 +84,11 @@ def _table(rows: list[Share]) -> Table:
         [
             (
                 row.part.name,
-                both(Figure(value=row.part.mass_kg), kilograms),
-                both(Figure(value=row.part.heat_capacity_j_per_k), capacity),
+                both(mass, kilograms, like=masses),
+                both(heat, capacity, like=heats),
                 f"{row.mass:.1f} %",
                 f"{row.heat:.1f} %",
             )
-            for row in rows
+            for row, mass, heat in zip(rows, masses, heats, strict=True)
         ],
     )

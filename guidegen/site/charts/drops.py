@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from markupsafe import Markup
 
@@ -55,6 +55,7 @@ def by_drink(record: Assessment) -> Markup:
         layers += _pair("without", drink.without, top - 0.47)
         layers += _pair("with", drink.with_, top - 0.77)
     ratios = [one.drop_ratio.sensor for one in drinks if one.drop_ratio.sensor.value is not None]
+    drops = [side.sensor_drop_k for drink in drinks for side in (drink.without, drink.with_)]
     relay = any(one.sensor_drop_phases_k is not None for drink in drinks for one in (drink.without, drink.with_))
     return chart(
         "chart-drinks",
@@ -85,9 +86,9 @@ def by_drink(record: Assessment) -> Markup:
             [
                 (
                     drink.name,
-                    shown_value(drink.without.sensor_drop_k, "k"),
-                    shown_value(drink.with_.sensor_drop_k, "k"),
-                    shown_value(drink.drop_ratio.sensor, "ratio"),
+                    shown_value(drink.without.sensor_drop_k, "k", drops),
+                    shown_value(drink.with_.sensor_drop_k, "k", drops),
+                    shown_value(drink.drop_ratio.sensor, "ratio", ratios),
                 )
                 for drink in drinks
             ],
@@ -132,6 +133,9 @@ def second_drink(record: Assessment) -> Markup:
     drink = record.main
     layers: list[Layer] = []
     sides: tuple[tuple[Side, DrinkSide], ...] = (("without", drink.without), ("with", drink.with_))
+    waits = [one.sensor_drop_k for one in record.waiting]
+    waits += [record.after_flush.sensor_drop_k] if record.after_flush else []
+    drops = [one for two in waits for one in (two.without, two.with_)]
     relay = False
     for side, found in sides:
         # Between two waits a thermostat may be anywhere in its cycle; a line would claim to know.
@@ -164,22 +168,22 @@ def second_drink(record: Assessment) -> Markup:
             [
                 (
                     f"{one.wait_s / MINUTE:g} min",
-                    shown_value(one.sensor_drop_k.without, "k"),
-                    shown_value(one.sensor_drop_k.with_, "k"),
+                    shown_value(one.sensor_drop_k.without, "k", drops),
+                    shown_value(one.sensor_drop_k.with_, "k", drops),
                 )
                 for one in record.waiting
             ]
-            + _flushed(record),
+            + _flushed(record, drops),
         ),
     )
 
 
-def _flushed(record: Assessment) -> list[tuple[str, Markup, Markup]]:
+def _flushed(record: Assessment, drops: Sequence[Figure]) -> list[tuple[str, Markup, Markup]]:
     """A row more: the drink after a flush."""
     flush = record.after_flush
     if flush is None:
         return []
-    without, with_ = shown_value(flush.sensor_drop_k.without, "k"), shown_value(flush.sensor_drop_k.with_, "k")
+    without, with_ = (shown_value(one, "k", drops) for one in (flush.sensor_drop_k.without, flush.sensor_drop_k.with_))
     words = gettext("{seconds} s, a flush of {grams} g instead of the first")
     return [(words.format(seconds=f"{flush.pause_s:g}", grams=f"{flush.flush_g:g}"), without, with_)]
 

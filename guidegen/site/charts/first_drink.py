@@ -29,8 +29,8 @@ from guidegen.site.charts.quantity import both, shown_as
 MINUTE = 60.0
 
 FROM_TO = {
-    "without": marked("without the kit from {early} kelvin after {start} minutes to {late} after {end}"),
-    "with": marked("with the kit from {early} kelvin after {start} minutes to {late} after {end}"),
+    "without": marked("without the kit from {early} degrees after {start} minutes to {late} after {end}"),
+    "with": marked("with the kit from {early} degrees after {start} minutes to {late} after {end}"),
 }
 
 # --- the first drink ---------------------------------------------------------------------------------
@@ -74,10 +74,15 @@ def _curve(side: Side, points: list[Point]) -> Iterator[Layer]:
 def _table(cold: FromCold) -> Table:
     """The first minutes, then every fifth."""
     kelvin = shown_as("k")
+    drops = [Figure(value=one) for side in (cold.without, cold.with_) for one in side.drop_k if one is not None]
 
     def cell(side: ColdSide, i: int) -> Markup:
         value = side.drop_k[i]
-        return both(Figure(value=value), kelvin) if value is not None else Markup("{}").format(gettext("not ready"))
+        return (
+            both(Figure(value=value), kelvin, like=drops)
+            if value is not None
+            else Markup("{}").format(gettext("not ready"))
+        )
 
     return Table(
         (gettext("After"), gettext("Without"), gettext("With the kit")),
@@ -108,12 +113,13 @@ def _says_first(record: Assessment, points: list[Point]) -> str:
         words = gettext("With the kit a first {drink} is as steady after {minutes} min as later.")
         return words.format(drink=drink.name, minutes=f"{early[0]:g}")
     words = marked(
-        "With the kit a first {drink} drops the sensor by {early} K after {start} min and by {late} K after {end} min."
+        "With the kit a first {drink} drops the sensor by {early} °C after {start} min and by {late} °C after {end} "
+        "min."
     )
     if record.coil is not None:
         words = marked(
-            "With the kit a first {drink} drops the sensor by {early} K after {start} min and by {late} K after {end} "
-            "min: the coil takes its time."
+            "With the kit a first {drink} drops the sensor by {early} °C after {start} min and by {late} °C after "
+            "{end} min: the coil takes its time."
         )
     return gettext(words).format(
         drink=drink.name, early=f"{early[1]:.1f}", start=f"{early[0]:g}", late=f"{late[1]:.1f}", end=f"{late[0]:g}"

@@ -8,7 +8,8 @@ number is shown. Factors are those of `guidegen.units`, so that nothing is conve
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from markupsafe import Markup, escape
@@ -35,7 +36,7 @@ class Shown:
 
 SYSTEMS = {
     "degc": ("°C", "°F"),
-    "k": ("K", "°F"),
+    "k": ("°C", "°F"),
     "kg": ("kg", "lb"),
     "g": ("g", "oz"),
     "ml": ("ml", "fl oz"),
@@ -46,7 +47,10 @@ SYSTEMS = {
     "n_m": ("N·m", "in·lbf"),
     "share": ("%", "%"),
 }
-"""By the end of a key the unit of either system, where a number is not shown in the unit that it is kept in."""
+"""By the end of a key the unit of either system, where a number is not shown in the unit that it is kept in.
+
+A difference of temperatures is one in degrees, as people say it; the pages for those who compute say kelvin.
+"""
 
 
 def shown_as(key: str) -> Shown:
@@ -59,6 +63,11 @@ def shown_as(key: str) -> Shown:
 def shown_at(place: str) -> Shown:
     """How the figure at a place of the record is shown."""
     return shown_as(places.key(place))
+
+
+def in_kelvin(how: Shown) -> Shown:
+    """The same for those who compute: a difference of temperatures in kelvin."""
+    return replace(how, metric="K") if how.dimension == "temperature_difference" else how
 
 
 def decimals(value: float, low: float | None = None, high: float | None = None) -> int:
@@ -89,34 +98,66 @@ def converted(value: float, how: Shown, unit: str) -> float:
     return (value * factor + offset - into_offset) / into
 
 
-def in_unit(figure: Figure, how: Shown, unit: str, *, only_range: bool = False) -> str:
-    """One figure in one unit, as `5.4 K` or, where only the range is asked for, `4.1 to 6.9 K`."""
+def in_unit(figure: Figure, how: Shown, unit: str, *, only_range: bool = False, like: Sequence[Figure] = ()) -> str:
+    """One figure in one unit, as `5.4 K` or, where only the range is asked for, `4.1 to 6.9 K`.
+
+    What stands in one column or row with others is printed like them: `like` has them all, this one too.
+    """
+    beside = like or (figure,)
     if how.dimension == "time":
-        unit = _time_unit(figure)
-    value, low, high = (None if one is None else converted(one, how, unit) for one in figure.ends)
+        unit = _time_unit(beside)
+    value, low, high = _converted(figure, how, unit)
     known = next((one for one in (value, low, high) if one is not None), None)
     if known is None or (value is None and not only_range):
         return "" if only_range else "—"
-    places = decimals(known, low, high)
+    places = _common([_converted(one, how, unit) for one in beside])
     tail = f"{NARROW_SPACE}{unit}" if unit else ""
-    if not only_range:
-        return f"{value:.{places}f}{tail}".replace("-", "−")
-    return f"{_ends(figure, low, high, places, how, unit)}{tail}".replace("-", "−") if figure.ranged else ""
+    if value is not None and not only_range:
+        return f"{_fixed(value, places)}{tail}"
+    return f"{_ends(figure, low, high, places, how, unit)}{tail}" if figure.ranged else ""
+
+
+Ends = tuple[float | None, float | None, float | None]
+
+
+def _converted(figure: Figure, how: Shown, unit: str) -> Ends:
+    value, low, high = (None if one is None else converted(one, how, unit) for one in figure.ends)
+    return value, low, high
+
+
+def _common(beside: Sequence[Ends]) -> int:
+    """The decimals of all of them: the fewest that one of them bears, but one digit at least of each."""
+    known = [(next(one for one in ends if one is not None), ends[1], ends[2]) for ends in beside if any_known(ends)]
+    borne = [decimals(*ends) for ends in known]
+    seen = [min(own, _places(value, 1)) for own, (value, _, _) in zip(borne, known, strict=True) if value]
+    return max(min(borne), *seen) if seen else min(borne)
+
+
+def any_known(ends: Ends) -> bool:
+    """Whether there is a number to print at all."""
+    return any(one is not None for one in ends)
+
+
+def _fixed(number: float, places: int) -> str:
+    """A number with so many decimals, and no sign before a zero."""
+    text = f"{number:.{places}f}"
+    return text.replace("-", "−") if float(text) else text.removeprefix("-")
 
 
 def _ends(figure: Figure, low: float | None, high: float | None, places: int, how: Shown, unit: str) -> str:
     """The ends of a range; one that lies beyond what was watched as what it is more than."""
-    limit = "" if figure.beyond is None else f"{converted(figure.beyond.limit, how, unit):.{places}f}"
-    if high is None:
-        return gettext("{low} to more than {limit}").format(low=f"{low:.{places}f}", limit=limit)
+    if low is not None and high is not None:
+        return gettext("{low} to {high}").format(low=_fixed(low, places), high=_fixed(high, places))
     if low is None:
-        return gettext("up to {high}").format(high=f"{high:.{places}f}")
-    return gettext("{low} to {high}").format(low=f"{low:.{places}f}", high=f"{high:.{places}f}")
+        return gettext("up to {high}").format(high=_fixed(high or 0.0, places))
+    limit = "" if figure.beyond is None else _fixed(converted(figure.beyond.limit, how, unit), places)
+    return gettext("{low} to more than {limit}").format(low=_fixed(low, places), limit=limit)
 
 
-def _time_unit(figure: Figure) -> str:
-    """Seconds for what one waits out standing, minutes and hours for the rest."""
-    value = abs(next((one for one in figure.ends if one is not None), 0.0))
+def _time_unit(beside: Sequence[Figure]) -> str:
+    """Seconds for what one waits out standing, minutes and hours for the rest; the longest decides."""
+    firsts = (next((one for one in figure.ends if one is not None), 0.0) for figure in beside)
+    value = max(map(abs, firsts))
     return "s" if value < 150 else "min" if value < 4 * 3600 else "h"
 
 
@@ -126,10 +167,11 @@ def turned(figure: Figure) -> Figure:
     return figure.model_copy(update={"value": value, "low": high, "high": low})
 
 
-def both(figure: Figure, how: Shown, *, only_range: bool = False) -> Markup:
+def both(figure: Figure, how: Shown, *, only_range: bool = False, like: Sequence[Figure] = ()) -> Markup:
     """The figure in both systems; the reader's switch chooses, and without scripts both stand there."""
-    metric = in_unit(figure, how, how.metric, only_range=only_range)
-    imperial = in_unit(figure, how, how.imperial, only_range=only_range)
+    metric, imperial = (
+        in_unit(figure, how, unit, only_range=only_range, like=like) for unit in (how.metric, how.imperial)
+    )
     return two_systems(metric, imperial)
 
 

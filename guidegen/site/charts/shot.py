@@ -52,7 +52,7 @@ def shot_chart(record: Assessment) -> Markup:
         title=gettext("A {drink} at equal setpoint").format(drink=drink.name),
         description=gettext(
             "Sensor temperature over three minutes, both at the same setpoint. Without the kit it falls by "
-            "{without} kelvin, with the kit by {with_kit} kelvin."
+            "{without} degrees, with the kit by {with_kit} degrees."
         ).format(without=f"{without:.1f}", with_kit=f"{with_kit:.1f}"),
         caption=" ".join(
             (
@@ -79,8 +79,8 @@ def same_cup_chart(record: Assessment) -> Markup | None:
         says=_says_setpoint(setpoint, record.variant.setpoint_degc),
         title=gettext("A {drink} at equal mean outlet").format(drink=drink.name),
         description=gettext(
-            "Sensor temperature over three minutes. Without the kit at {own} degrees it falls by {without} kelvin, "
-            "with the kit at {there} degrees by {with_kit} kelvin."
+            "Sensor temperature over three minutes. Without the kit at {own} degrees it falls by {without}, "
+            "with the kit at {there} degrees by {with_kit}."
         ).format(
             own=f"{record.variant.setpoint_degc:.0f}",
             without=f"{without:.1f}",

@@ -15,6 +15,8 @@ from guidegen.site.charts.quantity import both, in_unit, shown_as, turned
 
 MINUTE = 60.0
 TABLE_STEP_S = 300.0
+TENTHS = (Figure(value=99.9),)
+"""What the curves' temperatures are printed like: to tenths of a degree."""
 SAYS = {
     "more": marked("Counted to {means}, the machine is ready {time} later with the kit."),
     "less": marked("Counted to {means}, the machine is ready {time} earlier with the kit."),
@@ -103,5 +105,7 @@ def _rows(record: Assessment) -> list[list[str | Markup]]:
         columns = [cold.without.sensor_degc, cold.without.group_degc, cold.with_.sensor_degc, cold.with_.group_degc]
         if cold.with_.coil_degc:
             columns.append(cold.with_.coil_degc)
-        rows.append([f"{time / MINUTE:g} min", *(both(Figure(value=column[i]), celsius) for column in columns)])
+        rows.append(
+            [f"{time / MINUTE:g} min", *(both(Figure(value=column[i]), celsius, like=TENTHS) for column in columns)]
+        )
     return rows

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Mapping
 from typing import Any
 
 from markupsafe import Markup
 
 from guidegen.language import gettext
-from guidegen.record import Assessment
+from guidegen.record import Assessment, Figure
+from guidegen.record.places import ANY, figures
 from guidegen.site.pages import sentences, worth
 from guidegen.site.pages.numbers import ShownNumbers
 from guidegen.site.pages.page import Page, SearchEntry, rel
@@ -21,7 +23,8 @@ DROPS = ("drinks.*.without.sensor_drop_k", "drinks.*.with.sensor_drop_k")
 def comparison_page(site: Site) -> Page:
     """The table of all pairs, and one table per kit, what is worth most on top."""
     kits = {record.kit.id: record.kit for record in site.records.values()}
-    pairs = {pair: _pair(record) for pair, record in site.records.items()}
+    known = {kit: dict(_columns(site, kit)) for kit in kits}
+    pairs = {pair: _pair(record, known[record.kit.id]) for pair, record in site.records.items()}
     body = render(
         "compare.html",
         kits=[{"id": one.id, "name": one.name, "summary": one.summary} for one in kits.values()],
@@ -51,7 +54,15 @@ def comparison_page(site: Site) -> Page:
     )
 
 
-def _pair(record: Assessment) -> dict[str, Any]:
+def _columns(site: Site, kit: str) -> Iterator[tuple[str, list[Figure]]]:
+    """By place, what stands in one column of a kit's table."""
+    claiming = [one for (_, name), one in site.records.items() if name == kit and gain_is(one) == "claimed"]
+    for place in (MAIN_RATIO, *DROPS, "warm_up.added_s", "energy.day_ratio", "budget.added_kg"):
+        found = (dict(figures(one)).get(place.replace(ANY, one.main_drink)) for one in claiming)
+        yield place, [one for one in found if one is not None]
+
+
+def _pair(record: Assessment, columns: Mapping[str, list[Figure]]) -> dict[str, Any]:
     numbers = ShownNumbers(record, rel(COMPARE, path_of(record, "numbers")))
     gain = gain_is(record)
     claims = gain == "claimed"
@@ -68,12 +79,13 @@ def _pair(record: Assessment) -> dict[str, Any]:
         "work": sentences.minutes(record.procedure.minutes) if record.procedure else "–",
     }
     if claims:
+        drops = [one for place in DROPS for one in columns[place]]
         pair |= {
-            "ratio": numbers.show(MAIN_RATIO, lead="×"),
-            "ranged": numbers.show(MAIN_RATIO, lead="×", ranged=True),
-            "drops": Markup(" → ").join(dict.fromkeys(map(numbers.show, DROPS))),
-            "later": numbers.show("warm_up.added_s"),
-            "energy": numbers.show("energy.day_ratio", lead="×"),
-            "mass": numbers.show("budget.added_kg"),
+            "ratio": numbers.show(MAIN_RATIO, lead="×", like=columns[MAIN_RATIO]),
+            "ranged": numbers.show(MAIN_RATIO, lead="×", ranged=True, like=columns[MAIN_RATIO]),
+            "drops": Markup(" → ").join(dict.fromkeys(numbers.show(place, like=drops) for place in DROPS)),
+            "later": numbers.show("warm_up.added_s", like=columns["warm_up.added_s"]),
+            "energy": numbers.show("energy.day_ratio", lead="×", like=columns["energy.day_ratio"]),
+            "mass": numbers.show("budget.added_kg", like=columns["budget.added_kg"]),
         }
     return pair

@@ -13,7 +13,7 @@ from markupsafe import Markup, escape
 from guidegen.language import gettext, marked, translated
 from guidegen.record import Figure
 from guidegen.record.reference import FormulaPart, Reference
-from guidegen.site.charts.quantity import both, shown_as
+from guidegen.site.charts.quantity import both, in_kelvin, shown_as
 from guidegen.site.pages.page import Page, SearchEntry, rel
 from guidegen.site.pages.phenomena import HONEST, NOT_MODELLED, PHENOMENA, Phenomenon
 from guidegen.site.pages.place import CHECKS, FORMULAS, SOURCES
@@ -126,7 +126,7 @@ def power(number: float) -> Markup:
 
 def _sampling() -> list[dict[str, Any]]:
     """What a controller that samples makes of the sensor drop, as the tests' reference solver wrote it."""
-    kelvin = shown_as("k")
+    kelvin = in_kelvin(shown_as("k"))
     return [
         {
             "period_s": f"{row['period_s']:g}" if row["period_s"] else "",

@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from markupsafe import Markup
 
 from guidegen.language import gettext, marked
-from guidegen.record import Assessment
+from guidegen.record import Assessment, Figure
 from guidegen.record.claims import claimed
 from guidegen.record.places import ANY, SIDES, figures, undecided
 from guidegen.record.table import chapters
 from guidegen.site.charts.bars import input_names, signed
-from guidegen.site.charts.quantity import both, shown_at, turned
+from guidegen.site.charts.quantity import both, in_kelvin, shown_at, turned
 from guidegen.site.pages.terms import term
 from guidegen.site.pages.unknown import not_yet
 
@@ -75,7 +75,15 @@ class ShownNumbers:
         self.record = record
         self.numbers_page = numbers_page
 
-    def show(self, place: str, lead: str = "", ranged: bool = False, other_sign: bool = False) -> Markup:
+    def show(
+        self,
+        place: str,
+        lead: str = "",
+        ranged: bool = False,
+        other_sign: bool = False,
+        like: Sequence[Figure] = (),
+        alone: bool = False,
+    ) -> Markup:
         """The number at a place (`*`: the main drink) as both systems print it; another place is a template's fault.
 
         What may not be claimed of this variant is described as not known yet; its row says of what it is a range.
@@ -94,13 +102,13 @@ class ShownNumbers:
         if other_sign:
             figure = turned(figure)
         # A median between more and less says less than nothing: then the range stands alone.
-        alone = undecided(place, figure)
+        alone = alone or undecided(place, figure)
         shown = Markup('<a class="n" href="{}#{}" title="{}">{}{}</a>').format(
-            self.numbers_page, anchor(place), term(place).name, spaced, both(figure, how, only_range=alone)
+            self.numbers_page, anchor(place), term(place).name, spaced, both(figure, how, only_range=alone, like=like)
         )
         if alone or not ranged or not figure.ranged:
             return shown
-        return shown + Markup(' <span class="gg-range">{}</span>').format(both(figure, how, only_range=True))
+        return shown + Markup(' <span class="gg-range">{}</span>').format(both(figure, how, only_range=True, like=like))
 
     def sections(self) -> tuple[Section, ...]:
         """All figures of the record, grouped as the record is: a table per drink, one for the waits, and so on."""
@@ -129,27 +137,29 @@ class ShownNumbers:
             rows.setdefault(".".join(part for part in place.split(".") if part not in SIDES), []).append(place)
         for same in rows.values():
             what = term(same[0])
-            cells, stated = tuple(map(self._cell, same)), tuple(map(self._stated, same))
+            like = [self.known[place] for place in same]
+            cells = tuple(self._cell(place, like) for place in same)
+            stated = tuple(self._stated(place, like) for place in same)
             yield Row(self._name(same[0]), cells, stated, what.meaning, self._depends(same[-1]), what.method)
 
-    def _cell(self, place: str) -> Cell:
-        figure, how = self.known[place], shown_at(place)
-        value = both(figure, how) if figure.value is not None else Markup("{}").format(figure.reason or "—")
-        return Cell(anchor(place), value, both(figure, how, only_range=True))
+    def _cell(self, place: str, like: Sequence[Figure]) -> Cell:
+        figure, how = self.known[place], in_kelvin(shown_at(place))
+        value = both(figure, how, like=like) if figure.value is not None else Markup("{}").format(figure.reason or "—")
+        return Cell(anchor(place), value, both(figure, how, only_range=True, like=like))
 
-    def _stated(self, place: str) -> Markup:
+    def _stated(self, place: str, like: Sequence[Figure]) -> Markup:
         """What the stated values give by themselves, to as many digits as the median beside it."""
         figure = self.known[place]
         if figure.stated is None:
             return Markup("—")
-        return both(figure.model_copy(update={"value": figure.stated}), shown_at(place))
+        return both(figure.model_copy(update={"value": figure.stated}), in_kelvin(shown_at(place)), like=like)
 
     def typical(self) -> Iterator[Typical]:
         """The headlines as they are on the machine of the curves, beside their medians."""
         for place, value in self.record.typical.items():
-            figure, how = self.known[place], shown_at(place)
+            figure, how = self.known[place], in_kelvin(shown_at(place))
             there = figure.model_copy(update={"value": value})
-            yield Typical(self._name(place), both(figure, how), both(there, how))
+            yield Typical(self._name(place), both(figure, how), both(there, how, like=(figure,)))
 
     def _depends(self, place: str) -> str:
         """The inputs that move the figure at a place most, with their rank correlations."""

@@ -10,6 +10,7 @@ from markupsafe import Markup
 from guidegen.language import gettext, marked, translated
 from guidegen.record import Assessment
 from guidegen.record.claims import claimed
+from guidegen.record.places import undecided
 from guidegen.record.stated import Reason
 from guidegen.site.charts import CHARTS
 from guidegen.site.charts.axes import edition
@@ -131,7 +132,8 @@ def overview_values(record: Assessment, path: str, numbers: ShownNumbers, site: 
     """What the overview's template needs beyond the record."""
     nothing = changes_nothing(record)
     return {
-        "main_drink": record.main_drink,
+        "ratios": list(_ratios(record, numbers)),
+        "drops": _drops(record, numbers),
         "drink": record.main.model_dump(by_alias=True),
         "conditions": [one.model_dump() for one in record.fit.reasons if one.met is not True],
         "remedied": remedied(record, path),
@@ -157,6 +159,23 @@ def overview_values(record: Assessment, path: str, numbers: ShownNumbers, site: 
         "charts": list(_drawn(record, ON_OVERVIEW)) if gain_is(record) == "claimed" else [],
         "assumed": [one.model_dump() for one in sentences.most_wanted(record)],
     }
+
+
+def _ratios(record: Assessment, numbers: ShownNumbers) -> Iterator[tuple[str, float, Markup]]:
+    """Each drink with its ratio, to the same decimals."""
+    column = [one.drop_ratio.sensor for one in record.drinks.values()]
+    for name, one in record.drinks.items():
+        place = f"drinks.{name}.drop_ratio.sensor"
+        yield one.name, one.beverage_g, numbers.show(place, lead="×", ranged=True, like=column)
+
+
+def _drops(record: Assessment, numbers: ShownNumbers) -> dict[str, Markup]:
+    """The drop on both sides, to the same decimals; as ranges where nobody can tell which is larger."""
+    sides = {"without": record.main.without.sensor_drop_k, "with_kit": record.main.with_.sensor_drop_k}
+    places = dict(zip(sides, RESTS_ON["shot"], strict=True))
+    alone = undecided(MAIN_RATIO, record.main.drop_ratio.sensor)
+    like = tuple(sides.values())
+    return {name: numbers.show(places[name], like=like, alone=alone and one.ranged) for name, one in sides.items()}
 
 
 def _worth(record: Assessment) -> dict[str, Any]:

@@ -38,15 +38,25 @@ def render(name: str, **values: Any) -> str:
     return environment().get_template(name).render(values)
 
 
+OUNCES = ("oz", "fl oz")
+"""What is stated in whole grams and millilitres has no hundredths of an ounce."""
+
+
 def plain(value: float, key: str) -> Markup:
-    """A stated value in both systems: with the digits it was stated with, and converted to three of them.
+    """A stated value in both systems: with the digits it was stated with, and in three of them; ounces in two.
 
     >>> plain(6.0, "height_mm").striptags().replace(NARROW_SPACE, " ")
     '6 mm0.236 in'
     """
     how = shown_as(key)
     metric, imperial = (converted(value, how, unit) for unit in (how.metric, how.imperial))
-    digits = 3 if how.imperial != how.metric and abs(imperial) < 999.5 else 4
+    digits = (
+        2
+        if how.imperial in OUNCES and abs(imperial) < 99.5
+        else 3
+        if how.imperial != how.metric and abs(imperial) < 999.5
+        else 4
+    )
     return two_systems(f"{metric:.4g}{NARROW_SPACE}{how.metric}", f"{imperial:.{digits}g}{NARROW_SPACE}{how.imperial}")
 
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from guidegen.record import Assessment
 from guidegen.record.claims import claimed
 from guidegen.record.places import ANY, figures
-from guidegen.site.charts.quantity import in_unit, shown_at
+from guidegen.site.charts.quantity import in_kelvin, in_unit, shown_at
 from guidegen.site.pages import sentences, worth
 from guidegen.site.pages.terms import term
 from guidegen.site.pages.unknown import not_yet
@@ -48,7 +48,7 @@ def _lines(record: Assessment) -> Iterator[str]:
         if place not in known:
             continue
         figure = known[place]
-        how = shown_at(place)
+        how = in_kelvin(shown_at(place))
         value = in_unit(figure, how, how.metric) if figure.value is not None else figure.reason or ""
         value = value if claimed(record, place) else not_yet()
         side = {"without": " without", "with": " with the kit"}.get(place.split(".")[-2] if "." in place else "", "")

@@ -76,7 +76,7 @@ def _ago(wait: float | None) -> str:
 
 def _setpoint(change: float, record: Assessment) -> str:
     """A change in words, with the temperature where both sides are set to the same."""
-    words = marked("{change} K lower") if change < 0.0 else marked("{change} K higher")
+    words = marked("{change} °C lower") if change < 0.0 else marked("{change} °C higher")
     words = marked("as it is") if change == 0.0 else words
     words = gettext(words).format(change=f"{abs(change):g}")
     with_kit, own = record.display.before_degc.value, record.variant.setpoint_degc
