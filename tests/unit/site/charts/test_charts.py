@@ -170,8 +170,8 @@ def test_warming_shows_what_the_record_holds_at_five_minutes() -> None:
     }
     cold = one.from_cold.model_copy(update={"time_s": (0.0, 300.0), **sides})
     table = rows("warming", one.model_copy(update={"from_cold": cold}))
-    assert table[1] == ["5 min", metric(100.5, "degc"), metric(70.5, "degc"), metric(100.5, "degc"),
-                        metric(70.5, "degc"), metric(60.5, "degc")]  # fmt: skip
+    hundred, seventy, sixty = (f"{degrees}\u202f°C" for degrees in ("100.5", "70.5", "60.5"))
+    assert table[1] == ["5 min", hundred, seventy, hundred, seventy, sixty]
 
 
 def test_a_chart_without_anything_to_show_is_not_drawn() -> None:

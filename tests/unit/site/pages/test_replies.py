@@ -36,7 +36,7 @@ UNITS = {
     "": lambda v: v, "lb": lambda v: v / 0.45359237, "fl oz": lambda v: v / 29.57353, "oz": lambda v: v / 28.34952,
 }  # fmt: skip
 KINDS = {
-    "K": ("_k",), "°C": ("_degc",), "°F": ("_k", "_degc"), "kg": ("_kg",), "lb": ("_kg",), "ml": ("_ml",),
+    "K": (), "°C": ("_k", "_degc"), "°F": ("_k", "_degc"), "kg": ("_kg",), "lb": ("_kg",), "ml": ("_ml",),
     "fl oz": ("_ml",), "W": ("_w",), "Wh": ("_wh",), "s": ("_s",), "min": ("_s",), "h": ("_s",), "EUR": ("_cost",),
     "": ("sensor",),
 }  # fmt: skip

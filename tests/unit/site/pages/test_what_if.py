@@ -36,7 +36,7 @@ def test_it_starts_at_the_present_setpoint() -> None:
     made = what_if(asked((3.0, 0.0, -3.0)))
     assert made["start"][1] == 1
     assert options(asked((3.0, 0.0, -3.0)), "Setpoint") == [
-        "3 K higher, 106 °C / 223 °F", "as it is, 103 °C / 217 °F", "3 K lower, 100 °C / 212 °F",
+        "3 °C higher, 106 °C / 223 °F", "as it is, 103 °C / 217 °F", "3 °C lower, 100 °C / 212 °F",
     ]  # fmt: skip
     assert not made["none_above"]
     assert what_if(asked((0.0, -3.0)))["none_above"]
