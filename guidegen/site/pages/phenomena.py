@@ -148,8 +148,31 @@ PHENOMENA = (
          "one expected over the cycle, and the best and the worst start stand beside it. Recoveries, second drinks and "
          "the drink after a flush start from one moment of the cycle in each draw, so their ranges hold both.",
          "Curves need one machine: the draw whose headlines lie nearest to their medians.",
-         "While the inputs that matter most are assumed, it is a range from our assumptions and nothing more."),
+         "While the inputs that matter most are assumed, it is a range from our assumptions and nothing more. A "
+         "ratio or an addition whose range holds more as well as less is printed as its range alone: its middle "
+         "decides nothing.",
+         "Of numbers that stand in one column or row all have the decimals that the least certain of them bears, "
+         "two digits of the uncertainty at most (JCGM 100, 7.2.6). Other pages give differences in degrees, this "
+         "one and the numbers in kelvin."),
         ("statistics", "calibration"),
+    ),
+    Phenomenon(
+        "worth", "Whether it is worth it",
+        ("That a kit fits does not say that anybody would notice. So the expected drops of the main drink without "
+         "and with the kit are compared in each draw, r being their ratio and d how much less it drops, and the "
+         "first that holds is said. It may make it worse: d is −0.5 K or less in 10 % of the draws or more. Clearly "
+         "better: r is 0.7 or less and d 1 K or more in 95 %. A little better: d is 0.5 K or more in 80 %. Nothing "
+         "one could measure: d is smaller than 0.5 K either way in 80 %. Else nobody can tell before somebody "
+         "measures. A workshop may set other limits (worth: in content/workshop.yml); each record says which it was "
+         "judged by.",
+         "Half a kelvin is what one can still see: a sensor on the boiler is read to some tenths, and a drop is the "
+         "difference of two readings (common practice, no source). A kelvin and three tenths of the drop together "
+         "are what nobody overlooks, on a machine that drops much as on one that drops little. One draw in ten is "
+         "enough for a warning, because whoever pays for a change should not lose by it; a promise wants nineteen "
+         "of twenty; anything between four of five. The shares are those of the draws, so they are worth what the "
+         "assumptions are.",
+         "No limit is put on the outlet, as nobody has measured one."),
+        (),
     ),
     Phenomenon(
         "sensors", "What a maker measures with", ("A probe lags behind what it measures; correcting for the lag makes "

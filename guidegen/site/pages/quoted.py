@@ -20,15 +20,15 @@ class Quoted:
         """Which way the whole range at a place points."""
         return way(place, self.known[place])
 
-    def n(self, place: str, ranged: bool = False, unit: str = "", other_sign: bool = False) -> str:
-        """The number at a place in both systems, as the pages print it, and its range where there is one."""
+    def n(self, place: str, ranged: bool = False, unit: str = "", other_sign: bool = False, alone: bool = False) -> str:
+        """The number at a place in both systems, as the pages print it, and its range; `alone`: the range only."""
         figure, how = self.known[place], shown_at(place)
         if figure.value is None:
             return figure.reason or gettext("no value")
         self.numbers = True
         figure = turned(figure) if other_sign else figure
         systems = dict.fromkeys((how.metric, how.imperial))
-        alone = undecided(place, figure)
+        alone = figure.ranged and (alone or undecided(place, figure))
         value, *other = dict.fromkeys(in_unit(figure, how, one, only_range=alone) + unit for one in systems)
         beside = list(other)
         if ranged and figure.ranged and not alone:

@@ -133,8 +133,14 @@ def _gain(quoted: Quoted) -> Iterator[str]:
         place = f"{main}.{side}.sensor_drop_phases_k"
         if place in quoted.known:
             yield gettext(message).format(range=quoted.n(place, ranged=True))
-    message = marked("The sensor is not the cup: what leaves the group varies by {with_kit} instead of {without}.")
-    yield quoted.sides(message, f"{main}.{{}}.stability_band_k")
+    yield gettext("The sensor is not the cup.")
+    outlet = f"{main}.drop_ratio.outlet"
+    if record.main.drop_ratio.outlet.value is not None and quoted.way(outlet) != "either":
+        ends = (quoted.n(f"{main}.{side}.stability_band_k", alone=True) for side in ("with", "without"))
+        message = gettext(
+            "What leaves the group varies by {with_kit} instead of {without}; only a run with a probe there settles it."
+        )
+        yield message.format(**dict(zip(("with_kit", "without"), ends, strict=True)))
 
 
 def _second(quoted: Quoted) -> Iterator[str]:
@@ -169,8 +175,11 @@ def _setpoint(quoted: Quoted) -> Iterator[str]:
         reason = quoted.known["same_cup_degc"].reason or gettext("no value")
         yield gettext("There is nothing to set: {reason}.").format(reason=reason)
     else:
-        value = quoted.n("same_cup_degc", ranged=True)
-        yield gettext("For the same cup as before set {temperature}.").format(temperature=value)
+        value = quoted.n("same_cup_degc", alone=True)
+        message = gettext(
+            "For the same cup as before set {temperature}; only a run with a probe at the outlet settles it."
+        )
+        yield message.format(temperature=value)
     yield gettext("Is mine right? Before a test shot the display shows {before}, at its lowest {lowest}.").format(
         before=quoted.n("display.before_degc"), lowest=quoted.n("display.lowest_degc")
     )
