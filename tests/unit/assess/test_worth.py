@@ -7,6 +7,7 @@ import pytest
 
 from guidegen.assess.worth import worth
 from guidegen.record.worth import WorthLimits
+from guidegen.site.pages.phenomena import PHENOMENA
 from guidegen.trade.worth import WrittenLimits
 
 LIMITS = WorthLimits(felt_k=0.5, clear_k=1.0, clear_ratio=0.7, worse_from=0.1, clear_from=0.95, likely_from=0.8)
@@ -80,3 +81,16 @@ def test_what_is_left_out_is_as_the_methods_page_says() -> None:
     written = WrittenLimits.model_validate({"felt": "0.9 °F", "likely_from": "90 %"})
     assert written.felt == pytest.approx(0.5)
     assert written.likely_from == pytest.approx(0.9)
+
+
+def test_the_methods_page_states_the_limits_that_hold_by_default() -> None:
+    """Both are written by hand; here they meet."""
+    text = next(one for one in PHENOMENA if one.id == "worth").text[0]
+    limits = WrittenLimits()
+    wanted = (
+        f"worse: d is −{limits.felt:g} K or less in {limits.worse_from:.0%}",
+        f"r is {limits.clear_ratio:g} or less and d {limits.clear:g} K or more in {limits.clear_from:.0%}",
+        f"d is {limits.felt:g} K or more in {limits.likely_from:.0%}",
+        f"smaller than {limits.felt:g} K either way in {limits.likely_from:.0%}",
+    )
+    assert all(one.replace("%", " %") in text for one in wanted)

@@ -62,5 +62,5 @@ def test_drops_stand_beside_each_other_with_their_ranges() -> None:
     before["drinks"][name]["with"]["sensor_drop_k"] = {"value": 1.25, "low": 0.25, "high": 4.25, "reason": None}
     chart = drawn(what, before)["chart-editions-drops"]
     assert chart.count("gg-bar--hollow") == len(what.drinks)
-    assert "1.2 K before" in chart.replace("\u202f", " ")
+    assert "1.2 °C before" in chart.replace("\u202f", " ")
     assert '<th scope="col">Edition 1</th><th scope="col">Edition 2</th>' in chart

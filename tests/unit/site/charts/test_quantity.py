@@ -118,7 +118,8 @@ def test_what_stands_beside_each_other_has_equal_decimals(figures: tuple[Figure,
 def test_two_times_beside_each_other_have_one_unit() -> None:
     """The longer one decides."""
     pair = (Figure(value=90.0), Figure(value=600.0))
-    assert [in_unit(one, shown_as("boiler_ready_s"), "s", like=pair) for one in pair] == ["1.5\u202fmin", "10.0\u202fmin"]
+    shown = [in_unit(one, shown_as("boiler_ready_s"), "s", like=pair) for one in pair]
+    assert shown == ["1.5\u202fmin", "10.0\u202fmin"]
 
 
 def test_a_negative_number_that_rounds_to_nothing_has_no_sign() -> None:
