@@ -16,6 +16,7 @@ from guidegen.problems import UsageProblem
 if TYPE_CHECKING:
     from guidegen.judge.fit.payload import Payload
     from guidegen.judge.fit.walk import Answer
+    from guidegen.trade import Catalogue
 
 OK, AUTHOR = 0, 1
 
@@ -69,13 +70,30 @@ def fit(arguments: argparse.Namespace, root: Path) -> int:
             result = result_of(payload, answers, found)
         else:
             result = result_on_data(checked, answers, found)
+        sold = result.outcome in ("fits", "fits-with-conditions") and not arguments.json
+        noticed = _worth(root, known, arguments.variant, arguments.kit) if sold else []
     if arguments.json:
         pair = {name: payload["pair"][name] for name in ("variant", "kit", "revision", "rules")}
         with_others = {"together": [one.model_dump(mode="json") for one in others]}
         print(json.dumps({**pair, **asdict(result), **with_others}, ensure_ascii=False, indent=1))
     else:
-        print("\n".join((*fit_report(payload, result), *together_report(others))))
+        print("\n".join((*fit_report(payload, result), *noticed, *together_report(others))))
     return OK
+
+
+def _worth(root: Path, known: Catalogue, variant: str, kit: str) -> list[str]:
+    """Whether anybody would notice, where the numbers of the pair are kept: nothing is computed for it here."""
+    from guidegen.assess import Assessor
+    from guidegen.assess.kept import Kept
+    from guidegen.pipeline import EDITION
+    from guidegen.site.pages import worth
+
+    assessor = Assessor(known, EDITION, kept=Kept(root))
+    machine, one = known.machine(variant), known.kit(kit)
+    if not assessor.has_numbers(machine, one):
+        return []
+    found = worth.judged(assessor.assess(machine, one))
+    return [] if found is None else [f"on this variant {worth.word(found)}: {worth.because_text(found)}"]
 
 
 def answers_of(payload: Payload, given: list[str]) -> dict[str, Answer]:

@@ -31,8 +31,8 @@ Data = Mapping[str, Any]
 SHOT_APART_K, WARMING_APART_K = 0.15, 0.5
 """Curves that are closer than about a line's width on their chart look like one."""
 MINUTE = 60.0
-SHOT_SAYS = marked("With the kit the sensor's curve in a shot moved by up to {apart} K.")
-WARMING_SAYS = marked("From cold, with the kit, the group's curve moved by up to {apart} K.")
+SHOT_SAYS = marked("With the kit the sensor's curve in a shot moved by up to {apart} °C.")
+WARMING_SAYS = marked("From cold, with the kit, the group's curve moved by up to {apart} °C.")
 
 
 def overlays(record: Assessment, before: Data, older: str, newer: str) -> list[Markup]:

@@ -100,6 +100,7 @@ def test_a_word_changes_no_question(
 
 VALUES = (
     ("content/workshop.yml", "tariff: 0.30", "tariff: 0.31"),
+    ("content/workshop.yml", "currency: EUR", "currency: EUR\nworth: {felt: 0.6 K}"),
     ("content/workshop.yml", "sessions_per_day: 2", "sessions_per_day: 3"),
     ("content/workshop.yml", "on_for: 45 min", "on_for: 46 min"),
     ("content/workshop.yml", "feed: 20 °C ± 5 K", "feed: 20 °C ± 6 K"),

@@ -40,7 +40,7 @@ def test_a_curve_is_drawn_over_the_older_one_where_they_are_apart() -> None:
     before["shot"]["with"]["sensor_degc"][place] += 0.6
     found = drawn(what, before)
     assert list(found) == ["chart-editions"]
-    assert "moved by up to 0.7 K" in found["chart-editions"]
+    assert "moved by up to 0.7 °C" in found["chart-editions"]
     assert found["chart-editions"].count('class="gg-line gg-line--fine gg-with"') == 1
     assert found["chart-editions"].count('class="gg-line gg-with"') == 1
     assert "Thick: edition 2. Thin: edition 1." in found["chart-editions"]
@@ -52,7 +52,7 @@ def test_the_group_from_cold_is_drawn_over_the_older_one() -> None:
     before["from_cold"]["with"]["group_degc"] = [value - 1.5 for value in before["from_cold"]["with"]["group_degc"]]
     found = drawn(what, before)
     assert list(found) == ["chart-editions-warming"]
-    assert "moved by up to 1.5 K" in found["chart-editions-warming"]
+    assert "moved by up to 1.5 °C" in found["chart-editions-warming"]
 
 
 def test_drops_stand_beside_each_other_with_their_ranges() -> None:
