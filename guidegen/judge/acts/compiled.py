@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Any
 
-from guidegen.judge.acts.effects import Doing, least_role
-from guidegen.judge.acts.kernel import EFFECTS, LOOKS
+from guidegen.judge.acts.effects import LOOKS, Doing, least_role
+from guidegen.judge.acts.kernel import EFFECTS
 from guidegen.judge.acts.row import ActTable, TableRow
 from guidegen.judge.acts.sentence import SentenceWords
 from guidegen.judge.acts.things import Thing, Things, item

@@ -191,3 +191,11 @@ def least_role(effect: KernelEffect, row: Role | None, author: Role | None, thin
     """Who may do it: what the row says, or the author, never less than the effect, or what it is done to, needs."""
     said = row or ("hand-tools" if effect.role == "anyone" and effect.place == "step" else effect.role)
     return max(said, effect.role, author or "anyone", things, key=ROLES.index)
+
+
+LOOKS = frozenset({
+    "look", "look-dead", "as-found", "photograph", "watch", "verify-device", "verify-series", "verify-sensor",
+    "clearance", "relief-path", "earth-test", "earth-test-closed", "insulation-test", "insulation-test-wiring",
+    "insulation-test-heater", "bench-record", "leak-cold", "leak-hot", "leak-cooled",
+})  # fmt: skip
+"""Effects that only look at their things, measure or try them: nothing is fitted by them, and nothing used up."""

@@ -304,9 +304,3 @@ EFFECTS: dict[str, KernelEffect] = {
     "cause": KernelEffect("It is what a symptom can come from.", place="cause"),
 }
 """Every effect by its name."""
-LOOKS = frozenset({
-    "look", "look-dead", "as-found", "photograph", "watch", "verify-device", "verify-series", "verify-sensor",
-    "clearance", "relief-path", "earth-test", "earth-test-closed", "insulation-test", "insulation-test-wiring",
-    "insulation-test-heater", "bench-record", "leak-cold", "leak-hot", "leak-cooled",
-})  # fmt: skip
-"""Effects that only look at their things, measure or try them: nothing is fitted by them, and nothing used up."""
