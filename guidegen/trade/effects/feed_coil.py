@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import replace
 from typing import Annotated, ClassVar, Literal
 
@@ -19,7 +19,7 @@ from guidegen.heat.water import COLD_WATER, UNDER_PRESSURE, density
 from guidegen.language import gettext, marked
 from guidegen.trade.effects.base import Effect, Fitted, MassPart, Setting
 from guidegen.trade.machine import Machine
-from guidegen.trade.uncertain import End, Uncertain
+from guidegen.trade.uncertain import Uncertain
 from guidegen.workshop.base import Loc, Model
 from guidegen.workshop.downsides import OfEffects
 from guidegen.workshop.fields import Choice, Choices, Conductance, Length, Mass, Material, Ratio, Spec, Volume
@@ -39,7 +39,6 @@ INSIDE = Uncertain(
     text="100 %, 70 % to 150 %",
     evidence="assumed",
     settles=marked("a long draw with the coil's outlet logged"),
-    cools_slowest="low",
     drawn="triangular",
 )
 """Correlations for coiled tubes differ by a third, and water at rest is stirred by its own warmth."""
@@ -68,12 +67,9 @@ class FeedCoil(Effect):
 
     # Water stands in the coil; and what it does to a drink is to take the fall of its temperature away.
     speaks_of: ClassVar[tuple[OfEffects, ...]] = ("frost", "stagnation", "profile")
-    drawn: ClassVar[Mapping[str, End]] = {
-        # At one volume a narrower tube with a thicker wall has more metal. A better contact takes heat from the boiler
-        # and keeps the coil warm.
-        "tube.outside": "low", "tube.wall": "high", "holds": "high", "tails": "stated", "fittings_mass": "high",
-        "contact": "either", "to_case": "low", "shields": "high",
-    }  # fmt: skip
+    drawn: ClassVar[tuple[str, ...]] = (
+        "tube.outside", "tube.wall", "holds", "tails", "fittings_mass", "contact", "to_case", "shields",
+    )  # fmt: skip
     beside: ClassVar[tuple[Uncertain, ...]] = (INSIDE,)
 
     kind: Literal["feed_coil"]
