@@ -15,7 +15,7 @@ from guidegen.heat.heat_transfer import conductance_at_rest, conductance_in_flow
 from guidegen.heat.materials import material
 from guidegen.heat.network import WATER_SPECIFIC_HEAT, Coil, Rows, set_to
 from guidegen.heat.temperature import ZERO_CELSIUS
-from guidegen.heat.water import COLD_WATER, UNDER_PRESSURE, density
+from guidegen.heat.water import COLD_WATER, enclosed
 from guidegen.language import gettext, marked
 from guidegen.trade.effects.base import Effect, Fitted, MassPart, Setting
 from guidegen.trade.machine import Machine
@@ -101,7 +101,7 @@ class FeedCoil(Effect):
 
     def contradictions(self) -> Iterator[tuple[Loc, str, str]]:
         """A tube whose wall leaves no bore."""
-        if 2 * self.tube.wall.low >= self.tube.outside.high:
+        if 2 * self.tube.wall.high >= self.tube.outside.low:
             words = f"a tube of {self.tube.outside.text} with a wall of {self.tube.wall.text} has no bore"
             yield ("tube", "wall"), words, "correct one of the two"
 
@@ -164,7 +164,7 @@ class FeedCoil(Effect):
         parked = (contact[0] * boiler + to_case[0] * before.network.case[0]) / (contact[0] + to_case[0])
         inside = setting.values["model.inside"]
         coil = Coil(
-            water_mass=setting.own("holds") * float(density(parked, UNDER_PRESSURE)),
+            water_mass=setting.own("holds") * float(enclosed(parked)),
             metal_capacity=tube * metal.specific_heat + fittings * brass.specific_heat,
             to_boiler=contact,
             to_case=to_case,
