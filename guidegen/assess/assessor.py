@@ -65,7 +65,7 @@ class Assessor:
         pair = verdict.judged(self.known, machine, kit, self.edition)
         listed = self._inputs(machine, kit)
         asked, fitted = question(machine, kit, listed, self._served, self.draws)
-        if found := sanity.too_long(self.known, machine, kit, asked):
+        if found := [*sanity.too_long(self.known, machine, kit, (asked.plain, asked.fitted), self._served)]:
             raise NotComputed(found)
         names = {one.id: one.name for one in fitted.parts}
         numbers = worded(self._numbers(machine, kit, asked), self.known, names)

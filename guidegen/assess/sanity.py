@@ -14,7 +14,7 @@ import numpy as np
 
 from guidegen.assess import inputs
 from guidegen.assess.network_of import with_kit, without_kit
-from guidegen.assess.question import PairQuestion, Served
+from guidegen.assess.question import Served
 from guidegen.heat.idle import holding_power
 from guidegen.heat.network import Network, set_to
 from guidegen.heat.pace import pace
@@ -35,7 +35,7 @@ SIGNED = ("temperature", "temperature_difference")
 """Dimensions of which zero is nothing special."""
 HOTTEST = ("setpoint", "opens")
 """What the temperatures are called to which a control heats, brewing or steaming."""
-SIZES = ("boiler.diameter", "boiler.wall")
+SIZES = ("boiler.diameter", "boiler.wall", "boiler.straight_wall")
 """Facts that are drawn for no number, but that geometry divides by."""
 LEAST_SHARE = 1 / 20
 """A coil that holds less of the main drink preheats nothing; our judgement, such coils hold a third to all of it."""
@@ -100,7 +100,7 @@ def look(known: Catalogue, machine: Machine, kit: Kit, asked: Served) -> list[Pr
     all_ = _stated(known, machine, kit)
     taking_part = [one for one in all_ if _is_input(one, listed)]
     sizes = [one for one in all_ if one.document is machine and one.name in SIZES]
-    found = [*_nothing(all_, (*taking_part, *sizes)), *_cold(taking_part), *_boils(machine, taking_part)]
+    found = [*_nothing((*taking_part, *sizes)), *_cold(taking_part), *_boils(machine, taking_part)]
     found += _coil(kit, all_, asked)
     if found:
         return found
@@ -108,23 +108,23 @@ def look(known: Catalogue, machine: Machine, kit: Kit, asked: Served) -> list[Pr
         values = inputs.draw(listed, 0)
         plain = without_kit(machine, values)
         fitted = with_kit(machine, kit, values, plain).network
+        return [*_held((plain, fitted), taking_part)] or [*too_long(known, machine, kit, (plain, fitted), asked)]
     except ValidityError as error:
         return [outside(known, machine, kit, error)]
-    return [*_held((plain, fitted), taking_part)]
 
 
-def too_long(known: Catalogue, machine: Machine, kit: Kit, asked: PairQuestion) -> list[Problem]:
+def too_long(
+    known: Catalogue, machine: Machine, kit: Kit, networks: Sequence[Network], asked: Served
+) -> Iterator[Problem]:
     """That a pair would take more steps in time than anybody waits for."""
-    for network in (asked.plain, asked.fitted):
-        taken = pace(network, list(asked.served.pulls.values()))
+    for network in networks:
+        taken = pace(network, list(asked.pulls.values()))
         if not taken.affordable:
             number, fastest = float(np.max(taken.steps)), float(np.max(taken.at_rest))
-            words = (
-                f"a drink would take {number:,.0f} steps in time, at {fastest:,.0f} per second at rest; {taken.part}"
-            )
             guilty = furthest(_stated(known, machine, kit)) or _whole(machine)
-            return [guilty.problem(Code.TOO_LONG, f"{words} asks for the shortest")]
-    return []
+            words = f"a drink would take {number:,.0f} steps in time because of {taken.part}"
+            yield guilty.problem(Code.TOO_LONG, f"{words}, and its fastest rate at rest is {fastest:,.0f} per second")
+            return
 
 
 def outside(known: Catalogue, machine: Machine, kit: Kit, error: ValidityError) -> Problem:
@@ -154,24 +154,21 @@ def _is_input(one: Stated, listed: Sequence[Uncertain]) -> bool:
     return str(one.fact.place) in {each.place for each in listed}
 
 
-def _nothing(every: Sequence[Stated], needed: Sequence[Stated]) -> Iterator[Problem]:
+def _nothing(needed: Sequence[Stated]) -> Iterator[Problem]:
     """Quantities that are nothing or less, or may be; and shares of more than all."""
-    for one in every:
-        low = one.fact.low
-        if low < 0 and one.fact.dimension not in SIGNED:
-            fix = "write from: and to:, with a lower end that there can be"
-            yield one.problem(Code.NOTHING, f"its lower end is {metric(low, one.fact.dimension)}, below zero", fix)
     for one in needed:
         fact = one.fact
-        if fact.dimension == "ratio" and one.whole and fact.high > 1.0:
-            yield one.problem(Code.NOTHING, "a share of more than all")
-        elif not one.positive or fact.low < 0:
-            continue
-        elif fact.low == 0:
-            yield one.problem(Code.NOTHING, "nothing of it is not possible")
-        elif fact.distribution == "normal" and fact.low <= fact.plus_minus:
-            fix = "write from: and to:, with a lower end above zero"
-            yield one.problem(Code.NOTHING, "drawn as measured so uncertainly it may be nothing, or less", fix)
+        words, fix = "", "write from: and to:, with a lower end that there can be"
+        if fact.low < 0 and fact.dimension not in SIGNED:
+            words = f"its lower end is {metric(fact.low, fact.dimension)}, below zero"
+        elif fact.dimension == "ratio" and one.whole and fact.high > 1.0:
+            words, fix = "a share of more than all", ""
+        elif one.positive and fact.low == 0:
+            words, fix = "must be more than nothing", ""
+        elif one.positive and fact.distribution == "normal" and fact.low <= fact.plus_minus:
+            words = "drawn as measured so uncertainly it may be nothing, or less"
+        if words:
+            yield one.problem(Code.NOTHING, words, fix)
 
 
 def _cold(taking_part: Sequence[Stated]) -> Iterator[Problem]:
@@ -198,9 +195,9 @@ def _boils(machine: Machine, taking_part: Sequence[Stated]) -> Iterator[Problem]
             if valve.off > one.off:
                 words = f"water boils at {steam} under it, before the {one.fact.text} of {one.name}"
                 yield valve.problem(Code.BOILS, words)
-            else:
-                words = f"water boils at {steam} under the {relief.text} at which the relief valve opens"
-                yield one.problem(Code.BOILS, words)
+                return
+            words = f"water boils at {steam} under the {relief.text} at which the relief valve opens"
+            yield one.problem(Code.BOILS, words)
 
 
 def _coil(kit: Kit, every: Sequence[Stated], asked: Served) -> Iterator[Problem]:
@@ -218,14 +215,15 @@ def _held(sides: Sequence[Network], taking_part: Sequence[Stated]) -> Iterator[P
     """A heater that cannot hold what it is set to, or never has to."""
     for network in sides:
         needed, has = float(holding_power(network)[0]), float(network.heater_power[0])
+        if 0 < needed < has:
+            continue
         held = metric(float(set_to(network.control)[0]), "temperature")
-        words = ""
+        power = next(one for one in taking_part if one.name.rpartition(".")[2] == "power")
+        guilty = furthest(taking_part) or power
+        words = f"cannot hold {held}: it needs {metric(needed, 'power')}"
         if needed <= 0:
-            words = f"with {held} to hold the heater never has to heat: it is as warm around the boiler"
-        elif needed >= has:
-            words = f"{metric(has, 'power')} cannot hold {held}: it needs {metric(needed, 'power')}"
-        if words:
-            power = next((one for one in taking_part if one.name.endswith("heater.power")), taking_part[0])
-            guilty = furthest(taking_part) or power
-            yield guilty.problem(Code.NOT_HELD, words)
-            return
+            words = f"to hold {held} the heater never has to heat: it is as warm around the boiler"
+        elif guilty is not power:
+            words = f"a heater of {metric(has, 'power')} {words}"
+        yield guilty.problem(Code.NOT_HELD, words)
+        return

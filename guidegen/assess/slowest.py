@@ -53,7 +53,8 @@ def slowest(inputs: Sequence[Uncertain], sides: Callable[[Values], Sides]) -> Si
     varying = np.flatnonzero(high > low)
     tried = times([value, *(_moved(value, at, end[at]) for at in map(int, varying) for end in (low, high))])
     best = [_each_slower(value, found, varying, low, high) for found in tried]
-    varying = varying[np.any(np.ptp(tried[:, 1:].reshape(len(tried), -1, 2), axis=2) > 0, axis=0)]
+    ends = tried[:, 1:].reshape(len(tried), -1, 2)
+    varying = varying[np.any(ends[..., 0] != ends[..., 1], axis=0)]
     longest = np.diagonal(times(best)).copy()
     for _ in range(ROUNDS):
         moved = [_moved(one, at, low[at] + high[at] - one[at]) for one in best for at in map(int, varying)]
