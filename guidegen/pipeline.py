@@ -17,6 +17,7 @@ from guidegen import editions, language, trade
 from guidegen.assess import DRAWS, Assessor, guiding, sizes
 from guidegen.assess.kept import Kept
 from guidegen.assess.reference import reference
+from guidegen.assess.sanity import NotComputed
 from guidegen.editions import Edition, Order, Published
 from guidegen.problems import CatalogueError, Problem
 from guidegen.record import Assessment
@@ -49,6 +50,8 @@ class Built:
     summary: str
     changes: output.Changes
     warnings: tuple[Problem, ...]
+    left_out: tuple[Problem, ...] = ()
+    """Why pairs are not in it; every other pair is."""
 
 
 def quiet(stage: str) -> None:
@@ -73,18 +76,23 @@ def workshop(root: Path) -> Iterator[Catalogue]:
 
 
 def build(root: Path, engine_name: str = "mkdocs", progress: Progress = quiet, draws: int = DRAWS) -> Built:
-    """Build the draft of the site into `site/next/`. Raises CatalogueError where the data have mistakes."""
+    """Build the draft of the site into `site/next/`. Raises CatalogueError where the data have mistakes.
+
+    A pair whose numbers cannot be computed is left out of it, and said.
+    """
     folder = root / "site" / EDITION
     progress("reading the catalogue")
     with lock(root), workshop(root) as known:
-        records = assess_all(known, root, progress, draws)
+        records, left_out = judge_all(known, root, progress, draws)
+        if not records:
+            raise CatalogueError(left_out)
         warnings = refuse_unsafe(records, known)
         files = site_files(root, known, records, engine_name, progress)
         changes = output.OutputTree(folder, output.manifest_path(root, EDITION), durable=False).write(files)
         editions.refresh(root)
         progress("")
     summary = f"{counted(records, 'guide')} for {counted(known.machines, 'variant')}, {counted(files, 'file')}"
-    return Built(folder, summary, changes, (*known.warnings, *warnings))
+    return Built(folder, summary, changes, (*known.warnings, *warnings), left_out)
 
 
 def site_files(
@@ -174,23 +182,39 @@ def assess_kept(known: Catalogue, root: Path, variant: str, kit: str, draws: int
 def assess_all(known: Catalogue, root: Path, progress: Progress = quiet, draws: int = DRAWS) -> tuple[Assessment, ...]:
     """Every variant with every kit, in the order of their ids; numbers are kept between runs where nothing changed.
 
-    Raises CatalogueError with all that cannot be judged, of every pair.
+    Raises CatalogueError with all that cannot be judged or computed, of every pair.
+    """
+    records, left_out = judge_all(known, root, progress, draws)
+    if left_out:
+        raise CatalogueError(left_out)
+    return records
+
+
+def judge_all(
+    known: Catalogue, root: Path, progress: Progress = quiet, draws: int = DRAWS
+) -> tuple[tuple[Assessment, ...], tuple[Problem, ...]]:
+    """The records of all pairs whose numbers can be computed, and what is wrong with the others.
+
+    Raises CatalogueError where a pair cannot be judged, with all that is wrong with any.
     """
     kept = Kept(root)
     assessor = Assessor(known, EDITION, draws, kept)
     records: list[Assessment] = []
     problems: list[Problem] = []
+    not_computed: list[Problem] = []
     for machine in known.machines.values():
         for kit in known.kits.values():
             progress(f"assessing {machine.id} with {kit.id}")
             try:
                 records.append(assessor.assess(machine, kit))
+            except NotComputed as error:
+                not_computed += error.problems
             except CatalogueError as error:
                 problems += error.problems
     log.info("numbers of %d pairs: %d kept, %d computed", len(records), kept.found, kept.computed)
     if problems:
-        raise CatalogueError(problems)
-    return tuple(records)
+        raise CatalogueError([*problems, *not_computed])
+    return tuple(records), tuple(sorted(set(not_computed)))
 
 
 def records_of_today(root: Path, progress: Progress = quiet, draws: int = DRAWS) -> list[dict[str, Any]]:

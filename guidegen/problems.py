@@ -162,6 +162,16 @@ class Code(Explained):
     )
     LANGUAGE = "X18", "The interface has no words in the workshop's language: nobody has translated them yet."
 
+    NOTHING = (
+        "N01",
+        "A quantity that is nothing or less, or may be, where some of it is needed; or a share of more than all.",
+    )
+    NOT_HELD = "N02", "A heater that cannot hold what it is set to, or that never has to heat."
+    BOILS = "N03", "Water that would boil or be ice at the temperature and pressure that are stated."
+    TOO_LONG = "N04", "A machine that answers so fast that nobody could wait for the steps that it takes in time."
+    NO_FORMULA = "N05", "A value for which a formula of the computation does not hold."
+    NO_DAY = "N06", "Sessions or drinks that take no time, or more than there is in a day."
+
     IMPLAUSIBLE = "P01", "A value outside the range that such machines have. It may be right: look again."
     WIDE = "P02", "An uncertainty wider than the value. It may be right: look again."
     OUTER = (

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
-from dataclasses import replace
+from collections.abc import Mapping
 
 import numpy as np
 
 from guidegen.assess.figures import Figures, Limit
-from guidegen.heat.after import SteamRecovery, cool_down, soaked_coil
-from guidegen.heat.network import Network, Rows, set_to
+from guidegen.assess.slowest import cooled
+from guidegen.heat.after import SteamRecovery, soaked_coil
+from guidegen.heat.network import Network, Rows
 from guidegen.heat.steam import LONGEST_FLUSH
 from guidegen.heat.study import Pull
 from guidegen.language import marked
@@ -24,30 +24,14 @@ NOT_COOL = marked("not within a day; this has to be measured")
 NOT_BELOW_90 = marked("not within a day")
 
 
-def cool_down_part(slowest: tuple[Network, Network]) -> CoolDown:
-    """The slowest cooling of the rows of two networks, without and with the kit.
-
-    The air in the case is warm because the machine is. Its excess over the room is taken to fall in proportion to
-    that of the boiler, so a loss to the case is a smaller loss to the room.
-    """
-    without, with_ = map(_slowest_side, slowest)
-    return CoolDown(without=without, with_=with_)
+def cool_down_part(*machines: tuple[Network, Network]) -> CoolDown:
+    """The slowest cooling of all rows of some machines, each a network without and one with the kit."""
+    without, with_ = (np.concatenate([cooled(one) for one in side], axis=1) for side in zip(*machines, strict=True))
+    return CoolDown(without=_side(without), with_=_side(with_))
 
 
-def _slowest_side(network: Network) -> CoolDownSide:
-    made = [cool_down(_case_follows(network), row) for row in range(len(network))]
-    return CoolDownSide(
-        touch_s=_longest((one.touch for one in made), NOT_COOL),
-        below_90_s=_longest((one.below_90 for one in made), NOT_BELOW_90),
-    )
-
-
-def _case_follows(network: Network) -> Network:
-    """The network with losses to the room in place of those to the warm case."""
-    share = (network.case - network.room) / (set_to(network.control) - network.room)
-    left = 1.0 - np.clip(share, 0.0, 1.0)
-    coil = network.coil and replace(network.coil, to_case=network.coil.to_case * left)
-    return replace(network, case=network.room, boiler_to_case=network.boiler_to_case * left, coil=coil)
+def _side(times: Rows) -> CoolDownSide:
+    return CoolDownSide(touch_s=_longest(times[0], NOT_COOL), below_90_s=_longest(times[1], NOT_BELOW_90))
 
 
 def after_steam_part(
@@ -66,8 +50,7 @@ def after_steam_part(
     )
 
 
-def _longest(times: Iterable[float | None], reason: str) -> Figure:
+def _longest(times: Rows, reason: str) -> Figure:
     """The longest of some times, s; no value where one of them is longer than a day."""
-    every = list(times)
-    known = [one for one in every if one is not None]
-    return Figure(value=rounded(max(known))) if len(known) == len(every) else Figure(value=None, reason=reason)
+    most = float(np.max(times))
+    return Figure(value=rounded(most)) if np.isfinite(most) else Figure(value=None, reason=reason)

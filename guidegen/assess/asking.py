@@ -10,6 +10,7 @@ import numpy as np
 from guidegen.assess import inputs, setpoints
 from guidegen.assess.network_of import with_kit, without_kit
 from guidegen.assess.question import PairQuestion, Portion, Served
+from guidegen.assess.slowest import slowest as slowest_of
 from guidegen.heat.network import Network
 from guidegen.heat.pull import Pull, Usage
 from guidegen.trade import Catalogue
@@ -85,7 +86,10 @@ def supplied(network: Network, values: Values) -> Network:
 
 
 def slowest(machine: Machine, kit: Kit, listed: list[Uncertain]) -> tuple[Network, Network]:
-    """The machine without and with the kit in every corner of its inputs in which it may cool slowest."""
-    corners = inputs.slowest(listed)
-    plain = without_kit(machine, corners)
-    return plain, with_kit(machine, kit, corners, plain).network
+    """The machine without and with the kit where the ends of its inputs let it cool slowest."""
+
+    def sides(values: Values) -> tuple[Network, Network]:
+        plain = without_kit(machine, values)
+        return plain, with_kit(machine, kit, values, plain).network
+
+    return slowest_of(listed, sides)

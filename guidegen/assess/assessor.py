@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
 
-from guidegen.assess import guiding, inputs, origin, stated, verdict
+from guidegen.assess import guiding, inputs, origin, sanity, stated, verdict
 from guidegen.assess.asking import question, served
 from guidegen.assess.kept import Kept
 from guidegen.assess.numbers import Numbers, Studies, compute
 from guidegen.assess.question import PairQuestion
+from guidegen.assess.sanity import NotComputed
 from guidegen.assess.together import together
 from guidegen.assess.wording import worded
+from guidegen.heat.validity import ValidityError
 from guidegen.language import translation
 from guidegen.record import Assessment, Outline, places
 from guidegen.record.self_check import SelfCheck
@@ -41,10 +44,29 @@ class Assessor:
         self._pairs: tuple[Machine, Mapping[str, tuple[Together, ...]]] | None = None
 
     def assess(self, machine: Machine, kit: Kit) -> Assessment:
-        """The record of one pair. Raises `CatalogueError` where its requirements cannot be judged."""
+        """The record of one pair. Raises `CatalogueError` where its requirements cannot be judged.
+
+        That is `NotComputed` where its quantities are such that there are no numbers.
+        """
+        with self._sane(machine, kit):
+            return self._assessed(machine, kit)
+
+    @contextmanager
+    def _sane(self, machine: Machine, kit: Kit) -> Iterator[None]:
+        """Refuse, with its place, what nothing can be computed with."""
+        if found := sanity.look(self.known, machine, kit, self._served):
+            raise NotComputed(found)
+        try:
+            yield
+        except ValidityError as error:
+            raise NotComputed([sanity.outside(self.known, machine, kit, error)]) from error
+
+    def _assessed(self, machine: Machine, kit: Kit) -> Assessment:
         pair = verdict.judged(self.known, machine, kit, self.edition)
         listed = self._inputs(machine, kit)
         asked, fitted = question(machine, kit, listed, self._served, self.draws)
+        if found := [*sanity.too_long(self.known, machine, kit, (asked.plain, asked.fitted), self._served)]:
+            raise NotComputed(found)
         names = {one.id: one.name for one in fitted.parts}
         numbers = worded(self._numbers(machine, kit, asked), self.known, names)
         fit = verdict.fit_part(pair.check)
@@ -84,7 +106,8 @@ class Assessor:
 
     def has_numbers(self, machine: Machine, kit: Kit) -> bool:
         """Whether the numbers of a pair are kept, so that its record takes no computing."""
-        asked, _ = question(machine, kit, self._inputs(machine, kit), self._served, self.draws)
+        with self._sane(machine, kit):
+            asked, _ = question(machine, kit, self._inputs(machine, kit), self._served, self.draws)
         return self._kept is not None and self._kept.find(asked) is not None
 
     def key(self, machine: Machine, kit: Kit) -> bytes:

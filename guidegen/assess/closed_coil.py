@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Literal
 
+import numpy as np
+
 from guidegen.assess.figures import Figures
 from guidegen.assess.reasons import reason
 from guidegen.heat.closed import pressure_rise, pushed_out, stretch, warming_to, yield_pressure
@@ -34,10 +36,13 @@ def closed_coil_part(make: Figures, asked: PairQuestion, study: Study) -> Closed
     give = stretch(outside, wall, metal.young, metal.poisson)
     yields = weakest(asked)
     first, opens = _first(asked, yields)
-    halfway = (cold + study.parked) / 2
+    # Of a machine that never settles nobody can say how warm parked water is; formulas take numbers only.
+    settled = np.isfinite(study.parked)
+    parked = np.where(settled, study.parked, cold)
+    rise = pressure_rise((cold + parked) / 2, UNDER_PRESSURE, give, metal.expansion)
     before = pushed_out(values["boiler.water"], cold, set_to(asked.plain.control))
     after = pushed_out(values["boiler.water"], cold, set_to(asked.fitted.control))
-    coil = pushed_out(values["kit.holds"], cold, study.parked)
+    coil = np.where(settled, pushed_out(values["kit.holds"], cold, parked), np.nan)
 
     def warming(pressure: Rows) -> Figure:
         try:
@@ -52,7 +57,7 @@ def closed_coil_part(make: Figures, asked: PairQuestion, study: Study) -> Closed
         coil_pushed_out_ml=make.figure(coil, factor=ML),
         opens_bar=unknown if opens is None else make.figure(opens, factor=BAR),
         opens_after_k=unknown if opens is None else warming(opens),
-        rise_bar=make.figure(pressure_rise(halfway, UNDER_PRESSURE, give, metal.expansion), factor=BAR),
+        rise_bar=make.figure(np.where(settled, rise, np.nan), factor=BAR),
         yields_bar=make.figure(yields, factor=BAR),
         yields_after_k=warming(yields),
     )

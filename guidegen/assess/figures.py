@@ -283,11 +283,11 @@ def warm_up(make: Figures, before: Study, after: Study) -> WarmUp:
         last = np.maximum(study.boiler_ready, study.group_ready)
         return last if np.all(np.isnan(study.coil_settled)) else np.maximum(last, study.coil_settled)
 
-    with np.errstate(invalid="ignore"):
-        added = ready(after) - ready(before)
+    # Where the machine itself never gets there, nothing can be added to its time.
+    began = np.where(np.isfinite(ready(before)), ready(before), np.nan)
+    added = ready(after) - began
     # What takes longer than was watched adds at least what is left of that.
-    sooner = ready(before)[np.isfinite(ready(before))]
-    left = warming.LONGEST - float(np.max(sooner, initial=0.0))
+    left = warming.LONGEST - float(np.max(began[np.isfinite(began)], initial=0.0))
     return WarmUp(
         added_s=make.figure(added, limit=Limit(left, "time", "s")),
         added_means=BY_SHOT if by_shot else BY_LAST,

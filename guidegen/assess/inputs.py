@@ -6,10 +6,9 @@ see the same boiler in the same draw, and their ratio is far tighter than either
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from functools import lru_cache
-from itertools import product
 
 import numpy as np
 from numpy.typing import NDArray
@@ -20,23 +19,21 @@ from guidegen.language import gettext, marked
 from guidegen.record import rounded
 from guidegen.record.stated import Input
 from guidegen.trade import Catalogue
+from guidegen.trade.controls import CONTROLLED
 from guidegen.trade.effects import input_names
 from guidegen.trade.machine import Machine
-from guidegen.trade.uncertain import End, Uncertain, Values, of_fact
+from guidegen.trade.uncertain import Uncertain, Values, of_fact
 from guidegen.unit_table import UNITS
 from guidegen.workshop.facts import Fact
 
-MACHINE: Mapping[str, End] = {
-    "boiler.mass": "high", "boiler.water": "high", "boiler.to_water": "low", "heater.power": "stated",
-    "heater.heat_capacity": "high", "heater.to_boiler": "low", "heater.to_water": "low", "group.mass": "high",
-    "group.to_boiler": "either", "group.to_water": "stated", "group.to_room": "low", "losses.boiler_to_case": "low",
-    "losses.case_temperature": "high", "mixing": "stated", "sensor.lag": "stated", "sensor.metal_share": "high",
-    "control.setpoint": "high", "control.kp": "stated", "control.ki": "stated", "control.kd": "stated",
-    "control.opens": "high", "control.closes": "high", "control.lag": "stated", "water_path.bypass": "stated",
-    "steam.setpoint": "stated", "steam.overshoot": "stated", "water_path.relief_opens": "stated",
-}  # fmt: skip
-"""Facts of the machine that are uncertain inputs; each with the end at which the machine cools slowest."""
-SURROUNDINGS: Mapping[str, End] = {"room": "high", "feed": "stated"}
+MACHINE = (
+    "boiler.mass", "boiler.water", "boiler.to_water", "heater.power", "heater.heat_capacity", "heater.to_boiler",
+    "heater.to_water", "group.mass", "group.to_boiler", "group.to_water", "group.to_room", "losses.boiler_to_case",
+    "losses.case_temperature", "mixing", "sensor.lag", "sensor.metal_share", *(f"control.{one}" for one in CONTROLLED),
+    "water_path.bypass", "steam.setpoint", "steam.overshoot", "water_path.relief_opens",
+)  # fmt: skip
+"""Facts of the machine that are uncertain inputs."""
+SURROUNDINGS = ("room", "feed")
 SUPPLY = Uncertain(
     id="mains.supply",
     name=marked("Mains voltage, over the rated one"),
@@ -79,12 +76,12 @@ def names() -> tuple[str, ...]:
 
 def of_machine(machine: Machine, known: Catalogue) -> Iterator[Uncertain]:
     """The inputs of a machine in its room."""
-    for name, end in MACHINE.items():
+    for name in MACHINE:
         fact = machine.fact(name)
         if isinstance(fact, Fact):
-            yield of_fact(name, fact, end)
-    for name, end in SURROUNDINGS.items():
-        yield of_fact(name, getattr(known.workshop, name), end)
+            yield of_fact(name, fact)
+    for name in SURROUNDINGS:
+        yield of_fact(name, getattr(known.workshop, name))
     for one in (SUPPLY, *HABITS):
         yield replace(one, name=gettext(one.name), text=gettext(one.text), settles=gettext(str(one.settles)))
 
@@ -126,13 +123,3 @@ def draw(inputs: Iterable[Uncertain], draws: int) -> Values:
         for one in listed
     }
     return Values(rows, np.concatenate(([0.0], points[:, columns[PHASE]])))
-
-
-def slowest(inputs: Iterable[Uncertain]) -> Values:
-    """Every corner of the inputs' ends in which the machine may cool slowest, a row each; the first has the low ends.
-
-    The water of all rows has the density of the first, in which a coil hangs coolest and its water weighs most.
-    """
-    listed = list(inputs)
-    corners = np.array(list(product(*(one.slowest() for one in listed))))
-    return Values({one.id: corners[:, index] for index, one in enumerate(listed)}, np.zeros(len(corners)))

@@ -9,7 +9,7 @@ import numpy as np
 
 from guidegen.heat.materials import material
 from guidegen.heat.network import Network, set_to
-from guidegen.heat.water import UNDER_PRESSURE, density
+from guidegen.heat.water import enclosed
 from guidegen.language import gettext
 from guidegen.language.choices import choice
 from guidegen.trade.controls import control_of
@@ -25,7 +25,7 @@ def without_kit(machine: Machine, values: Values) -> Network:
     """The machine as it left the factory."""
     boiler, group = material(machine.boiler.material.value), material(machine.group.material.value)
     control, lag = control_of(machine.control, values, "control")
-    hot = density(float(set_to(control)[0]), UNDER_PRESSURE)
+    hot = enclosed(float(set_to(control)[0]))
     return Network(
         heater_power=values["heater.power"],
         heater_capacity=values["heater.heat_capacity"],

@@ -125,7 +125,7 @@ class Computation:
         made = Numbers(
             coil=coils.coil_part(make, asked, other),
             closed_coil=closed_coil_part(make, asked, other),
-            cool_down=after_use.cool_down_part(asked.slowest),
+            cool_down=after_use.cool_down_part(asked.slowest, (asked.plain, asked.fitted)),
             display=self._display(after),
             warm_up=led.warm_up,
             drinks=figures.with_phases(led.drinks, (typical[0].study, typical[1].study)),

@@ -64,7 +64,7 @@ class PairQuestion:
     relief_reached: str
     """Whether water in the coil reaches the relief valve: `yes`, `no` or `unknown`."""
     slowest: tuple[Network, Network]
-    """Without and with, a row for each corner of the inputs' ends in which the machine may cool slowest."""
+    """Without and with, rows with the ends of the inputs at which the machine cools slowest."""
     served: Served
     mixing: tuple[float, float]
     """The fewest and the most mixed cells that the boiler's water may have."""

@@ -10,7 +10,7 @@ from pathlib import Path
 from guidegen.commands.terminal import progress_of, report, say
 from guidegen.problems import UsageProblem
 
-OK = 0
+OK, AUTHOR = 0, 1
 FEWEST_DRAWS = 8
 """With fewer, a record holds no rank correlations."""
 
@@ -63,11 +63,11 @@ def build(arguments: argparse.Namespace, root: Path) -> int:
 
     started = time.perf_counter()
     built = pipeline.build(root, arguments.engine, progress_of(arguments), arguments.draws)
-    report(built.warnings)
+    report((*built.left_out, *built.warnings))
     took = time.perf_counter() - started
     say(arguments, f"{built.summary} in {took:.1f} s: {built.changes}")
     say(arguments, f"open {(built.folder / 'index.html').as_posix()}")
-    return OK
+    return AUTHOR if built.left_out else OK
 
 
 def serve(arguments: argparse.Namespace, root: Path) -> int:

@@ -12,7 +12,7 @@ from numpy.typing import ArrayLike
 from guidegen.heat.formula import Formula, Symbol
 from guidegen.heat.temperature import ZERO_CELSIUS
 from guidegen.heat.validity import FloatArray, Validity
-from guidegen.heat.water import ATMOSPHERIC_PRESSURE, UNDER_PRESSURE, compressibility, density, thermal_expansion
+from guidegen.heat.water import ATMOSPHERIC_PRESSURE, compressibility, density, enclosed, thermal_expansion
 
 NEWTON_STEPS = 8
 FAR = 100.0
@@ -28,14 +28,14 @@ def pushed_out(volume: ArrayLike, cold: ArrayLike, warm: ArrayLike) -> FloatArra
 
     Parameters: volume V that is held, m³; temperature T₁ before, K; temperature T₂ after, K, shapes that broadcast.
     Returns: volume ΔV, as measured cold, m³.
-    Valid for: 273.15 to 406 K, liquid at 3 bar absolute.
+    Valid for: 273.15 to 623.15 K, liquid at 3 bar absolute, or at the pressure at which it boils.
     Equation: ΔV = V (1 − ρ(T₂) / ρ(T₁)).
     Source: conservation of mass, densities from iapws-r7.
 
     >>> round(float(pushed_out(1.0, 293.15, 368.15)), 4)  # = 1 - 962.0 / 998.3
     0.0364
     """
-    before, after = density(cold, UNDER_PRESSURE), density(warm, UNDER_PRESSURE)
+    before, after = enclosed(cold), enclosed(warm)
     return np.asarray(np.asarray(volume, dtype=np.float64) * (1 - after / before), dtype=np.float64)
 
 

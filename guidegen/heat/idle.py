@@ -42,6 +42,7 @@ from guidegen.heat.layout import (
     Tower,
     Vector,
 )
+from guidegen.heat.network import Network, Rows
 from guidegen.heat.runs import REST_STEP
 from guidegen.heat.states import copy
 from guidegen.heat.steps import advance
@@ -50,6 +51,8 @@ CYCLES = 1000
 """A relay that has not settled after so many cycles never will."""
 LONGEST_CYCLE = 7200.0
 """s; a relay that takes longer from switching on to switching on has no cycle worth the name."""
+LONGEST_SEARCH = 20 * LONGEST_CYCLE
+"""s in all; a relay whose cycle has not settled by then never will."""
 SAME_CYCLE = 1e-5
 """K: where no temperature moves further from one switching on to the next, the cycle has settled."""
 
@@ -91,6 +94,12 @@ def settled(p: Vector, temperature: float, y: Vector) -> float:
     return float(power)
 
 
+def holding_power(network: Network) -> Rows:
+    """The power, W, shape (n,), that holds what each row is set to: zero or less where nothing has to be heated."""
+    parameters, state = network.parameters(), np.zeros(LUMPED)
+    return np.array([settled(row, row[SETPOINT], state) for row in parameters])
+
+
 @kernel
 def limit_cycle(y: Vector, p: Vector, work: Matrix, exact: Tower, facts: Vector) -> bool:
     """Follow a relay from a state of means until its cycle repeats, from switching on to switching on.
@@ -100,10 +109,10 @@ def limit_cycle(y: Vector, p: Vector, work: Matrix, exact: Tower, facts: Vector)
     """
     whole, was, last = REST_STEP / p[FINER], work[5], work[6]
     cycles, settled_down = 0, False
-    time, length, arriving = 0.0, whole, False
+    time, length, arriving, spent = 0.0, whole, False, 0.0
     group, coil, low, high = 0.0, 0.0, y[SENSOR], y[SENSOR]
     copy(y, last)
-    while cycles < CYCLES and time < LONGEST_CYCLE:
+    while cycles < CYCLES and time < LONGEST_CYCLE and spent < LONGEST_SEARCH:
         copy(y, was)
         switched = advance(y, p, work[0], work[1], work[2], work[3], work[4], exact, 0.0, 1.0, whole, length)
         if not arriving and was[MODE] != ON and y[MODE] == ON:
@@ -111,7 +120,7 @@ def limit_cycle(y: Vector, p: Vector, work: Matrix, exact: Tower, facts: Vector)
             copy(was, y)
             length, arriving = switched, True
             continue
-        time += length
+        time, spent = time + length, spent + length
         group += 0.5 * length * (was[GROUP] + y[GROUP])
         coil += 0.5 * length * (was[LUMPS + 1] + y[LUMPS + 1])
         low, high = min(low, y[SENSOR]), max(high, y[SENSOR])

@@ -17,35 +17,48 @@ from guidegen.heat.components.controller import engage
 from guidegen.heat.components.group import group_outlet
 from guidegen.heat.layout import (
     BOILER,
+    BOILER_CAPACITY,
     BOILER_METAL,
+    BOILER_TO_CASE,
+    BOILER_TO_COIL,
+    BOILER_TO_GROUP,
+    BOILER_TO_WATER,
     BYPASS,
     CELLS,
+    COIL_ALONG,
     COIL_INSIDE_IN_FLOW,
     COIL_METAL_CAPACITY,
     COIL_OUTLET,
+    COIL_TO_CASE,
     COIL_WATER,
     COIL_WATER_CAPACITY,
     DERIVING,
     FEED,
     FINER,
     GROUP,
+    GROUP_CAPACITY,
     GROUP_METAL,
+    GROUP_TO_ROOM,
     GROUP_TO_WATER,
     HEATER_CAPACITY,
     HEATER_ENERGY,
     HEATER_TO_BOILER,
     HEATER_TO_WATER,
+    INTEGRATING,
     LUMPED,
     LUMPS,
     MEAN_WATER,
     MIXING,
     OUTLET,
     POWER,
+    PROPORTIONAL,
     SEEN,
     SENSOR,
     SENSOR_LAG,
+    SHIELD,
     SWITCHED,
     TIME,
+    WATER_CAPACITY,
     Matrix,
     Tower,
     Vector,
@@ -61,19 +74,51 @@ COURANT = 0.4
 """Largest share of a coil cell that flows through in one step."""
 FASTEST = 0.7
 """Largest product of a step in flow and the fastest rate of lumps, control and coil."""
+PARTS = (
+    "the heater's element", "the boiler's metal", "the boiler's water", "the group", "the sensor", "the control",
+    "the coil's water", "the coil's metal", "the flow through the coil",
+)  # fmt: skip
+"""What may ask for short steps in flow, by number."""
+
+
+@kernel
+def fastest_rate(p: Vector, flow: float, which: int) -> float:
+    """The fastest rate of one of `PARTS` in flow, 1/s: conductances over heat capacity, or what control adds."""
+    rate = 0.0
+    if which == 0:
+        rate = (p[HEATER_TO_BOILER] + p[HEATER_TO_WATER]) / p[HEATER_CAPACITY]
+    elif which == 1:
+        out = p[BOILER_TO_WATER] + p[BOILER_TO_GROUP] + abs(p[SHIELD]) * p[BOILER_TO_CASE] + p[BOILER_TO_COIL]
+        rate = (p[HEATER_TO_BOILER] + out) / p[BOILER_CAPACITY]
+    elif which == 2:
+        rate = (p[HEATER_TO_WATER] + p[BOILER_TO_WATER] + p[MIXING] * flow) / p[WATER_CAPACITY]
+    elif which == 3:
+        rate = (p[BOILER_TO_GROUP] + p[GROUP_TO_ROOM] + flow) / p[GROUP_CAPACITY]
+    elif which == 4:
+        rate = 1.0 / p[SENSOR_LAG]
+    elif which == 5:
+        late = p[HEATER_CAPACITY] * p[SENSOR_LAG]
+        rate = max(math.sqrt(p[DERIVING] / late), math.sqrt(p[PROPORTIONAL] / late), (p[INTEGRATING] / late) ** (1 / 3))
+    elif p[CELLS] > 0.0 and which == 6:
+        inside = p[COIL_INSIDE_IN_FLOW]
+        rate = inside / p[COIL_WATER_CAPACITY] + inside / p[COIL_METAL_CAPACITY]
+    elif p[CELLS] > 0.0 and which == 7:
+        beside = 2.0 * p[COIL_ALONG] * p[CELLS] * p[CELLS]
+        rate = (p[BOILER_TO_COIL] + p[COIL_TO_CASE] + beside) / p[COIL_METAL_CAPACITY]
+    elif p[CELLS] > 0.0 and which == 8:
+        rate = FASTEST / COURANT * p[CELLS] * (flow + p[BYPASS]) / p[COIL_WATER_CAPACITY]
+    return float(rate)
 
 
 @kernel
 def flow_step(p: Vector, flow: float) -> float:
-    """The longest step, s, that the coil's cells, the lumps and the D part of the control allow in flow."""
-    rate = max((p[HEATER_TO_BOILER] + p[HEATER_TO_WATER]) / p[HEATER_CAPACITY], 1.0 / p[SENSOR_LAG])
-    rate = max(rate, math.sqrt(p[DERIVING] / (p[HEATER_CAPACITY] * p[SENSOR_LAG])))
+    """The longest step, s, that every part of the network allows in flow."""
     h = FLOW_STEP
-    if p[CELLS] > 0.0:
-        inside = p[COIL_INSIDE_IN_FLOW]
-        rate = max(rate, inside / p[COIL_WATER_CAPACITY] + inside / p[COIL_METAL_CAPACITY])
-        h = min(h, COURANT * p[COIL_WATER_CAPACITY] / p[CELLS] / (flow + p[BYPASS]))
-    return float(min(h, FASTEST / rate) / p[FINER])
+    for which in range(len(PARTS)):
+        rate = fastest_rate(p, flow, which)
+        if h * rate > FASTEST:
+            h = FASTEST / rate
+    return float(h / p[FINER])
 
 
 @kernel

@@ -70,7 +70,15 @@ def runge_kutta(
 
 @kernel
 def make_exact(p: Vector, exact: Tower, mode: int, h: float) -> None:
-    """Make the rates at rest in one mode, and the exact step of h seconds that they give.
+    """Make the rates at rest in one mode, and the exact step of h seconds that they give."""
+    k = mode - FIRST_MODE
+    make_rates(p, exact, mode)
+    exponential(exact[k, RATES], h, exact[k, STEP], exact[k, TERM], exact[k, PRODUCT])
+
+
+@kernel
+def make_rates(p: Vector, exact: Tower, mode: int) -> None:
+    """Make the rates at rest in one mode.
 
     `derivative` is affine there: its columns are what it says of unit states. The slot of the mode, which does not
     change, holds the constant one, so that the step carries the constant part along.
@@ -96,7 +104,6 @@ def make_exact(p: Vector, exact: Tower, mode: int, h: float) -> None:
                     rates[j, i] = rate[i] - base[i]
             if j >= 0:
                 unit[j] = 0.0
-    exponential(rates, h, exact[k, STEP], exact[k, TERM], exact[k, PRODUCT])
 
 
 @kernel

@@ -138,6 +138,21 @@ def density(temperature: ArrayLike, pressure: ArrayLike = ATMOSPHERIC_PRESSURE) 
     return np.asarray(16.53e6 / (GAS_CONSTANT * kelvin * gamma_pi), dtype=np.float64)
 
 
+def enclosed(temperature: ArrayLike) -> FloatArray:
+    """Give the density of the water that fills a closed boiler or its coil.
+
+    Parameters: temperature T, K.
+    Returns: density ρ, kg/m³.
+    Valid for: 273.15 to 623.15 K.
+    Equation: that of `density` at 0.3 MPa, above 133.5 °C at the pressure at which it boils.
+    Source: iapws-r7.
+
+    >>> bool(enclosed(373.15) == density(373.15, 3e5)), bool(enclosed(413.15) < enclosed(373.15))
+    (True, True)
+    """
+    return density(temperature, np.maximum(UNDER_PRESSURE, saturation_pressure(temperature)))
+
+
 def thermal_expansion(temperature: ArrayLike, pressure: ArrayLike = ATMOSPHERIC_PRESSURE) -> FloatArray:
     """Give the share by which the volume of liquid water grows with each kelvin, its pressure kept.
 

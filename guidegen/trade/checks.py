@@ -16,13 +16,15 @@ from guidegen.trade.check_questions import check_questions
 from guidegen.trade.contradiction import problem
 from guidegen.trade.machine import Machine, ThermostatControl
 from guidegen.trade.plausible import documents
-from guidegen.trade.shop import Sources
+from guidegen.trade.shop import Drinks, Sources, Workshop
 from guidegen.workshop.base import Document, Loc
 from guidegen.workshop.files import Files
 from guidegen.workshop.memory import Memory
 from guidegen.workshop.procedures import Procedure, SharedBlocks
 from guidegen.workshop.steps import Step
 from guidegen.workshop.walk import everything
+
+DAY = 24 * 3600.0
 
 
 def check(known: Catalogue, files: Files, root: Path, problems: list[Problem], memory: Memory) -> None:
@@ -176,11 +178,30 @@ def _drinks(known: Catalogue) -> Iterator[Problem]:
     drinks = {drink.id for drink in known.drinks.drinks}
     named: list[tuple[Loc, str]] = [(("main_drink",), known.workshop.main_drink)]
     named += [(("usage", "drinks", index), name) for index, name in enumerate(known.workshop.usage.drinks)]
+    yield from _times(known.workshop, known.drinks)
     for loc, name in named:
         if name not in drinks:
             near = nearest(name, drinks)
             fix = f"write {near}" if near else f"use one of {one_of(drinks)}"
             yield problem(known.workshop, loc, Code.UNKNOWN_DRINK, f'no drink "{name}"', fix)
+
+
+def _times(workshop: Workshop, drinks: Drinks) -> Iterator[Problem]:
+    """Drinks and sessions that take no time, no water, or more time than there is."""
+    for index, drink in enumerate(drinks.drinks):
+        if drink.time.low <= 0:
+            words, fix = f"a drink in {drink.time.text} has no flow", "state how long it takes"
+            yield problem(drinks, ("drinks", index, "time"), Code.NO_DAY, words, fix)
+        if drink.time.high > workshop.usage.on_for.value:
+            words = f"a drink of {drink.time.text} does not end in a session of {workshop.usage.on_for.text}"
+            yield problem(drinks, ("drinks", index, "time"), Code.NO_DAY, words, "correct one of the two")
+        if drink.beverage.low <= 0:
+            words, fix = f"a drink of {drink.beverage.text} may be no drink", "state how much is in the cup"
+            yield problem(drinks, ("drinks", index, "beverage"), Code.NO_DAY, words, fix)
+    usage = workshop.usage
+    if not 0 < usage.on_for.value * usage.sessions_per_day <= DAY:
+        words = f"{usage.sessions_per_day} sessions of {usage.on_for.text} do not make a day"
+        yield problem(workshop, ("usage", "on_for"), Code.NO_DAY, words, "correct one of the two")
 
 
 def _terms(known: Catalogue) -> Iterator[Problem]:

@@ -8,6 +8,8 @@ from guidegen.heat.network import Pid, Rows, Thermostat
 from guidegen.trade.machine import Control, PidControl
 from guidegen.trade.uncertain import Values
 
+CONTROLLED = ("setpoint", "kp", "ki", "kd", "opens", "closes", "lag")
+"""Facts of a control, of one kind or the other, that are uncertain inputs."""
 SMALLEST_DIFFERENTIAL = 2.0
 """K; two temperatures that nobody knows are drawn apart, but a thermostat always closes below where it opens."""
 

@@ -137,7 +137,7 @@ class Kit(Document):
     def facts(self) -> Iterator[tuple[str, Fact]]:
         """Yield the facts of its effects by the names of their inputs: what a procedure may print."""
         for effect, number in numbered(self.effects):
-            yield from ((name, fact) for name, fact, _ in effect.facts(number))
+            yield from effect.facts(number)
 
     @property
     def key(self) -> Tool | None:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Literal
 
 from guidegen.heat.network import Rows
 from guidegen.heat.statistics import Distribution, LogTriangular, Normal, Rectangular, Triangular
@@ -21,11 +20,6 @@ TAKEN = {
 
 Nobody knows an assumed value exactly, and a range that it takes no part in would say so. Masses and volumes are weighed
 and poured, conductances and gains are guessed; judgement, no source."""
-End = Literal["low", "high", "either", "stated"]
-"""At which of its ends an input makes the machine cool slowest; `stated` where it does not matter to cooling.
-
-`either` where that depends on the others: a path to another part takes heat away, and keeps that part warm.
-"""
 
 
 @dataclass(frozen=True)
@@ -45,7 +39,6 @@ class Uncertain:
     place: str = ""
     stated: bool = True
     """False where nobody knows it, and the range of such machines stands in."""
-    cools_slowest: End = "stated"
     drawn: Drawn = "rectangular"
 
     @property
@@ -66,13 +59,8 @@ class Uncertain:
             case _:
                 return Rectangular(self.low, self.high)
 
-    def slowest(self) -> tuple[float, ...]:
-        """The values at which the machine may cool slowest, in SI."""
-        ends = {"low": (self.low,), "high": (self.high,), "either": (self.low, self.high), "stated": (self.value,)}
-        return tuple(dict.fromkeys(ends[self.cools_slowest]))
 
-
-def of_fact(name: str, fact: Fact, cools_slowest: End = "stated", number: int = 1) -> Uncertain:
+def of_fact(name: str, fact: Fact, number: int = 1) -> Uncertain:
     """An input from a fact of the catalogue; the second and later ones of a name carry their number."""
     title = gettext(fact.title) or name
     taken = _taken(fact)
@@ -89,7 +77,6 @@ def of_fact(name: str, fact: Fact, cools_slowest: End = "stated", number: int = 
         settles=gettext(fact.settles),
         place=str(fact.place) if fact.place else "",
         stated=fact.known or bool(fact.options),
-        cools_slowest=cools_slowest,
         drawn=fact.distribution,
     )
 

@@ -23,7 +23,8 @@ from pathlib import Path
 import pytest
 
 from guidegen import trade
-from guidegen.assess import guiding, verdict
+from guidegen.assess import guiding, sanity, verdict
+from guidegen.assess.asking import served
 from guidegen.problems import CatalogueError, Code
 
 HERE = Path(__file__).parent
@@ -85,9 +86,12 @@ def reported(root: Path) -> str:
     except CatalogueError as error:
         return str(error)
     found = list(known.warnings)
-    missing = []
+    missing, asked = [], served(known)
     for machine in known.machines.values():
         for kit in known.kits.values():
+            if not_computed := sanity.look(known, machine, kit, asked):
+                found += not_computed
+                continue
             try:
                 pair = verdict.judged(known, machine, kit, "next")
             except CatalogueError as error:

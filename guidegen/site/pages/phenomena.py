@@ -123,7 +123,7 @@ PHENOMENA = (
         "cool-down", "Cooling down",
         ("The slowest cooling that the inputs' ends allow: small losses, large capacities, warm air. It is an upper "
          "bound for planning. A contact thermometer decides, and neither says that the pressure is gone.",),
-        ("after", "burns"),
+        ("cooling", "burns"),
     ),
     Phenomenon(
         "screws", "Screws",

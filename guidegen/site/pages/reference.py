@@ -46,6 +46,7 @@ CODE_GROUPS = {
     "Q": marked("Quantities"),
     "I": marked("Inheritance"),
     "X": marked("One part against another"),
+    "N": marked("Numbers that cannot be computed"),
     "P": marked("Worth a second look"),
     "W": marked("The web site: hand-written pages, settings, finished pages"),
     "T": marked("The text of an order that somebody sent"),

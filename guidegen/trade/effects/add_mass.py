@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from typing import Annotated, ClassVar, Literal
 
 from guidegen.heat.materials import material
 from guidegen.language import gettext, marked
 from guidegen.language.choices import choice
 from guidegen.trade.effects.base import Effect, Fitted, MassPart, Setting
-from guidegen.trade.uncertain import End
 from guidegen.workshop.fields import Mass, Material, Spec
 
 WHERE = {"boiler": marked("added to the boiler, {material}"), "group": marked("added to the group, {material}")}
@@ -19,7 +17,7 @@ class AddMass(Effect):
     """More metal on the boiler or the group."""
 
     most: ClassVar[int] = 6
-    drawn: ClassVar[Mapping[str, End]] = {"mass": "high"}
+    drawn: ClassVar[tuple[str, ...]] = ("mass",)
 
     kind: Literal["add_mass"]
     to: Literal["boiler", "group"]

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import inspect
 from abc import ABC, abstractmethod
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Any, ClassVar
 
@@ -18,7 +18,7 @@ from guidegen.heat.coil import Wound
 from guidegen.heat.network import Network, Rows
 from guidegen.language import gettext
 from guidegen.trade.machine import Machine
-from guidegen.trade.uncertain import End, Uncertain, Values, of_fact
+from guidegen.trade.uncertain import Uncertain, Values, of_fact
 from guidegen.workshop.base import Loc, Model
 from guidegen.workshop.downsides import OfEffects
 from guidegen.workshop.facts import Fact
@@ -102,8 +102,8 @@ class Effect(Model, ABC):
     """Whether it takes work on mains wiring, which is for an electrically skilled person."""
     speaks_of: ClassVar[tuple[OfEffects, ...]] = ()
     """What the downsides of a kit with such an effect have to name, beside what every kit does."""
-    drawn: ClassVar[Mapping[str, End]] = {}
-    """Its facts that are uncertain inputs, by dotted name; each with the end at which the machine cools slowest."""
+    drawn: ClassVar[tuple[str, ...]] = ()
+    """Its facts that are uncertain inputs, by dotted name."""
     beside: ClassVar[tuple[Uncertain, ...]] = ()
     """Inputs that no fact states: what the model itself does not know about such an effect."""
 
@@ -122,18 +122,18 @@ class Effect(Model, ABC):
         """Values that cannot both be right: where, what is wrong, and the fix."""
         return iter(())
 
-    def facts(self, number: int) -> Iterator[tuple[str, Fact, End]]:
+    def facts(self, number: int) -> Iterator[tuple[str, Fact]]:
         """Its facts that are inputs, with their names in a kit in which it is the so-manyth of its kind."""
-        for name, end in self.drawn.items():
+        for name in self.drawn:
             fact: Any = self
             for part in name.split("."):
                 fact = getattr(fact, part, None)
             if isinstance(fact, Fact):
-                yield key(name, number), fact, end
+                yield key(name, number), fact
 
     def inputs(self, number: int) -> Iterator[Uncertain]:
         """Its uncertain inputs."""
-        yield from (of_fact(name, fact, end, number) for name, fact, end in self.facts(number))
+        yield from (of_fact(name, fact, number) for name, fact in self.facts(number))
         for one in self.beside:
             yield replace(one, name=gettext(one.name), settles=gettext(one.settles) if one.settles else None)
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import replace
 from typing import Annotated, ClassVar, Literal
 
@@ -15,11 +15,11 @@ from guidegen.heat.heat_transfer import conductance_at_rest, conductance_in_flow
 from guidegen.heat.materials import material
 from guidegen.heat.network import WATER_SPECIFIC_HEAT, Coil, Rows, set_to
 from guidegen.heat.temperature import ZERO_CELSIUS
-from guidegen.heat.water import COLD_WATER, UNDER_PRESSURE, density
+from guidegen.heat.water import COLD_WATER, enclosed
 from guidegen.language import gettext, marked
 from guidegen.trade.effects.base import Effect, Fitted, MassPart, Setting
 from guidegen.trade.machine import Machine
-from guidegen.trade.uncertain import End, Uncertain
+from guidegen.trade.uncertain import Uncertain
 from guidegen.workshop.base import Loc, Model
 from guidegen.workshop.downsides import OfEffects
 from guidegen.workshop.fields import Choice, Choices, Conductance, Length, Mass, Material, Ratio, Spec, Volume
@@ -39,7 +39,6 @@ INSIDE = Uncertain(
     text="100 %, 70 % to 150 %",
     evidence="assumed",
     settles=marked("a long draw with the coil's outlet logged"),
-    cools_slowest="low",
     drawn="triangular",
 )
 """Correlations for coiled tubes differ by a third, and water at rest is stirred by its own warmth."""
@@ -68,12 +67,9 @@ class FeedCoil(Effect):
 
     # Water stands in the coil; and what it does to a drink is to take the fall of its temperature away.
     speaks_of: ClassVar[tuple[OfEffects, ...]] = ("frost", "stagnation", "profile")
-    drawn: ClassVar[Mapping[str, End]] = {
-        # At one volume a narrower tube with a thicker wall has more metal. A better contact takes heat from the boiler
-        # and keeps the coil warm.
-        "tube.outside": "low", "tube.wall": "high", "holds": "high", "tails": "stated", "fittings_mass": "high",
-        "contact": "either", "to_case": "low", "shields": "high",
-    }  # fmt: skip
+    drawn: ClassVar[tuple[str, ...]] = (
+        "tube.outside", "tube.wall", "holds", "tails", "fittings_mass", "contact", "to_case", "shields",
+    )  # fmt: skip
     beside: ClassVar[tuple[Uncertain, ...]] = (INSIDE,)
 
     kind: Literal["feed_coil"]
@@ -105,7 +101,7 @@ class FeedCoil(Effect):
 
     def contradictions(self) -> Iterator[tuple[Loc, str, str]]:
         """A tube whose wall leaves no bore."""
-        if 2 * self.tube.wall.low >= self.tube.outside.high:
+        if 2 * self.tube.wall.high >= self.tube.outside.low:
             words = f"a tube of {self.tube.outside.text} with a wall of {self.tube.wall.text} has no bore"
             yield ("tube", "wall"), words, "correct one of the two"
 
@@ -168,7 +164,7 @@ class FeedCoil(Effect):
         parked = (contact[0] * boiler + to_case[0] * before.network.case[0]) / (contact[0] + to_case[0])
         inside = setting.values["model.inside"]
         coil = Coil(
-            water_mass=setting.own("holds") * float(density(parked, UNDER_PRESSURE)),
+            water_mass=setting.own("holds") * float(enclosed(parked)),
             metal_capacity=tube * metal.specific_heat + fittings * brass.specific_heat,
             to_boiler=contact,
             to_case=to_case,

@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from typing import Annotated, ClassVar, Literal
 
 from guidegen.trade.effects.base import Effect, Fitted, Setting
-from guidegen.trade.uncertain import End
 from guidegen.workshop.fields import Ratio, Spec
 
 
@@ -14,7 +12,7 @@ class ScaleLoss(Effect):
     """A loss or a path of heat that becomes larger or smaller."""
 
     most: ClassVar[int] = 6
-    drawn: ClassVar[Mapping[str, End]] = {"by": "low"}
+    drawn: ClassVar[tuple[str, ...]] = ("by",)
 
     kind: Literal["scale_loss"]
     loss: Literal["boiler_to_case", "group_to_room", "boiler_to_group"]

@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from typing import ClassVar, Literal
 
-from guidegen.trade.controls import control_of
+from guidegen.trade.controls import CONTROLLED, control_of
 from guidegen.trade.effects.base import Effect, Fitted, Setting, key
 from guidegen.trade.machine import Control
-from guidegen.trade.uncertain import End
 from guidegen.workshop.downsides import OfEffects
 
 
@@ -17,10 +15,7 @@ class SetControl(Effect):
 
     mains_work: ClassVar[bool] = True
     speaks_of: ClassVar[tuple[OfEffects, ...]] = ("profile",)
-    drawn: ClassVar[Mapping[str, End]] = {
-        "control.setpoint": "high", "control.kp": "stated", "control.ki": "stated", "control.kd": "stated",
-        "control.opens": "high", "control.closes": "high", "control.lag": "stated",
-    }  # fmt: skip
+    drawn: ClassVar[tuple[str, ...]] = tuple(f"control.{name}" for name in CONTROLLED)
 
     kind: Literal["set_control"]
     control: Control

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from typing import Annotated, ClassVar, Literal
 
 import numpy as np
 
 from guidegen.language import gettext
 from guidegen.trade.effects.base import Effect, Fitted, MassPart, Setting
-from guidegen.trade.uncertain import End
 from guidegen.workshop.fields import Conductance, HeatCapacity, Power, Spec
 
 
@@ -17,7 +15,7 @@ class SetHeater(Effect):
     """Another heating element."""
 
     mains_work: ClassVar[bool] = True
-    drawn: ClassVar[Mapping[str, End]] = {"power": "stated", "heat_capacity": "high", "to_boiler": "low"}
+    drawn: ClassVar[tuple[str, ...]] = ("power", "heat_capacity", "to_boiler")
 
     kind: Literal["set_heater"]
     power: Annotated[Power, Spec("Heater power", ("700 W", "1500 W"), "power meter while heating")]

@@ -19,7 +19,8 @@ ROOT = PHYSICS.parents[1]
 # Everything a study does, without and with a coil, under both controls, on rows of different lengths; then the rest.
 PROGRAM = """
 import numpy as np
-from guidegen.heat.after import after_steam, cool_down
+from guidegen.heat.after import after_steam
+from guidegen.heat.cooling import cool_down
 from guidegen.heat.points import drops_from_cold, what_if
 from guidegen.heat.study import Pull, Usage, setpoint_for, study
 from tests.reference import machines

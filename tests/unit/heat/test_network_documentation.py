@@ -17,12 +17,24 @@ COMPONENTS = tuple(
     for one in pkgutil.iter_modules(components.__path__)
     if one.name not in ("cells", "nomenclature")
 )
-MODULES = (*COMPONENTS, "idle", "shot", "program", "warming", "setpoint", "after", "steam")
+MODULES = (*COMPONENTS, "idle", "shot", "program", "warming", "setpoint", "cooling", "steam")
 FUNCTIONS = {
     "study": ("study",), "setpoint": ("setpoint_for",), "points": ("what_if", "drops_from_cold"),
-    "after": ("cool_down", "after_steam", "soaked_coil"),
+    "cooling": ("cool_down",), "after": ("after_steam", "soaked_coil"),
 }  # fmt: skip
-OTHERS = ("components.cells", "network", "kernels", "steps", "states", "runs", "fleet", "study", "points", "pull")
+OTHERS = (
+    "components.cells",
+    "network",
+    "kernels",
+    "steps",
+    "states",
+    "runs",
+    "fleet",
+    "study",
+    "points",
+    "pull",
+    "after",
+)
 SECTIONS = ("Parameters:", "Returns:", "Valid for:", "Equation:", "Source:", ">>>")
 
 

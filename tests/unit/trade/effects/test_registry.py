@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import ast
 import inspect
-from collections.abc import Mapping
 from pathlib import Path
 from typing import Annotated, ClassVar, Literal, get_args
 
@@ -21,7 +20,6 @@ from guidegen.trade import effects
 from guidegen.trade.effects import EFFECTS
 from guidegen.trade.effects.base import Effect, Fitted, Setting
 from guidegen.trade.schema import json_schema
-from guidegen.trade.uncertain import End
 from guidegen.workshop.fields import Spec, TemperatureDifference
 from tests.mutants.draft import catalogue
 from tests.unit.trade.effects.bench import MK2, ONE_OF_EACH, drawn, kit
@@ -61,7 +59,7 @@ def test_a_fact_that_is_no_input_s_is_caught() -> None:
     for written in ONE_OF_EACH:
         (effect,) = kit(written).effects
         alternatives = {"control.opens", "control.closes", "control.lag"}
-        found = {name.removeprefix("kit.") for name, _, _ in effect.facts(1)}
+        found = {name.removeprefix("kit.") for name, _ in effect.facts(1)}
         assert found | alternatives == set(effect.drawn) | alternatives
 
 
@@ -87,7 +85,7 @@ class Lid(Effect):
     """An effect that nobody has: a lid that keeps the air in the case warmer."""
 
     most: ClassVar[int] = 2
-    drawn: ClassVar[Mapping[str, End]] = {"warmer": "high"}
+    drawn: ClassVar[tuple[str, ...]] = ("warmer",)
 
     kind: Literal["lid"]
     warmer: Annotated[TemperatureDifference, Spec("Case warmer", ("0 K", "20 K"), "a probe in the case")]
