@@ -1,18 +1,20 @@
-"""The parts of the mass and heat budget, as the record keeps them; their names come with the words."""
+"""Mass and heat, as the record keeps them: totals with their ranges, and parts, whose names come with the words."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from guidegen.assess.figures import Figures
+from guidegen.heat.network import Rows
 from guidegen.record.base import rounded
-from guidegen.record.computed import BudgetPart
+from guidegen.record.computed import Budget, BudgetPart, BudgetSide
 
 if TYPE_CHECKING:
-    from guidegen.assess.question import Portion
+    from guidegen.assess.question import PairQuestion, Portion
 
 
 def parts(shares: tuple[Portion, ...]) -> tuple[BudgetPart, ...]:
-    """The parts of the machine with its kit, at their stated values; they add up to the totals with the kit."""
+    """The parts of the machine with its kit, at their stated values; they add up to the stated totals with the kit."""
     return tuple(
         BudgetPart(
             id=one.id,
@@ -23,3 +25,20 @@ def parts(shares: tuple[Portion, ...]) -> tuple[BudgetPart, ...]:
         )
         for one in shares
     )
+
+
+def budget(make: Figures, asked: PairQuestion, parts: tuple[BudgetPart, ...]) -> Budget:
+    """Mass and heat capacity without and with the kit."""
+    mass, added = machine_mass(asked), asked.added_mass()
+    before, after = asked.plain.heat_capacity(), asked.fitted.heat_capacity()
+    return Budget(
+        added_kg=make.figure(added),
+        without=BudgetSide(mass_kg=make.figure(mass), heat_capacity_j_per_k=make.figure(before)),
+        with_=BudgetSide(mass_kg=make.figure(mass + added), heat_capacity_j_per_k=make.figure(after)),
+        parts=parts,
+    )
+
+
+def machine_mass(asked: PairQuestion) -> Rows:
+    """Boiler, group and water of a machine without a kit, kg, shape (n,)."""
+    return asked.values["boiler.mass"] + asked.values["group.mass"] + asked.plain.water_mass

@@ -9,27 +9,16 @@ import numpy as np
 
 from guidegen.assess.reasons import longer_than
 from guidegen.heat import program, steam, warming
-from guidegen.heat.network import WATER_SPECIFIC_HEAT, Rows
+from guidegen.heat.network import Rows
 from guidegen.heat.statistics import Ranked, interval
-from guidegen.heat.study import Study
 from guidegen.heat.temperature import ZERO_CELSIUS
 from guidegen.language import marked
 from guidegen.record.base import Beyond, Both, Figure, Record, rounded
-from guidegen.record.computed import (
-    Budget,
-    BudgetPart,
-    BudgetSide,
-    Energy,
-    EnergySide,
-    WarmUp,
-    WarmUpSide,
-)
-from guidegen.record.drinks import Drink, DrinkSide, DropRatio
 from guidegen.record.outputs import Output, unit_of
 from guidegen.units import UNITS
 
 if TYPE_CHECKING:
-    from guidegen.assess.question import PairQuestion
+    pass
 
 STRONG_ENOUGH, NOISE, STRONG = 0.05, 3.0, 0.5
 """A rank correlation counts from the first on, and only where it is as many times the standard error of one that is
@@ -48,10 +37,7 @@ LONGEST = {
 """How long each moment was watched for, s, by the result's name; a value beyond is infinite."""
 
 NO_VALUE = marked("no value")
-NO_COIL = marked("no coil")
-RELAY_SHOT_READY = marked("depends on when in the thermostat's cycle you pull")
 NO_DROP = marked("there is no drop without the kit")
-BY_SHOT, BY_LAST = marked("shot ready"), marked("the last of boiler, group and coil")
 
 
 Part = TypeVar("Part", bound=Record)
@@ -190,147 +176,3 @@ def _figure(values: Rows, reason: str | None, limit: Limit | None) -> Figure:
 
 def _finite(number: float) -> float | None:
     return rounded(number) if np.isfinite(number) else None
-
-
-# --- mass and heat -----------------------------------------------------------------------------------
-
-
-def budget(make: Figures, asked: PairQuestion, parts: tuple[BudgetPart, ...]) -> Budget:
-    """Mass and heat capacity without and with the kit."""
-    mass, added = machine_mass(asked), asked.added_mass()
-    before, after = asked.plain.heat_capacity(), asked.fitted.heat_capacity()
-    return Budget(
-        added_kg=make.figure(added),
-        without=BudgetSide(mass_kg=make.figure(mass), heat_capacity_j_per_k=make.figure(before)),
-        with_=BudgetSide(mass_kg=make.figure(mass + added), heat_capacity_j_per_k=make.figure(after)),
-        parts=parts,
-    )
-
-
-def machine_mass(asked: PairQuestion) -> Rows:
-    """Boiler, group and water of a machine without a kit, kg, shape (n,)."""
-    return asked.values["boiler.mass"] + asked.values["group.mass"] + asked.plain.water_mass
-
-
-# --- drinks ------------------------------------------------------------------------------------------
-
-
-def drink(make: Figures, name: str, asked: PairQuestion, studies: tuple[Study, Study]) -> Drink:
-    """One drink by its id without and with the kit; its name is filled in with the words. Studies: without and with."""
-    beverage, pull = asked.served.beverages[name], asked.served.pulls[name]
-    before, after = (study.drinks[name] for study in studies)
-    mass = machine_mass(asked)
-    grams = pull.mass + pull.mass_spread * asked.habit[:, 0]
-    return Drink(
-        name="",
-        beverage_g=rounded(beverage * 1e3),
-        duration_s=rounded(pull.duration),
-        withdrawn_g=make.figure(grams, factor=1e3),
-        mass_share=make.figure(grams / mass),
-        heat_share=make.figure(grams * WATER_SPECIFIC_HEAT / asked.plain.heat_capacity()),
-        drop_ratio=DropRatio(
-            sensor=make.ratio(after.sensor_drop, before.sensor_drop),
-            water=make.ratio(after.water_drop, before.water_drop),
-            outlet=make.ratio(after.stability_band, before.stability_band),
-        ),
-        without=drink_side(make, name, studies[0]),
-        with_=drink_side(make, name, studies[1]),
-    )
-
-
-def drink_side(make: Figures, name: str, study: Study) -> DrinkSide:
-    """The results of one drink on one side; what a thermostat's phase makes of it is filled in of one machine."""
-    shots = study.drinks[name]
-    missing = {"coil_recovery_s": NO_COIL} if np.all(np.isnan(shots.coil_recovery)) else None
-    return make.part(DrinkSide, shots, missing, sensor_drop_phases_k=None)
-
-
-def with_phases(drinks: Mapping[str, Drink], typical: tuple[Study, Study]) -> dict[str, Drink]:
-    """The drinks with what a thermostat's phase makes of them on one machine, without and with the kit."""
-
-    def side(one: DrinkSide, study: Study, name: str) -> DrinkSide:
-        return one.model_copy(update={"sensor_drop_phases_k": phases(study, name)})
-
-    return {
-        name: one.model_copy(
-            update={"without": side(one.without, typical[0], name), "with_": side(one.with_, typical[1], name)}
-        )
-        for name, one in drinks.items()
-    }
-
-
-def phases(typical: Study, name: str) -> Figure | None:
-    """One machine's drop over its thermostat's cycle: expected, best and worst start; none where there is no cycle."""
-    expected, (low, high) = float(typical.drinks[name].sensor_drop[0]), typical.drop_ends[name][0]
-    if not low < high:
-        return None
-    return Figure(value=rounded(expected), low=rounded(float(low)), high=rounded(float(high)))
-
-
-# --- warm-up and energy ------------------------------------------------------------------------------
-
-
-def warm_up(make: Figures, before: Study, after: Study) -> WarmUp:
-    """Times from cold, and what the kit adds: to shot ready, or to the last of the others where a thermostat rules.
-
-    A side of which one part never gets there is not ready: nothing is added up of the others.
-    """
-    by_shot = not any(is_relay(study) for study in (before, after))
-
-    def ready(study: Study) -> Rows:
-        if by_shot:
-            return study.shot_ready
-        last = np.maximum(study.boiler_ready, study.group_ready)
-        return last if np.all(np.isnan(study.coil_settled)) else np.maximum(last, study.coil_settled)
-
-    # Where the machine itself never gets there, nothing can be added to its time.
-    began = np.where(np.isfinite(ready(before)), ready(before), np.nan)
-    added = ready(after) - began
-    # What takes longer than was watched adds at least what is left of that.
-    left = warming.LONGEST - float(np.max(began[np.isfinite(began)], initial=0.0))
-    return WarmUp(
-        added_s=make.figure(added, limit=Limit(left, "time", "s")),
-        added_means=BY_SHOT if by_shot else BY_LAST,
-        without=warm_up_side(make, before),
-        with_=warm_up_side(make, after),
-    )
-
-
-def warm_up_side(make: Figures, study: Study) -> WarmUpSide:
-    """Times from cold on one side."""
-    missing = {}
-    if is_relay(study):
-        missing["shot_ready_s"] = RELAY_SHOT_READY
-    if np.all(np.isnan(study.parked)):
-        missing["coil_settled_s"] = NO_COIL
-    return make.part(WarmUpSide, study, missing)
-
-
-def is_relay(study: Study) -> bool:
-    """Whether a thermostat rules the machine: it has a cycle."""
-    return bool(np.any(study.period > 0))
-
-
-JOULES_PER_WH = 3600.0
-
-
-def energy(make: Figures, before: Study, after: Study, sessions: int, per_kwh: float) -> Energy:
-    """Idle power, session and day, and what the kit makes of them; usage and currency are filled in with the words."""
-
-    def side(study: Study) -> EnergySide:
-        return make.part(
-            EnergySide,
-            study,
-            day_wh=make.figure(study.session_energy, factor=sessions / JOULES_PER_WH),
-            session_cost=make.figure(study.session_energy, factor=per_kwh / JOULES_PER_WH / 1000),
-        )
-
-    return Energy(
-        usage="",
-        currency="",
-        without=side(before),
-        with_=side(after),
-        day_ratio=make.ratio(after.session_energy, before.session_energy),
-        idle_added_w=make.figure(after.idle_power - before.idle_power),
-        day_added_wh=make.figure(after.session_energy - before.session_energy, factor=sessions / JOULES_PER_WH),
-    )

@@ -11,8 +11,9 @@ from dataclasses import dataclass, replace
 import numpy as np
 from pydantic import Field
 
-from guidegen.assess import after_use, budgeting, coils, curves, figures
+from guidegen.assess import after_use, budgeting, coils, curves, drinks, running
 from guidegen.assess.closed_coil import closed_coil_part
+from guidegen.assess.figures import Figures
 from guidegen.assess.question import PairQuestion
 from guidegen.assess.worth import worth
 from guidegen.heat.after import SteamRecovery, after_steam
@@ -110,7 +111,7 @@ class Computation:
 
     asked: PairQuestion
     studies: Studies
-    make: figures.Figures
+    make: Figures
 
     def numbers(self) -> Numbers:
         """All numbers; the influence of the inputs last, on every figure made before."""
@@ -120,7 +121,7 @@ class Computation:
         led = self._led(make, one, other)
         row = make.typical(led.headlines.values())
         typical = self._typical(asked.plain, row), self._typical(asked.fitted, row)
-        there = self._led(figures.Figures({}, np.zeros(1)), typical[0].study, typical[1].study).headlines
+        there = self._led(Figures({}, np.zeros(1)), typical[0].study, typical[1].study).headlines
         drops = self.studies.drops(typical[0].network, asked), self.studies.drops(typical[1].network, asked)
         made = Numbers(
             coil=coils.coil_part(make, asked, other),
@@ -128,8 +129,8 @@ class Computation:
             cool_down=after_use.cool_down_part(asked.slowest, (asked.plain, asked.fitted)),
             display=self._display(after),
             warm_up=led.warm_up,
-            drinks=figures.with_phases(led.drinks, (typical[0].study, typical[1].study)),
-            budget=figures.budget(make, asked, budgeting.parts(asked.shares)),
+            drinks=drinks.with_phases(led.drinks, (typical[0].study, typical[1].study)),
+            budget=budgeting.budget(make, asked, budgeting.parts(asked.shares)),
             shot=self._shot(*typical),
             same_cup_shot=self._same_cup_shot(*typical),
             typical={place: figure.value for place, figure in there.items() if figure.value is not None},
@@ -164,14 +165,14 @@ class Computation:
     def _typical(self, network: Network, row: int) -> Side:
         return Side(network.row(row), self._alone(network.row(row)))
 
-    def _led(self, make: figures.Figures, before: Study, after: Study) -> Led:
+    def _led(self, make: Figures, before: Study, after: Study) -> Led:
         """The parts with headlines, and these by place."""
         asked, served = self.asked, self.asked.served
-        drinks = {name: figures.drink(make, name, asked, (before, after)) for name in served.pulls}
-        warm_up = figures.warm_up(make, before, after)
-        energy = figures.energy(make, before, after, served.sessions_per_day, served.per_kwh)
-        known = dict(places.figures({"drinks": drinks, "warm_up": warm_up, "energy": energy}))
-        return Led(drinks, warm_up, energy, {place: known[place] for place in places.headlines(served.main)})
+        made = {name: drinks.drink(make, name, asked, (before, after)) for name in served.pulls}
+        warm_up = running.warm_up(make, before, after)
+        energy = running.energy(make, before, after, served.sessions_per_day, served.per_kwh)
+        known = dict(places.figures({"drinks": made, "warm_up": warm_up, "energy": energy}))
+        return Led(made, warm_up, energy, {place: known[place] for place in places.headlines(served.main)})
 
     def _stirred(self, network: Network) -> tuple[Study, Study]:
         """A machine with a boiler that mixes best and least: nobody knows how well it does."""
@@ -235,4 +236,4 @@ class Computation:
 
 def compute(asked: PairQuestion, studies: Studies) -> Numbers:
     """The numbers that answer a question. The same question has the same answer in every process."""
-    return Computation(asked, studies, figures.Figures(asked.values, asked.phase)).numbers()
+    return Computation(asked, studies, Figures(asked.values, asked.phase)).numbers()

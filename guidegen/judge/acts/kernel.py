@@ -23,8 +23,8 @@ from guidegen.judge.acts.effects import (
     seated,
     supply,
 )
+from guidegen.judge.acts.kernel_around import AROUND, OFF
 
-OFF = {"mains": "off"}
 WET = {"pressure": "released", "water": "drained", "temperature": "cool"}
 BENCH = {**OFF, "leak": "bench_ok", "temperature": "cool"}
 POWER = {"enclosure": "closed", "earth": "tested"}
@@ -289,18 +289,6 @@ EFFECTS: dict[str, KernelEffect] = {
     "flush": KernelEffect("The new path is flushed.", acts=("flush",)),
     OWN: KernelEffect("Nothing is certain of what is named: it counts as disturbed.", fields=own),
     "discard": KernelEffect("The flushed water is gone.", acts=("discard",)),
-    # around the steps
-    "stop": KernelEffect("The work ends here.", place="stop"),
-    "care": KernelEffect("Something is done outside of the machine, whether or not it is on.", place="care"),
-    "care-in-use": KernelEffect("Something is done with the machine in use.", {"mains": "live"}, place="care"),
-    "care-inside": KernelEffect(
-        "The machine is opened for it, cut off and cool; its earth is tested again.",
-        {**OFF, "temperature": "cool"},
-        role="electrically-skilled",
-        place="care",
-    ),
-    "symptom": KernelEffect("Somebody notices it; the machine may be used on.", place="symptom"),
-    "symptom-stops": KernelEffect("Somebody notices it, and uses the machine no more.", place="symptom"),
-    "cause": KernelEffect("It is what a symptom can come from.", place="cause"),
+    **AROUND,
 }
 """Every effect by its name."""
