@@ -6,14 +6,12 @@ What each is stands on the methods page and in the record's own words; nothing o
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
 from dataclasses import astuple, dataclass
 from functools import cached_property
 from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.integrate import solve_ivp
 from scipy.optimize import brentq
 
 from tests.reference import parcels as at
@@ -24,8 +22,8 @@ Numbers = NDArray[np.float64]
 CELLS = 200
 """Of the coil; a test halves them."""
 PHASES, WAITS = 12, (30.0, 60.0, 120.0, 300.0, 600.0, 1200.0)
-FOLLOWED, LONGEST, DAY = 1200.0, 7200.0, 86400.0
-"""s after a drink, from cold, of cooling."""
+FOLLOWED, LONGEST = 1200.0, 7200.0
+"""s after a drink, and from cold."""
 APART, KEEPS = 20.0, 60.0
 """s between two tries from cold, and for how long a drop has to keep inside."""
 
@@ -294,7 +292,7 @@ def _first(time: Numbers, beyond: Numbers) -> float:
     return float(time[0]) if inside[0] == 0 else _crossing(time, beyond, inside[0] - 1)
 
 
-def cooling(plants: list[Plant], plant_room: Mapping[str, float] | None = None) -> tuple[float, float]:
+def cooling(plants: list[Plant]) -> tuple[float, float]:
     """The longest cooling of some machines: s until all is below 40 °C, and until the water is below 90 °C."""
     made = [(below(one, ZERO + 40.0, False), below(one, ZERO + 90.0, True)) for one in plants]
     return max(one for one, _ in made), max(one for _, one in made)
