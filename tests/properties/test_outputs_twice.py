@@ -40,13 +40,14 @@ def figures(numbers: Numbers) -> Found:
         elif one.reason is not None and "longer" in one.reason:
             found[place] = math.inf
         if place.endswith("phases_k"):
-            assert one.low is not None and one.high is not None
+            assert one.low is not None
+            assert one.high is not None
             found[f"{place} low"], found[f"{place} high"] = one.low, one.high
     return {place: value for place, value in found.items() if not PLAIN.match(place)}
 
 
 def tolerance(place: str, value: float, sides: tuple[Side, Side], found: Found) -> float:
-    """0.02 K, 0.5 s or 0.5 % under PID control; 0.2 K, 2 s or 1 % where a thermostat rules or a value is searched for."""
+    """0.02 K, 0.5 s or 0.5 % under PID control; 0.2 K, 2 s or 1 % under a thermostat and for what is searched for."""
     mine = sides[:1] if ".without" in place else sides[1:] if ".with" in place else sides
     loose = any(one.plant.relay for one in mine) or place.endswith(SEARCHED)
     loose |= place == "warm_up.added_s"

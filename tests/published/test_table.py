@@ -11,7 +11,7 @@ def test_the_published_table_is_up_to_date() -> None:
     """Every row is there as the tests have it; else run `python -m tests.published.table`."""
     kept = json.loads(FILE.read_text(encoding="utf-8"))
     made = list(rows())
-    columns = ("group", "name", "quantity", "unit", "expected", "tolerance", "source", "tag")
+    columns = ("group", "name", "quantity", "unit", "expected", "tolerance", "source", "tag", "kind", "formulas")
     assert [{name: row[name] for name in columns} for row in kept] == [
         {name: row[name] for name in columns} for row in made
     ]

@@ -1,4 +1,4 @@
-"""Every output of one machine, once more: idle, drinks, waiting, from cold, a session, after steam, cooling down.
+"""Every output of one machine, once more: idle, drinks, waiting, from cold, a session, after steam. It cools in `resting`.
 
 What each is stands on the methods page and in the record's own words; nothing of the package is called.
 """
@@ -15,8 +15,8 @@ from numpy.typing import NDArray
 from scipy.optimize import brentq
 
 from tests.reference import parcels as at
-from tests.reference.plain import WATER, ZERO, Plant
-from tests.reference.resting import below, settled
+from tests.reference.plain import WATER, Plant
+from tests.reference.resting import settled
 
 Numbers = NDArray[np.float64]
 CELLS = 200
@@ -84,17 +84,19 @@ class Bench:
     def __init__(self, plant: Plant, cells: int = CELLS) -> None:
         self.plant, self.cells = plant, cells if plant.coil_water else 0
 
-    def run(self, met: Met, flow: float, duration: float, clock: float = 0.0, finest: bool = True) -> tuple[Met, Numbers]:  # fmt: skip
+    def run(
+        self, met: Met, flow: float, duration: float, clock: float = 0.0, recorded: bool = True
+    ) -> tuple[Met, Numbers]:
         """Step through a leg at a flow in kg/s; what is met at its end, and the record."""
         n = (len(met.state) - at.FIRST - self.plant.mixed) // 2
-        state, rows = met.state.copy(), int(duration / at.STEP * 1.5) + 4 * max(n, 1) * 4 + 20 if finest else 0
+        state, rows = met.state.copy(), int(duration / at.STEP * 1.5) + 4 * max(n, 1) * 4 + 20 if recorded else 0
         record = np.empty((rows, at.COLUMNS))
         on, written = at.advance(state, self.plant, n, flow * WATER, duration, met.on, clock, record)
         return Met(state, on), record[:written]
 
     def rest(self, met: Met, duration: float) -> Met:
         """Leave it alone."""
-        return self.run(met, 0.0, duration, finest=False)[0]
+        return self.run(met, 0.0, duration, recorded=False)[0]
 
     # --- idle --------------------------------------------------------------------------------------------
 
@@ -138,8 +140,9 @@ class Bench:
         def mean(column: int) -> float:
             return float(np.trapezoid(record[:, column], time) / time[-1])
 
-        seen = record[:, at.SEEN]
-        return Idle(heat / time[-1], time[-1], seen.min(), seen.max(), mean(at.IRON), mean(at.COIL) if self.cells else math.nan)  # fmt: skip
+        low, high = record[:, at.SEEN].min(), record[:, at.SEEN].max()
+        parked = mean(at.COIL) if self.cells else math.nan
+        return Idle(heat / time[-1], time[-1], low, high, mean(at.IRON), parked)
 
     @cached_property
     def starts(self) -> list[Met]:
@@ -197,7 +200,7 @@ class Bench:
 
     def after_flush(self, drink: Drawn) -> Shot:
         """The drink half a minute after a flush."""
-        flushed = [self.run(met, FLUSH.mass / FLUSH.duration, FLUSH.duration, finest=False)[0] for met in self.starts]
+        flushed = [self.run(met, FLUSH.mass / FLUSH.duration, FLUSH.duration, recorded=False)[0] for met in self.starts]
         return mean_of([self.shot(self.rest(one, PAUSE), drink)[0] for one in flushed])
 
     def preheated(self, drink: Drawn) -> float:
@@ -213,14 +216,21 @@ class Bench:
     def cold(self) -> Met:
         """Switched on in a cold room."""
         room = self.plant.room
-        return Met(at.uniform(self.plant, min(1, self.cells), room, room, room, room, 0.0, room, room), True)
+        return Met(at.uniform(self.plant, min(1, self.cells), (room, room, room, room, 0.0), room, room), True)
 
     @cached_property
     def times(self) -> tuple[float, float, float]:
         """Boiler ready, group ready, coil settled, s."""
         record = self.run(self.cold, 0.0, LONGEST)[1]
-        time, aims = record[:, at.TIME], ((at.SEEN, self.plant.setpoint, 2.0), (at.IRON, self.idle.group, 1.0), (at.COIL, self.idle.parked, 5.0))  # fmt: skip
-        return tuple(_first(time, np.abs(record[:, column] - aim) - near) for column, aim, near in aims)  # type: ignore[return-value]
+
+        def near(column: int, aim: float, kelvins: float) -> float:
+            return _first(record[:, at.TIME], np.abs(record[:, column] - aim) - kelvins)
+
+        return (
+            near(at.SEEN, self.plant.setpoint, 2.0),
+            near(at.IRON, self.idle.group, 1.0),
+            near(at.COIL, self.idle.parked, 5.0),
+        )
 
     def shot_ready(self, drink: Drawn, soaked: float) -> float:
         """The earliest start from which on a drink drops the sensor as one from a soaked machine does, to a tenth."""
@@ -252,7 +262,7 @@ class Bench:
         met, time = Met(at.spread(self.cold.state, self.plant, self.cells), True), 0.0
         for number, drink in enumerate(drinks, 1):
             met = self.rest(met, on_for * number / (len(drinks) + 1) - time)
-            met = self.run(met, drink.mass / drink.duration, drink.duration, finest=False)[0]
+            met = self.run(met, drink.mass / drink.duration, drink.duration, recorded=False)[0]
             time = on_for * number / (len(drinks) + 1) + drink.duration
         return float(self.rest(met, on_for - time).state[at.HEAT])
 
@@ -290,9 +300,3 @@ def _first(time: Numbers, beyond: Numbers) -> float:
     if not len(inside):
         return math.inf
     return float(time[0]) if inside[0] == 0 else _crossing(time, beyond, inside[0] - 1)
-
-
-def cooling(plants: list[Plant]) -> tuple[float, float]:
-    """The longest cooling of some machines: s until all is below 40 °C, and until the water is below 90 °C."""
-    made = [(below(one, ZERO + 40.0, False), below(one, ZERO + 90.0, True)) for one in plants]
-    return max(one for one, _ in made), max(one for _, one in made)

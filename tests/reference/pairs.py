@@ -11,9 +11,9 @@ import numpy as np
 from guidegen.trade import Catalogue
 from guidegen.trade.kit import Kit
 from guidegen.trade.machine import Machine
-from tests.reference.outputs import Bench, Drawn, Shot, cooling
+from tests.reference.outputs import Bench, Drawn, Shot
 from tests.reference.plain import ZERO, Facts, Plant, plant
-from tests.reference.resting import settled
+from tests.reference.resting import cooling, settled
 
 JOULES_PER_WH = 3600.0
 SIDES = ("without", "with")

@@ -1,4 +1,4 @@
-"""The network's equations stepped in small steps as they are defined, with water that moves through the coil in parcels.
+"""The network's equations in small steps as they are defined, with water that moves through the coil in parcels.
 
 A parcel moves on by a whole cell or not at all, so a front stays as sharp as it is and no scheme smears it. All cells
 are kept at rest too, controllers have no modes, and a relay's moments are found by going back in time.
@@ -54,8 +54,19 @@ def outlet_of(s: Any, p: Any, flow: float) -> float:
 
 
 @numba.njit(cache=True)
-def rates(s: Any, d: Any, p: Any, n: int, flow: float, on: bool, passed: float, share: float) -> None:
-    """Rates of change into d; parcels stand still. passed, share: the last parcel out, and how far the next one is."""
+def leaving_of(s: Any, p: Any, n: int, passed: float, share: float, cell: float) -> float:
+    """The water behind the coil, K, between the last parcel out and the next as warm as it will be when it gets there.
+
+    passed: the last parcel out, K; share: how far the next one is; cell: the time in which it moves on by one, s.
+    """
+    water, metal = s[FIRST + p.mixed + n - 1], s[FIRST + p.mixed + 2 * n - 1]
+    ahead = water + (1.0 - share) * cell * p.inside_flow / p.coil_water * (metal - water)
+    return passed + share * (ahead - passed)
+
+
+@numba.njit(cache=True)
+def rates(s: Any, d: Any, p: Any, n: int, flow: float, on: bool, passed: float, share: float, cell: float) -> None:
+    """Rates of change into d; parcels stand still. passed, share and cell as in `leaving_of`."""
     m, x, z = p.mixed, FIRST + p.mixed, FIRST + p.mixed + n
     element, boiler = s[ELEMENT], s[BOILER]
     water = mean(s, FIRST, m)
@@ -63,7 +74,7 @@ def rates(s: Any, d: Any, p: Any, n: int, flow: float, on: bool, passed: float, 
     power, d[INTEGRAL] = power_of(s, p, turning, on)
     into_coil, entering = 0.0, p.feed
     if n > 0:
-        entering = passed + share * (s[x + n - 1] - passed)
+        entering = leaving_of(s, p, n, passed, share, cell)
         inside = p.inside_flow if flow > 0.0 else p.inside_rest
         for j in range(n):
             swap = inside * (s[z + j] - s[x + j])
@@ -92,12 +103,13 @@ def rates(s: Any, d: Any, p: Any, n: int, flow: float, on: bool, passed: float, 
 
 
 @numba.njit(cache=True)
-def midpoint(s: Any, d: Any, half: Any, p: Any, n: int, flow: float, on: bool, passed: float, share: float, ahead: float, h: float) -> None:  # fmt: skip
-    """One step of h seconds, in place, in which the next parcel moves on by a share `ahead` of its cell."""
-    rates(s, d, p, n, flow, on, passed, share)
+def midpoint(s: Any, d: Any, half: Any, p: Any, n: int, flow: float, on: bool, passed: float, share: float,
+             cell: float, h: float) -> None:  # fmt: skip
+    """One step of h seconds, in place, in which the next parcel moves on; other arguments as in `rates`."""
+    rates(s, d, p, n, flow, on, passed, share, cell)
     for i in range(len(s)):
         half[i] = s[i] + 0.5 * h * d[i]
-    rates(half, d, p, n, flow, on, passed, share + 0.5 * ahead)
+    rates(half, d, p, n, flow, on, passed, share + 0.5 * h / cell, cell)
     for i in range(len(s)):
         s[i] += h * d[i]
 
@@ -126,7 +138,9 @@ def write(row: Any, s: Any, p: Any, n: int, flow: float, time: float, leaving: f
 
 
 @numba.njit(cache=True)
-def advance(s: Any, p: Any, n: int, flow: float, duration: float, on: bool, clock: float, record: Any) -> tuple[bool, int]:  # fmt: skip
+def advance(
+    s: Any, p: Any, n: int, flow: float, duration: float, on: bool, clock: float, record: Any
+) -> tuple[bool, int]:
     """Step a state through a leg, in place, at a flow in W/K. Returns whether a relay is on, and the rows written."""
     d, half = np.empty_like(s), np.empty_like(s)
     moving = flow > 0.0 and n > 0
@@ -139,22 +153,21 @@ def advance(s: Any, p: Any, n: int, flow: float, duration: float, on: bool, cloc
         on = s[SENSOR] <= p.closes or (on and s[SENSOR] < p.setpoint)
     while True:
         if rows < len(record):
-            out = passed + share * (s[FIRST + p.mixed + n - 1] - passed) if moving else p.feed
+            out = leaving_of(s, p, n, passed, share, cell) if moving else p.feed
             write(record[rows], s, p, n, flow, clock + time, out)
             rows += 1
         step = min(h, duration - time)
         if step <= 1e-9:
             break
-        ahead = step / cell if moving else 0.0
         before = s[SENSOR]
-        midpoint(s, d, half, p, n, flow, on, passed, share, ahead, step)
+        midpoint(s, d, half, p, n, flow, on, passed, share, cell, step)
         edge = p.setpoint if on else p.closes
         if p.relay and (s[SENSOR] - edge) * (before - edge) <= 0.0 and before != edge and (s[SENSOR] > before) == on:
-            back = step * (s[SENSOR] - edge) / (s[SENSOR] - before)
-            midpoint(s, d, half, p, n, flow, on, passed, share + ahead, -back / cell if moving else 0.0, -back)
+            late = (s[SENSOR] - edge) / (s[SENSOR] - before)
+            midpoint(s, d, half, p, n, flow, on, passed, share + step / cell, cell, -late * step)
             on = not on
-            midpoint(s, d, half, p, n, flow, on, passed, share + ahead * (1 - back / step), back / cell if moving else 0.0, back)  # fmt: skip
-        time, i, share = time + step, i + 1, share + ahead
+            midpoint(s, d, half, p, n, flow, on, passed, share + (1.0 - late) * step / cell, cell, late * step)
+        time, i, share = time + step, i + 1, share + step / cell
         if moving and (i + per // 2) % per == 0 and step == h:
             passed, share = shift(s, p, n, 1.0, passed), 0.0
     if moving:
@@ -163,9 +176,9 @@ def advance(s: Any, p: Any, n: int, flow: float, duration: float, on: bool, cloc
     return on, rows
 
 
-def uniform(p: Plant, n: int, element: float, boiler: float, group: float, sensor: float, integral: float, water: float, coil: float) -> Numbers:  # fmt: skip
-    """A state without differences along the coil or through the boiler's water."""
-    lumps = (element, boiler, group, sensor, integral, 0.0, 0.0)
+def uniform(p: Plant, n: int, lumps: tuple[float, ...], water: float, coil: float) -> Numbers:
+    """A state without differences along the coil or through the boiler's water; lumps: as far as the integral."""
+    lumps = (*lumps, 0.0, 0.0)
     return np.concatenate((lumps, np.full(p.mixed, water), np.full(2 * n, coil)))
 
 

@@ -1,4 +1,4 @@
-"""The machine at rest as so many lumps: the state it settles in, and how it cools, by an implicit solver with events."""
+"""The machine at rest as lumps: where it settles, and how it cools, by an implicit solver that stops at an event."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from scipy.integrate import solve_ivp
 
 from tests.reference import parcels as at
-from tests.reference.plain import Plant
+from tests.reference.plain import ZERO, Plant
 
 Numbers = NDArray[np.float64]
 DAY = 86400.0
@@ -43,7 +43,7 @@ def settled(p: Plant, seen: float) -> tuple[Numbers, float]:
         system[4, 4] = system[5, 5] = 1.0
     system[6, 1], system[6, 3], right[6] = p.metal_share, 1.0 - p.metal_share, seen
     element, boiler, group, water, inside, _, power = np.linalg.solve(system, right)
-    return at.uniform(p, 1 if p.coil_water else 0, element, boiler, group, seen, power, water, inside), float(power)
+    return at.uniform(p, 1 if p.coil_water else 0, (element, boiler, group, seen, power), water, inside), float(power)
 
 
 def cools_to_the_room(p: Plant) -> Plant:
@@ -69,3 +69,9 @@ def below(plant: Plant, goal: float, water_only: bool) -> float:
         rtol=1e-9, atol=1e-9,
     )  # fmt: skip
     return float(run.t_events[0][0]) if len(run.t_events[0]) else math.inf
+
+
+def cooling(plants: list[Plant]) -> tuple[float, float]:
+    """The longest cooling of some machines: s until all is below 40 °C, and until the water is below 90 °C."""
+    made = [(below(one, ZERO + 40.0, False), below(one, ZERO + 90.0, True)) for one in plants]
+    return max(one for one, _ in made), max(one for _, one in made)
