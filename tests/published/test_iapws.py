@@ -12,6 +12,12 @@ TABLE_35 = "IAPWS R7-97(2012), table 35; digits from memory, confirmed with iapw
 TABLE_36 = "IAPWS R7-97(2012), table 36; digits from memory, confirmed with iapws 1.5"
 INDUSTRIAL = "iapws 1.5, IAPWS97 at 0.101325 MPa"
 
+TRANSPORT = (
+    ("viscosity", "viscosity", "µPa·s", "Viscosity of water", water_transport.viscosity, 1e6, 0.01, ("1001.60", "466.04", "303.72")),
+    ("conductivity", "conductivity", "mW/(m·K)", "Conductivity of water", water_transport.conductivity, 1e3, 0.02, ("598.01", "651.02", "674.27")),
+    ("prandtl", "Prandtl number", "", "Prandtl number", water_transport.prandtl, 1.0, 0.03, ("7.0090", "2.9943", "1.8956")),
+)  # fmt: skip
+
 CHECKS = [
     Check("volume-300-3", "specific volume at 300 K, 3 MPa", "m³/kg", *printed("1.00215168e-3"), TABLE_5,
           "M", "outside", ("Density of water",),
@@ -74,6 +80,14 @@ CHECKS = [
               "L", "outside", ("Compressibility of water",),
               lambda celsius=celsius: water.compressibility(celsius + 273.15) * 1e12)
         for celsius, digits in ((20, "458.248"), (60, "443.410"), (93, "477.607"))
+    ),
+    # The short correlations claim 1 % of viscosity, 2 % of conductivity, and so 3 % of the Prandtl number.
+    *(
+        Check(f"{name}-{celsius}", f"{quantity} at {celsius} °C", unit, float(digits), share * float(digits),
+              INDUSTRIAL, "L", "outside", (formula,),
+              lambda celsius=celsius, law=law, factor=factor: law(celsius + 273.15) * factor)
+        for name, quantity, unit, formula, law, factor, share, values in TRANSPORT
+        for celsius, digits in zip((20, 60, 93), values, strict=True)
     ),
 ]  # fmt: skip
 

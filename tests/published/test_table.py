@@ -3,7 +3,11 @@
 from __future__ import annotations
 
 import json
+from typing import get_args
 
+from guidegen.assess.reference import formulas
+from guidegen.site.pages.methods import KINDS, OUTSIDE, unchecked
+from tests.published.check import Kind
 from tests.published.table import FILE, rows
 
 
@@ -26,6 +30,21 @@ def test_there_are_enough_of_them() -> None:
     kept = json.loads(FILE.read_text(encoding="utf-8"))
     assert len(kept) >= 60
     assert sum(row["tag"] == "M" for row in kept) <= len(kept) / 3
+
+
+def test_every_row_names_formulas_that_there_are() -> None:
+    """As the methods page calls them, so that the page can say which have no check from outside."""
+    kept = json.loads(FILE.read_text(encoding="utf-8"))
+    assert {name for row in kept for name in row["formulas"]} <= {one.name for one in formulas()}
+
+
+def test_the_page_knows_every_kind() -> None:
+    """And names each formula without a row from outside once."""
+    kept = json.loads(FILE.read_text(encoding="utf-8"))
+    assert {row["kind"] for row in kept} == set(KINDS) == set(get_args(Kind))
+    outside = {name for row in kept if row["kind"] == OUTSIDE for name in row["formulas"]}
+    alone = [name for names in unchecked(formulas()).values() for name in names]
+    assert sorted(alone) == sorted({one.name for one in formulas()} - outside)
 
 
 def _number(text: str) -> float:

@@ -1,4 +1,4 @@
-"""Every output of one machine, once more: idle, drinks, waiting, from cold, a session, after steam. It cools in `resting`.
+"""Every output of one machine, once more: idle, drinks, waiting, from cold, a session, after steam.
 
 What each is stands on the methods page and in the record's own words; nothing of the package is called.
 """
@@ -105,8 +105,7 @@ class Bench:
         """A relay's settled cycle from switching on: the state then, one record of it, and its heat in J."""
         p, now = self.plant, Met(settled(self.plant, self.plant.middle)[0], True)
         piece, last = 1.0, now.state
-        started, begun, heat = 0.0, last[at.HEAT], 0.0
-        time = 0.0
+        time, started, begun, heat = 0.0, 0.0, last[at.HEAT], 0.0
         for _ in range(100_000):
             was = now
             now = self.rest(was, piece)
@@ -120,8 +119,7 @@ class Bench:
                     record = self.run(Met(last, True), 0.0, length)[1]
                     return Met(here, True), record, heat
                 last, begun = here, here[at.HEAT]
-                now, started = Met(here, True), 0.0
-                time = 0.0
+                now, started, time = Met(here, True), 0.0, 0.0
         raise AssertionError("the cycle does not settle")
 
     def _reads(self, met: Met, wait: float) -> float:
