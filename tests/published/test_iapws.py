@@ -13,9 +13,12 @@ TABLE_36 = "IAPWS R7-97(2012), table 36; digits from memory, confirmed with iapw
 INDUSTRIAL = "iapws 1.5, IAPWS97 at 0.101325 MPa"
 
 TRANSPORT = (
-    ("viscosity", "viscosity", "µPa·s", "Viscosity of water", water_transport.viscosity, 1e6, 0.01, ("1001.60", "466.04", "303.72")),
-    ("conductivity", "conductivity", "mW/(m·K)", "Conductivity of water", water_transport.conductivity, 1e3, 0.02, ("598.01", "651.02", "674.27")),
-    ("prandtl", "Prandtl number", "", "Prandtl number", water_transport.prandtl, 1.0, 0.03, ("7.0090", "2.9943", "1.8956")),
+    ("viscosity", "viscosity", "µPa·s", "Viscosity of water", water_transport.viscosity, 1e6, 0.01,
+     ("1001.60", "466.04", "303.72")),
+    ("conductivity", "conductivity", "mW/(m·K)", "Conductivity of water", water_transport.conductivity, 1e3, 0.02,
+     ("598.01", "651.02", "674.27")),
+    ("prandtl", "Prandtl number", "", "Prandtl number", water_transport.prandtl, 1.0, 0.03,
+     ("7.0090", "2.9943", "1.8956")),
 )  # fmt: skip
 
 CHECKS = [

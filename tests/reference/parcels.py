@@ -76,17 +76,16 @@ def rates(s: Any, d: Any, p: Any, n: int, flow: float, on: bool, passed: float, 
     if n > 0:
         entering = leaving_of(s, p, n, passed, share, cell)
         inside = p.inside_flow if flow > 0.0 else p.inside_rest
+        into_coil = p.coil_boiler * (boiler - mean(s, z, n))
+        warm, cool, beside = 1.0 / p.coil_water, 1.0 / p.coil_metal, p.along * n * n / p.coil_metal
         for j in range(n):
             swap = inside * (s[z + j] - s[x + j])
-            touch = p.coil_boiler * (boiler - s[z + j])
-            beside = 0.0
-            if j > 0:
-                beside += s[z + j - 1] - s[z + j]
-            if j < n - 1:
-                beside += s[z + j + 1] - s[z + j]
-            into_coil += touch / n
-            d[x + j] = swap / p.coil_water
-            d[z + j] = (touch - swap - p.coil_case * (s[z + j] - p.case) + p.along * n * n * beside) / p.coil_metal
+            kept = p.coil_boiler * (boiler - s[z + j]) - p.coil_case * (s[z + j] - p.case)
+            d[x + j], d[z + j] = swap * warm, (kept - swap) * cool
+        for j in range(z + 1, z + n):
+            along = beside * (s[j] - s[j - 1])
+            d[j - 1] += along
+            d[j] -= along
     for i in range(m):
         here = s[FIRST + i]
         warmed = p.boiler_water * (boiler - here) + p.element_water * (element - here)
