@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from scipy.stats import binom
 
 from guidegen.assess import inputs
-from guidegen.assess.asking import question, served
+from guidegen.assess.asking import question, served, supplied
 from guidegen.assess.network_of import with_kit, without_kit
 from guidegen.assess.numbers import Numbers, Studies, compute
 from guidegen.heat.study import Study, study
@@ -60,10 +60,10 @@ def true(variant: str, kit: str) -> dict[str, Rows]:
     machine, one = known.machine(variant), known.kit(kit)
     listed = [*inputs.of_machine(machine, known), *one.inputs()]
     values = Values({each.id: truths(each, draw) for each in listed}, draw.uniform(size=TRUTHS))
-    plain = without_kit(machine, values)
-    asked = served(known)
+    habit = np.column_stack([values[each.id] for each in inputs.HABITS])
+    plain, asked = without_kit(machine, values), served(known)
     before, after = (
-        study(network, asked.pulls, asked.main, asked.usage, values.phase)
+        study(supplied(network, values), asked.pulls, asked.main, asked.usage, values.phase, habit=habit)
         for network in (plain, with_kit(machine, one, values, plain).network)
     )
     drops = [one.drinks[asked.main].sensor_drop for one in (before, after)]

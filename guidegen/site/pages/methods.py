@@ -24,7 +24,7 @@ from guidegen.site.pages.template import headings, render
 from guidegen.site.pages.terms import nomenclature
 
 TAGS = {
-    "L": marked("computed with an independent library"),
+    "L": marked("computed with an independent library, or worked out in the test"),
     "P": marked("seen on a published page"),
     "M": marked("from memory, covered by a row of another kind where there is one"),
 }
@@ -186,6 +186,7 @@ def checks_page(site: Site) -> Page:
         ],
         count=len(rows),
         outside=count[OUTSIDE],
+        remembered=sum(row["kind"] == OUTSIDE and row["tag"] == "M" for row in rows),
         tags=[(tag, gettext(words), sum(row["tag"] == tag for row in rows)) for tag, words in TAGS.items()],
         alone=alone,
         formula_count=len(site.reference.formulas),
