@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 import re
 from functools import cache
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -110,3 +111,22 @@ def test_the_second_implementation_has_converged() -> None:
     for name in ("sensor_drop", "water_drop", "outlet_fall", "stability_band", "mean_outlet"):
         assert getattr(rough, name) == pytest.approx(getattr(shot, name), abs=0.005), name
     assert np.isclose(rough.coil_recovery, shot.coil_recovery, atol=0.1)
+
+
+def test_the_second_implementation_shares_nothing_with_the_first() -> None:
+    """It reads the catalogue and knows drinks and kits; of heat, and of how records are filled, it imports nothing."""
+    for name in ("plain", "parcels", "resting", "outputs", "pairs"):
+        text = (Path(__file__).parents[1] / "reference" / f"{name}.py").read_text(encoding="utf-8")
+        imported = set(re.findall(r"^(?:from|import) (guidegen[\w.]*|tests[\w.]*)", text, re.MULTILINE))
+        assert not {one for one in imported if one.startswith(("guidegen.heat", "guidegen.assess", "guidegen.record"))}
+        assert not imported & {"tests.reference.ours", "tests.reference.equations", "tests.reference.machines"}
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("field", ["water", "boiler_water", "group_water", "kp", "coil_water", "coil_metal"])
+def test_two_per_cent_would_show(field: str) -> None:
+    """The tolerances are narrow enough for a machine that is off by two per cent in one place."""
+    side = sides_of("tamsin-mk2")[0].side(catalogue().kit("feed-preheater"))
+    off = Bench(side.plant._replace(**{field: 1.02 * getattr(side.plant, field)})).drink(side.main)[0]
+    names = {"sensor_drop": 0.02, "water_drop": 0.02, "mean_outlet": 0.02, "coil_recovery": 0.5}
+    assert any(abs(getattr(off, name) - getattr(side.shot, name)) > most for name, most in names.items())
