@@ -71,7 +71,7 @@ class Side:
     @cached_property
     def cooling(self) -> tuple[float, float]:
         """s."""
-        return cooling([plant(one) for one in self.facts.corners()])
+        return cooling(self.facts)
 
 
 def _drawn(drink: Any) -> Drawn:

@@ -7,8 +7,8 @@ the methods page.
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from functools import cache
-from itertools import product
 from typing import Any, NamedTuple
 
 from iapws import IAPWS97
@@ -27,19 +27,22 @@ METALS = {
 WATER = round((IAPWS97(T=373.15, x=0).h - IAPWS97(T=293.15, P=0.101325).h) / 80.0, 2) * 1e3
 """J/(kg K): the mean between 20 and 100 °C."""
 TANK_WATER = IAPWS97(T=ZERO + 20.0, P=0.101325).rho
+STILL = float(jn_zeros(0, 1)[0] ** 2)
+"""The Nusselt number of still water in a tube."""
 PRESSURE, HALF_WARM, DRINK_FLOW = 0.3, ZERO + 50.0, 1.8e-6
 """MPa in boiler and coil; K and m³/s at which heat transfer in the coil is taken."""
 
-MOST, LEAST, BOTH = "high", "low", "low high"
-SLOWEST = {
+MOST, LEAST = "high", "low"
+SLOW = {
     "boiler.mass": MOST, "boiler.water": MOST, "boiler.to_water": LEAST, "heater.heat_capacity": MOST,
-    "heater.to_boiler": LEAST, "heater.to_water": LEAST, "group.mass": MOST, "group.to_boiler": BOTH,
+    "heater.to_boiler": LEAST, "heater.to_water": LEAST, "group.mass": MOST, "group.to_boiler": MOST,
     "group.to_room": LEAST, "losses.boiler_to_case": LEAST, "losses.case_temperature": MOST, "sensor.metal_share": MOST,
     "control.setpoint": MOST, "control.opens": MOST, "control.closes": MOST, "room": MOST,
     "coil.tube.outside": LEAST, "coil.tube.wall": MOST, "coil.holds": MOST, "coil.fittings_mass": MOST,
-    "coil.contact": BOTH, "coil.to_case": LEAST, "coil.shields": MOST, "inside": LEAST,
+    "coil.contact": MOST, "coil.to_case": LEAST, "coil.shields": MOST, "inside": LEAST,
 }  # fmt: skip
-"""At which end of a fact a machine cools slowest: heavy, hot and well kept. What is not named stays as stated."""
+"""A guess at the end of each fact at which a machine cools slowest: heavy, hot and well kept. The slowest is looked for
+from there; what is not named has no part in cooling."""
 INSIDE = {"value": 1.0, "low": 0.7, "high": 1.5}
 """The correlations' share that the methods page states."""
 
@@ -89,12 +92,32 @@ class Plant(NamedTuple):
 class Facts:
     """The numbers of one machine, one kit's effects and one workshop, each at an end of its range or as stated."""
 
-    def __init__(self, known: Catalogue, machine: Machine, kit: Kit | None, ends: dict[str, str] | None = None) -> None:
-        self.known, self.machine, self.kit, self.ends = known, machine, kit, ends or {}
+    def __init__(
+        self,
+        known: Catalogue,
+        machine: Machine,
+        kit: Kit | None,
+        ends: Mapping[str, str] | None = None,
+        at: str = "value",
+    ) -> None:
+        self.known, self.machine, self.kit, self.ends, self.at = known, machine, kit, ends or {}, at
 
     def __call__(self, name: str) -> float:
         """The number of a fact, in SI."""
-        return float(getattr(self.fact(name), self.ends.get(name, "value")))
+        return float(getattr(self.fact(name), self.end(name)))
+
+    def end(self, name: str) -> str:
+        """At which end of its range a fact is taken."""
+        return self.ends.get(name, self.at)
+
+    def moved(self, name: str, end: str) -> Facts:
+        """The same with one fact at another end."""
+        return Facts(self.known, self.machine, self.kit, {**self.ends, name: end}, self.at)
+
+    @property
+    def weighed(self) -> Facts:
+        """Those that decide how much water weighs: as stated, or where ends are tried all low ones."""
+        return Facts(self.known, self.machine, self.kit, {}, "low") if self.ends else self
 
     def fact(self, name: str) -> Any:
         """The fact of a name: of the workshop, of the kit's coil or control, else of the machine."""
@@ -105,7 +128,7 @@ class Facts:
         if effect is not None and first in ("coil", "control"):
             found: Any = effect if first == "coil" else effect.control
             for part in rest.split("."):
-                found = getattr(found, part)
+                found = getattr(found, part, None)
             return found
         return self.machine.fact(name)
 
@@ -115,21 +138,36 @@ class Facts:
         assert {one.kind for one in effects} <= {"feed_coil", "set_control", "none"}
         return next((one for one in effects if one.kind == kind), None)
 
-    def corners(self) -> list[Facts]:
-        """Every corner in which the machine may cool slowest."""
-        ends = [[(name, end) for end in which.split()] for name, which in SLOWEST.items()]
-        return [Facts(self.known, self.machine, self.kit, dict(one)) for one in product(*ends)]
+    def slow(self) -> Facts:
+        """A machine that cools slowly."""
+        ends = {name: end for name, end in SLOW.items() if name == "inside" or hasattr(self.fact(name), end)}
+        return Facts(self.known, self.machine, self.kit, ends)
 
     @property
     def inside(self) -> float:
         """The share of the correlations."""
-        return INSIDE[self.ends.get("inside", "value")]
+        return INSIDE[self.end("inside")]
 
 
 @cache
 def density(temperature: float) -> float:
     """Of liquid water, kg/m³, under the pump's least pressure."""
     return float(IAPWS97(T=temperature, P=PRESSURE).rho)
+
+
+@cache
+def half_warm() -> IAPWS97:
+    """Water in the coil, for heat transfer."""
+    return IAPWS97(T=HALF_WARM, P=0.101325)
+
+
+def held(facts: Facts) -> float:
+    """What the control holds, K, of a thermostat the middle; the kit's where it brings one."""
+    effect = facts.effect("set_control")
+    control = effect.control if effect is not None else facts.machine.control
+    if control.kind == "thermostat":
+        return (facts("control.opens") + facts("control.closes")) / 2
+    return facts("control.setpoint")
 
 
 def plant(facts: Facts) -> Plant:
@@ -139,14 +177,12 @@ def plant(facts: Facts) -> Plant:
     tuning = (facts("control.opens"), facts("control.closes"), 0.0, 0.0, 0.0) if relay else (
         facts("control.setpoint"), 0.0, facts("control.kp"), facts("control.ki"), facts("control.kd")
     )  # fmt: skip
-    old = Facts(facts.known, facts.machine, None, facts.ends)
-    was = facts.machine.control.kind == "thermostat"
-    filled = (old("control.opens") + old("control.closes")) / 2 if was else old("control.setpoint")
+    old = Facts(facts.known, facts.machine, None, {}, facts.weighed.at)
     made = Plant(
         facts("heater.power"), facts("heater.heat_capacity"), facts("heater.to_boiler"), facts("heater.to_water"),
         facts("boiler.mass") * METALS[facts.machine.boiler.material.value][1], facts("boiler.to_water"),
         facts("group.to_boiler"), facts("losses.boiler_to_case"),
-        facts("boiler.water") * density(filled) * WATER, round(facts("mixing")),
+        facts("boiler.water") * density(held(old)) * WATER, round(facts("mixing")),
         facts("group.mass") * METALS[facts.machine.group.material.value][1], facts("group.to_water"),
         facts("group.to_room"), facts("control.lag") if relay else facts("sensor.lag"), facts("sensor.metal_share"),
         facts("losses.case_temperature"), facts("room"), facts("feed"), relay, *tuning,
@@ -162,11 +198,10 @@ def with_coil(bare: Plant, facts: Facts) -> Plant:
     length = facts("coil.holds") / bore
     touching, bend = wound(coil, facts.machine)
     contact, to_case = facts("coil.contact") * touching, facts("coil.to_case")
-    # Water in the coil weighs what it weighs in the first corner, as the boiler's does.
-    first = Facts(facts.known, facts.machine, facts.kit, facts.ends and {**facts.ends, "coil.contact": "low"})
-    weighed = first("coil.contact") * touching
-    parked = (weighed * bare.middle + to_case * bare.case) / (weighed + to_case)
-    water = IAPWS97(T=HALF_WARM, P=0.101325)
+    then = facts.weighed
+    stays, goes = then("coil.contact") * touching, then("coil.to_case")
+    parked = (stays * held(then) + goes * then("losses.case_temperature")) / (stays + goes)
+    water = half_warm()
     reynolds = 4 * DRINK_FLOW * water.rho / (math.pi * (outside - 2 * wall) * water.mu)
     ratio = (outside - 2 * wall) / bend
     nusselt = 3.66 + 0.08 * (1 + 0.8 * ratio**0.9) * reynolds ** (0.5 + 0.2903 * ratio**0.194) * water.Prandt ** (1 / 3)
@@ -177,7 +212,7 @@ def with_coil(bare: Plant, facts: Facts) -> Plant:
         coil_metal=metal * length * heavy * warm + facts("coil.fittings_mass") * METALS["brass"][1],
         coil_boiler=contact,
         coil_case=to_case,
-        inside_rest=facts.inside * jn_zeros(0, 1)[0] ** 2 * math.pi * water.k * length,
+        inside_rest=facts.inside * STILL * math.pi * water.k * length,
         inside_flow=facts.inside * nusselt * math.pi * water.k * length,
         along=leads * metal / length,
         bypass=facts("water_path.bypass") * TANK_WATER * WATER if returns else 0.0,
