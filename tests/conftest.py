@@ -28,6 +28,7 @@ LONGEST = (
     "tests/properties/test_cutting.py",
     "tests/unit/workshop/test_editor_properties.py",
     "tests/unit/editions/test_frozen.py",
+    "tests/properties/test_outputs_twice.py",
 )
 """What takes longest comes first, so that no worker begins with it when the other has nothing left to do."""
 

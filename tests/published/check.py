@@ -13,6 +13,12 @@ from typing import Literal, SupportsFloat
 Tag = Literal["L", "P", "M"]
 """L: computed with an independent library. P: seen on a published page. M: from memory; an L or P row covers it."""
 
+Kind = Literal["outside", "typed", "derived", "law"]
+"""What a row is worth. outside: a published value, or an independent library's, against a function that works it out.
+typed: a table that was typed from its source, against the source: it guards against slips of the finger. derived: a
+closed form, or another way to solve the same equations, worked out in the test. law: what holds whatever the values.
+"""
+
 
 @dataclass(frozen=True, slots=True)
 class Check:
@@ -25,6 +31,9 @@ class Check:
     tolerance: float
     source: str
     tag: Tag
+    kind: Kind
+    formulas: tuple[str, ...]
+    """The formulas that it is about, as the methods page calls them; none for what is only listed."""
     compute: Callable[[], SupportsFloat]
 
     def hold(self) -> None:

@@ -15,7 +15,7 @@ MOST_DIGITS = 10
 
 
 def rows() -> Iterator[dict[str, Any]]:
-    """One row per check: what, expected, ours, tolerance, source, tag; grouped by the file it stands in."""
+    """One row per check: what, expected, ours, tolerance, source and what the row is worth; grouped by its file."""
     for path in sorted(HERE.glob("test_*.py")):
         module = importlib.import_module(f"tests.published.{path.stem}")
         for check in getattr(module, "CHECKS", ()):
@@ -30,6 +30,8 @@ def rows() -> Iterator[dict[str, Any]]:
                 "tolerance": f"{check.tolerance:.1e}",
                 "source": check.source,
                 "tag": check.tag,
+                "kind": check.kind,
+                "formulas": list(check.formulas),
             }
 
 

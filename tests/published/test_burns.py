@@ -16,14 +16,16 @@ ROWS = {45: (7200, 10_800), 47: (1200, 2700), 48: (900, 1200), 49: (480, 600), 5
 CHECKS = [
     *(
         Check(f"scald-{degree}-{celsius}", f"{degree}-degree scald at {celsius} °C", "s", float(seconds), 1e-9, SCALD,
-              "P", lambda celsius=celsius, degree=degree: burns.scald_time(celsius + 273.15, degree))
+              "P", "typed", ("Scald by hot water",),
+              lambda celsius=celsius, degree=degree: burns.scald_time(celsius + 273.15, degree))
         for celsius, both in ROWS.items()
         for degree, seconds in zip(("second", "third"), both, strict=True)
     ),
-    Check("contact-65", "burn by bare metal at 65 °C", "s", 0.5, 1e-9, SECONDARY, "P",
+    Check("contact-65", "burn by bare metal at 65 °C", "s", 0.5, 1e-9, SECONDARY, "P", "typed", ("Burn by bare metal",),
           lambda: burns.contact_time(338.15)),
     *(
-        Check(f"contact-{celsius}", f"burn by bare metal at {celsius} °C", "s", seconds, 1e-9, MEMORY, "M",
+        Check(f"contact-{celsius}", f"burn by bare metal at {celsius} °C", "s", seconds, 1e-9, MEMORY,
+              "M", "typed", ("Burn by bare metal",),
               lambda celsius=celsius: burns.contact_time(celsius + 273.15))
         for celsius, seconds in ((43, 28_800.0), (48, 600.0), (51, 60.0))
     ),

@@ -84,18 +84,22 @@ def pushed_out_by_hand(cold: float, warm: float) -> float:
 CHECKS = [
     *(
         Check(f"pushed-out-{cold}-{warm}", f"water pushed out of 100 ml from {cold} to {warm} °C", "ml",
-              pushed_out_by_hand(cold, warm), 1e-4, "iapws 1.5, IAPWS97, densities at 0.3 MPa", "L",
+              pushed_out_by_hand(cold, warm), 1e-4, "iapws 1.5, IAPWS97, densities at 0.3 MPa",
+              "L", "derived", ("Water pushed out",),
               lambda cold=cold, warm=warm: closed.pushed_out(1e-4, cold + 273.15, warm + 273.15) * 1e6)
         for cold, warm in ((20, 95), (22, 73), (22, 105))
     ),
     *(
         Check(f"locked-rise-{celsius}", f"pressure rise of water locked in 8 × 1 mm copper tube at {celsius} °C",
-              "bar/K", by_hand(celsius), 1e-3, LIBRARY, "L", lambda celsius=celsius: rise(celsius))
+              "bar/K", by_hand(celsius), 1e-3, LIBRARY,
+              "L", "derived", ("Pressure rise of locked water", "Growth of the bore"),
+              lambda celsius=celsius: rise(celsius))
         for celsius in (25, 50, 75)
     ),
     *(
         Check(f"locked-until-{bar}", f"warming from 20 °C until water locked in 8 × 1 mm copper tube has {bar} bar",
-              "K", locked_until(bar * 1e5, 293.15), 1e-3, LIBRARY, "L",
+              "K", locked_until(bar * 1e5, 293.15), 1e-3, LIBRARY,
+              "L", "derived", ("Warming of locked water until a pressure", "Growth of the bore"),
               lambda bar=bar: closed.warming_to(bar * 1e5, 293.15, tube(), COPPER.expansion))
         for bar in (12, 130)
     ),

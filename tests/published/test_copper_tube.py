@@ -16,14 +16,15 @@ BENDS = ((1 / 4, 0.375, 0.75), (3 / 8, 0.5, 1.5), (1 / 2, 0.625, 2.25), (3 / 4, 
 CHECKS = [
     *(
         Check(f"pressure-{outside}x{wall}-{celsius}", f"allowable pressure of {outside} × {wall} mm at {celsius} °C",
-              "bar", *printed(text), FAQ, "P",
+              "bar", *printed(text), FAQ, "P", "typed", ("Allowable pressure of copper tube",),
               lambda outside=outside, wall=wall, celsius=celsius: pressure.allowable_pressure(
                   outside * 1e-3, wall * 1e-3, celsius + 273.15) / 1e5)
         for (outside, wall), digits in PRESSURES.items()
         for celsius, text in zip((65, 110, 150), digits, strict=True)
     ),
     *(
-        Check(f"bend-{nominal}", f"bend radius of {nominal} in nominal tube", "in", radius, 1e-9, HANDBOOK, "P",
+        Check(f"bend-{nominal}", f"bend radius of {nominal} in nominal tube", "in", radius, 1e-9, HANDBOOK,
+              "P", "typed", ("Bend radius of copper tube",),
               lambda outside=outside: bend.minimum_bend_radius(outside * 25.4e-3) / 25.4e-3)
         for nominal, outside, radius in BENDS
     ),

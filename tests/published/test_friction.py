@@ -26,33 +26,39 @@ LOSSES = {20: ("327", "846", "1517", "3249"), 75: ("178", "499", "932", "2088")}
 
 CHECKS = [
     *(
-        Check(f"{name}-{number}", f"friction of a coil at Re {number}, 6 mm in 78 mm", "", *printed(text), source, "L",
+        Check(f"{name}-{number}", f"friction of a coil at Re {number}, 6 mm in 78 mm", "", *printed(text), source,
+              "L", "outside", ("Friction of a coil",),
               lambda law=law, number=number: law(number, CURVATURE))
         for name, (law, source, digits) in LAMINAR.items()
         for number, text in zip((500, 1000, 2000), digits, strict=True)
     ),
     *(
         Check(f"critical-{key}", "critical Reynolds number, 6 mm in 78 mm", "", *printed(text),
-              f"{key}, with fluids 1.3", "L", lambda key=key: friction.critical_reynolds(CURVATURE)[key])
+              f"{key}, with fluids 1.3",
+              "L", "outside", ("Critical Reynolds number of a coil",),
+              lambda key=key: friction.critical_reynolds(CURVATURE)[key])
         for key, text in CRITICAL.items()
     ),
     *(
         Check(f"nusselt-{name}", "Nusselt number at Re 10⁴, Pr 3, 6 mm in 78 mm", "", *printed(text),
-              f"{name}, with ht 1.2", "L", lambda law=law: law(1e4, 3.0, CURVATURE))
+              f"{name}, with ht 1.2",
+              "L", "outside", ("Heat transfer in a coil, turbulent",), lambda law=law: law(1e4, 3.0, CURVATURE))
         for name, (law, text) in TURBULENT_NUSSELT.items()
     ),
     # The printed pascals were computed with another viscosity of water, which may differ by its 1 %.
     *(
         Check(f"loss-{celsius}-{flow}", f"loss of 2.8 m, 6 mm in 78 mm, {flow} ml/s, {celsius} °C", "Pa", float(text),
-              0.01 * float(text), "Schmidt 1967, fluids 1.3 friction_factor_curved", "L",
+              0.01 * float(text), "Schmidt 1967, fluids 1.3 friction_factor_curved",
+              "L", "outside", ("Pressure loss of a coil",),
               lambda flow=flow, celsius=celsius: hydraulics.pressure_loss(
                   flow * 1e-6, 6e-3, 78e-3, 2.8, celsius + 273.15))
         for celsius, digits in LOSSES.items()
         for flow, text in zip((2, 4, 6, 10), digits, strict=True)
     ),
     Check("colebrook", "friction at Re 10⁵, ε/D 10⁻⁴", "", *printed("0.0185139"), "Colebrook 1939, with fluids 1.3",
-          "L", lambda: friction.colebrook(1e5, 1e-4)),
-    Check("laminar", "friction at Re 1000", "", *printed("0.064"), "Hagen and Poiseuille: 64 / Re", "L",
+          "L", "outside", ("Friction, straight, turbulent",), lambda: friction.colebrook(1e5, 1e-4)),
+    Check("laminar", "friction at Re 1000", "", *printed("0.064"), "Hagen and Poiseuille: 64 / Re",
+          "L", "derived", ("Friction, straight, laminar",),
           lambda: friction.straight_laminar(1000.0)),
 ]  # fmt: skip
 

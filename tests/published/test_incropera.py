@@ -29,6 +29,7 @@ def _metals() -> list[Check]:
         ):
             rows.append(
                 Check(f"{name}-{quantity}", f"{quantity} of {name}", unit, *printed(text), source, tag,  # type: ignore[arg-type]
+                      "typed", (),
                       lambda metal=metal, quantity=quantity: getattr(metal, quantity))
             )  # fmt: skip
     return rows
@@ -44,16 +45,18 @@ CHECKS = [
     *_metals(),
     *(
         Check(f"effectiveness-{units}", f"effectiveness at NTU {units}, C_r = 0", "", *printed(digits),
-              "ht 1.2, effectiveness_from_NTU(Cr=0)", "L", lambda units=units: heat_transfer.effectiveness(units))
+              "ht 1.2, effectiveness_from_NTU(Cr=0)",
+              "L", "outside", ("Effectiveness",), lambda units=units: heat_transfer.effectiveness(units))
         for units, digits in ((0.1, "0.095163"), (0.5, "0.393469"), (1.0, "0.632121"), (3.0, "0.950213"))
     ),
     Check("stirred-tank", "water left at 100 °C after 55 g of 20 °C went through 90 g", "°C",
-          20 + 80 * math.exp(-55 / 90), 1e-9, "exact: exp(−m/M)", "L",
+          20 + 80 * math.exp(-55 / 90), 1e-9, "exact: exp(−m/M)", "L", "derived", ("Dilution of a vessel",),
           lambda: 20 + 80 * mixing.share_of_old_water(55 / 90)),
     Check("bead", "time to 199 °C of a bead, h 400, ρ 8500, c 400, D 0.706 mm", "s", *printed("5.2"),
-          "Incropera, example 5.1, from memory; arithmetic gives 5.16", "M", _bead_time),
+          "Incropera, example 5.1, from memory; arithmetic gives 5.16", "M", "outside", ("Lag of a bead",), _bead_time),
     Check("bead-arithmetic", "the same, ρ c D / (6 h) · ln 175", "s",
-          8500 * 400 * 0.706e-3 / (6 * 400) * math.log(175), 1e-9, "exact: lumped capacitance", "L", _bead_time),
+          8500 * 400 * 0.706e-3 / (6 * 400) * math.log(175), 1e-9, "exact: lumped capacitance",
+          "L", "derived", ("Lag of a bead",), _bead_time),
 ]  # fmt: skip
 
 

@@ -12,15 +12,18 @@ NIST = "NIST ITS-90 table, type K; leading digits seen on a public page"
 
 CHECKS = [
     *(
-        Check(f"pt100-{celsius}", f"resistance at {celsius} °C", "Ω", *printed(text), PLATINUM, "L",
+        Check(f"pt100-{celsius}", f"resistance at {celsius} °C", "Ω", *printed(text), PLATINUM,
+              "L", "derived", ("Resistance of a Pt100",),
               lambda celsius=celsius: sensors.platinum_resistance(celsius + 273.15))
         for celsius, text in ((20, "107.7935"), (60, "123.2419"), (93, "135.8477"), (100, "138.5055"))
     ),
     # The well-known table value, to the two decimals of the standard's tables.
-    Check("pt100-table", "resistance at 100 °C", "Ω", *printed("138.51"), "IEC 60751, table 1, from memory", "M",
+    Check("pt100-table", "resistance at 100 °C", "Ω", *printed("138.51"), "IEC 60751, table 1, from memory",
+          "M", "outside", ("Resistance of a Pt100",),
           lambda: sensors.platinum_resistance(373.15)),
     *(
-        Check(f"type-k-{celsius}", f"voltage at {celsius} °C", "mV", *printed(text), NIST, "P",
+        Check(f"type-k-{celsius}", f"voltage at {celsius} °C", "mV", *printed(text), NIST,
+              "P", "outside", ("Voltage of a type K thermocouple",),
               lambda celsius=celsius: sensors.type_k_voltage(celsius + 273.15) * 1e3)
         for celsius, text in ((20, "0.798"), (60, "2.436"), (93, "3.806"), (100, "4.096"), (120, "4.920"))
     ),

@@ -34,25 +34,28 @@ def _torque(thread: str) -> float:
 
 CHECKS = [
     *(
-        Check(f"area-{thread}", f"stress area of {thread}", "mm²", *printed(text), ISO_898, "P",
+        Check(f"area-{thread}", f"stress area of {thread}", "mm²", *printed(text), ISO_898,
+              "P", "outside", ("Stress area",),
               lambda thread=thread: threads.stress_area(*_size(thread)) * 1e6)
         for thread, text in AREAS.items()
     ),
     *(
-        Check(f"proof-{thread}", f"proof load of {thread}, class 8.8", "N", load, tolerance, ISO_898, "P",
+        Check(f"proof-{thread}", f"proof load of {thread}, class 8.8", "N", load, tolerance, ISO_898,
+              "P", "outside", ("Proof load",),
               lambda thread=thread: threads.proof_load(*_size(thread), threads.CLASSES["8.8"].proof_stress))
         for thread, (load, tolerance) in PROOF_LOADS.items()
     ),
     # One unit of the last digit: the table was made with thread sizes of its own.
     *(
-        Check(f"preload-{thread}", f"preload of {thread}, A2-70, μ 0.2", "kN", *printed(preload, 1.0), FIRST_TABLE, "P",
+        Check(f"preload-{thread}", f"preload of {thread}, A2-70, μ 0.2", "kN", *printed(preload, 1.0), FIRST_TABLE,
+              "P", "outside", ("Preload at a share of yield",),
               lambda thread=thread: _preload(thread) / 1e3)
         for thread, (preload, _, _) in TORQUES.items()
     ),
     # The table does not say how wide the head bears; 1.3 diameters meets it within 3 %.
     *(
         Check(f"torque-{thread}", f"torque of {thread}, A2-70, μ 0.2", "N·m", float(torque), 0.03 * float(torque),
-              FIRST_TABLE, "P", lambda thread=thread: _torque(thread))
+              FIRST_TABLE, "P", "outside", ("Tightening torque",), lambda thread=thread: _torque(thread))
         for thread, (_, torque, _) in TORQUES.items()
     ),
 ]  # fmt: skip

@@ -25,12 +25,13 @@ HOLLOW = tightening.Screw(threads.named("G 1/8"), 150e6, 0.14, 108e6, 7e-3, bore
 
 CHECKS = [
     *(
-        Check(f"{name}-{field}", f"{field.replace('_', ' ')} of {name}", "mm", *printed(text), POCKET_BOOK, "P",
+        Check(f"{name}-{field}", f"{field.replace('_', ' ')} of {name}", "mm", *printed(text), POCKET_BOOK,
+              "P", "typed", (),
               lambda name=name, field=field: getattr(threads.named(name), field) * 1e3)
         for name, texts in PIPE.items() for field, text in zip(FIELDS, texts, strict=True)
     ),
     Check("plastic-hollow", "torque that twists a hollow shaft off, shear yield 21 ksi", "kip·in", *printed("44.1"),
-          BEER_JOHNSTON, "M",
+          BEER_JOHNSTON, "M", "outside", ("Plastic modulus of a hollow screw",),
           lambda: tightening.twisting_torque(tightening.plastic_modulus(2.25 * INCH, 1.5 * INCH),
                                              21 * KSI * math.sqrt(3)) / KIP_INCH),
 ]  # fmt: skip

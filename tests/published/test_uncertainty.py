@@ -61,37 +61,45 @@ def _misra(start: tuple[float, float]) -> calibration.Fit:
 QUANTITIES = ("resistance", "reactance", "impedance")
 
 CHECKS = [
-    Check("rectangular-low", "2.5 % point of the sum of four rectangular inputs", "", -3.88, 0.005, JCGM_101, "M",
+    Check("rectangular-low", "2.5 % point of the sum of four rectangular inputs", "", -3.88, 0.005, JCGM_101,
+          "M", "outside", ("Draws of the inputs",),
           lambda: _sum_of_four(RECTANGULAR).low),
-    Check("rectangular-high", "97.5 % point of the sum of four rectangular inputs", "", 3.88, 0.005, JCGM_101, "M",
+    Check("rectangular-high", "97.5 % point of the sum of four rectangular inputs", "", 3.88, 0.005, JCGM_101,
+          "M", "outside", ("Draws of the inputs",),
           lambda: _sum_of_four(RECTANGULAR).high),
-    Check("normal-high", "97.5 % point of the sum of four normal inputs", "", 3.92, 0.005, JCGM_101, "M",
+    Check("normal-high", "97.5 % point of the sum of four normal inputs", "", 3.92, 0.005, JCGM_101,
+          "M", "outside", ("Draws of the inputs",),
           lambda: _sum_of_four(NORMAL).high),
     # Irwin and Hall: the tail of a sum of four uniform inputs is (4 − s)⁴ / 24.
     Check("rectangular-exact", "the same, by the sum's own distribution", "",
-          2 * math.sqrt(3) * (4 - (24 * 0.025) ** 0.25 - 2), 0.005, "exact: Irwin and Hall", "L",
+          2 * math.sqrt(3) * (4 - (24 * 0.025) ** 0.25 - 2), 0.005, "exact: Irwin and Hall",
+          "L", "derived", ("Draws of the inputs",),
           lambda: _sum_of_four(RECTANGULAR).high),
     Check("normal-exact", "the same of four normal inputs: twice the normal distribution's point", "",
-          2 * NormalDist().inv_cdf(0.975), 0.005, "exact: Python's statistics.NormalDist", "L",
+          2 * NormalDist().inv_cdf(0.975), 0.005, "exact: Python's statistics.NormalDist",
+          "L", "derived", ("Draws of the inputs",),
           lambda: _sum_of_four(NORMAL).high),
     *(
-        Check(f"gum-h2-{name}", name, "Ω", *printed(text), GUM_H2, "M", lambda i=i: _impedance()[0][i])
+        Check(f"gum-h2-{name}", name, "Ω", *printed(text), GUM_H2,
+              "M", "outside", ("Propagation of uncertainty",), lambda i=i: _impedance()[0][i])
         for i, (name, text) in enumerate(zip(QUANTITIES, ("127.732", "219.847", "254.260"), strict=True))
     ),
     # A whole unit: of the reactance 0.295 is printed, and the printed observations give 0.2956.
     *(
-        Check(f"gum-h2-u-{name}", f"standard uncertainty of the {name}", "Ω", *printed(text, 1.0), GUM_H2, "M",
+        Check(f"gum-h2-u-{name}", f"standard uncertainty of the {name}", "Ω", *printed(text, 1.0), GUM_H2,
+              "M", "outside", ("Propagation of uncertainty",),
               lambda i=i: _impedance()[1][i])
         for i, (name, text) in enumerate(zip(QUANTITIES, ("0.071", "0.295", "0.236"), strict=True))
     ),
     *(
         Check(f"gum-h2-r-{i}{j}", f"correlation of {QUANTITIES[i]} and {QUANTITIES[j]}", "", *printed(text), GUM_H2,
-              "M", lambda i=i, j=j: _impedance()[2][i, j])
+              "M", "outside", ("Propagation of uncertainty",), lambda i=i, j=j: _impedance()[2][i, j])
         for i, j, text in ((0, 1, "-0.588"), (0, 2, "-0.485"), (1, 2, "0.993"))
     ),
     # At least eight digits are asked for; nine are had.
     *(
-        Check(f"misra1a-{name}-from-start-{number}", name, "", expected, abs(expected) * 1e-9, MISRA, "P",
+        Check(f"misra1a-{name}-from-start-{number}", name, "", expected, abs(expected) * 1e-9, MISRA,
+              "P", "outside", ("Calibration",),
               lambda start=start, pick=pick: pick(_misra(start)))
         for number, start in ((1, (500.0, 1e-4)), (2, (250.0, 5e-4)))
         for name, expected, pick in (
@@ -101,9 +109,10 @@ CHECKS = [
         )
     ),
     # Their derivatives are taken by differences, so the errors have fewer digits than the parameters.
-    Check("misra1a-error-b1", "standard error of b1", "", 2.7070075241, 1e-6, MISRA, "P",
+    Check("misra1a-error-b1", "standard error of b1", "", 2.7070075241, 1e-6, MISRA, "P", "outside", ("Calibration",),
           lambda: _misra((250.0, 5e-4)).standard_errors[0]),
-    Check("misra1a-error-b2", "standard error of b2", "", 7.2668688436e-6, 1e-12, MISRA, "P",
+    Check("misra1a-error-b2", "standard error of b2", "", 7.2668688436e-6, 1e-12, MISRA,
+          "P", "outside", ("Calibration",),
           lambda: _misra((250.0, 5e-4)).standard_errors[1]),
 ]  # fmt: skip
 

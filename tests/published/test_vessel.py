@@ -38,7 +38,8 @@ CHECKS = [
     Check(
         f"hoop-stress-{outside:g}x{wall:g}",
         f"hoop stress of a cylinder of {outside:g} × {wall:g} mm at {load / 1e5:g} bar",
-        "MPa", solved_hoop_stress(load, outside * 1e-3, wall * 1e-3) / 1e6, 1e-4, SOLVED, "L",
+        "MPa", solved_hoop_stress(load, outside * 1e-3, wall * 1e-3) / 1e6, 1e-4, SOLVED,
+        "L", "derived", ("Hoop stress in a cylinder",),
         lambda outside=outside, wall=wall, load=load: vessel.hoop_stress(load, outside * 1e-3, wall * 1e-3) / 1e6,
     )
     for (outside, wall), load in CASES.items()

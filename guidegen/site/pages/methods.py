@@ -1,9 +1,11 @@
-"""The methods page, from the formulas of the reference, and the page of checks against outside values."""
+"""The methods page, from the formulas of the reference, and the page of checks, by what they are worth."""
 
 from __future__ import annotations
 
 import json
 import re
+from collections import Counter
+from collections.abc import Iterable
 from functools import cache
 from importlib import resources
 from typing import Any
@@ -22,10 +24,30 @@ from guidegen.site.pages.template import headings, render
 from guidegen.site.pages.terms import nomenclature
 
 TAGS = {
-    "L": marked("computed with an independent library"),
+    "L": marked("computed with an independent library, or worked out in the test"),
     "P": marked("seen on a published page"),
     "M": marked("from memory, covered by a row of another kind where there is one"),
 }
+OUTSIDE = "outside"
+KINDS = {
+    OUTSIDE: (
+        marked("Published values against our functions"),
+        marked("published, or given by an independent library, and worked out here by a function: the only checks "
+               "against the outside"),
+    ),
+    "derived": (
+        marked("Closed forms, derived in the tests"),
+        marked("a closed form, or another way to solve the same equations: it shows that they were solved rightly, "
+               "and not that they are the right ones"),
+    ),
+    "law": (marked("Laws"), marked("what must hold whatever the values, such as the balance of heat")),
+    "typed": (
+        marked("Tables typed from a source"),
+        marked("what was typed here, beside its source: it guards against a slip of the finger and against nothing "
+               "else"),
+    ),
+}  # fmt: skip
+"""What a row can be worth, best first: its title, and what it says."""
 
 
 def methods_page(site: Site) -> Page:
@@ -38,7 +60,7 @@ def methods_page(site: Site) -> Page:
         honest=[gettext(one) for one in HONEST],
         nomenclature=nomenclature(),
         checks=rel(FORMULAS, CHECKS),
-        count=len(checks()),
+        count=sum(row["kind"] == OUTSIDE for row in checks()),
         sources=rel(FORMULAS, SOURCES),
         introduction=rel(FORMULAS, "methods.html"),
     )
@@ -146,36 +168,62 @@ def _data(name: str) -> str:
 
 @cache
 def checks() -> tuple[dict[str, Any], ...]:
-    """The rows of the outside checks, as the tests wrote them; a test fails when they are not up to date."""
+    """The rows of all checks, as the tests wrote them; a test fails when they are not up to date."""
     return tuple(json.loads(_data("checks.json")))
 
 
-def checks_page() -> Page:
-    """All checks against outside values: what, expected, ours, difference, source and how the value was come by."""
+def checks_page(site: Site) -> Page:
+    """All checks by what they are worth, and the formulas that none from outside is about."""
     rows = checks()
-    groups: dict[str, list[dict[str, Any]]] = {}
-    for row in rows:
-        groups.setdefault(row["group"], []).append(row)
+    count = Counter(row["kind"] for row in rows)
+    alone = unchecked(site.reference.formulas)
     body = render(
         "checks.html",
         power=power,
-        groups=[
-            {"id": name, "title": name.replace("-", " ").capitalize(), "rows": some} for name, some in groups.items()
+        kinds=[
+            {"id": kind, "title": gettext(title), "text": gettext(text), "count": count[kind], "groups": _groups(kind)}
+            for kind, (title, text) in KINDS.items()
         ],
         count=len(rows),
+        outside=count[OUTSIDE],
+        remembered=sum(row["kind"] == OUTSIDE and row["tag"] == "M" for row in rows),
         tags=[(tag, gettext(words), sum(row["tag"] == tag for row in rows)) for tag, words in TAGS.items()],
+        alone=alone,
+        formula_count=len(site.reference.formulas),
+        alone_count=sum(len(names) for names in alone.values()),
         formulas=rel(CHECKS, FORMULAS),
     )
     title = gettext("Checks against outside values")
-    about = gettext("{count} values of published tables and independent libraries beside what is computed here.")
+    about = gettext("{outside} values from outside, and {others} of other kinds, beside what is computed here.")
     search = gettext("validation published values library comparison")
     return Page(
         path=CHECKS,
         title=title,
-        description=about.format(count=len(rows)),
+        description=about.format(outside=count[OUTSIDE], others=len(rows) - count[OUTSIDE]),
         body=body,
         headings=headings(body),
         search=(SearchEntry("", title, search),),
         breadcrumbs=((gettext("Home"), "index.html"), (gettext("Methods"), "methods.html"), (gettext("Checks"), "")),
         kind="checks",
     )
+
+
+def unchecked(formulas: Iterable[FormulaPart]) -> dict[str, list[str]]:
+    """The names of formulas that no row from outside is about, by the best kind that one is; "" where none is."""
+    about: dict[str, set[str]] = {kind: set() for kind in KINDS}
+    for row in checks():
+        about[row["kind"]].update(row["formulas"])
+    best = {one.name: next((kind for kind in KINDS if one.name in about[kind]), "") for one in formulas}
+    made = {kind: [name for name, its in best.items() if its == kind] for kind in (*KINDS, "") if kind != OUTSIDE}
+    return {kind: names for kind, names in made.items() if names}
+
+
+def _groups(kind: str) -> list[dict[str, Any]]:
+    groups: dict[str, list[dict[str, Any]]] = {}
+    for row in checks():
+        if row["kind"] == kind:
+            groups.setdefault(row["group"], []).append(row)
+    return [
+        {"id": f"{kind}-{name}", "title": name.replace("-", " ").capitalize(), "rows": rows}
+        for name, rows in groups.items()
+    ]

@@ -40,7 +40,7 @@ TO_LOOK_UP: Mapping[str, Callable[[Site], Page]] = {
     WHICH: which_page,
     COMPARE: comparison_page,
     FORMULAS: methods_page,
-    CHECKS: lambda site: checks_page(),
+    CHECKS: checks_page,
     GLOSSARY: glossary_page,
     SOURCES: sources_page,
     RULES: rules_page,
