@@ -46,7 +46,7 @@ class NotComputed(CatalogueError):
 
 
 @dataclass(frozen=True)
-class Stated:
+class Named:
     """A quantity as it was written, with the document it belongs to."""
 
     document: Document
@@ -133,28 +133,28 @@ def outside(known: Catalogue, machine: Machine, kit: Kit, error: ValidityError) 
     return guilty.problem(Code.NO_FORMULA, f"nothing can be computed with it: {error}")
 
 
-def furthest(among: Sequence[Stated]) -> Stated | None:
+def furthest(among: Sequence[Named]) -> Named | None:
     """The quantity that lies furthest outside what such machines have, if one does."""
     worst = max(among, key=lambda one: one.off, default=None)
     return worst if worst is not None and worst.off > 0 else None
 
 
-def _stated(known: Catalogue, machine: Machine, kit: Kit) -> list[Stated]:
+def _stated(known: Catalogue, machine: Machine, kit: Kit) -> list[Named]:
     documents: tuple[Document, ...] = (machine, kit, known.workshop, known.drinks)
-    every = (Stated(one, loc, fact) for one in documents for loc, fact in facts(one) if isinstance(fact, Fact))
+    every = (Named(one, loc, fact) for one in documents for loc, fact in facts(one) if isinstance(fact, Fact))
     return [one for one in every if one.fact.quantity is not None]
 
 
-def _whole(machine: Machine) -> Stated:
+def _whole(machine: Machine) -> Named:
     """The heater's power, where nothing lies outside."""
-    return Stated(machine, ("heater", "power"), machine.heater.power)
+    return Named(machine, ("heater", "power"), machine.heater.power)
 
 
-def _is_input(one: Stated, listed: Sequence[Uncertain]) -> bool:
+def _is_input(one: Named, listed: Sequence[Uncertain]) -> bool:
     return str(one.fact.place) in {each.place for each in listed}
 
 
-def _nothing(needed: Sequence[Stated]) -> Iterator[Problem]:
+def _nothing(needed: Sequence[Named]) -> Iterator[Problem]:
     """Quantities that are nothing or less, or may be; and shares of more than all."""
     for one in needed:
         fact = one.fact
@@ -171,7 +171,7 @@ def _nothing(needed: Sequence[Stated]) -> Iterator[Problem]:
             yield one.problem(Code.NOTHING, words, fix)
 
 
-def _cold(taking_part: Sequence[Stated]) -> Iterator[Problem]:
+def _cold(taking_part: Sequence[Named]) -> Iterator[Problem]:
     """Water that is ice, or that no open tank holds."""
     boils = float(saturation_temperature(ATMOSPHERIC_PRESSURE))
     for one in taking_part:
@@ -181,7 +181,7 @@ def _cold(taking_part: Sequence[Stated]) -> Iterator[Problem]:
             yield one.problem(Code.BOILS, f"water in an open tank boils at {metric(boils, 'temperature')}")
 
 
-def _boils(machine: Machine, taking_part: Sequence[Stated]) -> Iterator[Problem]:
+def _boils(machine: Machine, taking_part: Sequence[Named]) -> Iterator[Problem]:
     """Temperatures at which the water's pressure would open the relief valve before they are reached."""
     relief = machine.water_path.relief_opens
     absolute = ATMOSPHERIC_PRESSURE + relief.value
@@ -200,7 +200,7 @@ def _boils(machine: Machine, taking_part: Sequence[Stated]) -> Iterator[Problem]
             yield one.problem(Code.BOILS, words)
 
 
-def _coil(kit: Kit, every: Sequence[Stated], asked: Served) -> Iterator[Problem]:
+def _coil(kit: Kit, every: Sequence[Named], asked: Served) -> Iterator[Problem]:
     """A coil that holds next to nothing of the main drink."""
     if kit.coil is None:
         return
@@ -211,7 +211,7 @@ def _coil(kit: Kit, every: Sequence[Stated], asked: Served) -> Iterator[Problem]
             yield one.problem(Code.NOTHING, f"the main drink draws {times:,.0f} times as much; nothing is preheated")
 
 
-def _held(sides: Sequence[Network], taking_part: Sequence[Stated]) -> Iterator[Problem]:
+def _held(sides: Sequence[Network], taking_part: Sequence[Named]) -> Iterator[Problem]:
     """A heater that cannot hold what it is set to, or never has to."""
     for network in sides:
         needed, has = float(holding_power(network)[0]), float(network.heater_power[0])
