@@ -15,6 +15,7 @@ from guidegen.judge.acts.things import Thing, Things
 from guidegen.judge.safety.facts import Facts
 from guidegen.judge.safety.resolve import named_in
 from guidegen.language import gettext, marked
+from guidegen.language.forms import PartOf
 from guidegen.record.stated import KitNote
 from guidegen.trade import Catalogue
 from guidegen.trade.kit import Kit
@@ -112,9 +113,7 @@ def _shown(kit: Kit) -> Thing:
     first = min(plain, key=lambda one: PLAIN_TO_SEE.index(one.kind), default=None)
     thing = first.say if first is not None else said(kit.parts[0].name) if kit.parts else gettext("anything")
     name = f"kit:{kit.id}"
-    return Thing(
-        name, "other-kit", gettext("{thing} of the {kit}").format(thing=thing, kit=kit.name), kit.name, (name,)
-    )
+    return Thing(name, "other-kit", PartOf(thing, kit.name), kit.name, (name,))
 
 
 def before_restoring(kit: Kit, near: tuple[Kit, ...]) -> Iterator[KitNote]:

@@ -14,7 +14,7 @@ import re
 from dataclasses import dataclass
 from functools import partial
 
-from guidegen.language import translation
+from guidegen.language import gettext, translation
 
 ACT, FORMS, CONTRACTION = "act", "forms", "contraction"
 THE = "the"
@@ -36,6 +36,24 @@ class MissingForm:
         return f'write msgctxt "{self.form}", msgid "{self.name}" and its msgstr there, with its article'
 
 
+class PartOf(str):
+    """The name of a thing that a kit brought, said of a machine that the kit may be on: its own name is in a form."""
+
+    thing: str
+    kit: str
+
+    def __new__(cls, thing: str, kit: str) -> PartOf:
+        """As English writes it."""
+        made = super().__new__(cls, cls.said(thing, kit))
+        made.thing, made.kit = thing, kit
+        return made
+
+    @staticmethod
+    def said(thing: str, kit: str) -> str:
+        """The thing, as it is written, with its kit."""
+        return gettext("{thing} of the {kit}").format(thing=thing, kit=kit)
+
+
 class Forms:
     """Names by their forms in the language in use; keeps what it lacks."""
 
@@ -47,6 +65,8 @@ class Forms:
         """The name in this form; a name in braces, which is filled in later, asks for it then."""
         if name.startswith("{"):
             return f"{name[:-1]}:{form}}}"
+        if isinstance(name, PartOf):
+            return PartOf.said(self(name.thing, form), name.kit)
         found = translation().inside.get((form, name))
         if found is None:
             self.missing.append(MissingForm(name, form))

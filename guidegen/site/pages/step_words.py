@@ -61,13 +61,18 @@ COMPUTED_NAMES = {
 }
 
 
+OF_A_SCREW = {"screw.thread": marked("Thread of the screw"), "screw.metal": marked("Metal of the screw")}
+"""By the end of the name: whatever is screwed on."""
+
+
 def number_name(name: str) -> str:
     """What a page calls a number that a step prints.
 
     >>> number_name("boiler.bolts.torque"), number_name("cool_down.wait"), number_name("touch_limit")
     ('Tightening torque', 'Waiting time', 'Touch limit')
     """
-    title = fact_titles().get(name) or COMPUTED_NAMES.get(name, "")
+    ending = ".".join(name.split(".")[-2:])
+    title = fact_titles().get(name) or COMPUTED_NAMES.get(name) or OF_A_SCREW.get(ending, "")
     return gettext(title) or name.rpartition(".")[2].replace("_", " ").capitalize()
 
 
