@@ -15,7 +15,7 @@ import numpy as np
 from guidegen.assess import inputs
 from guidegen.assess.network_of import with_kit, without_kit
 from guidegen.assess.question import Served
-from guidegen.heat.idle import holding_power
+from guidegen.heat.holding import holding_power
 from guidegen.heat.network import Network, set_to
 from guidegen.heat.pace import pace
 from guidegen.heat.temperature import ZERO_CELSIUS

@@ -7,13 +7,12 @@ keeps that part warm; a part that is cooler than the boiler takes heat in the fi
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import replace
 
 import numpy as np
 
-from guidegen.heat.cooling import cool_down
+from guidegen.assess.after_use import cooled
 from guidegen.heat.layout import Whole
-from guidegen.heat.network import Network, Rows, set_to
+from guidegen.heat.network import Network, Rows
 from guidegen.trade.uncertain import Uncertain, Values
 
 BETTER = 1e-9
@@ -21,16 +20,6 @@ BETTER = 1e-9
 ROUNDS = 12
 """More than any pair has taken."""
 Sides = tuple[Network, Network]
-
-
-def cooled(network: Network) -> Rows:
-    """Seconds until it can be touched, and until its water is below 90 °C, shape (2, n); infinite beyond a day.
-
-    The air in the case is warm because the machine is. Its excess over the room is taken to fall in proportion to
-    that of the boiler, so a loss to the case is a smaller loss to the room.
-    """
-    made = cool_down(_case_follows(network))
-    return np.stack((made.touch, made.below_90))
 
 
 def slowest(inputs: Sequence[Uncertain], sides: Callable[[Values], Sides]) -> Sides:
@@ -80,11 +69,3 @@ def _each_slower(value: Rows, found: Rows, varying: Whole, low: Rows, high: Rows
     corner, ends = value.copy(), found[1:].reshape(-1, 2)
     corner[varying] = np.where(ends[:, 0] > ends[:, 1], low[varying], high[varying])
     return corner
-
-
-def _case_follows(network: Network) -> Network:
-    """The network with losses to the room in place of those to the warm case."""
-    share = (network.case - network.room) / (set_to(network.control) - network.room)
-    left = 1.0 - np.clip(share, 0.0, 1.0)
-    coil = network.coil and replace(network.coil, to_case=network.coil.to_case * left)
-    return replace(network, case=network.room, boiler_to_case=network.boiler_to_case * left, coil=coil)

@@ -42,7 +42,6 @@ from guidegen.heat.layout import (
     Tower,
     Vector,
 )
-from guidegen.heat.network import Network, Rows
 from guidegen.heat.runs import REST_STEP
 from guidegen.heat.states import copy
 from guidegen.heat.steps import advance
@@ -92,12 +91,6 @@ def settled(p: Vector, temperature: float, y: Vector) -> float:
             parked = (p[BOILER_TO_COIL] * boiler + p[COIL_TO_CASE] * p[CASE]) / (p[BOILER_TO_COIL] + p[COIL_TO_CASE])
         y[LUMPS + 1], y[LUMPS + 2] = parked, parked
     return float(power)
-
-
-def holding_power(network: Network) -> Rows:
-    """The power, W, shape (n,), that holds what each row is set to: zero or less where nothing has to be heated."""
-    parameters, state = network.parameters(), np.zeros(LUMPED)
-    return np.array([settled(row, row[SETPOINT], state) for row in parameters])
 
 
 @kernel

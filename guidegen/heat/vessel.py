@@ -79,8 +79,10 @@ def proof_pressure(pressure: ArrayLike, stronger_cold: ArrayLike) -> FloatArray:
     Equation: P = max(1.25 p r, 1.43 p).
     Source: ped-2014-68, Annex I, 7.4, from memory.
 
-    >>> round(float(proof_pressure(13e5, 1.0)) / 1e5, 2), round(float(proof_pressure(13e5, 4 / 3)) / 1e5, 2)
-    (18.59, 21.67)
+    >>> round(float(proof_pressure(13e5, 1.0)) / 1e5, 2)  # = 1.43 * 13
+    18.59
+    >>> round(float(proof_pressure(13e5, 4 / 3)) / 1e5, 2)  # = 1.25 * 13 * 4 / 3
+    21.67
     """
     highest, ratio = np.asarray(pressure, dtype=np.float64), np.asarray(stronger_cold, dtype=np.float64)
     STRONGER.check(ratio)

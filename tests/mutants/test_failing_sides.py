@@ -146,6 +146,8 @@ def test_nobody_writes_the_failing_side_that_an_act_has(guide: tuple[str, str]) 
     """Each act with a hold point of its own: another way is refused as a field, with the fix."""
     things = draft(*guide).facts.things
     for _, _, act in written_acts(guide):
+        if "occasion" in act:
+            continue
         hold = rows()[act["act"]].hold
         if hold is not None and hold.goto != "back":
             made = compiled(WrittenAct.model_validate({**act, "back_to": act["id"]}), things, "device")

@@ -21,6 +21,8 @@ from tests.mutants.draft import Draft, draft
 from tests.mutants.table import CLEAN, Mutant, survivors
 
 FREE = {
+    "look-for-kits",
+    "look-for-later-kits",
     "lay-out",
     "write-serial",
     "write-record",

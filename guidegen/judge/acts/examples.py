@@ -32,12 +32,12 @@ STANDS_FOR = {
 ANY = {"of": "coil", "at": "pump", "to": "boiler"}
 """What stands in a slot that takes anything."""
 EARLIER_STEP = "an-earlier-step"
-AMOUNTS = {"time": "300 s", "turn": "1/2 turn ± 1/8 turn"}
+AMOUNTS = {"time": "150 s", "turn": "1/2 turn ± 1/8 turn"}
 LIMITS = {"acidity": "pH 6.5", "count": "2 attempts", "length": "10 mm", "pressure": "20 bar", "resistance": "0.2 Ω",
           "ratio": "5 %", "temperature": "35 °C", "time": "60 s"}  # fmt: skip
 SAFER = {"insulation-test": "1 MΩ", "insulation-wiring": "2 MΩ", "insulation-heater": "1 MΩ"}
 """Of an act for whose bound the example of its dimension is laxer."""
-LONGER = {"look-hot": "10 min"}
+LONGER = {"look-hot": "10 min", "prove-vessel": "10 min"}
 TORQUE = {"is": "{boiler.bolts.torque}"}
 TOLERANCE = " ± 2 °C"
 

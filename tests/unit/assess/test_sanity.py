@@ -12,7 +12,7 @@ import pytest
 from guidegen import pipeline
 from guidegen.assess import sanity
 from guidegen.assess.asking import served
-from guidegen.heat.idle import holding_power
+from guidegen.heat.holding import holding_power
 from guidegen.heat.pace import pace
 from guidegen.heat.pull import Pull
 from guidegen.heat.water import enclosed

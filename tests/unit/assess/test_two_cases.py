@@ -23,7 +23,7 @@ from guidegen.judge.safety.model import ResolvedProcedure
 from guidegen.judge.safety.resolve import resolve
 from guidegen.language import in_language
 from guidegen.language.collect import template
-from guidegen.language.forms import MissingForm
+from guidegen.language.forms import MissingForm, PartOf
 from guidegen.trade import Catalogue
 
 ROOT = Path(__file__).parents[3]
@@ -84,7 +84,8 @@ def names() -> tuple[str, ...]:
     known = demonstration()
     machine, kit = known.machine(PAIR[0]), known.kit(PAIR[1])
     facts = leaning.looking(known, facts_of(machine, kit, {}, ()), machine, kit, ())
-    things = [one.say for one in facts.things.by_id.values()]
+    said = [one.say for one in facts.things.by_id.values()]
+    things = [one.thing if isinstance(one, PartOf) else one for one in said]
     items = [item.say or item.name for many in facts.lists.values() for item in many]
     return tuple(sorted({*things, *items, facts.get("relief.say").text, "the plug's earth pin"}))
 

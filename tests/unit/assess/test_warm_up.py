@@ -10,8 +10,9 @@ import pytest
 
 from guidegen.assess import inputs
 from guidegen.assess.asking import question, served
-from guidegen.assess.figures import NO_VALUE, Figures, warm_up
+from guidegen.assess.figures import NO_VALUE, Figures
 from guidegen.assess.numbers import Studies, compute
+from guidegen.assess.running import warm_up
 from tests.mutants.draft import catalogue
 from tests.unit.trade.effects.bench import COIL, kit
 

@@ -55,7 +55,7 @@ def test_an_entry_is_the_hash_of_the_words_with_role_and_day(root: Path) -> None
     """As anyone can compute it."""
     found = hashlib.sha256(STOP.encode()).hexdigest()[:32]
     lines = (root / PATH).read_text(encoding="utf-8").splitlines()
-    assert f"  - {{text: {found}, role: maker, date: 2026-11-28}}" in lines
+    assert f"  - {{text: {found}, role: maker, date: 2026-11-29}}" in lines
 
 
 def test_a_changed_word_is_unread_again(run: Run, root: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -99,7 +99,7 @@ def test_confirming_all_adds_the_new_words_and_drops_what_is_gone(
     after = (root / PATH).read_text(encoding="utf-8")
     old, new = (hashlib.sha256(text.encode()).hexdigest()[:32] for text in (STOP, OTHER))
     line = f"  - {{text: {new}, role: proof reader, date: 2026-12-01}}\n"
-    assert after == before.replace(f"  - {{text: {old}, role: maker, date: 2026-11-28}}\n", line)
+    assert after == before.replace(f"  - {{text: {old}, role: maker, date: 2026-11-29}}\n", line)
     assert run("--confirm", "--all", "--role", "somebody else") == 0
     assert (root / PATH).read_text(encoding="utf-8") == after
 
@@ -137,13 +137,13 @@ def test_a_workshop_without_the_file_gets_it(run: Run, root: Path) -> None:
     """The same bytes as the demonstration's, but for what it says of itself."""
     wanted = (root / PATH).read_text(encoding="utf-8").splitlines()
     (root / PATH).unlink()
-    assert run("--confirm", "--all", "--role", "maker", "--date", "2026-11-28") == 0
+    assert run("--confirm", "--all", "--role", "maker", "--date", "2026-11-29") == 0
     made = (root / PATH).read_text(encoding="utf-8").splitlines()
     assert made == [wanted[0], *wanted[2:]]
 
 
 def test_an_entry_that_is_none_is_refused(run: Run, root: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """A hash is 32 hex digits, at its place."""
-    (root / PATH).write_text("read:\n  - {text: all, role: maker, date: 2026-11-28}\n", encoding="utf-8")
+    (root / PATH).write_text("read:\n  - {text: all, role: maker, date: 2026-11-29}\n", encoding="utf-8")
     assert run() == 1
     assert f"{PATH}:2:12" in capsys.readouterr().err

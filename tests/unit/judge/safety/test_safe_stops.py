@@ -18,13 +18,16 @@ def stop(one: Draft, name: str) -> str:
 
 
 def test_it_says_how_the_machine_is_left() -> None:
-    """Read off the steps by hand: after draining, and with the boiler back and its heater's leads still off."""
+    """Read off the steps by hand: after draining, and with the boiler back and its heater's leads still off.
+
+    By then the boiler that was trimmed has been filled by hand for its proof.
+    """
     assert stop(draft(*PAIR), "cool") == (
         "The machine is unplugged, closed, cool, without pressure and drained. Leave the plug in sight."
     )
     assert stop(draft(*PAIR), "put-back") == (
-        "The machine is unplugged, open, cool, without pressure and drained. Not in place: the live lead of the heater "
-        "and the neutral lead of the heater. Lay the cover on loosely. Leave the plug in sight."
+        "The machine is unplugged, open, cool and without pressure. Not in place: the live lead of the heater and the "
+        "neutral lead of the heater. Lay the cover on loosely. Leave the plug in sight."
     )
 
 
