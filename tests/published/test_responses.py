@@ -134,7 +134,7 @@ CHECKS = [
         for time in (10.0, 30.0, 60.0, 120.0, 300.0)
     ),
     *(
-        Check(f"balance-{name}", f"heat that a double and ten minutes after it leave unaccounted for, {name} a coil",
+        Check(f"balance-{name}", f"heat that a drink and ten minutes after it leave unaccounted for, {name} a coil",
               "J", 0.0, JOULE, LAW, "L", "law", ("Heater element", "Boiler metal", "Boiler water", "Group"),
               lambda coil=coil: missing(coil))
         for name, coil in (("without", False), ("with", True))
