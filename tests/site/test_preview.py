@@ -56,7 +56,7 @@ def working(draft: Draft) -> Iterator[None]:
         thread.join()
 
 
-def until(holds: Callable[[], bool], seconds: float = 60.0) -> None:
+def until(holds: Callable[[], bool], seconds: float = 300.0) -> None:
     """Wait for something that comes by itself."""
     end = time.monotonic() + seconds
     while not holds():
