@@ -13,7 +13,7 @@ from conftest import SCHEMES, SIZES, Open, axe_violations, served
 KINDS = (
     "home", "hand-written", "not-found", "variant", "overview", "fit", "charts", "install", "restore", "numbers",
     "acts", "compare", "formulas", "checks", "glossary", "sources", "rules", "codes", "changes", "edition-changes",
-    "for-makers", "which",
+    "for-makers", "which", "together",
 )  # fmt: skip
 WEIGHT_LIMIT = 150_000
 """Bytes of everything that an overview asks for, each compressed as gzip -9 would."""

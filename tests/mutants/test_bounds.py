@@ -5,7 +5,6 @@ And just on it, which is allowed. None may survive, and none may be refused.
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
@@ -108,13 +107,13 @@ def test_no_number_outside_of_its_bounds_survives(guide: tuple[str, str]) -> Non
 
 @pytest.mark.parametrize("guide", CLEAN[:1], ids="/".join)
 def test_what_lies_on_its_bound_is_allowed(guide: tuple[str, str]) -> None:
-    """Stricter is as well; laxer alone is not. What two acts bound has to keep the bounds of both."""
-    every = list(numbers(draft(*guide)))
-    uses = Counter(number.stated for number in every)
-    tried = [restated(guide, number, text) for number in every if uses[number.stated] == 1
+    """Stricter is as well; laxer alone is not. A value that another act bounds too may be refused there."""
+    tried = [(number.step, restated(guide, number, text)) for number in numbers(draft(*guide))
              for text in (number.bounded.bounds.at_least, number.bounded.bounds.at_most)
              if text and measured(text) and not number.bounded.bounds.tolerance]  # fmt: skip
-    assert survivors(tried) == [one.says for one in tried]
+    assert len(tried) > 10
+    refused = [one.says for step, one in tried if any(f"({step})" in found.message for found in one.findings())]
+    assert refused == []
 
 
 @pytest.mark.parametrize("unit", ["°C", "s", "bar", "mm"])
