@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Mapping
-from typing import TYPE_CHECKING, Any, NamedTuple, TypeVar
+from typing import Any, NamedTuple, TypeVar
 
 import numpy as np
 
@@ -16,9 +16,6 @@ from guidegen.language import marked
 from guidegen.record.base import Beyond, Both, Figure, Record, rounded
 from guidegen.record.outputs import Output, unit_of
 from guidegen.units import UNITS
-
-if TYPE_CHECKING:
-    pass
 
 STRONG_ENOUGH, NOISE, STRONG = 0.05, 3.0, 0.5
 """A rank correlation counts from the first on, and only where it is as many times the standard error of one that is
@@ -54,8 +51,8 @@ class Limit(NamedTuple):
 class Figures:
     """Makes figures of what rows give, and remembers of which rows each was made, to know what it depends on."""
 
-    def __init__(self, values: Mapping[str, Rows], phase: Rows) -> None:
-        self._values, self._phase = values, phase
+    def __init__(self, values: Mapping[str, Rows], draws: int) -> None:
+        self._values, self._draws = values, draws
         self._made: list[tuple[Figure, Rows]] = []
 
     def figure(
@@ -74,18 +71,16 @@ class Figures:
 
     def typical(self, figures: Iterable[Figure]) -> int:
         """The row of the draw nearest to the medians of these figures, distances in units of their ranges; else 0."""
-        distance = np.zeros(len(self._phase) - 1)
-        rows_of = {id(figure): rows for figure, rows in self._made}
-        for one in figures:
-            rows, ends = rows_of.get(id(one)), None
-            if rows is not None and len(rows) > 2:
-                ends = interval(rows[1:])
-            if rows is None or ends is None or not np.isfinite(ends.median) or not ends.high > ends.low:
-                continue
+        if self._draws < 2:
+            return 0
+        distance = np.zeros(self._draws)
+        rows_of = {id(figure): rows[1:] for figure, rows in self._made}
+        for rows in (rows_of[id(one)] for one in figures if one.ranged and one.value is not None):
+            ends = interval(rows)
             width = ends.high - ends.low if np.isfinite(ends.high - ends.low) else abs(ends.median) or 1.0
-            apart = np.abs(rows[1:] - ends.median) / width
+            apart = np.abs(rows - ends.median) / width
             distance += np.where(np.isfinite(apart), apart, FAR) ** 2
-        return int(np.argmin(distance)) + 1 if len(distance) > 1 else 0
+        return int(np.argmin(distance)) + 1
 
     def celsius(self, rows: Rows, reason: str | None = None) -> Figure:
         """A temperature in K as °C."""
@@ -134,10 +129,10 @@ class Figures:
     ) -> dict[str, dict[str, float]]:
         """For the place of each figure that has a range the inputs' rank correlations with it, strongest first."""
         drawn = {name: rows[1:] for name, rows in self._values.items() if np.ptp(rows) > 0}
-        if not drawn or len(self._phase) < 9:
+        if not drawn or self._draws < 8:
             return {}
         ranked, rows_of = Ranked(drawn), {id(figure): rows for figure, rows in self._made}
-        least = max(STRONG_ENOUGH, min(NOISE / np.sqrt(len(self._phase) - 1), STRONG))
+        least = max(STRONG_ENOUGH, min(NOISE / np.sqrt(self._draws), STRONG))
         made = {}
         for place, figure in places:
             if figure.ranged and id(figure) in rows_of:

@@ -80,7 +80,7 @@ def before_fitting(machine: Machine, kit: Kit, near: tuple[Kit, ...], first: tup
     for one in in_the_way(machine, near, first):
         because = gettext("This instruction expects the machine's own parts where the {other} has others.")
         if leans_on(one, kit):
-            because = gettext("It stands on what the {kit} exchanges, and goes on again afterwards, as its guide says.")
+            because = gettext("It stands on what the {kit} exchanges.")
         yield _note(gettext(OFF_FIRST), because, kit, one)
 
 

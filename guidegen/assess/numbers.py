@@ -121,7 +121,7 @@ class Computation:
         led = self._led(make, one, other)
         row = make.typical(led.headlines.values())
         typical = self._typical(asked.plain, row), self._typical(asked.fitted, row)
-        there = self._led(Figures({}, np.zeros(1)), typical[0].study, typical[1].study).headlines
+        there = self._led(Figures({}, 0), typical[0].study, typical[1].study).headlines
         drops = self.studies.drops(typical[0].network, asked), self.studies.drops(typical[1].network, asked)
         made = Numbers(
             coil=coils.coil_part(make, asked, other),
@@ -236,4 +236,4 @@ class Computation:
 
 def compute(asked: PairQuestion, studies: Studies) -> Numbers:
     """The numbers that answer a question. The same question has the same answer in every process."""
-    return Computation(asked, studies, Figures(asked.values, asked.phase)).numbers()
+    return Computation(asked, studies, Figures(asked.values, len(asked.phase) - 1)).numbers()

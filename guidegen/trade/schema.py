@@ -44,6 +44,7 @@ KINDS: dict[str, tuple[type[Document], str]] = {
     "read": (ReadTexts, "content/read.yml"),
 }
 _DIALECT = "https://json-schema.org/draft/2020-12/schema"
+DRAWN_AS = "How it is drawn for the ranges, where its evidence and ends do not say it (JCGM 101, 6.4)"
 _WORDS = {"type": ["string", "number", "boolean"]}
 
 
@@ -133,7 +134,12 @@ def _nullable(one: Schema) -> Schema:
 
 def _fact_definitions() -> dict[str, Schema]:
     evidence = {"enum": list(EVIDENCE)}
-    beside = {"drawn": {"enum": list(DRAWN)}, "evidence": evidence, "source": _WORDS, "note": _WORDS}
+    beside = {
+        "drawn": {"enum": list(DRAWN), "description": DRAWN_AS},
+        "evidence": evidence,
+        "source": _WORDS,
+        "note": _WORDS,
+    }
     values = {"is": _WORDS, "from": _WORDS, "to": _WORDS, "some_units": {"type": "array", "minItems": 2}}
     stated = {
         "type": "object",

@@ -91,7 +91,7 @@ def _text(fact: Fact, taken: float) -> str:
     if not fact.known:
         return gettext("not known; {range} stands in").format(range=_range_text(fact))
     if taken:
-        return gettext("{value}, ± {percent} % taken").format(value=fact.text, percent=f"{taken * 100:g}")
+        return gettext("{value}, ± {percent} % assumed").format(value=fact.text, percent=f"{taken * 100:g}")
     return fact.text
 
 

@@ -49,10 +49,12 @@ PHENOMENA = (
     ),
     Phenomenon(
         "thermostat", "Controls, and a thermostat's cycle",
-        ("A thermostat opens above one temperature and closes below another, so that the idle machine swings. What a "
-         "shot does depends on when in the cycle you pull. Idle values are means over whole cycles, shot values are "
-         "means over twelve start moments with their smallest and largest beside them. The moment of each switching is "
-         "located inside the time step. A coil does not narrow the swing at idle.",),
+        ("A thermostat opens above one temperature and closes below another, so that the idle machine swings. What"
+         " a shot does depends on when in the cycle you pull. That is no uncertainty of the machine: idle values "
+         "are means over whole cycles, and the drop of a drink is the one expected over the cycle, with the best "
+         "and the worst start of one machine beside it. Recoveries, second drinks and the drink after a flush "
+         "start from one moment of the cycle in each draw, so their ranges hold both spreads. The moment of each "
+         "switching is located inside the time step. A coil does not narrow the swing at idle.",),
         ("components.controller", "idle"),
     ),
     Phenomenon(
@@ -144,9 +146,6 @@ PHENOMENA = (
          "What was measured with its ± is drawn from a normal distribution, a value between ends from a triangular "
          "one, by its logarithm where one end is more than five times the other, and anything else within its ends "
          "with the same probability (JCGM 101, 6.4); the data may say otherwise.",
-         "When in a thermostat's cycle a drink is pulled is no uncertainty of the machine: the drop of a drink is the "
-         "one expected over the cycle, and the best and the worst start stand beside it. Recoveries, second drinks and "
-         "the drink after a flush start from one moment of the cycle in each draw, so their ranges hold both.",
          "Curves need one machine: the draw whose headlines lie nearest to their medians.",
          "While the inputs that matter most are assumed, it is a range from our assumptions and nothing more. A "
          "ratio or an addition whose range holds more as well as less is printed as its range alone: its middle "

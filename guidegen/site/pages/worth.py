@@ -27,7 +27,8 @@ WORDS = {
 """The best first."""
 BECAUSE = {
     "clearly-better": marked(
-        "The computed probability is {clear} that the sensor drops at most {ratio} times as far and by {clearly} less."
+        "The computed probability is {clear} that the sensor drops at most {ratio} times as far, and at least "
+        "{clearly} less."
     ),
     "a-little-better": marked("The computed probability is {little} that the sensor drops by at least {felt} less."),
     "nothing": marked("The computed probability is {unchanged} that the drop changes by less than {felt}."),

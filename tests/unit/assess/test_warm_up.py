@@ -42,7 +42,7 @@ def side(**times: float) -> Any:
 
 def added(before: Any, after: Any) -> Any:
     """What is added between two sides."""
-    return warm_up(Figures({}, np.zeros(4)), before, after).added_s
+    return warm_up(Figures({}, 3), before, after).added_s
 
 
 def test_only_whole_times_are_taken_from_each_other() -> None:
