@@ -40,7 +40,7 @@ def energy(record: Assessment) -> Markup:
     ratio = found.day_ratio
     return chart(
         "chart-energy",
-        frame(ENERGY_ACROSS, rows_of(2), "x", height=140, aside=122),
+        frame(ENERGY_ACROSS, rows_of(2), "x", height=140, aside=134),
         layers,
         says=_says_energy(ratio),
         title=gettext("Energy of a day"),
