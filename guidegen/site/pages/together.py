@@ -43,9 +43,11 @@ def links(record: Assessment, site: Site, page: str) -> list[Markup]:
 
 
 def _link(record: Assessment, one: Together, site: Site, page: str) -> Markup:
-    if _sides(record, one, site) is None:
+    if one.first is None:
         return translated("With the {kit}: {says} {because}", kit=one.other_name, says=one.order.says,
                           because=one.order.because or "")  # fmt: skip
+    if _sides(record, one, site) is None:
+        return translated("With the {kit}: not known before both have a fitting instruction.", kit=one.other_name)
     href = rel(page, together_path(record.variant.id, record.kit.id, one.other))
     return Markup('<a href="{}">{}</a>: {}').format(
         href, gettext("With the {kit} on one machine").format(kit=one.other_name), one.order.says
