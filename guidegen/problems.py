@@ -160,6 +160,11 @@ class Code(Explained):
         "The two sides of a joint cannot be screwed together: both are male or both female, their threads differ, or "
         "only one says what it is.",
     )
+    CONTRADICTED = (
+        "X29",
+        "Two facts of a machine that cannot both be true: a rating beside what is stated elsewhere, or a current that "
+        "the device would not carry.",
+    )
     LANGUAGE = "X18", "The interface has no words in the workshop's language: nobody has translated them yet."
 
     NOTHING = (

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator
 
 from guidegen.problems import Code, Problem, nearest, one_of
+from guidegen.trade.check_ratings import check_ratings
 from guidegen.trade.check_threads import check_kit_threads, check_machine_threads
 from guidegen.trade.circuit import CONTROL, check_circuit, check_duties, check_replaced
 from guidegen.trade.contradiction import problem
@@ -39,6 +40,7 @@ def check_machine_things(machine: Machine) -> Iterator[Problem]:
     yield from check_machine_threads(machine)
     yield from check_circuit(machine)
     yield from check_duties(machine)
+    yield from check_ratings(machine)
 
 
 def check_kit_things(kit: Kit, machines: Collection[Machine]) -> Iterator[Problem]:

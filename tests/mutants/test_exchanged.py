@@ -10,11 +10,11 @@ import pytest
 
 from guidegen.judge.acts.row import rows
 from tests.mutants.draft import Draft, catalogue, draft, thawed, unfolded, written_data
-from tests.mutants.table import BANJO, EXCHANGE, LOOP_WIRED, SPREAD, Mutant, survivors
+from tests.mutants.table import BANJO, EXCHANGE, LOOP_WIRED, SPREAD, TRIM, Mutant, survivors
 from tests.mutants.test_generated import acts_of
 
 SHARED = "content/procedures/shared.yml"
-GUIDES = (EXCHANGE, SPREAD, BANJO, LOOP_WIRED)
+GUIDES = (TRIM, EXCHANGE, SPREAD, BANJO, LOOP_WIRED)
 """A plug and none, each kit, with a spread and without: the acts of the others are the same."""
 
 
