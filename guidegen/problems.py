@@ -238,6 +238,10 @@ class RefusedProblem(RuntimeError):
     """
 
 
+class FaultsFound(RuntimeError):
+    """Files are not as they must be; the text names each."""
+
+
 class EnvironmentProblem(RuntimeError):
     """Something that this machine lacks, in one sentence that says how to get it."""
 

@@ -90,23 +90,41 @@ def lock(root: Path) -> Iterator[None]:
 
     The operating system lets go of it when the process ends, however it ends, so no stale lock can remain.
     """
-    path = root / ".guidegen" / "lock"
+    path = _lock_of(root)
     path.parent.mkdir(parents=True, exist_ok=True)
     with path.open("a+b") as file:
-        try:
-            _hold(file.fileno())
-        except OSError as refused:
-            message = f"another guidegen is working in {root.resolve().as_posix()}; wait for it or stop it"
-            raise RefusedProblem(message) from refused
+        _hold(file.fileno(), root)
         yield
 
 
-def _hold(descriptor: int) -> None:
+@contextlib.contextmanager
+def lock_to_look(root: Path) -> Iterator[None]:
+    """Keep builds away while nothing but looking is done: it writes nothing, and may be done by several at once."""
     try:
-        import fcntl
-    except ImportError:  # pragma: no cover - only on Windows
-        import msvcrt
+        file = _lock_of(root).open("rb")
+    except OSError:
+        # Nothing was ever built here, or it may not even be looked at.
+        yield
+        return
+    with file:
+        _hold(file.fileno(), root, shared=True)
+        yield
 
-        msvcrt.locking(descriptor, msvcrt.LK_NBLCK, 1)  # type: ignore[attr-defined]
-    else:
-        fcntl.flock(descriptor, fcntl.LOCK_EX | fcntl.LOCK_NB)
+
+def _lock_of(root: Path) -> Path:
+    return root / ".guidegen" / "lock"
+
+
+def _hold(descriptor: int, root: Path, shared: bool = False) -> None:
+    try:
+        try:
+            import fcntl
+        except ImportError:  # pragma: no cover - only on Windows
+            import msvcrt
+
+            msvcrt.locking(descriptor, msvcrt.LK_NBLCK, 1)  # type: ignore[attr-defined]
+        else:
+            fcntl.flock(descriptor, (fcntl.LOCK_SH if shared else fcntl.LOCK_EX) | fcntl.LOCK_NB)
+    except OSError as refused:
+        message = f"another guidegen is working in {root.resolve().as_posix()}; wait for it or stop it"
+        raise RefusedProblem(message) from refused

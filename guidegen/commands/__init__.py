@@ -18,13 +18,16 @@ from pathlib import Path
 from guidegen import __version__
 from guidegen.commands.parsing import parser
 from guidegen.commands.terminal import clear_progress, print_error, report, write_utf8
-from guidegen.problems import CatalogueError, EnvironmentProblem, RefusedProblem, UsageProblem
+from guidegen.problems import CatalogueError, EnvironmentProblem, FaultsFound, RefusedProblem, UsageProblem
 
 __all__ = ["main", "parser"]
 
 OK, AUTHOR, USAGE, ENVIRONMENT, REFUSED, OURS = 0, 1, 2, 3, 4, 70
 INTERRUPTED = 130
 """As the shell has it for a program that ends on Ctrl-C: 128 and the number of the signal."""
+
+SAID = {FaultsFound: AUTHOR, UsageProblem: USAGE, RefusedProblem: REFUSED, EnvironmentProblem: ENVIRONMENT}
+"""What is said in a sentence and needs no traceback, and the code that the command ends with."""
 
 REFUSED_BY_THE_SYSTEM = (errno.EACCES, errno.EPERM, errno.EROFS, errno.ENOSPC, errno.EDQUOT)
 """No right to write, no place left: nothing that guidegen or the data could fix."""
@@ -51,15 +54,9 @@ def main(argv: Sequence[str] | None = None) -> int:
     except CatalogueError as error:
         report(error.problems)
         return AUTHOR
-    except UsageProblem as error:
+    except (FaultsFound, UsageProblem, RefusedProblem, EnvironmentProblem) as error:
         print_error(str(error))
-        return USAGE
-    except RefusedProblem as error:
-        print_error(str(error))
-        return REFUSED
-    except EnvironmentProblem as error:
-        print_error(str(error))
-        return ENVIRONMENT
+        return next(code for kind, code in SAID.items() if isinstance(error, kind))
     except OSError as error:
         if error.errno not in REFUSED_BY_THE_SYSTEM:
             return own_fault(root, error)

@@ -6,9 +6,10 @@ import re
 from pathlib import Path
 
 from guidegen.editions import around, kept, place
-from guidegen.editions.edition import ANEW, FILE, Edition
+from guidegen.editions.edition import ANEW, FILE, SUMS, Edition
 from guidegen.editions.publishing import Files, Render
 from guidegen.problems import RefusedProblem, UsageProblem
+from guidegen.writing import write_atomically
 
 MARK = (
     '<p class="gg-anew" role="note"><strong>Not the original.</strong> The original pages of edition {} are not here; '
@@ -37,6 +38,9 @@ def make(root: Path, name: str, render: Render) -> Path:
     records = kept.assessments(root, name)
     edition: Edition = line[name]
     files = {**marked(render(records, edition), name), FILE: edition.to_bytes()}
+    snapshot = kept.snapshot_files(kept.folder_of(root, name))
+    files |= {kept.SNAPSHOT + path: data for path, data in snapshot.items()}
+    write_atomically(kept.path_of_seal_anew(root, folder), f"{place.digest(place.sums_of(files))}  {SUMS}\n".encode())
     place.commit(site, folder, files, around.versions(root, [folder]))
     around.refresh(root)
     return site / folder

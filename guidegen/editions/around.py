@@ -24,12 +24,11 @@ from guidegen.editions import (
     stops,
     withdrawals,
 )
+from guidegen.editions.about import contact_of, in_language_of
 from guidegen.editions.change import GuideChanges
 from guidegen.editions.compare import compare
 from guidegen.editions.edition import ANEW, DRAFT, FILE, SUMS, Edition
-from guidegen.editions.template import in_language_of
 from guidegen.language import translation
-from guidegen.problems import EnvironmentProblem
 from guidegen.site.engine.settings import read_settings
 from guidegen.site.output import OutputTree, manifest_path
 from guidegen.writing import write_atomically
@@ -78,13 +77,10 @@ def _refresh(root: Path) -> None:
         return
     place.clear(site)
     folders = here(root)
-    if not folders and not kept.names(root) and not offers.path_of(root).is_file():
+    if not _has_root(root):
         return
     for name, folder in folders.items():
-        if not (site / folder / SUMS).is_file():
-            raise EnvironmentProblem(
-                f"{(site / folder / SUMS).as_posix()} is missing; `guidegen recover` brings it back"
-            )
+        place.sums_at(site / folder)
         if folder == name:
             kept.keep(root, name)
     wanted = versions(root)
@@ -94,7 +90,7 @@ def _refresh(root: Path) -> None:
     for one in _line(root):
         called_back = withdrawals.of_edition(withdrawn, one.edition)
         stops.put(site / folders[one.edition], one, called_back, contact_of(root))
-    if is_fresh(root) and not damaged(root):
+    if is_fresh(root) and _is_whole(root):
         return
     note = root / ".guidegen" / _NOTE
     note.unlink(missing_ok=True)
@@ -107,40 +103,42 @@ def _refresh(root: Path) -> None:
 def is_fresh(root: Path) -> bool:
     """Whether the root was made from all that is known today."""
     with in_language_of(root):
-        return bool(_noted(root)["key"] == _key(root, here(root)))
+        return _noted(root)[0] == _key(root, here(root))
 
 
-def damaged(root: Path) -> dict[str, str]:
-    """Files of the root that are not as they were made, each with what is wrong with it."""
-    site, found = place.site_of(root), {}
-    for path, total in _noted(root)["sums"].items():
-        if not (site / path).is_file():
-            found[path] = "missing"
-        elif place.digest((site / path).read_bytes()) != total:
-            found[path] = "changed"
-    return found
+def _is_whole(root: Path) -> bool:
+    """Whether every file of the root is as it was made."""
+    site = place.site_of(root)
+    return all(
+        (site / path).is_file() and place.digest_of(site / path) == total for path, total in _noted(root)[1].items()
+    )
 
 
-def _noted(root: Path) -> dict[str, Any]:
+def sums_of_root(root: Path) -> dict[str, str]:
+    """The sum of each file that the root should have: as noted where that is of today, else of what is made anew."""
+    if is_fresh(root):
+        return _noted(root)[1]
+    return {path: place.digest(data) for path, data in root_files(root).items()} if _has_root(root) else {}
+
+
+def _has_root(root: Path) -> bool:
+    """Whether there is anything that the root could speak of."""
+    return bool(here(root) or kept.names(root) or offers.path_of(root).is_file())
+
+
+def _noted(root: Path) -> tuple[str, dict[str, str]]:
+    """The key that the root was made by, and the sums of its files; nothing where the note cannot be read."""
     try:
-        held: dict[str, Any] = json.loads((root / ".guidegen" / _NOTE).read_bytes())
-    except (OSError, ValueError):
-        return {"key": None, "sums": {}}
-    return held
+        held = json.loads((root / ".guidegen" / _NOTE).read_bytes())
+        return str(held["key"]), {str(path): str(total) for path, total in held["sums"].items()}
+    except (OSError, ValueError, TypeError, LookupError, AttributeError, RecursionError):
+        return "", {}
 
 
 def _line(root: Path) -> tuple[Edition, ...]:
     """The editions whose pages are here, oldest first."""
     folders = here(root)
     return tuple(one for one in kept.line(root) if one.edition in folders)
-
-
-def contact_of(root: Path) -> str:
-    """The workshop's contact, read without the rest of the catalogue, which may be in the middle of a change."""
-    import yaml
-
-    held = yaml.safe_load((root / "content" / "workshop.yml").read_text(encoding="utf-8-sig"))
-    return str(held.get("contact", "the workshop"))
 
 
 def compared(root: Path, older: str, newer: str) -> tuple[GuideChanges, ...]:
@@ -171,8 +169,7 @@ def _root_files(root: Path, public: bool) -> dict[str, bytes]:
     files = dict(root_pages.pages(name, line, folders, withdrawn, found, draft))
     if line:
         folder = folders[line[-1].edition]
-        paths = place.read_sums((site / folder / SUMS).read_bytes())
-        files.update(root_pages.stubs(line[-1], folder, paths))
+        files.update(root_pages.stubs(line[-1], folder, place.sums_at(site / folder)))
     files[feed.FILE] = feed.feed(name, site_url, feed.entries(line, folders, withdrawn))
     files[NOTICES] = _json(standing.as_json(found, line))
     files.update(offers.files(root))

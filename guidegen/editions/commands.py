@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
 from pathlib import Path
 
 from guidegen.editions import (
@@ -18,13 +18,14 @@ from guidegen.editions import (
     verify,
     withdrawals,
 )
+from guidegen.editions.about import contact_of
 from guidegen.editions.change import GuideChanges
 from guidegen.editions.changed_pages import grouped
 from guidegen.editions.compare import compare
 from guidegen.editions.edition import DRAFT, Edition
-from guidegen.problems import UsageProblem, nearest
+from guidegen.problems import EnvironmentProblem, UsageProblem, nearest
 from guidegen.site.engine.settings import read_settings
-from guidegen.writing import lock
+from guidegen.writing import lock, lock_to_look
 
 Today = Callable[[], Sequence[snapshot.Data]]
 """Computes what the workshop says today: records as plain data."""
@@ -125,11 +126,13 @@ def _elsewhere(root: Path, new: Sequence[withdrawals.Withdrawal]) -> list[str]:
 
 def check_editions(root: Path) -> tuple[tuple[verify.Fault, ...], str]:
     """Every fault of the editions here, and a closing line."""
-    with lock(root):
-        verify.tidy(root)
+    with lock_to_look(root):
         faults = verify.verify(root)
-        names = around.here(root)
-        absent = [one.edition for one in kept.line(root) if one.edition not in names]
+        try:
+            names: Collection[str] = around.here(root)
+        except EnvironmentProblem:
+            names = ()
+    absent = [name for name in kept.names(root) if name not in names]
     words = f"{len(names)} editions, {len(faults)} faults"
     if absent:
         words += f"; not here: {', '.join(absent)} (bring them back with `guidegen recover`)"
@@ -167,7 +170,7 @@ def label_unit(root: Path, serial: str) -> str:
     settings = read_settings(root / "mkdocs.yml")
     name, site_url = str(settings.get("site_name") or ""), str(settings.get("site_url") or "")
     title = _known(kept.line(root), unit.edition).guides[unit.guide].title
-    return f"print {labels.label(root, unit, title, site_url, name, around.contact_of(root)).as_posix()}"
+    return f"print {labels.label(root, unit, title, site_url, name, contact_of(root)).as_posix()}"
 
 
 def affected(root: Path, older: str, newer: str) -> Iterator[str]:

@@ -64,6 +64,10 @@ class Edition(Closed):
     notice: Notice | None = None
     guides: dict[str, GuideFacts]
 
+    def title_of(self, guide: str) -> str:
+        """What a guide is called; its id where somebody named one that the edition does not have."""
+        return self.guides[guide].title if guide in self.guides else guide
+
     def to_bytes(self) -> bytes:
         """The file as it lies in the edition."""
         return lines.dumps(self.model_dump(mode="json")).encode()

@@ -47,7 +47,7 @@ def entries(line: Sequence[Edition], folders: Mapping[str, str], withdrawn: Iter
     for gone in withdrawn:
         if gone.edition in names:
             title = gettext("Withdrawn: {guide}, edition {edition}").format(
-                guide=names[gone.edition].guides[gone.guide].title, edition=gone.edition
+                guide=names[gone.edition].title_of(gone.guide), edition=gone.edition
             )
             page = f"{folders[gone.edition]}/guides/{gone.guide}/index.html"
             name = f"{gone.edition}/{gone.guide}"

@@ -32,8 +32,13 @@ def folder_of(root: Path, name: str) -> Path:
 
 def names(root: Path) -> tuple[str, ...]:
     """The editions that are kept."""
+    return tuple(name for name in folders(root) if (folder_of(root, name) / FILE).is_file())
+
+
+def folders(root: Path) -> tuple[str, ...]:
+    """The folders in which editions are kept, or were."""
     top = root / FOLDER
-    found = (path.name for path in top.iterdir() if (path / FILE).is_file()) if top.is_dir() else ()
+    found = (path.name for path in top.iterdir() if path.is_dir()) if top.is_dir() else ()
     return tuple(sorted(found))
 
 
@@ -42,7 +47,8 @@ def line(root: Path) -> tuple[Edition, ...]:
     site = place.site_of(root)
     known = {name: place.edition_at(folder_of(root, name)) for name in names(root)}
     for name in place.published(site):
-        known.setdefault(name, place.edition_at(site / name))
+        if name not in known:
+            known[name] = place.edition_at(site / name)
     return in_line(known)
 
 
@@ -70,6 +76,11 @@ def records(root: Path, name: str) -> tuple[snapshot.Data, ...]:
         return tuple(upgraded(one, lacking()) for one in snapshot.unpack(files, name))
     except Unreadable as error:
         raise EnvironmentProblem(f"edition {name}: {error}") from error
+    except (ValueError, TypeError, LookupError, AttributeError) as error:
+        words = (
+            f"its snapshot is damaged ({type(error).__name__}: {place.reason(error)}); take it back from the history"
+        )
+        raise EnvironmentProblem(f"edition {name}: {words}") from error
 
 
 def snapshot_files(folder: Path) -> dict[str, bytes]:
@@ -81,12 +92,9 @@ def snapshot_files(folder: Path) -> dict[str, bytes]:
 def keep(root: Path, name: str) -> bool:
     """Copy what is missing of a published edition; returns whether something was."""
     source, target = place.site_of(root) / name, folder_of(root, name)
-    sums = (source / SUMS).read_bytes()
-    files = {
-        **snapshot_files(source / SNAPSHOT),
-        FILE: (source / FILE).read_bytes(),
-        SEAL: f"{place.digest(sums)}  {SUMS}\n".encode(),
-    }
+    held = {**snapshot_files(source / SNAPSHOT), FILE: (source / FILE).read_bytes()}
+    seal = f"{place.digest_of(source / SUMS)}  {SUMS}\n".encode() + place.sums_of(held)
+    files = {**held, SEAL: seal}
     missing = {path: data for path, data in files.items() if not (target / path).is_file()}
     # The facts come last: without them nothing here counts as an edition.
     for path in sorted(missing, key=lambda path: (path == FILE, path)):
@@ -94,7 +102,30 @@ def keep(root: Path, name: str) -> bool:
     return bool(missing)
 
 
+def sealed(root: Path, name: str) -> dict[str, str]:
+    """What the seal vouches for: the edition's own sums, and each file that is kept; only the first where it is old."""
+    return _read_seal(folder_of(root, name) / SEAL)
+
+
 def seal(root: Path, name: str) -> str | None:
     """The sum of an edition's sums, where it is kept."""
-    path = folder_of(root, name) / SEAL
-    return path.read_text(encoding="utf-8").split()[0] if path.is_file() else None
+    return sealed(root, name).get(SUMS)
+
+
+def seal_anew(root: Path, folder: str) -> str | None:
+    """The sum of the sums of pages that were made anew here, where that was noted."""
+    return _read_seal(path_of_seal_anew(root, folder)).get(SUMS)
+
+
+def path_of_seal_anew(root: Path, folder: str) -> Path:
+    """Where it is noted: not in the history, because another program makes other bytes of the same snapshot."""
+    return root / ".guidegen" / "seals" / f"{folder}.sha256"
+
+
+def _read_seal(path: Path) -> dict[str, str]:
+    try:
+        return place.read_sums(path.read_bytes())
+    except FileNotFoundError:
+        return {}
+    except (OSError, ValueError) as error:
+        raise EnvironmentProblem(f"{path.as_posix()} cannot be read: {place.reason(error)}") from error

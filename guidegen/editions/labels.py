@@ -9,8 +9,9 @@ from urllib.parse import urljoin
 import segno
 from markupsafe import Markup
 
+from guidegen.editions.about import in_language_of
 from guidegen.editions.root_pages import short_address
-from guidegen.editions.template import in_language_of, render
+from guidegen.editions.template import render
 from guidegen.editions.units_sold import FOLDER, Unit
 from guidegen.language import gettext
 from guidegen.problems import EnvironmentProblem

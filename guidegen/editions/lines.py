@@ -17,6 +17,14 @@ def dumps(value: Any) -> str:
     return _text(value, "", 0) + "\n"
 
 
+def loads(data: bytes | str) -> Any:
+    """The value of a JSON text. Raises ValueError for what is none, and for what is nested beyond every need."""
+    try:
+        return json.loads(data)
+    except RecursionError:
+        raise ValueError("it is nested too deeply") from None
+
+
 def _text(value: Any, indent: str, taken: int) -> str:
     line = json.dumps(value, ensure_ascii=False)
     if len(indent) + taken + len(line) <= WIDTH or not isinstance(value, dict | list) or _is_curve(value):

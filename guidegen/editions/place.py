@@ -8,17 +8,21 @@ from __future__ import annotations
 
 import hashlib
 import json
+import re
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
-from guidegen.editions.edition import ANEW, DRAFT, FILE, LATEST, SUMS, Edition
+from guidegen.editions import lines
+from guidegen.editions.edition import ANEW, DRAFT, FILE, LATEST, NAME, SUMS, Edition
 from guidegen.problems import EnvironmentProblem
+from guidegen.site.output import is_inside
 from guidegen.writing import Operations, replace
 
 VERSIONS = "versions.json"
 _PREPARED = ".prepared-"
 _DISCARDED = ".discarded-"
+_SUM = re.compile(r"([0-9a-f]{64})  ([^\x00-\x1f\x7f]+)")
 
 
 def site_of(root: Path) -> Path:
@@ -28,20 +32,40 @@ def site_of(root: Path) -> Path:
 
 def listed(site: Path) -> tuple[dict[str, Any], ...]:
     """The entries of `versions.json`, newest first; none where there is no such file."""
+    path = site / VERSIONS
     try:
-        held = json.loads((site / VERSIONS).read_bytes())
+        data = path.read_bytes()
     except FileNotFoundError:
         return ()
+    except OSError as error:
+        raise EnvironmentProblem(f"{path.as_posix()} cannot be read: {reason(error)}") from error
+    return list_of(data, path.as_posix(), "; recover repairs it")
+
+
+def list_of(data: bytes, called: str, fix: str = "") -> tuple[dict[str, Any], ...]:
+    """The entries of such a list; `called` is what messages call it."""
+    try:
+        held = lines.loads(data)
     except ValueError as error:
-        raise EnvironmentProblem(f"{(site / VERSIONS).as_posix()} is damaged: {error}; recover repairs it") from error
-    if not isinstance(held, list) or not all(isinstance(one, dict) and "version" in one for one in held):
-        raise EnvironmentProblem(f"{(site / VERSIONS).as_posix()} does not hold a list of versions; recover repairs it")
+        raise EnvironmentProblem(f"{called} is damaged: {reason(error)}{fix}") from error
+    if not isinstance(held, list) or not all(isinstance(one, dict) and _is_folder(one.get("version")) for one in held):
+        raise EnvironmentProblem(f"{called} does not hold a list of versions{fix}")
     return tuple(held)
+
+
+def _is_folder(name: object) -> bool:
+    """Whether a list may name a folder so: what leads out of the site is no edition."""
+    return isinstance(name, str) and NAME.fullmatch(name.removesuffix(ANEW)) is not None and ".." not in name
 
 
 def published(site: Path) -> tuple[str, ...]:
     """The names of the editions that exist, newest first."""
-    names = (str(one["version"]) for one in listed(site))
+    return names_in(listed(site))
+
+
+def names_in(entries: Sequence[Mapping[str, Any]]) -> tuple[str, ...]:
+    """The editions among the entries of a list."""
+    names = (str(one["version"]) for one in entries)
     return tuple(name for name in names if name != DRAFT and not name.endswith(ANEW))
 
 
@@ -69,15 +93,41 @@ def digest(data: bytes) -> str:
     return hashlib.sha256(data).hexdigest()
 
 
+def digest_of(path: Path) -> str:
+    """The SHA-256 of a file, however large it is."""
+    with path.open("rb") as file:
+        return hashlib.file_digest(file, "sha256").hexdigest()
+
+
 def sums_of(files: Mapping[str, bytes]) -> bytes:
-    """The sums in the form that `sha256sum --check` reads, sorted by path."""
-    return "".join(f"{digest(data)}  {path}\n" for path, data in sorted(files.items())).encode()
+    """The sums in the form that `sha256sum --check` reads, sorted by path; one file is held at a time."""
+    return "".join(f"{digest(files[path])}  {path}\n" for path in sorted(files)).encode()
 
 
 def read_sums(data: bytes) -> dict[str, str]:
-    """The sum of each path."""
-    pairs = (line.split("  ", 1) for line in data.decode().splitlines())
-    return {path: total for total, path in pairs}
+    """The sum of each path. Raises ValueError for what is not exactly of that form, or leads out of its folder."""
+    found: dict[str, str] = {}
+    for number, line in enumerate(data.decode().removesuffix("\n").split("\n"), 1):
+        match = _SUM.fullmatch(line)
+        if match is None or not is_inside(match[2]) or match[2] in found:
+            raise ValueError(f"line {number} is no sum of a file of this folder")
+        found[match[2]] = match[1]
+    return found
+
+
+def sums_at(folder: Path) -> dict[str, str]:
+    """The sum of each path of an edition in a folder. Raises EnvironmentProblem where they cannot be read."""
+    try:
+        return read_sums((folder / SUMS).read_bytes())
+    except (OSError, ValueError) as error:
+        raise EnvironmentProblem(
+            f"{(folder / SUMS).as_posix()} cannot be read ({reason(error)}); `guidegen recover` brings it back"
+        ) from error
+
+
+def reason(error: Exception) -> str:
+    """Why a file could not be read, without its path."""
+    return getattr(error, "strerror", None) or " ".join(str(error).split())
 
 
 def edition_at(folder: Path) -> Edition:
@@ -89,12 +139,17 @@ def edition_at(folder: Path) -> Edition:
 
 
 def commit(
-    site: Path, folder: str, files: Mapping[str, bytes], versions: bytes, operations: Operations | None = None
+    site: Path,
+    folder: str,
+    files: Mapping[str, bytes],
+    versions: bytes,
+    operations: Operations | None = None,
+    sums: bytes | None = None,
 ) -> None:
     """Make a folder of the site exist: bring its files to the disk, rename their folder, list it.
 
-    `versions` is the `versions.json` that lists it. Dying anywhere leaves the editions as they were, but for dying
-    after the last rename: then there is one more.
+    `versions` is the `versions.json` that lists it; `sums` are those of the files, where they are known.
+    Dying anywhere leaves the editions as they were, but for dying after the last rename: then there is one more.
     """
     do = operations or Operations()
     if folder in [one["version"] for one in listed(site)]:
@@ -103,12 +158,13 @@ def commit(
     clear(site, do)
     prepared, target = site / f"{_PREPARED}{folder}", site / folder
     do.make_folder(prepared)
-    complete = {**files, SUMS: sums_of(files)}
-    folders = sorted({parent for path in complete for parent in Path(path).parents if parent.parts})
+    totals = sums_of(files) if sums is None else sums
+    folders = sorted({parent for path in files for parent in Path(path).parents if parent.parts})
     for inner in folders:
         do.make_folder(prepared / inner)
-    for path, data in sorted(complete.items()):
-        do.write(prepared / path, data)
+    for path in sorted((*files, SUMS)):
+        # One at a time: an edition that is brought back is not held as a whole.
+        do.write(prepared / path, totals if path == SUMS else files[path])
     for inner in (*folders, Path()):
         do.sync_folder(prepared / inner)
     if target.exists():
@@ -126,7 +182,20 @@ def clear(site: Path, operations: Operations | None = None) -> None:
     if not site.is_dir():
         return
     for path in sorted(site.iterdir()):
-        if path.is_dir() and path.name.startswith((_PREPARED, _DISCARDED)):
+        if path.is_symlink():
+            continue
+        if path.is_dir() and (is_rest(path.name) or _is_replaced(path)):
             do.remove_tree(path)
-        elif path.is_file() and path.name.startswith(".") and path.name.endswith(".part"):
+        elif path.is_file() and is_rest(path.name):
             do.remove(path)
+
+
+def is_rest(name: str) -> bool:
+    """Whether the name is one that only a command which died can have left."""
+    return name.startswith((_PREPARED, _DISCARDED)) or (name.startswith(".") and name.endswith(".part"))
+
+
+def _is_replaced(folder: Path) -> bool:
+    """Whether these are pages made anew beside the original that has come back."""
+    name = folder.name.removesuffix(ANEW)
+    return name != folder.name and name in published(folder.parent)

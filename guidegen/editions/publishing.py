@@ -13,7 +13,6 @@ from guidegen.editions.compare import compare
 from guidegen.editions.edition import (
     DRAFT,
     FILE,
-    SUMS,
     Edition,
     GuideFacts,
     Notice,
@@ -162,7 +161,7 @@ def _asks_for_note(name: str, older: str, grave: Sequence[GuideChanges]) -> str:
 
 
 def _refuse_other_bytes(site: Path, name: str, files: Files) -> None:
-    before = place.read_sums((site / name / SUMS).read_bytes())
+    before = place.sums_at(site / name)
     now = place.read_sums(place.sums_of(files))
     differing = sorted(path for path in {*before, *now} if before.get(path) != now.get(path))
     if differing:

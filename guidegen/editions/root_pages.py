@@ -70,11 +70,11 @@ def pages(
 ) -> Iterator[tuple[str, bytes]]:
     """Every page of the root but the stubs of the newest edition."""
     resolved = resolve(line, withdrawn)
-    titles = {one.edition: {guide: facts.title for guide, facts in one.guides.items()} for one in line}
+    title_of = {one.edition: one.title_of for one in line}
     yield (
         "index.html",
         render(
-            "root.html", name=name, line=line, folders=folders, withdrawn=withdrawn, draft=draft, titles=titles
+            "root.html", name=name, line=line, folders=folders, withdrawn=withdrawn, draft=draft, title_of=title_of
         ).encode(),
     )
     yield "which.html", render("which.html", name=name, resolved=resolved).encode()

@@ -44,13 +44,13 @@ def unpack(files: Mapping[str, bytes], edition: str) -> tuple[Data, ...]:
 
     The files do not name their edition: a variant that did not change is the same file in each.
     """
-    shared = json.loads(files[SHARED])
+    shared = lines.loads(files[SHARED])
     if shared["format"] != FORMAT:
         raise ValueError(f"a snapshot of format {shared['format']}; this guidegen reads {FORMAT}")
     records: list[Data] = []
     for name, data in files.items():
         if name != SHARED:
-            records += _records_of(json.loads(data), shared, edition)
+            records += _records_of(lines.loads(data), shared, edition)
     return tuple(sorted(records, key=lambda one: (one["variant"]["id"], one["kit"]["id"])))
 
 

@@ -8,8 +8,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from pathlib import Path
 
-from guidegen.editions.edition import SUMS, Edition
-from guidegen.editions.place import digest, read_sums
+from guidegen.editions.edition import Edition
+from guidegen.editions.place import digest, sums_at
 from guidegen.editions.template import render
 from guidegen.editions.withdrawals import Withdrawal, concerned
 from guidegen.writing import write_atomically
@@ -24,9 +24,9 @@ def stop_page(path: str, edition: Edition, one: Withdrawal, contact: str) -> byt
     It leads to what is known of all guides, not to the short address, which may lead back here.
     """
     up = "../" * path.count("/")
-    facts = edition.guides[one.guide]
+    title = edition.title_of(one.guide)
     return render(
-        "stop.html", facts=facts, edition=edition, one=one, contact=contact, which=f"{up}../which.html"
+        "stop.html", title=title, edition=edition, one=one, contact=contact, which=f"{up}../which.html"
     ).encode()
 
 
@@ -45,7 +45,7 @@ def put(folder: Path, edition: Edition, withdrawn: Mapping[str, Withdrawal], con
     """Put the stop pages into an edition's folder, and keep the originals."""
     if not withdrawn:
         return
-    sums = read_sums((folder / SUMS).read_bytes())
+    sums = sums_at(folder)
     for path, total, page in instead(sums, edition, withdrawn, contact):
         place = folder / path
         held = place.read_bytes() if place.is_file() else None

@@ -1,16 +1,30 @@
-"""Whether the editions are what was published: every file against its sum, and the sums against the seal."""
+"""Whether the editions are what was published: every file against its sum, and the sums against the seal.
+
+Looking writes nothing, so it works on a disk that can only be read, and mends nothing before it has seen it. Whatever
+is damaged becomes a fault with its name: what is looked for here is what a disk or a stranger does to files.
+"""
 
 from __future__ import annotations
 
-import contextlib
-import json
-from collections.abc import Iterator
+import os
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from pathlib import Path
+from pathlib import Path, PurePosixPath
+from typing import TypeVar
 
-from guidegen.editions import around, kept, place, stops, withdrawals
+from guidegen.editions import around, kept, lines, place, stops, withdrawals
+from guidegen.editions.about import contact_of, in_language_of
 from guidegen.editions.edition import DRAFT, FILE, SUMS
-from guidegen.problems import EnvironmentProblem, RefusedProblem
+from guidegen.problems import CatalogueError, EnvironmentProblem
+
+T = TypeVar("T")
+
+CHANGED, PLAIN, EMPTY = "changed", "file", "an empty folder"
+OLD = "changed or old; `guidegen deliver` makes it anew"
+STRAY = ("the edition has no such file", "neither of an edition nor made from them")
+ROOT = "the root of the site"
+GITKEEP = ".gitkeep"
+"""What keeps the site's folder in a history that holds nothing of it."""
 
 
 @dataclass(frozen=True, order=True)
@@ -28,83 +42,188 @@ class Fault:
 def verify(root: Path) -> tuple[Fault, ...]:
     """Every fault of every edition that the site has, of what is kept of it, and of the site's root."""
     site = place.site_of(root)
-    faults = [fault for name, folder in around.here(root).items() for fault in of_edition(root, name, site / folder)]
-    folders = {*around.here(root).values(), DRAFT}
-    for entry in place.listed(site):
-        if entry["version"] != DRAFT and not (site / str(entry["version"])).is_dir():
-            faults.append(Fault(str(entry["version"]), "missing: versions.json lists it, and there is no such folder"))
-    for path in sorted(site.iterdir()) if site.is_dir() else ():
-        # What begins with a dot is the rest of a command that died, and goes with the next one.
-        if path.is_dir() and path.name not in folders and path.name[0] != "." and (path / SUMS).is_file():
-            faults.append(Fault(path.name, "extra: versions.json does not list this edition"))
-    for name in place.published(site):
-        faults += _of_kept(root, name, site / name)
-    if around.is_fresh(root):
-        faults += [Fault(path, what) for path, what in around.damaged(root).items()]
-    if not any(fault.path == str(one["version"]) for fault in faults for one in place.listed(site)):
-        wanted = json.loads(around.versions(root, public=True))
-        if wanted != [one for one in place.listed(site) if one["version"] != DRAFT]:
-            faults.append(Fault(place.VERSIONS, "changed"))
-    return tuple(sorted(faults))
+    with in_language_of(root):
+        found = [*_looked(place.VERSIONS, _of_list(root))]
+        folders = _or(dict[str, str](), lambda: around.here(root))
+        for name, folder in folders.items():
+            found += _looked(folder, of_edition(root, name, site / folder))
+        for name in sorted({*kept.folders(root), *folders}):
+            found += _looked(f"{kept.FOLDER}/{name}", _of_kept(root, name, folders))
+        at_root = _looked(ROOT, _of_root(root, folders))
+        # What follows from the editions is old where one of them is damaged, and nobody has to be told twice.
+        found += [one for one in at_root if not found or (one.path != ROOT and one.what != OLD)]
+    return tuple(sorted({*found}))
 
 
-def _of_kept(root: Path, name: str, folder: Path) -> Iterator[Fault]:
-    """The faults of an edition's snapshot and facts in the workshop, from which changes are computed."""
-    held = kept.folder_of(root, name)
-    if not held.is_dir() or not (folder / SUMS).is_file():
+def _looked(path: str, faults: Iterator[Fault]) -> list[Fault]:
+    """The faults; what keeps them from being found is one."""
+    found: list[Fault] = []
+    try:
+        found += faults
+    except (EnvironmentProblem, CatalogueError) as error:
+        found.append(Fault(path, f"cannot be judged: {' '.join(str(error).split())}"))
+    return found
+
+
+def _or(other: T, ask: Callable[[], T]) -> T:
+    """The answer, or another one where what is asked about is a fault that is named elsewhere."""
+    try:
+        return ask()
+    except EnvironmentProblem:
+        return other
+
+
+def _of_list(root: Path) -> Iterator[Fault]:
+    """The faults of `versions.json`, by itself and against the folders that are there."""
+    site = place.site_of(root)
+    try:
+        listed = place.listed(site)
+    except EnvironmentProblem as error:
+        yield Fault(place.VERSIONS, str(error).removeprefix(f"{(site / place.VERSIONS).as_posix()} "))
         return
-    sums = place.read_sums((folder / SUMS).read_bytes())
-    expected = {
-        path.removeprefix(kept.SNAPSHOT): total for path, total in sums.items() if path.startswith(kept.SNAPSHOT)
-    }
-    expected[FILE] = sums[FILE]
-    found = {path.name for path in held.iterdir() if path.is_file()} - {kept.SEAL}
-    for path in sorted({*expected, *found}):
-        where = f"{kept.FOLDER}/{name}/{path}"
-        if path not in found:
-            yield Fault(where, "missing")
-        elif path not in expected:
-            yield Fault(where, "extra: the edition has no such file")
-        elif place.digest((held / path).read_bytes()) != expected[path]:
-            yield Fault(where, "changed")
+    missing = [one["version"] for one in listed if one["version"] != DRAFT and not (site / one["version"]).is_dir()]
+    yield from (Fault(name, "missing: versions.json lists it, and there is no such folder") for name in missing)
+    wanted = lines.loads(around.versions(root, public=True))
+    if not missing and wanted != [one for one in listed if one["version"] != DRAFT]:
+        yield Fault(place.VERSIONS, CHANGED)
 
 
 def of_edition(root: Path, name: str, folder: Path) -> Iterator[Fault]:
     """The faults of one edition that lies in `folder`."""
+    if folder.is_symlink():
+        yield Fault(folder.name, "a link stands in the place of the edition's folder")
+        return
     try:
         data = (folder / SUMS).read_bytes()
         sums = place.read_sums(data)
-    except (OSError, ValueError):
-        yield Fault(f"{folder.name}/{SUMS}", "missing or unreadable, so nothing can be said about this edition")
+    except (OSError, ValueError) as error:
+        what = "missing" if isinstance(error, FileNotFoundError) else place.reason(error)
+        yield Fault(f"{folder.name}/{SUMS}", f"{what}, so nothing can be said about this edition")
         return
-    seal = kept.seal(root, name) if folder.name == name else None
+    seal = kept.seal(root, name) if folder.name == name else kept.seal_anew(root, folder.name)
     if seal and place.digest(data) != seal:
-        yield Fault(f"{folder.name}/{SUMS}", f"changed: it is not what {kept.FOLDER}/{name}/{kept.SEAL} vouches for")
+        vouches = f"{kept.FOLDER}/{name}/{kept.SEAL}" if folder.name == name else "its seal"
+        yield Fault(f"{folder.name}/{SUMS}", f"changed: it is not what {vouches} vouches for")
+    expected = expected_of(root, name, folder, sums)
+    replaced = {path for path in sums if expected.get(path) != sums[path]}
+    for path, what in _compared(folder, dict(walked(folder)), {**expected, SUMS: place.digest(data)}, sums):
+        is_old = what == CHANGED and path in replaced and not around.is_fresh(root)
+        yield Fault(f"{folder.name}/{path}", OLD if is_old else what)
+
+
+def expected_of(root: Path, name: str, folder: Path, sums: dict[str, str]) -> dict[str, str]:
+    """The sum of each file that an edition's folder must hold but its list of sums; withdrawn pages are replaced."""
     expected = dict(sums)
     called_back = withdrawals.of_edition(withdrawals.read(root), name)
     if called_back:
         edition = place.edition_at(folder)
-        for path, total, page in stops.instead(sums, edition, called_back, around.contact_of(root)):
+        for path, total, page in stops.instead(sums, edition, called_back, contact_of(root)):
             expected[f"{stops.KEPT}/{total}"] = total
             del expected[path]
             if page is not None:
                 expected[path] = place.digest(page)
-    found = {path.relative_to(folder).as_posix() for path in folder.rglob("*") if path.is_file() or path.is_symlink()}
-    for path in sorted({*expected, *found} - {SUMS}):
-        if path not in found:
-            yield Fault(f"{folder.name}/{path}", "missing")
-        elif path not in expected:
-            yield Fault(f"{folder.name}/{path}", "extra: the edition has no such file")
-        elif (folder / path).is_symlink() or place.digest((folder / path).read_bytes()) != expected[path]:
-            yield Fault(f"{folder.name}/{path}", "changed")
+    return expected
 
 
-def tidy(root: Path) -> None:
-    """Take away the rests of a command that died, and make the root anew where it is merely old.
+def _compared(
+    folder: Path, found: Mapping[str, str], expected: Mapping[str, str], once: Iterable[str] = ()
+) -> Iterator[tuple[str, str]]:
+    """Each path of a folder that is not as expected, and what is wrong with it; nothing but whole files is right.
 
-    What is left is for `verify` to name.
+    `found` is what lies there, by path; a folder in which something lay `once` may be empty.
     """
-    place.clear(place.site_of(root))
-    if not around.is_fresh(root):
-        with contextlib.suppress(EnvironmentProblem, RefusedProblem):
-            around.refresh(root)
+    emptied = {str(above) for path in (*expected, *once) for above in PurePosixPath(path).parents}
+    for path in sorted({*expected, *found}):
+        what = found.get(path)
+        if what is None:
+            yield path, "missing"
+        elif path not in expected:
+            if not (what == EMPTY and path in emptied):
+                yield path, f"extra: {what if what != PLAIN else 'the edition has no such file'}"
+        elif what != PLAIN or _changed(folder / path, expected[path]):
+            yield path, CHANGED
+
+
+def walked(folder: Path) -> Iterator[tuple[str, str]]:
+    """Every path below a folder that is no filled folder, with what it is: a `file`, or in words what else.
+
+    No link is followed.
+    """
+    waiting = [""]
+    while waiting:
+        above = waiting.pop()
+        entries = sorted(os.scandir(folder / above), key=lambda one: one.name)
+        if not entries and above:
+            yield above.rstrip("/"), EMPTY
+        for entry in entries:
+            path = f"{above}{entry.name}"
+            if entry.is_symlink():
+                yield path, "a link"
+            elif entry.is_dir():
+                waiting.append(f"{path}/")
+            else:
+                yield path, PLAIN if entry.is_file() else "neither file nor folder"
+
+
+def _changed(path: Path, total: str) -> bool:
+    try:
+        return place.digest_of(path) != total
+    except OSError:
+        return True
+
+
+def _of_kept(root: Path, name: str, folders: dict[str, str]) -> Iterator[Fault]:
+    """The faults of an edition's snapshot and facts in the workshop, from which changes are computed."""
+    held, where = kept.folder_of(root, name), f"{kept.FOLDER}/{name}"
+    if not held.is_dir():
+        return
+    expected = _expected_of_kept(root, name, folders)
+    if expected is None:
+        # Nothing here vouches for it but the workshop's history; it can still be seen whether it can be read.
+        place.edition_at(held)
+        kept.records(root, name)
+        return
+    found = {path: what for path, what in walked(held) if path != kept.SEAL}
+    for path, what in _compared(held, found, expected):
+        yield Fault(f"{where}/{path}", what)
+
+
+def _expected_of_kept(root: Path, name: str, folders: dict[str, str]) -> dict[str, str] | None:
+    """The sum of each file that is kept: by the seal beside them, else by the sums of the pages that are here."""
+    sealed = {path: total for path, total in kept.sealed(root, name).items() if path != SUMS}
+    if sealed or name not in folders:
+        return sealed or None
+    try:
+        sums = place.read_sums((place.site_of(root) / folders[name] / SUMS).read_bytes())
+    except (OSError, ValueError):
+        return None
+    expected = {
+        path.removeprefix(kept.SNAPSHOT): total for path, total in sums.items() if path.startswith(kept.SNAPSHOT)
+    }
+    # Pages that an older program made anew hold no snapshot.
+    return {**expected, FILE: sums[FILE]} if expected and FILE in sums else None
+
+
+def _of_root(root: Path, folders: dict[str, str]) -> Iterator[Fault]:
+    """What the site holds beside its editions: what follows from them and nothing else."""
+    site = place.site_of(root)
+    if not site.is_dir():
+        return
+    changed = CHANGED if around.is_fresh(root) else OLD
+    found = dict(_beside(site, {*folders.values(), DRAFT, GITKEEP, place.VERSIONS}))
+    for path, what in _compared(site, found, around.sums_of_root(root)):
+        yield Fault(path, changed if what == CHANGED else what.replace(*STRAY))
+
+
+def _beside(site: Path, own: set[str]) -> Iterator[tuple[str, str]]:
+    """What lies in the site's folder beside its `own` entries and the rests of commands that died."""
+    for entry in sorted(os.scandir(site), key=lambda one: one.name):
+        if entry.name in own or place.is_rest(entry.name):
+            continue
+        if entry.is_symlink() or not entry.is_dir():
+            yield entry.name, "a link" if entry.is_symlink() else PLAIN
+        elif (site / entry.name / SUMS).is_file():
+            yield entry.name, "versions.json does not list this edition"
+        else:
+            below = [(f"{entry.name}/{path}", what) for path, what in walked(site / entry.name)]
+            yield from below or [(entry.name, EMPTY)]

@@ -58,8 +58,10 @@ class OutputTree:
         written = []
         for path in sorted(files):
             target = self._place(path)
-            if not _same(target, files[path]):
-                write_atomically(target, files[path], self.durable)
+            # One file is held at a time: `files` may read each when it is asked for.
+            data = files[path]
+            if not _same(target, data):
+                write_atomically(target, data, self.durable)
                 written.append(path)
         if before != set(files):
             self._note(set(files))
@@ -75,7 +77,7 @@ class OutputTree:
     def _ours(self) -> set[str]:
         try:
             names = json.loads(self.manifest.read_text(encoding="utf-8"))["files"]
-            return {name for name in names if _is_inside(name)}
+            return {name for name in names if is_inside(name)}
         except (OSError, ValueError, KeyError, TypeError):
             # Without a manifest nothing is known to be ours, and so nothing is deleted.
             return set()
@@ -86,7 +88,7 @@ class OutputTree:
 
     def _place(self, path: str) -> Path:
         """The file's place; no folder on the way may be a link that leads elsewhere."""
-        if not _is_inside(path):
+        if not is_inside(path):
             raise ValueError(f"not a path inside the output folder: {path!r}")
         place = self.folder
         for part in PurePosixPath(path).parts[:-1]:
@@ -114,7 +116,8 @@ def _same(target: Path, data: bytes) -> bool:
         return False
 
 
-def _is_inside(path: object) -> bool:
+def is_inside(path: object) -> bool:
+    """Whether something is the posix path of a file within a folder, whatever the folder is."""
     if not isinstance(path, str) or not path or "\\" in path or path.startswith("/"):
         return False
     return all(part not in ("", ".", "..") for part in path.split("/"))

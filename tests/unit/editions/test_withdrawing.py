@@ -48,6 +48,7 @@ def test_each_kind_of_fault_is_named_with_its_file(root: Path, publish: Publish)
         "1/guides/plain-one/collar/install.html: changed",
         "1/guides/plain-two/collar/index.html: missing",
         "1/index.html: changed",
+        "elsewhere.html: extra: neither of an edition nor made from them",
     ]
 
 
@@ -214,11 +215,15 @@ def test_a_kept_snapshot_that_was_changed_is_named(root: Path, publish: Publish)
     ]
 
 
-def test_a_new_address_of_the_workshop_is_no_fault(root: Path, publish: Publish) -> None:
-    """Stop pages name it, and are made again before they are judged."""
+def test_what_is_merely_old_is_named_as_that_and_made_anew_by_delivering(
+    root: Path, publish: Publish, tmp_path: Path
+) -> None:
+    """Stop pages name the workshop's address: looking mends nothing, whoever delivers does."""
     publish("1")
     commands.withdraw(root, "1", GUIDE, "The bolts may shear.", DAY)
     (root / "content" / "workshop.yml").write_text("contact: bench@workshop.example\n", encoding="utf-8")
-    found, words = commands.check_editions(root)
-    assert (found, words) == ((), "1 editions, 0 faults")
+    old = "changed or old; `guidegen deliver` makes it anew"
+    assert faults(root) == [f"1/guides/{GUIDE}/{page}.html: {old}" for page in ("index", "install")]
+    commands.deliver_to(root, "published", tmp_path / "out")
+    assert faults(root) == []
     assert b"bench@workshop.example" in (root / "site" / "1" / "guides" / GUIDE / "install.html").read_bytes()
