@@ -23,7 +23,7 @@ _FILES = ("100644", "100755")
 """What git calls plain files; links and other repositories are none."""
 
 
-class Branch:
+class SiteBranch:
     """The files of a branch as it is now; a context, because git is asked by one process."""
 
     def __init__(self, root: Path, name: str) -> None:
@@ -33,7 +33,7 @@ class Branch:
         self.blobs = dict(_blobs(root, self.commit))
         self._process: subprocess.Popen[bytes] | None = None
 
-    def __enter__(self) -> Branch:
+    def __enter__(self) -> SiteBranch:
         """Start reading."""
         return self
 
@@ -89,7 +89,7 @@ def write(root: Path, name: str, files: Mapping[str, bytes], message: str) -> No
     Nothing is committed before the last file was read, so one that raises leaves the branch as it was.
     """
     history.git(root, "check-ref-format", "--branch", name)
-    parent = Branch(root, f"refs/heads/{name}") if is_there(root, f"refs/heads/{name}") else None
+    parent = SiteBranch(root, f"refs/heads/{name}") if is_there(root, f"refs/heads/{name}") else None
     try:
         identity = history.git(root, "var", "GIT_COMMITTER_IDENT").decode().strip()
     except EnvironmentProblem as error:
@@ -113,7 +113,7 @@ def _blob(data: bytes, hashed: str) -> str:
     return hashlib.new(hashed, f"blob {len(data)}\0".encode() + data).hexdigest()
 
 
-def _head(name: str, identity: str, message: str, parent: Branch | None) -> bytes:
+def _head(name: str, identity: str, message: str, parent: SiteBranch | None) -> bytes:
     text = message.encode()
     onto = f"from {parent.commit}\n" if parent else ""
     return (
@@ -123,7 +123,7 @@ def _head(name: str, identity: str, message: str, parent: Branch | None) -> byte
     )
 
 
-def _content(files: Mapping[str, bytes], blobs: Mapping[str, str], parent: Branch | None) -> Iterator[bytes]:
+def _content(files: Mapping[str, bytes], blobs: Mapping[str, str], parent: SiteBranch | None) -> Iterator[bytes]:
     """What git is told of each file: its object where the branch has it, else its bytes."""
     there = {*parent.blobs.values()} if parent else set()
     for path, blob in sorted(blobs.items()):

@@ -33,7 +33,7 @@ class Delivered:
     files: int
 
 
-class Source(Protocol):
+class OtherEnd(Protocol):
     """Where a public site lies: what it is called, and what a file of it holds."""
 
     called: str
@@ -42,7 +42,7 @@ class Source(Protocol):
         """What a plain file holds; None where there is none."""
 
 
-class FolderSource:
+class SiteFolder:
     """A public site in a plain folder."""
 
     def __init__(self, folder: Path) -> None:
@@ -114,7 +114,7 @@ def to_folder(root: Path, folder: Path) -> Delivered:
     """Bring the editions into a plain folder, ready for upload."""
     _refuse_inside(root, folder)
     files = files_to_deliver(root)
-    names = _refuse_change(root, FolderSource(folder), files)
+    names = _refuse_change(root, SiteFolder(folder), files)
     OutputTree(folder, folder / _MANIFEST).write(files)
     return Delivered(names, len(files))
 
@@ -124,7 +124,7 @@ def to_branch(root: Path, name: str) -> Delivered:
     files = files_to_deliver(root)
     names = place.published(place.site_of(root))
     for there in _branches(root, name):
-        with branch.Branch(root, there) as before:
+        with branch.SiteBranch(root, there) as before:
             _refuse_change(root, before, files)
     branch.write(root, name, files, f"Publish edition {names[0]}")
     return Delivered(names, len(files))
@@ -145,14 +145,14 @@ def recover(root: Path, name: str | None, folder: Path | None) -> Delivered:
     """
     _repair_list(root)
     if folder is not None:
-        return _recover_from(root, FolderSource(folder))
+        return _recover_from(root, SiteFolder(folder))
     assert name is not None
     names = _branches(root, name)
     if not names:
         raise EnvironmentProblem(f"there is no branch {name} here; fetch it first: git fetch origin {name}")
     done: list[Delivered] = []
     for there in names:
-        with branch.Branch(root, there) as held:
+        with branch.SiteBranch(root, there) as held:
             done.append(_recover_from(root, held))
     return Delivered(tuple(one for each in done for one in each.editions), sum(one.files for one in done))
 
@@ -177,7 +177,7 @@ def _is_whole(root: Path, name: str) -> bool:
         return not [*verify.of_edition(root, name, folder)]
 
 
-def _recover_from(root: Path, source: Source) -> Delivered:
+def _recover_from(root: Path, source: OtherEnd) -> Delivered:
     names = _names(source)
     if not names:
         raise EnvironmentProblem(f"{source.called} holds no {place.VERSIONS} that lists an edition")
@@ -217,7 +217,7 @@ class Original(Mapping[str, bytes]):
     is taken.
     """
 
-    def __init__(self, root: Path, name: str, source: Source) -> None:
+    def __init__(self, root: Path, name: str, source: OtherEnd) -> None:
         sums = source.read(f"{name}/{SUMS}") or b""
         if place.digest(sums) != kept.seal(root, name):
             words = f"edition {name} in {source.called} is not the one that {kept.FOLDER}/{name} vouches for"
@@ -253,13 +253,13 @@ class Original(Mapping[str, bytes]):
         return len(self._totals)
 
 
-def _names(source: Source) -> tuple[str, ...]:
+def _names(source: OtherEnd) -> tuple[str, ...]:
     """The editions that lie at the other end, newest first."""
     data = source.read(place.VERSIONS)
     return place.names_in(place.list_of(data, f"{place.VERSIONS} in {source.called}")) if data is not None else ()
 
 
-def _refuse_change(root: Path, there: Source, files: Mapping[str, bytes]) -> tuple[str, ...]:
+def _refuse_change(root: Path, there: OtherEnd, files: Mapping[str, bytes]) -> tuple[str, ...]:
     """The editions that are published here; raises where another of that name, or one more, lies at the other end."""
     names = place.published(place.site_of(root))
     for name in names:

@@ -16,10 +16,11 @@ from guidegen.editions import around, kept, lines, place, stops, withdrawals
 from guidegen.editions.about import contact_of, in_language_of
 from guidegen.editions.edition import DRAFT, FILE, SUMS
 from guidegen.problems import CatalogueError, EnvironmentProblem
+from guidegen.site.output import EMPTY, LINK, PLAIN, walked
 
 T = TypeVar("T")
 
-CHANGED, PLAIN, EMPTY = "changed", "file", "an empty folder"
+CHANGED = "changed"
 OLD = "changed or old; `guidegen deliver` makes it anew"
 STRAY = ("the edition has no such file", "neither of an edition nor made from them")
 ROOT = "the root of the site"
@@ -144,27 +145,6 @@ def _compared(
             yield path, CHANGED
 
 
-def walked(folder: Path) -> Iterator[tuple[str, str]]:
-    """Every path below a folder that is no filled folder, with what it is: a `file`, or in words what else.
-
-    No link is followed.
-    """
-    waiting = [""]
-    while waiting:
-        above = waiting.pop()
-        entries = sorted(os.scandir(folder / above), key=lambda one: one.name)
-        if not entries and above:
-            yield above.rstrip("/"), EMPTY
-        for entry in entries:
-            path = f"{above}{entry.name}"
-            if entry.is_symlink():
-                yield path, "a link"
-            elif entry.is_dir():
-                waiting.append(f"{path}/")
-            else:
-                yield path, PLAIN if entry.is_file() else "neither file nor folder"
-
-
 def _changed(path: Path, total: str) -> bool:
     try:
         return place.digest_of(path) != total
@@ -221,7 +201,7 @@ def _beside(site: Path, own: set[str]) -> Iterator[tuple[str, str]]:
         if entry.name in own or place.is_rest(entry.name):
             continue
         if entry.is_symlink() or not entry.is_dir():
-            yield entry.name, "a link" if entry.is_symlink() else PLAIN
+            yield entry.name, LINK if entry.is_symlink() else PLAIN
         elif (site / entry.name / SUMS).is_file():
             yield entry.name, "versions.json does not list this edition"
         else:

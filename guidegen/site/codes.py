@@ -37,6 +37,11 @@ class SiteCode(Explained):
         "W08",
         "A page would load something from another host, which lets a stranger know who reads the guide.",
     )
+    NOT_PUBLISHABLE = (
+        "W10",
+        "A link, or a name that cannot be printed, among the files of the site: a link publishes what it leads to, "
+        "which may be a customer's letter. Copy the file there, or rename it.",
+    )
     FORBIDDEN_SCRIPT = (
         "W09",
         "An on… attribute or a javascript: address; the site's content policy stops both.",

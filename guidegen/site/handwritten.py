@@ -19,6 +19,7 @@ from markupsafe import Markup, escape
 
 from guidegen.problems import CatalogueError, Problem
 from guidegen.site.codes import SiteCode
+from guidegen.site.output import EMPTY, PLAIN, walked
 from guidegen.site.pages.page import rel
 
 _MARKUP = re.compile(r"""[&<>"'\\`*_{}\[\]()#+.!|~^=:$-]""")
@@ -44,10 +45,8 @@ def render(folder: Path, context: Mapping[str, Any], shown_as: str = "content/pa
     )
     files: dict[str, bytes] = {}
     problems: list[Problem] = []
-    for path in sorted(folder.rglob("*")):
-        if not path.is_file() or any(part.startswith(".") for part in path.relative_to(folder).parts):
-            continue
-        name = path.relative_to(folder).as_posix()
+    for name in files_of(folder, shown_as, problems):
+        path = folder / name
         if path.suffix != ".md":
             files[name] = path.read_bytes()
             continue
@@ -77,6 +76,32 @@ def render(folder: Path, context: Mapping[str, Any], shown_as: str = "content/pa
     if problems:
         raise CatalogueError(tuple(sorted(problems)))
     return files
+
+
+def files_of(folder: Path, shown_as: str, problems: list[Problem]) -> list[str]:
+    """The posix path of every file below a folder that may be published; what may not goes to `problems`.
+
+    Hidden files stay where they are.
+    """
+    if folder.is_symlink():
+        problems.append(_problem(SiteCode.NOT_PUBLISHABLE, shown_as, 1, "a link", "copy the folder here instead"))
+        return []
+    found: dict[str, str] = {}
+    for name, what in sorted(walked(folder)) if folder.is_dir() else ():
+        if any(part.startswith(".") for part in name.split("/")) or what == EMPTY:
+            continue
+        other = found.setdefault(name.casefold(), name)
+        if what != PLAIN:
+            words, fix = what, "copy the file here instead"
+        elif not name.isprintable() or "\\" in name:
+            words, fix = "a name with a sign that cannot be printed, or a backslash", "rename the file"
+        elif other != name:
+            words, fix = f"{name} and {other} differ by case only", "rename one of them"
+        else:
+            continue
+        del found[name.casefold()]
+        problems.append(_problem(SiteCode.NOT_PUBLISHABLE, f"{shown_as}/{name}", 1, words, fix))
+    return list(found.values())
 
 
 def locate(root: Path, problems: Iterable[Problem]) -> list[Problem]:

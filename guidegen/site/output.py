@@ -8,12 +8,16 @@ knows what it may delete; at the end it names this build's files alone.
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Mapping
+import os
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 
 from guidegen.problems import RefusedProblem
 from guidegen.writing import write_atomically
+
+PLAIN, LINK, EMPTY, OTHER = "file", "a link", "an empty folder", "neither file nor folder"
+"""What can lie in a folder; only the first is ever read or published."""
 
 
 @dataclass(frozen=True)
@@ -130,3 +134,21 @@ def _refuse_clashes(files: Mapping[str, bytes]) -> None:
         other = seen.setdefault(path.casefold(), path)
         if other != path:
             raise ValueError(f"{other} and {path} differ in upper and lower case only")
+
+
+def walked(folder: Path) -> Iterator[tuple[str, str]]:
+    """Every path below a folder that is no filled folder, with what it is. No link is followed."""
+    waiting = [""]
+    while waiting:
+        above = waiting.pop()
+        entries = sorted(os.scandir(folder / above), key=lambda one: one.name)
+        if not entries and above:
+            yield above.rstrip("/"), EMPTY
+        for entry in entries:
+            path = f"{above}{entry.name}"
+            if entry.is_symlink():
+                yield path, LINK
+            elif entry.is_dir():
+                waiting.append(f"{path}/")
+            else:
+                yield path, PLAIN if entry.is_file() else OTHER

@@ -126,8 +126,11 @@ def _assets() -> dict[str, bytes]:
 def _theme(root: Path) -> dict[str, bytes]:
     """Our overrides, and over them what the workshop has in ``content/theme``."""
     theme = dict(_tree(resources.files("guidegen.site.web") / "overrides"))
-    own = root / "content" / "theme"
-    return {**theme, **dict(_tree(own))} if own.is_dir() else theme
+    own, problems = root / "content" / "theme", list[Problem]()
+    theme |= {name: (own / name).read_bytes() for name in handwritten.files_of(own, "content/theme", problems)}
+    if problems:
+        raise CatalogueError(problems)
+    return theme
 
 
 def _tree(folder: Traversable, above: str = "") -> Iterator[tuple[str, bytes]]:

@@ -129,7 +129,7 @@ def test_delivering_the_same_again_makes_no_commit_and_a_new_edition_sends_only_
     changed = git(root, "diff", "--name-only", "published^", "published").split()
     assert changed
     assert not [path for path in changed if path.startswith("1/")]
-    with branch.Branch(root, "published") as held:
+    with branch.SiteBranch(root, "published") as held:
         assert {path: held.read(path) for path in held.blobs} == {
             **deliver.files_to_deliver(root),
             ".nojekyll": b"",

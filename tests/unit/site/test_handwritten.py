@@ -134,3 +134,47 @@ def test_problem_of_a_finished_page_is_led_back_to_its_markdown(tmp_path: Path) 
         ("content/pages/a.md", 3),
         ("guides/x.html", 1),
     ]
+
+
+def test_a_link_among_the_pages_is_refused_whatever_it_leads_to(tmp_path: Path) -> None:
+    """A letter outside, a customer's unit inside the workshop, a folder, itself: each would be published or read."""
+    pages, units = tmp_path / "content" / "pages", tmp_path / "units"
+    pages.mkdir(parents=True)
+    units.mkdir()
+    (units / "K-1.json").write_text("a customer", encoding="utf-8")
+    (pages / "index.md").write_text("# A\n", encoding="utf-8")
+    (pages / "leak.txt").symlink_to(units / "K-1.json")
+    (pages / "leak.md").symlink_to(units / "K-1.json")
+    (pages / "more").symlink_to(units)
+    (pages / "ring").symlink_to(pages)
+    (pages / "self").symlink_to("self")
+    with pytest.raises(CatalogueError) as caught:
+        render(pages, {})
+    assert [str(one).partition("\n")[0] for one in caught.value.problems] == [
+        f"content/pages/{name}:1:1: W10 a link" for name in ("leak.md", "leak.txt", "more", "ring", "self")
+    ]
+
+
+def test_pages_that_are_a_link_themselves_are_refused(tmp_path: Path) -> None:
+    """The whole folder of units would be published."""
+    (tmp_path / "units").mkdir()
+    (tmp_path / "pages").symlink_to(tmp_path / "units")
+    with pytest.raises(CatalogueError, match="content/pages:1:1: W10 a link"):
+        render(tmp_path / "pages", {})
+
+
+@pytest.mark.parametrize(
+    ("names", "said"),
+    [
+        (("a\nb.txt",), "a sign that cannot be printed"),
+        (("a\x1b[2J.md",), "a sign that cannot be printed"),
+        (("a\\b.txt",), "a backslash"),
+        (("A.md", "a.md"), "differ by case only"),
+    ],
+)
+def test_a_name_that_no_site_can_have_is_refused(tmp_path: Path, names: tuple[str, ...], said: str) -> None:
+    """It would break the list of sums, or stand for another file on another computer."""
+    for name in names:
+        (tmp_path / name).write_text("a", encoding="utf-8")
+    with pytest.raises(CatalogueError, match=said):
+        render(tmp_path, {})
