@@ -70,18 +70,45 @@ def write_atomically(target: Path, data: bytes, durable: bool = True) -> None:
     Without ``durable`` that holds for a crash of the program, not for one of the machine.
     """
     target.parent.mkdir(parents=True, exist_ok=True)
-    handle, temporary = tempfile.mkstemp(dir=target.parent, prefix=".", suffix=".part")
+    with _prepared(target, data, durable) as temporary:
+        temporary.chmod(0o644)
+        temporary.replace(target)
+
+
+def write_private(target: Path, data: bytes, new: bool = False) -> None:
+    """The same for what is nobody else's business: only the owner reads the file, and the folder that it lies in.
+
+    With `new` a file that is there already raises FileExistsError, whoever wrote it at the same time.
+    """
+    target.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+    target.parent.chmod(0o700)
+    with _prepared(target, data, durable=True) as temporary:
+        if not new:
+            temporary.replace(target)
+            return
+        try:
+            os.link(temporary, target)
+        except FileExistsError:
+            raise
+        except OSError:
+            # A disk without hard links, as that of a camera: open it exclusively instead.
+            with target.open("xb") as file:
+                file.write(data)
+
+
+@contextlib.contextmanager
+def _prepared(target: Path, data: bytes, durable: bool) -> Iterator[Path]:
+    """A file beside the target that holds the data; it is gone at the end unless it was renamed."""
+    handle, name = tempfile.mkstemp(dir=target.parent, prefix=".", suffix=".part")
     try:
         with os.fdopen(handle, "wb") as file:
             file.write(data)
             if durable:
                 file.flush()
                 os.fsync(file.fileno())
-        Path(temporary).chmod(0o644)
-        Path(temporary).replace(target)
-    except BaseException:
-        Path(temporary).unlink(missing_ok=True)
-        raise
+        yield Path(name)
+    finally:
+        Path(name).unlink(missing_ok=True)
 
 
 @contextlib.contextmanager

@@ -7,6 +7,7 @@ import sys
 import time
 from pathlib import Path
 
+from guidegen.commands.given import named_values
 from guidegen.commands.terminal import progress_of, report, say
 from guidegen.problems import UsageProblem
 
@@ -162,11 +163,7 @@ def new_variant(arguments: argparse.Namespace, root: Path) -> int:
     if arguments.file is not None:
         from_family, from_stem, given = _begun_from(root, *received_bytes(arguments.file))
         family, stem = family or from_family, stem or from_stem
-    for text in arguments.facts:
-        name, equals, value = text.partition("=")
-        if not equals:
-            raise UsageProblem(f'--set wants FACT=VALUE, got "{text}"')
-        given[name.strip()] = value.strip()
+    given |= named_values("--set", arguments.facts, empty=True)
     if arguments.name is not None:
         given["name"] = arguments.name
     missing = family is None or any(not given.get(name, "").strip() for name in ASKED)

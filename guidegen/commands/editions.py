@@ -4,14 +4,13 @@ from __future__ import annotations
 
 import argparse
 import datetime
-import os
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
 from guidegen.commands.actions import workshop_at
+from guidegen.commands.given import named_values
 from guidegen.commands.terminal import clear_progress, progress_of, say
-from guidegen.problems import UsageProblem
 
 OK, AUTHOR = 0, 1
 BRANCH = "published"
@@ -87,7 +86,7 @@ def _unit(what: Any, command: Add) -> None:
     one.add_argument("--pressure-test", metavar="TEXT", help="pressure, time and result")
     one.add_argument("--customer", metavar="TEXT", help="who bought it; never leaves this folder")
     text = "a fact agreed about the customer's machine, as inlet=straight; may be given more than once"
-    one.add_argument("--fact", metavar="NAME=VALUE", dest="facts", action="append", default=[], help=text)
+    one.add_argument("--fact", metavar="FACT=VALUE", dest="facts", action="append", default=[], help=text)
 
     one = command(what, "label", unit_label, "write a unit's bag label and packing slip, to print")
     one.add_argument("serial", metavar="SERIAL")
@@ -188,13 +187,12 @@ def recover(arguments: argparse.Namespace, root: Path) -> int:
 def unit_add(arguments: argparse.Namespace, root: Path) -> int:
     """`guidegen unit add SERIAL`."""
     workshop_at(root)
-    facts = dict(_fact(text) for text in arguments.facts)
+    facts = named_values("--fact", arguments.facts, empty=True)
     from guidegen.editions import commands
     from guidegen.editions.units_sold import Unit
 
     names = ("serial", "variant", "kit", "revision", "edition", "tube_batch", "pressure_test", "customer")
     unit = Unit(**{name: getattr(arguments, name) for name in names}, facts=facts)
-    os.umask(0o077)
     say(arguments, commands.add_unit(root, unit))
     return OK
 
@@ -216,10 +214,3 @@ def affected(arguments: argparse.Namespace, root: Path) -> int:
     for text in commands.affected(root, arguments.older, arguments.newer):
         print(text)
     return OK
-
-
-def _fact(text: str) -> tuple[str, str]:
-    name, equals, value = text.partition("=")
-    if not equals or not name.strip():
-        raise UsageProblem(f"--fact {text}: write it as NAME=VALUE")
-    return name.strip(), value.strip()

@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from guidegen.commands.actions import received_bytes, workshop_at
+from guidegen.commands.given import named_values
 from guidegen.commands.terminal import print_error, report
 from guidegen.problems import UsageProblem
 
@@ -103,14 +104,9 @@ def answers_of(payload: Payload, given: list[str]) -> dict[str, Answer]:
 
     facts = {fact["fact"]: fact for fact in payload["rules"]["facts"]}
     answers: dict[str, Answer] = {}
-    for text in given:
-        name, equals, value = (part.strip() for part in text.partition("="))
-        if not equals or not value:
-            raise UsageProblem(f'--answer wants FACT=VALUE, got "{text}"')
+    for name, value in named_values("--answer", given).items():
         if name not in facts:
             raise UsageProblem(f"--answer {name}: {_not_asked(name, facts)}")
-        if name in answers:
-            raise UsageProblem(f"--answer {name}: it is answered twice; keep one")
         try:
             answers[name] = read_answer(facts[name], value)
         except NotRead as error:

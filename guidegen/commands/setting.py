@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from guidegen.commands.actions import workshop_at
+from guidegen.commands.given import named_values
 from guidegen.commands.terminal import report, say
 from guidegen.problems import UsageProblem
 
@@ -45,7 +46,7 @@ def run(arguments: argparse.Namespace, root: Path) -> int:
     from guidegen.workshop.memory import Memory
     from guidegen.workshop.plan import Plan
 
-    given = dict(map(_pair, arguments.facts))
+    given = named_values("set", arguments.facts)
     beside = {name: getattr(arguments, name) for name in ("evidence", "source", "note")}
     memory = Memory()
     known = trade.load(root, memory)
@@ -141,13 +142,6 @@ def _refuse(loc: tuple[str, ...], number: int, below: Mapping[str, Any]) -> None
     fix = f"write {near}" if near else f"write one of {one_of(below)}" if below else f"write {found}"
     words = f'{found} has no "{loc[number][:60]}"' if number < len(loc) else f"{found} holds more than one value"
     raise CatalogueError([Problem(GIVEN, 1, 1, Code.UNKNOWN_KEY.value, words, fix)])
-
-
-def _pair(text: str) -> tuple[str, str]:
-    name, equals, value = text.partition("=")
-    if not equals or not name.strip() or not value.strip():
-        raise UsageProblem(f'set wants FACT=VALUE, got "{text}"')
-    return name.strip(), value.strip()
 
 
 def agreed() -> bool:

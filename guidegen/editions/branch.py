@@ -76,11 +76,7 @@ def _blobs(root: Path, commit: str) -> list[tuple[str, str]]:
 
 def is_there(root: Path, name: str) -> bool:
     """Whether there is such a branch; without git there is none."""
-    try:
-        history.git(root, "rev-parse", "--verify", "--quiet", f"{name}^{{commit}}")
-    except EnvironmentProblem:
-        return False
-    return True
+    return history.allows(root, "rev-parse", "--verify", "--quiet", f"{name}^{{commit}}")
 
 
 def write(root: Path, name: str, files: Mapping[str, bytes], message: str) -> None:

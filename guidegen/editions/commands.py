@@ -158,7 +158,8 @@ def deliver_to(root: Path, branch: str, folder: Path | None) -> str:
 
 def add_unit(root: Path, unit: units_sold.Unit) -> str:
     """Keep a unit that was sold."""
-    path = units_sold.add(root, unit, kept.line(root))
+    with lock(root):
+        path = units_sold.add(root, unit, kept.line(root))
     return f"kept in {path.as_posix()}; this folder is yours alone to back up"
 
 

@@ -29,6 +29,20 @@ def git(root: Path, *words: str) -> bytes:
     return done.stdout
 
 
+def has(root: Path) -> bool:
+    """Whether git is here and keeps a history of this folder."""
+    return allows(root, "rev-parse", "--git-dir")
+
+
+def allows(root: Path, *words: str) -> bool:
+    """Whether git says yes."""
+    try:
+        git(root, *words)
+    except EnvironmentProblem:
+        return False
+    return True
+
+
 def refuse_uncommitted(root: Path, besides: str) -> None:
     """Raise where anything below `root` is not committed, with the command that fixes it.
 

@@ -15,7 +15,7 @@ from guidegen.editions.template import render
 from guidegen.editions.units_sold import FOLDER, Unit
 from guidegen.language import gettext
 from guidegen.problems import EnvironmentProblem
-from guidegen.writing import write_atomically
+from guidegen.writing import write_private
 
 
 def address(unit: Unit, site_url: str) -> str:
@@ -52,5 +52,5 @@ def label(root: Path, unit: Unit, title: str, site_url: str, workshop: str, cont
             "label.html", unit=unit, title=title, address=leads_to, code=drawn, workshop=workshop, contact=contact
         )
     path = root / FOLDER / "labels" / f"{unit.serial}.html"
-    write_atomically(path, page.encode())
+    write_private(path, page.encode())
     return path

@@ -17,11 +17,13 @@ from guidegen.editions.change import GuideChanges
 from guidegen.editions.edition import Closed, Edition
 from guidegen.editions.withdrawals import Withdrawal
 from guidegen.problems import EnvironmentProblem, RefusedProblem, UsageProblem
-from guidegen.writing import write_atomically
+from guidegen.writing import write_private
 
 FOLDER = "units"
 MOST_CHANGES = 3
 """So many changes are listed for a unit; the page of what changed in its guide has all."""
+_DEVICES = {"CON", "PRN", "AUX", "NUL", *(f"{name}{number}" for name in ("COM", "LPT") for number in range(1, 10))}
+"""What some computers take for a device whatever follows the dot: such a file could not be copied there."""
 SERIAL = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]{0,39}")
 
 
@@ -48,16 +50,18 @@ class Unit(Closed):
 
 def path_of(root: Path, serial: str) -> Path:
     """Where a unit is kept."""
-    if not SERIAL.fullmatch(serial):
-        raise UsageProblem(f'"{serial}" is no serial number: at most 40 letters, digits, dots and hyphens')
+    if not SERIAL.fullmatch(serial) or serial.endswith(".") or serial.split(".")[0].upper() in _DEVICES:
+        raise UsageProblem(
+            f'"{serial}" is no serial number: at most 40 letters, digits, dots and hyphens, no dot at the end, and no '
+            "name of a device, as CON"
+        )
     return root / FOLDER / f"{serial}.json"
 
 
 def add(root: Path, unit: Unit, line: Sequence[Edition]) -> Path:
     """Keep a unit. What does not exist, and a serial number that does, is refused."""
     path = path_of(root, unit.serial)
-    if path.exists():
-        raise RefusedProblem(f"{path.as_posix()} is there already; a serial number is given once")
+    _refuse_given(path)
     edition = next((one for one in line if one.edition == unit.edition), None)
     if edition is None:
         names = ", ".join(one.edition for one in line) or "none yet"
@@ -70,25 +74,40 @@ def add(root: Path, unit: Unit, line: Sequence[Edition]) -> Path:
             f"edition {unit.edition} is for revision {facts.revision} of {unit.kit}, not for {unit.revision}"
         )
     refuse_shared(root)
-    write_atomically(path, lines.dumps(unit.model_dump(mode="json")).encode())
-    path.chmod(0o600)
+    try:
+        write_private(path, lines.dumps(unit.model_dump(mode="json")).encode(), new=True)
+    except FileExistsError:
+        _refuse_given(path)
+        raise
     return path
 
 
+def _refuse_given(path: Path) -> None:
+    """Upper and lower case make no other serial number: on some disks they are one file."""
+    there = path.parent.iterdir() if path.parent.is_dir() else ()
+    taken = next((one for one in there if one.name.casefold() == path.name.casefold()), None)
+    if taken is not None:
+        raise RefusedProblem(f"{taken.as_posix()} is there already; a serial number is given once")
+
+
 def refuse_shared(root: Path) -> None:
-    """Units are private: raise where git would take the folder in."""
+    """Units are private: raise where git takes the folder in, or would as soon as there is a history."""
     from guidegen.editions import history
 
-    try:
-        history.git(root, "rev-parse", "--git-dir")
-    except EnvironmentProblem:
-        return
-    try:
-        history.git(root, "check-ignore", "--quiet", f"{FOLDER}/any.json")
-    except EnvironmentProblem as error:
-        raise RefusedProblem(
-            f"git would take in {FOLDER}/, which is private\n  fix: echo '/{FOLDER}/' >> .gitignore"
-        ) from error
+    fix = f"  fix: echo '/{FOLDER}/' >> .gitignore"
+    if history.has(root):
+        if history.git(root, "ls-files", "-z", "--", FOLDER):
+            raise RefusedProblem(
+                f"{FOLDER}/ is private and stands in the history already\n{fix}; git rm -r --cached {FOLDER}"
+            )
+        is_ignored = history.allows(root, "check-ignore", "--quiet", f"{FOLDER}/any.json")
+    else:
+        # Somebody may begin a history later, or git may be missing here and not elsewhere.
+        ignored = root / ".gitignore"
+        rows = ignored.read_text(encoding="utf-8", errors="replace").splitlines() if ignored.is_file() else []
+        is_ignored = any(row.strip().strip("/") == FOLDER for row in rows)
+    if not is_ignored:
+        raise RefusedProblem(f"git would take in {FOLDER}/, which is private\n{fix}")
 
 
 def read(root: Path) -> Iterator[Unit]:

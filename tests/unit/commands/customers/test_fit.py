@@ -103,7 +103,7 @@ USAGE = [
     ((*COIL, "water_path.inlet.projection=17 g"), "such machines have 5 mm to 60 mm"),
     ((*COIL, "water_path.inlet.fitting=banana"), "write straight, banjo, something-else, damaged, not-sure or photo"),
     ((*COIL, "water_path.inlet.fitting"), "wants FACT=VALUE"),
-    ((*COIL, "water_path.inlet.fitting=banjo", "--answer", "water_path.inlet.fitting=banjo"), "answered twice"),
+    ((*COIL, "water_path.inlet.fitting=banjo", "--answer", "water_path.inlet.fitting=banjo"), "is given twice"),
     (("tamsin-mk1",), "fit wants VARIANT and KIT, or --read ORDER"),
     (("tamsin-mk1", "feed-preheater", "--read", "order.txt"), "give it alone"),
 ]
