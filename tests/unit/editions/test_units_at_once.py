@@ -1,4 +1,4 @@
-"""A serial number is given once, whoever writes it at the same time, and what is kept of a customer is nobody else's."""
+"""A serial number is given once, whoever else writes it then; what is kept of a customer is nobody else's."""
 
 from __future__ import annotations
 
