@@ -71,6 +71,15 @@ def refresh(root: Path) -> None:
         _refresh(root)
 
 
+def stop(root: Path, edition: Edition) -> None:
+    """Put the stop pages of one edition, whatever else is broken; nothing where its pages are not here."""
+    with in_language_of(root):
+        folder = here(root).get(edition.edition)
+        if folder is not None:
+            called_back = withdrawals.of_edition(withdrawals.read(root), edition.edition)
+            stops.put(place.site_of(root) / folder, edition, called_back, contact_of(root))
+
+
 def _refresh(root: Path) -> None:
     site = place.site_of(root)
     if not site.is_dir():

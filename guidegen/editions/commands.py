@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import datetime
 from collections.abc import Callable, Collection, Iterator, Sequence
 from pathlib import Path
 
@@ -10,7 +9,6 @@ from guidegen.editions import (
     around,
     by_program,
     deliver,
-    history,
     kept,
     place,
     snapshot,
@@ -19,6 +17,7 @@ from guidegen.editions import (
     withdrawals,
 )
 from guidegen.editions.about import contact_of
+from guidegen.editions.calling_back import withdraw as withdraw
 from guidegen.editions.change import GuideChanges
 from guidegen.editions.changed_pages import grouped
 from guidegen.editions.compare import compare
@@ -86,42 +85,6 @@ def _of_guide(one: GuideChanges) -> Iterator[str]:
             yield f"    {change.sentence()}{why}{must}"
         if len(shown) < len(listed):
             yield f"    … and {len(listed) - len(shown)} more"
-
-
-def withdraw(root: Path, edition: str, guide: str | None, because: str, date: datetime.date | None) -> str:
-    """Call a guide of an edition back, or all of its guides."""
-    with lock(root):
-        around.refresh(root)
-        facts = _known(kept.line(root), edition)
-        new = withdrawals.add(root, facts, guide, date or history.last_commit_date(root), because)
-        around.refresh(root)
-    if not new:
-        return "it was withdrawn before; nothing changed"
-    path = withdrawals.path_of(root).relative_to(root).as_posix()
-    rows = [f"withdrawn from edition {edition}:", *(f"  {one.guide}" for one in new)]
-    others = _elsewhere(root, new)
-    if others:
-        rows += ["these editions have such a guide too; look whether it has the same fault:", *others]
-    sold = sorted(unit.serial for unit in units_sold.read(root) if (unit.edition, unit.guide) in
-                  {(one.edition, one.guide) for one in new})  # fmt: skip
-    if sold:
-        rows.append(f"write to the owners of: {', '.join(sold)}")
-    rows.append(
-        f"now commit it and deliver: git add {path} && git commit -m 'Withdraw guides of {edition}' -- {path} && "
-        "guidegen deliver"
-    )
-    return "\n".join(rows)
-
-
-def _elsewhere(root: Path, new: Sequence[withdrawals.Withdrawal]) -> list[str]:
-    """Guides of other editions, not withdrawn there, for the same variant and kit as those now withdrawn."""
-    gone = {(one.edition, one.guide) for one in withdrawals.read(root)}
-    guides = dict.fromkeys(one.guide for one in new)
-    return [
-        f"  {edition.edition}: {', '.join(there)}"
-        for edition in kept.line(root)
-        if (there := [guide for guide in guides if guide in edition.guides and (edition.edition, guide) not in gone])
-    ]
 
 
 def check_editions(root: Path) -> tuple[tuple[verify.Fault, ...], str]:

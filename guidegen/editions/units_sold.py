@@ -112,8 +112,12 @@ def refuse_shared(root: Path) -> None:
 
 def read(root: Path) -> Iterator[Unit]:
     """Every unit, by serial number."""
-    for path in sorted((root / FOLDER).glob("*.json")):
-        yield read_one(path)
+    yield from map(read_one, paths(root))
+
+
+def paths(root: Path) -> list[Path]:
+    """Where every unit is kept."""
+    return sorted((root / FOLDER).glob("*.json"))
 
 
 def read_one(path: Path) -> Unit:
