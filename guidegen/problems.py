@@ -13,6 +13,8 @@ from difflib import get_close_matches
 from enum import StrEnum
 from typing import Literal, Self
 
+from guidegen.visible import visible
+
 Severity = Literal["error", "warning"]
 
 
@@ -214,8 +216,9 @@ class Problem:
           fix: write 80 ml
         """
         mark = "" if self.severity == "error" else "warning: "
-        text = f"{self.path}:{self.line}:{self.column}: {self.code} {mark}{self.message}"
-        return f"{text}\n  fix: {self.fix}" if self.fix else text
+        path, message, fix = map(visible, (self.path, self.message, self.fix))
+        text = f"{path}:{self.line}:{self.column}: {self.code} {mark}{message}"
+        return f"{text}\n  fix: {fix}" if fix else text
 
 
 class CatalogueError(Exception):

@@ -18,7 +18,7 @@ from guidegen.unit_table import UNITS as UNITS
 
 NARROW_SPACE = "\u202f"
 
-_NUMBER = r"[+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?"
+_NUMBER = r"[+-]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][+-]?[0-9]+)?"
 _TERM = re.compile(rf"(?P<number>{_NUMBER})\s*(?P<unit>.*)", re.DOTALL)
 _SIGN = re.compile(r"±|\+/-|\+-")
 _KIND = {"~": "~", " AC": "~", "AC": "~", "⎓": "⎓", "=": "⎓", " DC": "⎓", "DC": "⎓"}
@@ -130,8 +130,8 @@ def _term(part: str, text: str, dimension: str) -> tuple[float, str]:
     if match is None:
         raise UnitError(Code.NO_NUMBER, f"got {_quoted(text)}, {name} starts with a number", _example(dimension))
     written = match["unit"].strip()
-    if re.match(r"[,'’]\s?\d", written) or re.match(r"\d*\s?/\s?\d", written):
-        comma = re.fullmatch(r"[+-]?\d+,\d+\D*", part)
+    if re.match(r"[,'’]\s?[0-9]", written) or re.match(r"[0-9]*\s?/\s?[0-9]", written):
+        comma = re.fullmatch(r"[+-]?[0-9]+,[0-9]+\D*", part)
         fix = f"write {part.replace(',', '.')}" if comma else "write it out with a decimal point"
         raise UnitError(
             Code.DECIMAL_SIGN, f"got {_quoted(text)}, the decimal sign is a point; no separators or fractions", fix

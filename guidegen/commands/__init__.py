@@ -7,7 +7,6 @@ that needs them, so that `--help` answers immediately.
 
 from __future__ import annotations
 
-import errno
 import logging
 import os
 import sys
@@ -17,7 +16,7 @@ from pathlib import Path
 
 from guidegen import __version__
 from guidegen.commands.parsing import parser
-from guidegen.commands.terminal import clear_progress, print_error, report, write_utf8
+from guidegen.commands.terminal import VisibleFormatter, clear_progress, print_error, report, write_utf8
 from guidegen.problems import CatalogueError, EnvironmentProblem, FaultsFound, RefusedProblem, UsageProblem
 
 __all__ = ["main", "parser"]
@@ -29,15 +28,14 @@ INTERRUPTED = 130
 SAID = {FaultsFound: AUTHOR, UsageProblem: USAGE, RefusedProblem: REFUSED, EnvironmentProblem: ENVIRONMENT}
 """What is said in a sentence and needs no traceback, and the code that the command ends with."""
 
-REFUSED_BY_THE_SYSTEM = (errno.EACCES, errno.EPERM, errno.EROFS, errno.ENOSPC, errno.EDQUOT)
-"""No right to write, no place left: nothing that guidegen or the data could fix."""
-
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command and return its exit code."""
     write_utf8()
     arguments = parser().parse_args(argv)
-    logging.basicConfig(format="%(levelname)s %(name)s: %(message)s")
+    logging.basicConfig()
+    for handler in logging.getLogger().handlers:
+        handler.setFormatter(VisibleFormatter("%(levelname)s %(name)s: %(message)s"))
     logging.getLogger("guidegen").setLevel(logging.DEBUG if arguments.verbose else logging.WARNING)
     root = Path(arguments.root)
     try:
@@ -58,9 +56,9 @@ def main(argv: Sequence[str] | None = None) -> int:
         print_error(str(error))
         return next(code for kind, code in SAID.items() if isinstance(error, kind))
     except OSError as error:
-        if error.errno not in REFUSED_BY_THE_SYSTEM:
-            return own_fault(root, error)
-        print_error(f"{error.filename or 'a file'}: {error.strerror}")
+        # Whatever the system refuses, it is nothing that guidegen or the data could fix.
+        logging.getLogger("guidegen").debug("refused by the system", exc_info=True)
+        print_error(f"{error.filename or 'a file'}: {error.strerror or error}")
         return ENVIRONMENT
     except Exception as error:
         return own_fault(root, error)

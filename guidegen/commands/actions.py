@@ -8,7 +8,7 @@ import time
 from pathlib import Path
 
 from guidegen.commands.given import named_values
-from guidegen.commands.terminal import progress_of, report, say
+from guidegen.commands.terminal import out, progress_of, report, say
 from guidegen.problems import UsageProblem
 
 OK, AUTHOR = 0, 1
@@ -30,7 +30,7 @@ def check(arguments: argparse.Namespace, root: Path) -> int:
     checked = pipeline.check(root, progress_of(arguments))
     report(checked.warnings)
     for line in checked.sizes if arguments.verbose else ():
-        print(line)
+        out(line)
     say(arguments, f"{checked.summary}: no errors")
     return OK
 
@@ -40,10 +40,10 @@ def _states(arguments: argparse.Namespace, root: Path) -> int:
     from guidegen.commands.states import compared, reports
 
     if arguments.diff:
-        print(compared(root, *arguments.diff).rstrip() or "no difference")
+        out(compared(root, *arguments.diff).rstrip() or "no difference")
         return OK
     for text in reports(root, arguments.variant, arguments.kit, progress_of(arguments)):
-        print(text)
+        out(text)
     return OK
 
 
@@ -53,7 +53,7 @@ def _acts(arguments: argparse.Namespace) -> int:
         raise UsageProblem("--acts stands alone, with at most one NAME")
     from guidegen.commands.acts import table
 
-    print(table(arguments.acts))
+    out(table(arguments.acts))
     return OK
 
 
@@ -86,7 +86,7 @@ def assess(arguments: argparse.Namespace, root: Path) -> int:
     from guidegen.site.pages.terminal import summary
 
     record = pipeline.assess_one(root, arguments.variant, arguments.kit, arguments.draws)
-    print(record.to_json() if arguments.json else summary(record), end="" if arguments.json else "\n")
+    out(record.to_json() if arguments.json else summary(record), end="" if arguments.json else "\n")
     return OK
 
 
@@ -96,7 +96,7 @@ def list_all(arguments: argparse.Namespace, root: Path) -> int:
     from guidegen import trade
     from guidegen.trade.listing import listing
 
-    print(listing(trade.load(root)))
+    out(listing(trade.load(root)))
     return OK
 
 
@@ -106,7 +106,7 @@ def show(arguments: argparse.Namespace, root: Path) -> int:
     from guidegen import trade
     from guidegen.trade import listing
 
-    print(listing.show(trade.load(root), arguments.variant))
+    out(listing.show(trade.load(root), arguments.variant))
     return OK
 
 
@@ -121,7 +121,7 @@ def assumed(arguments: argparse.Namespace, root: Path) -> int:
     known = trade.load(root)
     records = pipeline.assess_all(known, root, progress_of(arguments), arguments.draws)
     progress_of(arguments)("")
-    print(table(records, everything=arguments.all))
+    out(table(records, everything=arguments.all))
     return OK
 
 
@@ -137,7 +137,7 @@ def schema(arguments: argparse.Namespace, root: Path) -> int:
         near = nearest(arguments.kind, KINDS)
         fix = f"write {near}" if near else f"write one of {one_of(KINDS)}"
         raise UsageProblem(f'there is no kind of file "{arguments.kind}"; {fix}')
-    print(json.dumps(json_schema(arguments.kind, sentences()), indent=2, ensure_ascii=False))
+    out(json.dumps(json_schema(arguments.kind, sentences()), indent=2, ensure_ascii=False))
     return OK
 
 
@@ -169,7 +169,7 @@ def new_variant(arguments: argparse.Namespace, root: Path) -> int:
     missing = family is None or any(not given.get(name, "").strip() for name in ASKED)
     if missing and sys.stdin.isatty():
         try:
-            family, given = starting.asked_variant(root, family, given, input, print)
+            family, given = starting.asked_variant(root, family, given, input, out)
         except EOFError:
             raise UsageProblem("the questions were left; nothing was written") from None
     if family is None:
@@ -198,8 +198,20 @@ def received_bytes(name: str) -> tuple[str, bytes]:
     from guidegen.workshop.reader import bytes_of
 
     if name == "-":
-        return "standard-input", sys.stdin.buffer.read()
-    return name, bytes_of(Path(name), name)
+        return "standard-input", _from_stdin()
+    return name, bytes_of(Path(name), name, plain=False)
+
+
+def _from_stdin() -> bytes:
+    from guidegen.problems import CatalogueError, Code, Problem
+    from guidegen.reading import bytes_from
+    from guidegen.workshop.reader import MAX_BYTES
+
+    try:
+        return bytes_from(sys.stdin.buffer, "standard input", MAX_BYTES)
+    except OSError as error:
+        words = f"cannot be read: {error.strerror}"
+        raise CatalogueError([Problem("standard-input", 1, 1, Code.TOO_LARGE, words, "send the text alone")]) from None
 
 
 def new_kit(arguments: argparse.Namespace, root: Path) -> int:

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 from guidegen.commands.actions import workshop_at
 from guidegen.commands.setting import agreed
-from guidegen.commands.terminal import say
+from guidegen.commands.terminal import out, say
 from guidegen.problems import CatalogueError, Code, Problem
 
 if TYPE_CHECKING:
@@ -45,7 +45,7 @@ def run(arguments: argparse.Namespace, root: Path) -> int:
         raise CatalogueError(elsewhere or before)
     files = _converted(root, known)
     plan = Plan(tuple(one.file for one in files))
-    print(plan.diff(), end="")
+    out(plan.diff(), end="")
     _list("what the old text said and the new does not:", [str(note) for one in files for note in one.unsaid])
     _list("to be decided by you:", [str(note) for one in files for note in one.undecided])
     done, undecided = sum(one.done for one in files), sum(len(one.undecided) for one in files)
@@ -94,8 +94,8 @@ def _pairs(known: Catalogue, name: str) -> list[Things]:
 
 def _list(title: str, lines: Sequence[str]) -> None:
     if lines:
-        print(title)
-        print("\n".join(f"  {line}" for line in lines))
+        out(title)
+        out("\n".join(f"  {line}" for line in lines))
 
 
 def _refuse_new(before: Sequence[Problem], after: Sequence[Problem]) -> None:
@@ -104,5 +104,5 @@ def _refuse_new(before: Sequence[Problem], after: Sequence[Problem]) -> None:
     new = [one for one in after if one.severity == "error" and one.code != Code.OLD_FORM.value
            and (one.path, one.code, one.message) not in old]  # fmt: skip
     if new:
-        print("nothing was written; after this change the workshop would have other mistakes:", flush=True)
+        out("nothing was written; after this change the workshop would have other mistakes:", flush=True)
         raise CatalogueError(new)

@@ -10,7 +10,7 @@ from typing import Any
 
 from guidegen.commands.actions import workshop_at
 from guidegen.commands.given import named_values
-from guidegen.commands.terminal import clear_progress, progress_of, say
+from guidegen.commands.terminal import clear_progress, out, progress_of, say
 
 OK, AUTHOR = 0, 1
 BRANCH = "published"
@@ -141,7 +141,7 @@ def changes(arguments: argparse.Namespace, root: Path) -> int:
         clear_progress()
         return records
 
-    print(*commands.changes(root, arguments.older, arguments.newer, today), sep="\n")
+    out("\n".join(commands.changes(root, arguments.older, arguments.newer, today)))
     return OK
 
 
@@ -161,7 +161,7 @@ def verify(arguments: argparse.Namespace, root: Path) -> int:
 
     faults, words = commands.check_editions(root)
     for fault in faults:
-        print(fault)
+        out(str(fault))
     say(arguments, words)
     return AUTHOR if faults else OK
 
@@ -212,5 +212,5 @@ def affected(arguments: argparse.Namespace, root: Path) -> int:
     from guidegen.editions import commands
 
     for text in commands.affected(root, arguments.older, arguments.newer):
-        print(text)
+        out(text)
     return OK

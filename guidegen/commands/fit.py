@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 from guidegen.commands.actions import received_bytes, workshop_at
 from guidegen.commands.given import named_values
-from guidegen.commands.terminal import print_error, report
+from guidegen.commands.terminal import out, print_error, report
 from guidegen.problems import UsageProblem
 
 if TYPE_CHECKING:
@@ -76,9 +76,9 @@ def fit(arguments: argparse.Namespace, root: Path) -> int:
     if arguments.json:
         pair = {name: payload["pair"][name] for name in ("variant", "kit", "revision", "rules")}
         with_others = {"together": [one.model_dump(mode="json") for one in others]}
-        print(json.dumps({**pair, **asdict(result), **with_others}, ensure_ascii=False, indent=1))
+        out(json.dumps({**pair, **asdict(result), **with_others}, ensure_ascii=False, indent=1))
     else:
-        print("\n".join((*fit_report(payload, result), *noticed, *together_report(others))))
+        out("\n".join((*fit_report(payload, result), *noticed, *together_report(others))))
     return OK
 
 
@@ -138,9 +138,9 @@ def _read(arguments: argparse.Namespace, root: Path) -> int:
         received = orders.receive(root, known, orders.text_of(data, path), path)
         changes = list(orders.changes(received))
     if arguments.json:
-        print(json.dumps(_as_plain(received, changes), ensure_ascii=False, indent=1))
+        out(json.dumps(_as_plain(received, changes), ensure_ascii=False, indent=1))
     else:
-        print("\n".join(order_report(received, changes)))
+        out("\n".join(order_report(received, changes)))
     report((*received.warnings, *received.problems))
     return AUTHOR if received.problems else OK
 
@@ -171,7 +171,7 @@ def answer(arguments: argparse.Namespace, root: Path) -> int:
 
     topic = arguments.topic
     if topic is None:
-        print("\n".join(table(("topic", "what is asked"), [(name, one.about) for name, one in TOPICS.items()])))
+        out("\n".join(table(("topic", "what is asked"), [(name, one.about) for name, one in TOPICS.items()])))
         return OK
     if topic not in TOPICS:
         near = nearest(topic, TOPICS)
@@ -183,7 +183,7 @@ def answer(arguments: argparse.Namespace, root: Path) -> int:
             raise UsageProblem(f"--kit is missing; the kits are {', '.join(kits) or 'none yet'}")
         kit = arguments.kit or kits[0]
         text, note = answering.answer(root, known, arguments.variant, topic, kit, arguments.edition)
-    print(text)
+    out(text)
     if note:
         print_error(note)
     return OK

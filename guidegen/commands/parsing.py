@@ -9,6 +9,7 @@ from typing import Any
 
 from guidegen import __version__
 from guidegen.commands import actions, converting, editions, fit, reading, setting
+from guidegen.commands.terminal import VisibleParser
 
 ENGINES = ("mkdocs", "properdocs", "zensical")
 MOST_DRAWS = 2**16
@@ -21,7 +22,7 @@ Run = Callable[[argparse.Namespace, Path], int]
 
 def parser() -> argparse.ArgumentParser:
     """The whole command line."""
-    top = argparse.ArgumentParser(
+    top = VisibleParser(
         prog="guidegen",
         description="From a workshop's data about machines and retrofit kits to a computed, safe guide site.",
         epilog="Exit codes: 0 all well, 1 mistakes in the workshop's data, 2 wrong usage, 3 something missing on this "

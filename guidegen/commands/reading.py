@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from guidegen.commands.actions import workshop_at
-from guidegen.commands.terminal import say
+from guidegen.commands.terminal import out, say
 from guidegen.problems import UsageProblem
 
 if TYPE_CHECKING:
@@ -61,7 +61,7 @@ def run(arguments: argparse.Namespace, root: Path) -> int:
     unread = [one for one in texts if one.hash not in before]
     if not arguments.confirm:
         for one in unread:
-            print(one.shown())
+            out(one.shown())
         say(
             arguments, f"{len(unread)} of {len(texts)} texts are not confirmed" if unread else "every text is confirmed"
         )
@@ -104,7 +104,7 @@ def _checked(arguments: argparse.Namespace) -> str:
 def _shown(unread: Iterable[TextToRead]) -> list[TextToRead]:
     shown = list(unread)
     for one in shown:
-        print(one.shown())
+        out(one.shown())
     return shown
 
 
@@ -114,7 +114,7 @@ def _asked(unread: Iterable[TextToRead]) -> list[TextToRead]:
         raise UsageProblem("nothing was confirmed; --all prints the texts and confirms them unasked")
     confirmed = []
     for one in waiting:
-        print(one.shown())
+        out(one.shown())
         try:
             answer = input("confirm exactly these words? [y/N/q] ").strip().lower()
         except EOFError:

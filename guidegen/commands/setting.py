@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 from guidegen.commands.actions import workshop_at
 from guidegen.commands.given import named_values
-from guidegen.commands.terminal import report, say
+from guidegen.commands.terminal import out, report, say
 from guidegen.problems import UsageProblem
 
 if TYPE_CHECKING:
@@ -54,7 +54,7 @@ def run(arguments: argparse.Namespace, root: Path) -> int:
     if not plan.changed:
         say(arguments, "nothing changes: that is what the file says already")
         return OK
-    print(plan.diff(), end="")
+    out(plan.diff(), end="")
     sys.stdout.flush()
     try:
         tried = trade.load(root, memory, plan.bytes_by_path)

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import argparse
 import io
+import logging
 import os
 import sys
 from collections.abc import Callable, Sequence
+from typing import Any, TextIO
 
 from guidegen.problems import Problem
+from guidegen.visible import visible, visible_lines
 
 BOLD, RED, YELLOW, PLAIN = "\033[1m", "\033[31m", "\033[33m", "\033[0m"
 CLEAR_LINE = "\r\033[K"
@@ -32,7 +35,7 @@ def report(problems: Sequence[Problem]) -> None:
     clear_progress()
     coloured = is_able() and not os.environ.get("NO_COLOR")
     for problem in sorted(problems):
-        text = str(problem)
+        text = str(problem)  # Visible already, part by part.
         if coloured:
             place, _, rest = text.partition(" ")
             text = f"{BOLD}{place}{PLAIN} {RED if problem.severity == 'error' else YELLOW}{rest}{PLAIN}"
@@ -45,20 +48,40 @@ def report(problems: Sequence[Problem]) -> None:
 def print_error(text: str) -> None:
     """Print one sentence on the error stream."""
     clear_progress()
-    print(f"guidegen: {text}", file=sys.stderr)
+    out(f"guidegen: {text}", sys.stderr)
 
 
 def say(arguments: argparse.Namespace, text: str) -> None:
     """Print a closing line unless the user asked for quiet."""
     if not arguments.quiet:
-        print(text)
+        out(text)
+
+
+def out(text: str, stream: TextIO | None = None, end: str = "\n", flush: bool = False) -> None:
+    """Print a text of one line or several: the one way by which anything gets to the terminal or into a pipe."""
+    print(visible_lines(text), file=stream or sys.stdout, end=end, flush=flush)
+
+
+class VisibleFormatter(logging.Formatter):
+    """Formats what is logged in the same way."""
+
+    def format(self, record: logging.LogRecord) -> str:
+        """The line, or the lines of a traceback."""
+        return visible_lines(super().format(record))
+
+
+class VisibleParser(argparse.ArgumentParser):
+    """Prints what is wrong with the words of a command in the same way."""
+
+    def _print_message(self, message: str, file: Any = None) -> None:
+        super()._print_message(visible_lines(message), file)
 
 
 def progress_of(arguments: argparse.Namespace) -> Callable[[str], None]:
     """Show each stage on a terminal, overwriting one line; nothing in a pipe."""
     if arguments.quiet or not is_able():
         return lambda stage: None
-    return lambda stage: print(f"{CLEAR_LINE}{stage}", end="", file=sys.stderr, flush=True)
+    return lambda stage: print(f"{CLEAR_LINE}{visible(stage)}", end="", file=sys.stderr, flush=True)
 
 
 def clear_progress() -> None:

@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Any
 
 from guidegen.language import SOURCE, gettext, in_language
+from guidegen.reading import bytes_of
 
 FILE = "workshop.yml"
 
@@ -32,7 +33,7 @@ def _stated(root: Path) -> dict[str, Any]:
     import yaml
 
     try:
-        held = yaml.safe_load((root / "content" / FILE).read_text(encoding="utf-8-sig"))
+        held = yaml.safe_load(bytes_of(root / "content" / FILE).decode("utf-8-sig"))
     except (OSError, ValueError, RecursionError, yaml.YAMLError):
         return {}
     return held if isinstance(held, dict) else {}

@@ -16,6 +16,7 @@ from typing import Any
 from guidegen.editions import (
     feed,
     kept,
+    lines,
     offers,
     place,
     root_pages,
@@ -29,6 +30,7 @@ from guidegen.editions.change import GuideChanges
 from guidegen.editions.compare import compare
 from guidegen.editions.edition import ANEW, DRAFT, FILE, SUMS, Edition
 from guidegen.language import translation
+from guidegen.reading import bytes_of
 from guidegen.site.engine.settings import read_settings
 from guidegen.site.output import OutputTree, manifest_path
 from guidegen.writing import write_atomically
@@ -138,9 +140,9 @@ def _has_root(root: Path) -> bool:
 def _noted(root: Path) -> tuple[str, dict[str, str]]:
     """The key that the root was made by, and the sums of its files; nothing where the note cannot be read."""
     try:
-        held = json.loads((root / ".guidegen" / _NOTE).read_bytes())
+        held = lines.loads(bytes_of(root / ".guidegen" / _NOTE))
         return str(held["key"]), {str(path): str(total) for path, total in held["sums"].items()}
-    except (OSError, ValueError, TypeError, LookupError, AttributeError, RecursionError):
+    except (OSError, ValueError, TypeError, LookupError, AttributeError):
         return "", {}
 
 
@@ -204,7 +206,7 @@ def _key(root: Path, folders: dict[str, str]) -> str:
     ]
     whole = hashlib.sha256(_code() + translation().fingerprint.encode())
     for path in paths:
-        data = path.read_bytes() if path.is_file() else b"-"
+        data = bytes_of(path) if path.is_file() else b"-"
         whole.update(len(data).to_bytes(8, "little") + data)
     return whole.hexdigest()
 

@@ -13,6 +13,7 @@ from pathlib import Path
 from guidegen.editions import around, history, kept, place, units_sold, withdrawals
 from guidegen.editions.edition import Edition
 from guidegen.problems import CatalogueError, EnvironmentProblem, FaultsFound, RefusedProblem, UsageProblem, nearest
+from guidegen.reading import bytes_of
 from guidegen.writing import lock, write_private
 
 TO_WRITE = "to-write.txt"
@@ -132,7 +133,7 @@ def _owners(root: Path, edition: str, new: Sequence[withdrawals.Withdrawal]) -> 
 def _keep(root: Path, letters: Iterable[str]) -> Path:
     """Add what is not there yet to the list of owners to write to; what was ticked off or deleted stays so."""
     path = root / units_sold.FOLDER / TO_WRITE
-    before = path.read_text(encoding="utf-8", errors="replace") if path.is_file() else ""
+    before = bytes_of(path).decode(errors="replace") if path.is_file() else ""
     more = "".join(line for line in letters if line not in before)
     if more:
         write_private(path, (before + more).encode())

@@ -18,6 +18,7 @@ from guidegen.editions.about import in_language_of
 from guidegen.editions.edition import SUMS, in_line
 from guidegen.editions.stops import KEPT
 from guidegen.problems import EnvironmentProblem, FaultsFound, RefusedProblem, UsageProblem
+from guidegen.reading import bytes_of
 from guidegen.site.output import OutputTree
 from guidegen.writing import write_atomically
 
@@ -51,7 +52,7 @@ class SiteFolder:
     def read(self, path: str) -> bytes | None:
         """What a file holds; a link is none."""
         file = self._folder / path
-        return file.read_bytes() if file.is_file() and not file.is_symlink() else None
+        return bytes_of(file) if file.is_file() and not file.is_symlink() else None
 
 
 class Outgoing(Mapping[str, bytes]):
@@ -64,7 +65,7 @@ class Outgoing(Mapping[str, bytes]):
         """What goes out at a path."""
         if path in self._made:
             return self._made[path]
-        data = (self._site / path).read_bytes() if path in self._sums else b""
+        data = bytes_of(self._site / path) if path in self._sums else b""
         if place.digest(data) != self._sums[path]:
             raise FaultsFound(f"not delivered: {path} was changed meanwhile")
         return data

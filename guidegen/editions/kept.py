@@ -13,6 +13,7 @@ from guidegen.editions import place, snapshot
 from guidegen.editions.edition import FILE, SUMS, Edition, in_line
 from guidegen.editions.lacking import lacking
 from guidegen.problems import EnvironmentProblem
+from guidegen.reading import bytes_of
 from guidegen.record import Assessment, Unreadable, read, upgraded
 from guidegen.writing import write_atomically
 
@@ -86,13 +87,13 @@ def records(root: Path, name: str) -> tuple[snapshot.Data, ...]:
 def snapshot_files(folder: Path) -> dict[str, bytes]:
     """The files of a snapshot in a folder."""
     found = sorted(folder.glob("*.json")) if folder.is_dir() else []
-    return {path.name: path.read_bytes() for path in found if _VARIANT.fullmatch(path.name) and path.name != FILE}
+    return {path.name: bytes_of(path) for path in found if _VARIANT.fullmatch(path.name) and path.name != FILE}
 
 
 def keep(root: Path, name: str) -> bool:
     """Copy what is missing of a published edition; returns whether something was."""
     source, target = place.site_of(root) / name, folder_of(root, name)
-    held = {**snapshot_files(source / SNAPSHOT), FILE: (source / FILE).read_bytes()}
+    held = {**snapshot_files(source / SNAPSHOT), FILE: bytes_of(source / FILE)}
     seal = f"{place.digest_of(source / SUMS)}  {SUMS}\n".encode() + place.sums_of(held)
     files = {**held, SEAL: seal}
     missing = {path: data for path, data in files.items() if not (target / path).is_file()}
@@ -124,7 +125,7 @@ def path_of_seal_anew(root: Path, folder: str) -> Path:
 
 def _read_seal(path: Path) -> dict[str, str]:
     try:
-        return place.read_sums(path.read_bytes())
+        return place.read_sums(bytes_of(path))
     except FileNotFoundError:
         return {}
     except (OSError, ValueError) as error:

@@ -9,6 +9,7 @@ from pydantic import Field, ValidationError
 
 from guidegen.editions.edition import Closed
 from guidegen.problems import EnvironmentProblem, nearest
+from guidegen.reading import bytes_of
 
 FILE = "offers.json"
 
@@ -41,7 +42,7 @@ def files(root: Path) -> dict[str, bytes]:
     A workshop that offers nothing says so, because a page that asks for a missing file leaves a word on the console.
     """
     try:
-        data = path_of(root).read_bytes()
+        data = bytes_of(path_of(root))
     except FileNotFoundError:
         return {FILE: b'{"format":1,"kits":{}}\n'}
     try:

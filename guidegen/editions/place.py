@@ -16,6 +16,7 @@ from typing import Any
 from guidegen.editions import lines
 from guidegen.editions.edition import ANEW, DRAFT, FILE, LATEST, NAME, SUMS, Edition
 from guidegen.problems import EnvironmentProblem
+from guidegen.reading import bytes_of, opened
 from guidegen.site.output import is_inside
 from guidegen.writing import Operations, replace
 
@@ -34,7 +35,7 @@ def listed(site: Path) -> tuple[dict[str, Any], ...]:
     """The entries of `versions.json`, newest first; none where there is no such file."""
     path = site / VERSIONS
     try:
-        data = path.read_bytes()
+        data = bytes_of(path)
     except FileNotFoundError:
         return ()
     except OSError as error:
@@ -95,7 +96,7 @@ def digest(data: bytes) -> str:
 
 def digest_of(path: Path) -> str:
     """The SHA-256 of a file, however large it is."""
-    with path.open("rb") as file:
+    with opened(path) as file:
         return hashlib.file_digest(file, "sha256").hexdigest()
 
 
@@ -118,7 +119,7 @@ def read_sums(data: bytes) -> dict[str, str]:
 def sums_at(folder: Path) -> dict[str, str]:
     """The sum of each path of an edition in a folder. Raises EnvironmentProblem where they cannot be read."""
     try:
-        return read_sums((folder / SUMS).read_bytes())
+        return read_sums(bytes_of(folder / SUMS))
     except (OSError, ValueError) as error:
         raise EnvironmentProblem(
             f"{(folder / SUMS).as_posix()} cannot be read ({reason(error)}); `guidegen recover` brings it back"
@@ -133,7 +134,7 @@ def reason(error: Exception) -> str:
 def edition_at(folder: Path) -> Edition:
     """The facts of the edition that lies in a folder."""
     try:
-        return Edition.model_validate_json((folder / FILE).read_bytes())
+        return Edition.model_validate_json(bytes_of(folder / FILE))
     except (OSError, ValueError) as error:
         raise EnvironmentProblem(f"{(folder / FILE).as_posix()} cannot be read: {error}") from error
 

@@ -12,6 +12,7 @@ from guidegen.editions.edition import Edition
 from guidegen.editions.place import digest, sums_at
 from guidegen.editions.template import render
 from guidegen.editions.withdrawals import Withdrawal, concerned
+from guidegen.reading import bytes_of
 from guidegen.writing import write_atomically
 
 KEPT = "withdrawn"
@@ -48,7 +49,7 @@ def put(folder: Path, edition: Edition, withdrawn: Mapping[str, Withdrawal], con
     sums = sums_at(folder)
     for path, total, page in instead(sums, edition, withdrawn, contact):
         place = folder / path
-        held = place.read_bytes() if place.is_file() else None
+        held = bytes_of(place) if place.is_file() else None
         if held is not None and digest(held) == total:
             write_atomically(folder / KEPT / total, held)
         if page is None:

@@ -17,6 +17,7 @@ from guidegen.editions.change import GuideChanges
 from guidegen.editions.edition import Closed, Edition
 from guidegen.editions.withdrawals import Withdrawal
 from guidegen.problems import EnvironmentProblem, RefusedProblem, UsageProblem
+from guidegen.reading import bytes_of
 from guidegen.writing import write_private
 
 FOLDER = "units"
@@ -104,7 +105,7 @@ def refuse_shared(root: Path) -> None:
     else:
         # Somebody may begin a history later, or git may be missing here and not elsewhere.
         ignored = root / ".gitignore"
-        rows = ignored.read_text(encoding="utf-8", errors="replace").splitlines() if ignored.is_file() else []
+        rows = bytes_of(ignored).decode(errors="replace").splitlines() if ignored.is_file() else []
         is_ignored = any(row.strip().strip("/") == FOLDER for row in rows)
     if not is_ignored:
         raise RefusedProblem(f"git would take in {FOLDER}/, which is private\n{fix}")
@@ -123,7 +124,7 @@ def paths(root: Path) -> list[Path]:
 def read_one(path: Path) -> Unit:
     """One unit."""
     try:
-        return Unit.model_validate_json(path.read_bytes())
+        return Unit.model_validate_json(bytes_of(path))
     except FileNotFoundError as error:
         raise UsageProblem(f"there is no unit {path.stem}") from error
     except ValidationError as error:

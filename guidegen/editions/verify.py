@@ -16,7 +16,9 @@ from guidegen.editions import around, kept, lines, place, stops, withdrawals
 from guidegen.editions.about import contact_of, in_language_of
 from guidegen.editions.edition import DRAFT, FILE, SUMS
 from guidegen.problems import CatalogueError, EnvironmentProblem
+from guidegen.reading import bytes_of
 from guidegen.site.output import EMPTY, LINK, PLAIN, walked
+from guidegen.visible import visible
 
 T = TypeVar("T")
 
@@ -37,7 +39,7 @@ class Fault:
 
     def __str__(self) -> str:
         """Return the line that the terminal shows."""
-        return f"{self.path}: {self.what}"
+        return f"{visible(self.path)}: {visible(self.what)}"
 
 
 def verify(root: Path) -> tuple[Fault, ...]:
@@ -95,7 +97,7 @@ def of_edition(root: Path, name: str, folder: Path) -> Iterator[Fault]:
         yield Fault(folder.name, "a link stands in the place of the edition's folder")
         return
     try:
-        data = (folder / SUMS).read_bytes()
+        data = bytes_of(folder / SUMS)
         sums = place.read_sums(data)
     except (OSError, ValueError) as error:
         what = "missing" if isinstance(error, FileNotFoundError) else place.reason(error)
@@ -174,7 +176,7 @@ def _expected_of_kept(root: Path, name: str, folders: dict[str, str]) -> dict[st
     if sealed or name not in folders:
         return sealed or None
     try:
-        sums = place.read_sums((place.site_of(root) / folders[name] / SUMS).read_bytes())
+        sums = place.read_sums(bytes_of(place.site_of(root) / folders[name] / SUMS))
     except (OSError, ValueError):
         return None
     expected = {

@@ -15,6 +15,7 @@ from pydantic import Field, ValidationError
 from guidegen.editions import kept, lines
 from guidegen.editions.edition import Closed, Edition
 from guidegen.problems import EnvironmentProblem, UsageProblem, nearest
+from guidegen.reading import bytes_of
 from guidegen.writing import write_atomically
 
 FILE = "withdrawn.json"
@@ -44,7 +45,7 @@ def path_of(root: Path) -> Path:
 def read(root: Path) -> tuple[Withdrawal, ...]:
     """All withdrawals, in the order in which they were made."""
     try:
-        return Withdrawals.model_validate_json(path_of(root).read_bytes()).withdrawn
+        return Withdrawals.model_validate_json(bytes_of(path_of(root))).withdrawn
     except FileNotFoundError:
         return ()
     except ValidationError as error:

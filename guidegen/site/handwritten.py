@@ -18,9 +18,13 @@ import jinja2
 from markupsafe import Markup, escape
 
 from guidegen.problems import CatalogueError, Problem
+from guidegen.reading import bytes_of
 from guidegen.site.codes import SiteCode
 from guidegen.site.output import EMPTY, PLAIN, walked
 from guidegen.site.pages.page import rel
+
+MOST_OF_A_PAGE = 1_000_000
+"""Bytes of one hand-written page."""
 
 _MARKUP = re.compile(r"""[&<>"'\\`*_{}\[\]()#+.!|~^=:$-]""")
 
@@ -48,11 +52,11 @@ def render(folder: Path, context: Mapping[str, Any], shown_as: str = "content/pa
     for name in files_of(folder, shown_as, problems):
         path = folder / name
         if path.suffix != ".md":
-            files[name] = path.read_bytes()
+            files[name] = bytes_of(path)
             continue
         shown = f"{shown_as}/{name}"
         try:
-            source = path.read_bytes().decode("utf-8-sig").replace("\r\n", "\n")
+            source = bytes_of(path, MOST_OF_A_PAGE).decode("utf-8-sig").replace("\r\n", "\n")
             template = environment.from_string(source)
             files[name] = template.render(_names(name, context)).encode("utf-8")
         except UnicodeDecodeError as fault:
@@ -113,7 +117,7 @@ def _located(root: Path, problem: Problem) -> Problem:
     shown = f"content/pages/{problem.path.removesuffix('.html')}.md"
     if not problem.path.endswith(".html") or not (root / shown).is_file():
         return problem
-    lines = (root / shown).read_text(encoding="utf-8-sig").split("\n")
+    lines = bytes_of(root / shown).decode("utf-8-sig").split("\n")
     quoted = re.findall(r'"([^"]+)"', problem.message)
     wanted = [text for word in quoted for text in (word, word.replace(".html", ".md"))]
     found = (number for word in wanted for number, text in enumerate(lines, 1) if word in text)

@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 
 from guidegen.problems import RefusedProblem
+from guidegen.reading import bytes_of
 from guidegen.writing import write_atomically
 
 PLAIN, LINK, EMPTY, OTHER = "file", "a link", "an empty folder", "neither file nor folder"
@@ -80,9 +81,9 @@ class OutputTree:
 
     def _ours(self) -> set[str]:
         try:
-            names = json.loads(self.manifest.read_text(encoding="utf-8"))["files"]
+            names = json.loads(bytes_of(self.manifest))["files"]
             return {name for name in names if is_inside(name)}
-        except (OSError, ValueError, KeyError, TypeError):
+        except (OSError, ValueError, KeyError, TypeError, RecursionError):
             # Without a manifest nothing is known to be ours, and so nothing is deleted.
             return set()
 

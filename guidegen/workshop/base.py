@@ -78,11 +78,11 @@ def quoted(value: object) -> str:
 
 
 def _whole(text: str) -> object:
-    return int(text) if re.fullmatch(r"[+-]?\d{1,18}", text) else text
+    return int(text) if re.fullmatch(r"[+-]?[0-9]{1,18}", text) else text
 
 
 def _decimal(text: str) -> object:
-    if re.fullmatch(r"[+-]?(\d+(\.\d*)?|\.\d+)([eE][+-]?\d{1,2})?", text) and len(text) < 40:
+    if re.fullmatch(r"[+-]?([0-9]+(\.[0-9]*)?|\.[0-9]+)([eE][+-]?[0-9]{1,2})?", text) and len(text) < 40:
         return float(text)
     return text
 
@@ -93,7 +93,7 @@ def _truth(text: str) -> object:
 
 def _day(text: str) -> object:
     try:
-        return datetime.date.fromisoformat(text) if re.fullmatch(r"\d{4}-\d\d-\d\d", text) else text
+        return datetime.date.fromisoformat(text) if re.fullmatch(r"[0-9]{4}-[0-9][0-9]-[0-9][0-9]", text) else text
     except ValueError:
         return text
 

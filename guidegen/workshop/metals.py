@@ -22,7 +22,7 @@ PITTED_BY: dict[str, tuple[str, ...]] = {"aluminium": ("copper",)}
 aluminium, the far less noble metal in the galvanic series of MIL-STD-889B, and pit it. Brass, copper and stainless
 steel stand near each other there. Brass on aluminium is apart as well, but gives little copper to the water, and a
 fitting of brass takes the place of one of brass (common practice, no source)."""
-_SHARE = re.compile(r"(\d+(?:\.\d+)?) ?% lead\b", re.IGNORECASE)
+_SHARE = re.compile(r"([0-9]+(?:\.[0-9]+)?) ?% lead\b", re.IGNORECASE)
 _FREE = re.compile(r"\b(?:lead|cadmium)[ -]free\b|\b(?:no|without) (?:lead|cadmium)(?: (?:or|and) (?:lead|cadmium))?\b",
                    re.IGNORECASE)  # fmt: skip
 _POISON = re.compile(r"\b(?:lead|cadmium|\w*Pb\w*)\b", re.IGNORECASE)

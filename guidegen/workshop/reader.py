@@ -8,12 +8,14 @@ the templates escape later. Only characters that cannot be seen are refused: the
 
 from __future__ import annotations
 
+import errno
 import re
 from pathlib import Path
 from typing import Any, NoReturn
 
 import yaml
 
+from guidegen import reading
 from guidegen.problems import CatalogueError, Code, Problem
 from guidegen.workshop.base import Place
 from guidegen.workshop.nodes import Mapping, Node, Scalar, Sequence
@@ -44,13 +46,16 @@ _FIXES = (
 )
 
 
-def bytes_of(file: Path, path: str) -> bytes:
-    """Return what stands in a file; `path` is what messages call it. Raises `CatalogueError`, never anything else."""
+def bytes_of(file: Path, path: str, plain: bool = True) -> bytes:
+    """Return what stands in a file; `path` is what messages call it. Raises `CatalogueError`, never anything else.
+
+    Without `plain` it may be a pipe that somebody named.
+    """
     try:
-        if file.stat().st_size > MAX_BYTES:
-            _refuse(Code.TOO_LARGE, Place(path, 1, 1), *_too_large(file.stat().st_size))
-        return file.read_bytes()
+        return reading.bytes_of(file, MAX_BYTES, plain)
     except (OSError, ValueError) as error:
+        if getattr(error, "errno", None) == errno.EFBIG:
+            _refuse(Code.TOO_LARGE, Place(path, 1, 1), *_too_large(file.stat().st_size))
         reason = getattr(error, "strerror", None) or "not a usable name"
         _refuse(Code.UNREADABLE, Place(path, 1, 1), f"cannot be opened: {reason}", "look at its permissions")
 
@@ -72,7 +77,8 @@ def read(data: bytes, path: str) -> Mapping:
 
 
 def _too_large(size: int) -> tuple[str, str]:
-    words = f"{size / 1e6:.1f} MB, a document has at most {MAX_BYTES / 1e6:.0f} MB"
+    # A pipe has no size; it was read until it was too much.
+    words = f"{max(size, MAX_BYTES) / 1e6:.1f} MB, a document has at most {MAX_BYTES / 1e6:.0f} MB"
     return words, "keep logged runs in CSV files"
 
 

@@ -11,13 +11,15 @@ import pytest
 
 PACKAGE = Path(__file__).parents[2] / "guidegen"
 
-GROUND = {"problems", "units", "unit_table", "language", "writing"}
-"""What every room stands on: mistakes and their places, units, the program's own words, and how files are written."""
+GROUND = {"problems", "units", "unit_table", "language", "reading", "visible", "writing"}
+"""What every room stands on: mistakes and places, units, the program's own words, how files are read and written."""
 MAY_IMPORT = {
-    "problems": set(),
+    "problems": {"visible"},
+    "visible": set(),
     "language": {"problems"},
     "unit_table": set(),
     "units": {"problems", "unit_table"},
+    "reading": set(),
     "writing": {"problems"},
     "workshop": set(),
     "heat": set(),

@@ -19,6 +19,7 @@ from guidegen.commands.serve.answers import server
 from guidegen.commands.serve.background import Background
 from guidegen.commands.serve.draft import Draft
 from guidegen.commands.serve.watch import snapshot, watch
+from guidegen.commands.terminal import out
 from guidegen.problems import Problem
 
 __all__ = ["Background", "Draft", "serve", "server", "snapshot", "watch"]
@@ -48,7 +49,7 @@ def serve(
         ]
         for thread in threads:
             thread.start()
-        print(f"http://127.0.0.1:{running.server_port}/  (Ctrl-C ends)", flush=True)
+        out(f"http://127.0.0.1:{running.server_port}/  (Ctrl-C ends)", flush=True)
         try:
             refresh()
             watch(root, refresh, stop, before)
@@ -65,6 +66,6 @@ def _report(draft: Draft, before: set[Problem]) -> tuple[Problem, ...]:
     now = draft.problems
     for problem in now:
         if problem not in before:
-            print(problem, file=sys.stderr)
+            out(str(problem), sys.stderr)
     before.clear()
     return now

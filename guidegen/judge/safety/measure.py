@@ -21,11 +21,11 @@ TEST_UNITS = {
     "turns": ("angle", math.tau)
 }  # fmt: skip
 
-_NUMBER = r"(\d+(?:\.\d+)?(?:/[1-9]\d*)?)"
+_NUMBER = r"([0-9]+(?:\.[0-9]+)?(?:/[1-9][0-9]*)?)"
 """A decimal number, or a fraction as fitters say it: 3/4."""
-_WRITTEN = re.compile(rf"^\s*{_NUMBER}\s*([^\d±]*?)\s*(?:±\s*{_NUMBER}\s*([^\d±]*))?$")
+_WRITTEN = re.compile(rf"^\s*{_NUMBER}\s*([^0-9±]*?)\s*(?:±\s*{_NUMBER}\s*([^0-9±]*))?$")
 
-_PH = re.compile(r"\bpH (\d+(?:\.\d+)?)")
+_PH = re.compile(r"\bpH ([0-9]+(?:\.[0-9]+)?)")
 """The one unit that stands before its number."""
 
 
@@ -99,7 +99,7 @@ def dimension_of(unit: str) -> str | None:
 
 #: a number with a unit inside a sentence
 IN_TEXT = re.compile(
-    r"(?<![\w.])\d+(?:\.\d+)?\s*(?:"
+    r"(?<![\w.])[0-9]+(?:\.[0-9]+)?\s*(?:"
     + "|".join(sorted((re.escape(unit) for units in UNITS.values() for unit in units if unit), key=len, reverse=True))
     + "|"
     + "|".join(TEST_UNITS)

@@ -21,11 +21,12 @@ from pathlib import Path
 from typing import Any
 
 from guidegen.problems import CatalogueError, EnvironmentProblem, Problem
+from guidegen.reading import bytes_of
 from guidegen.site import handwritten
 from guidegen.site.bind import frame_path
 from guidegen.site.codes import SiteCode
 from guidegen.site.engine.settings import config, read_settings, refuse_what_it_drops
-from guidegen.site.output import OutputTree
+from guidegen.site.output import OutputTree, is_inside
 
 log = logging.getLogger("guidegen.site.engine")
 
@@ -62,7 +63,7 @@ def run(root: Path, engine: str = "mkdocs", context: Mapping[str, Any] | None = 
     written = config(settings, docs, engine, edition)
     key = _key(root, settings, docs, theme, written, engine, version)
     state, site = work / "state", work / "site"
-    if site.is_dir() and state.is_file() and state.read_text(encoding="utf-8") == key:
+    if site.is_dir() and state_of(root) == key:
         log.debug("engine: nothing changed, not started")
         return site
     state.unlink(missing_ok=True)
@@ -78,7 +79,10 @@ def run(root: Path, engine: str = "mkdocs", context: Mapping[str, Any] | None = 
 def state_of(root: Path) -> str:
     """What names the engine's site that lies there: another site has another state. Empty where there is none."""
     state = root / ".guidegen" / "engine" / "state"
-    return state.read_text(encoding="utf-8") if state.is_file() else ""
+    try:
+        return bytes_of(state).decode()
+    except (OSError, ValueError):
+        return ""
 
 
 def _start(root: Path, engine: str) -> None:
@@ -100,11 +104,13 @@ def _start(root: Path, engine: str) -> None:
 def _located(root: Path, message: str, engine: str) -> Problem:
     """The engine's message as a problem of the file that it names, as far as it names one."""
     quoted = re.findall(r"'([^'\n]+)'", message)
-    pages = [text for text in quoted if (root / "content" / "pages" / text).is_file()]
-    path = root / "content" / "pages" / pages[0] if pages else root / "mkdocs.yml"
+    # What names a place of this machine is none of the pages, as where the disk is full.
+    own = root / "content" / "pages"
+    pages = [text for text in quoted if is_inside(text) and (own / text).is_file()]
+    path = root.joinpath("content", "pages", pages[0]) if pages else root / "mkdocs.yml"
     line = 1
     if path.is_file():
-        lines = path.read_text(encoding="utf-8", errors="replace").split("\n")
+        lines = bytes_of(path).decode(errors="replace").split("\n")
         words = (text for text in quoted if text not in pages)
         places = (number for word in words for number, text in enumerate(lines, 1) if word in text)
         line = next(places, 1)
@@ -127,7 +133,7 @@ def _theme(root: Path) -> dict[str, bytes]:
     """Our overrides, and over them what the workshop has in ``content/theme``."""
     theme = dict(_tree(resources.files("guidegen.site.web") / "overrides"))
     own, problems = root / "content" / "theme", list[Problem]()
-    theme |= {name: (own / name).read_bytes() for name in handwritten.files_of(own, "content/theme", problems)}
+    theme |= {name: bytes_of(own / name) for name in handwritten.files_of(own, "content/theme", problems)}
     if problems:
         raise CatalogueError(problems)
     return theme
@@ -167,12 +173,12 @@ def _key(
             data = part.encode() if isinstance(part, str) else part
             whole.update(len(data).to_bytes(8, "little") + data)
 
-    add(engine, version, sys.version, written, (root / "mkdocs.yml").read_bytes())
+    add(engine, version, sys.version, written, bytes_of(root / "mkdocs.yml"))
     for package in _PACKAGES:
         add(package, _version(package) or "")
     for hook in settings.get("hooks") or []:
         path = root / str(hook)
-        add(str(hook), path.read_bytes() if path.is_file() else b"")
+        add(str(hook), bytes_of(path) if path.is_file() else b"")
     for name, data in (*sorted(docs.items()), *sorted(theme.items())):
         add(name, data)
     return whole.hexdigest()

@@ -12,8 +12,12 @@ import yaml
 
 from guidegen.language import SOURCE, gettext, marked, translation
 from guidegen.problems import CatalogueError, Problem
+from guidegen.reading import bytes_of
 from guidegen.site.bind import frame_path
 from guidegen.site.codes import SiteCode
+
+MOST_OF_SETTINGS = 1_000_000
+"""Bytes of one mkdocs.yml."""
 
 DRAFT = "next"
 """The draft has the address of the whole site until it is published."""
@@ -67,6 +71,20 @@ def _palette() -> list[dict[str, Any]]:
     ]
 
 
+_LIST, _TEXT = (list, "a list"), (str, "a text")
+SHAPES: dict[str, tuple[type | tuple[type, ...], str]] = {
+    "site_name": _TEXT,
+    "site_url": _TEXT,
+    "not_in_nav": _TEXT,
+    "nav": _LIST,
+    "hooks": _LIST,
+    "plugins": ((list, dict), "a list"),
+    "theme": ((dict, str), "a name or a mapping"),
+    "theme.features": _LIST,
+}
+"""What the settings that are read here must be; the engine says what is wrong with the others."""
+
+
 class _Lenient(yaml.SafeLoader):
     """Reads any mkdocs.yml for the few keys needed here; tags that only an engine knows become nothing."""
 
@@ -78,20 +96,49 @@ def read_settings(path: Path) -> dict[str, Any]:
     """The workshop's own settings; a file that cannot be read is reported with its line."""
     fault, line, column = "", 1, 1
     try:
-        settings = yaml.load(path.read_text(encoding="utf-8-sig"), _Lenient)
-        if isinstance(settings, dict):
+        text = bytes_of(path, MOST_OF_SETTINGS).decode("utf-8-sig")
+        settings = yaml.load(text, _Lenient)
+        if not isinstance(settings, dict):
+            fault = "it holds no settings"
+        elif wrong := _misshapen(settings):
+            key, wanted = wrong
+            fault = f"{key} is not {wanted}"
+            line = _line_of(key.rpartition(".")[2], text)
+        else:
             return settings
-        fault = "it holds no settings"
     except FileNotFoundError:
         fault = "the file is not there"
     except UnicodeDecodeError:
         fault = "it is not UTF-8"
+    except OSError as error:
+        fault = f"it cannot be read: {error.strerror}"
     except yaml.MarkedYAMLError as error:
         fault = error.problem or "not YAML"
         if error.problem_mark:
             line, column = error.problem_mark.line + 1, error.problem_mark.column + 1
+    except RecursionError:
+        fault = "it is nested too deeply"
+    except (yaml.YAMLError, ValueError) as error:
+        fault = f"not YAML: {' '.join(str(error).split())[:80]}"
     fix = "a workshop laid down by `guidegen new workshop` has one to look at"
     raise CatalogueError((Problem(path.name, line, column, SiteCode.SETTINGS, f"mkdocs.yml: {fault}", fix),))
+
+
+def _misshapen(settings: Mapping[str, Any]) -> tuple[str, str] | None:
+    """The first setting that is read here and has a wrong shape, and which it must have; None where all are right."""
+    theme = settings.get("theme")
+    within = {f"theme.{key}": value for key, value in theme.items()} if isinstance(theme, dict) else {}
+    for key, (kinds, wanted) in SHAPES.items():
+        value = within.get(key) if key.startswith("theme.") else settings.get(key)
+        if value is not None and not isinstance(value, kinds):
+            return key, wanted
+    return None
+
+
+def _line_of(key: str, text: str) -> int:
+    """The line where a key is written."""
+    lines = enumerate(text.split("\n"), 1)
+    return next((number for number, line in lines if line.strip().startswith(f"{key}:")), 1)
 
 
 def refuse_what_it_drops(settings: Mapping[str, Any]) -> None:
