@@ -7,6 +7,7 @@ that needs them, so that `--help` answers immediately.
 
 from __future__ import annotations
 
+import argparse
 import logging
 import os
 import sys
@@ -25,6 +26,9 @@ OK, AUTHOR, USAGE, ENVIRONMENT, REFUSED, OURS = 0, 1, 2, 3, 4, 70
 INTERRUPTED = 130
 """As the shell has it for a program that ends on Ctrl-C: 128 and the number of the signal."""
 
+PATHS = ("root", "folder", "file", "read")
+"""Arguments that name a file or a folder."""
+
 SAID = {FaultsFound: AUTHOR, UsageProblem: USAGE, RefusedProblem: REFUSED, EnvironmentProblem: ENVIRONMENT}
 """What is said in a sentence and needs no traceback, and the code that the command ends with."""
 
@@ -39,6 +43,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     logging.getLogger("guidegen").setLevel(logging.DEBUG if arguments.verbose else logging.WARNING)
     root = Path(arguments.root)
     try:
+        refuse_no_text(arguments)
         code: int = arguments.run(arguments, root)
         sys.stdout.flush()
         return code
@@ -62,6 +67,18 @@ def main(argv: Sequence[str] | None = None) -> int:
         return ENVIRONMENT
     except Exception as error:
         return own_fault(root, error)
+
+
+def refuse_no_text(arguments: argparse.Namespace) -> None:
+    """Refuse bytes on the command line that are no UTF-8, as of an old terminal; paths may be of any bytes."""
+    for name, value in vars(arguments).items():
+        texts = value if isinstance(value, list | tuple) else [value]
+        if name not in PATHS and any(isinstance(one, str) and not _is_text(one) for one in texts):
+            raise UsageProblem(f"what stands for {name} is not UTF-8; write it in a terminal that sends UTF-8")
+
+
+def _is_text(text: str) -> bool:
+    return not any("\ud800" <= sign <= "\udfff" for sign in text)
 
 
 def own_fault(root: Path, error: Exception) -> int:

@@ -32,6 +32,7 @@ PAIR = ("plain-one", "collar")
 QUICK = ("--draws", "0")
 ORDER = "order.txt"
 SOLD = ("--variant", "plain-one", "--kit", "collar", "--revision", "1.10", "--edition", "2025.2", "--customer", "A. N.")
+BEGUN = ("--set", "years.from=1990", "--set", "mains.voltage=230 V~", "--set", "control.kind=pid")
 COMMANDS: tuple[tuple[str, ...], ...] = (
     ("verify",),
     ("check",),
@@ -47,8 +48,8 @@ COMMANDS: tuple[tuple[str, ...], ...] = (
     ("read", "--confirm", "--role", "maker", "--all", "--date", "2025-03-01"),
     ("schema", "kit"),
     ("convert", "--yes"),
-    ("set", "plain-one", "boiler.mass=510 g ± 10 g", "--evidence", "measured", "--source", "bench", "--yes"),
-    ("new", "variant", "--family", "plain", "--name", "Plain New"),
+    ("set", "plain-one", "boiler.mass=510 g ± 10 g", "--yes"),
+    ("new", "variant", "--family", "plain", "--name", "Plain New", *BEGUN),
     ("new", "kit", "new-kit"),
     ("new", "workshop", "another"),
     ("editions",),
