@@ -22,6 +22,7 @@ from guidegen.reading import bytes_of
 from guidegen.site.codes import SiteCode
 from guidegen.site.output import EMPTY, PLAIN, walked
 from guidegen.site.pages.page import rel
+from guidegen.site.sandbox import PageEnvironment
 
 MOST_OF_A_PAGE = 1_000_000
 """Bytes of one hand-written page."""
@@ -44,9 +45,6 @@ def render(folder: Path, context: Mapping[str, Any], shown_as: str = "content/pa
     Also given: ``page_path`` (the page's own place in the site) and ``rel`` (a link to a place in the site).
     All pages are tried before the problems of all of them are raised together.
     """
-    environment = jinja2.Environment(
-        undefined=jinja2.StrictUndefined, autoescape=True, finalize=plain, keep_trailing_newline=True
-    )
     files: dict[str, bytes] = {}
     problems: list[Problem] = []
     for name in files_of(folder, shown_as, problems):
@@ -57,7 +55,7 @@ def render(folder: Path, context: Mapping[str, Any], shown_as: str = "content/pa
         shown = f"{shown_as}/{name}"
         try:
             source = bytes_of(path, MOST_OF_A_PAGE).decode("utf-8-sig").replace("\r\n", "\n")
-            template = environment.from_string(source)
+            template = PageEnvironment(plain).from_string(source)
             files[name] = template.render(_names(name, context)).encode("utf-8")
         except UnicodeDecodeError as fault:
             problems.append(_problem(SiteCode.TEMPLATE, shown, 1, f"not UTF-8: {fault.reason}", "save it as UTF-8"))
@@ -75,8 +73,13 @@ def render(folder: Path, context: Mapping[str, Any], shown_as: str = "content/pa
             known = ", ".join(sorted([*context, "guide", "rel", "page_path"]))
             fix = fault.fix if isinstance(fault, UnknownGuide) else f"pages may use: {known}"
             problems.append(_problem(SiteCode.UNKNOWN_NAME, shown, _line_of(fault), str(fault), fix))
-        except (TypeError, ValueError, jinja2.TemplateError) as fault:
-            problems.append(_problem(SiteCode.TEMPLATE, shown, _line_of(fault), str(fault), "correct the line"))
+        except OSError as fault:
+            words = f"cannot be read: {fault.strerror}"
+            problems.append(_problem(SiteCode.TEMPLATE, shown, 1, words, "look at the file"))
+        except Exception as fault:
+            # Whatever goes wrong inside a template is written there; nothing of ours runs in it but what counts.
+            words = str(fault) or type(fault).__name__
+            problems.append(_problem(SiteCode.TEMPLATE, shown, _line_of(fault), words, "correct the line"))
     if problems:
         raise CatalogueError(tuple(sorted(problems)))
     return files
