@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import argparse
-import datetime
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
 from guidegen.commands.actions import workshop_at
-from guidegen.commands.given import named_values
+from guidegen.commands.given import day_of, named_values
 from guidegen.commands.terminal import clear_progress, out, progress_of, say
 
 OK, AUTHOR = 0, 1
@@ -63,7 +62,7 @@ def add(group: Any, command: Add, engine: Option, draws: Option) -> None:
 
 def _date(one: argparse.ArgumentParser) -> None:
     text = "the day that is printed, as 2026-03-31 (default: that of the last commit)"
-    one.add_argument("--date", metavar="DAY", type=datetime.date.fromisoformat, help=text)
+    one.add_argument("--date", metavar="DAY", type=day_of, help=text)
 
 
 def _where(one: argparse.ArgumentParser) -> None:

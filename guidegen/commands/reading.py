@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from guidegen.commands.actions import workshop_at
+from guidegen.commands.given import day_of
 from guidegen.commands.terminal import out, say
 from guidegen.problems import UsageProblem
 
@@ -96,9 +97,9 @@ def _checked(arguments: argparse.Namespace) -> str:
     if not (arguments.role or "").strip():
         raise UsageProblem("--confirm wants --role: in what role you read, as maker")
     try:
-        return (datetime.date.fromisoformat(arguments.date) if arguments.date else datetime.date.today()).isoformat()
-    except ValueError:
-        raise UsageProblem(f'--date wants a day as 2026-11-28, got "{arguments.date}"') from None
+        return (day_of(arguments.date) if arguments.date else datetime.date.today()).isoformat()
+    except argparse.ArgumentTypeError as error:
+        raise UsageProblem(f"--date: {error}") from None
 
 
 def _shown(unread: Iterable[TextToRead]) -> list[TextToRead]:

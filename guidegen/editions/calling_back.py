@@ -10,7 +10,7 @@ import datetime
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from pathlib import Path
 
-from guidegen.editions import around, history, kept, place, units_sold, withdrawals
+from guidegen.editions import around, days, history, kept, place, units_sold, withdrawals
 from guidegen.editions.edition import Edition
 from guidegen.problems import CatalogueError, EnvironmentProblem, FaultsFound, RefusedProblem, UsageProblem, nearest
 from guidegen.reading import bytes_of
@@ -27,7 +27,8 @@ def withdraw(root: Path, edition: str, guide: str | None, because: str, date: da
     """
     with lock(root):
         facts = _facts(root, edition)
-        new = withdrawals.add(root, facts, guide, date or _day(root), because)
+        day = days.refuse_future(date, "the day of the withdrawal") if date else _day(root)
+        new = withdrawals.add(root, facts, guide, day, because)
         left = [*_trying(lambda: around.stop(root, facts)), *_trying(lambda: around.refresh(root))]
         rows = [*_said(root, edition, new)] if new else ["it was withdrawn before; nothing changed"]
     if left:
@@ -45,11 +46,12 @@ def _trying(act: Callable[[], None]) -> Iterator[str]:
 
 
 def _day(root: Path) -> datetime.date:
-    """The last commit's day; where there is no history, today: a withdrawal waits for nothing."""
+    """The last commit's day; today where there is no history or a day to come: a withdrawal waits for nothing."""
     try:
-        return history.last_commit_date(root)
+        day = history.last_commit_date(root)
     except EnvironmentProblem:
         return datetime.date.today()
+    return day if day <= days.latest() else datetime.date.today()
 
 
 def _facts(root: Path, name: str) -> Edition:

@@ -7,7 +7,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from guidegen.editions import around, history, kept, place, snapshot
+from guidegen.editions import around, days, history, kept, place, snapshot
 from guidegen.editions.change import GuideChanges, notifiable
 from guidegen.editions.compare import compare
 from guidegen.editions.edition import (
@@ -97,9 +97,13 @@ def _edition(
     """The edition's facts. One that exists keeps its date, reason and notice, so that it can be compared."""
     was = next((one for one in line if one.edition == order.edition), None)
     grave = notifiable(changes)
-    if order.date and older and order.date < older[-1].date:
+    day = order.date or (was.date if was else _day(root, older))
+    if was is None:
+        days.refuse_future(day, "the day of the new edition")
+    before = days.not_before(older)
+    if order.date and before and order.date < before.date:
         raise RefusedProblem(
-            f"{order.date} is before {older[-1].date}, the day of edition {older[-1].edition}; a later one follows it"
+            f"{order.date} is before {before.date}, the day of edition {before.edition}; a later one follows it"
         )
     note = order.note or (was.notice.text if was and was.notice else None)
     if grave and not note:
@@ -113,7 +117,7 @@ def _edition(
     notice = Notice(text=note, guides=tuple(one.guide for one in concerned)) if note else None
     return Edition(
         edition=order.edition,
-        date=order.date or (was.date if was else _day(root, older)),
+        date=day,
         supersedes=older[-1].edition if older else None,
         reason=order.reason or (was.reason if was else _reason(changes, bool(older))),
         notice=notice,
@@ -129,7 +133,8 @@ def _edition(
 def _day(root: Path, older: Sequence[Edition]) -> datetime.date:
     """The last commit's day; a commit that was made elsewhere before the edition before counts as made with it."""
     day = history.last_commit_date(root)
-    return max(day, older[-1].date) if older else day
+    before = days.not_before(older)
+    return max(day, before.date) if before else day
 
 
 def _reason(changes: Sequence[GuideChanges], has_older: bool) -> str:

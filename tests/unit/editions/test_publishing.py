@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import argparse
 import datetime
 from collections.abc import Sequence
 from pathlib import Path
 
 import pytest
 
-from guidegen.editions import commands, kept
+from guidegen.commands.given import day_of
+from guidegen.editions import commands, days, kept, withdrawals
 from guidegen.editions.edition import Edition
 from guidegen.editions.publishing import Order, Published, publish
 from guidegen.editions.snapshot import steps_of
@@ -125,3 +127,46 @@ def test_what_publishing_would_change_is_shown_before(root: Path) -> None:
         with pytest.raises(Exception, match="the older one comes first"):
             list(commands.changes(root, older, newer, today))
     assert len(kept.line(root)) == 2
+
+
+def test_a_day_that_has_not_come_is_refused(root: Path) -> None:
+    """Nothing could follow such an edition; tomorrow may have begun elsewhere on earth."""
+    what, today = record(), datetime.date.today()
+    for day in (datetime.date(9999, 12, 31), today + datetime.timedelta(days=2)):
+        with pytest.raises(RefusedProblem, match=f"{day}, the day of the new edition, is later than tomorrow"):
+            published(root, "1", what, date=day)
+    assert published(root, "1", what, date=today + datetime.timedelta(days=1)).is_new
+    with pytest.raises(RefusedProblem, match="the day of the withdrawal, is later than tomorrow"):
+        commands.withdraw(root, "1", None, "Because.", datetime.date(9999, 12, 31))
+
+
+def test_a_commit_of_a_day_that_has_not_come_dates_no_edition(root: Path) -> None:
+    """A clock was wrong somewhere; a day can still be given, and a withdrawal takes today."""
+    commit(root, datetime.date(2099, 1, 1))
+    with pytest.raises(RefusedProblem, match="give the day with --date"):
+        published(root, "1", record())
+    assert published(root, "1", record(), date=datetime.date(2025, 3, 2)).is_new
+    commit(root, datetime.date(2099, 1, 1))
+    commands.withdraw(root, "1", None, "Because.", None)
+    assert {one.date for one in withdrawals.read(root)} == {datetime.date.today()}
+
+
+def test_an_edition_under_a_wrong_day_is_followed_by_one_under_its_own(
+    root: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """An older program let such a day pass: the edition stays as it is, and the line goes on."""
+    published(root, "1", record(), date=datetime.date(2025, 3, 1))
+    with monkeypatch.context() as patched:
+        patched.setattr(days, "latest", lambda: datetime.date.max)
+        published(root, "2", lighter(record()), date=datetime.date(9999, 12, 31))
+    with pytest.raises(RefusedProblem, match="is before 2025-03-01, the day of edition 1"):
+        published(root, "3", record(), date=datetime.date(2024, 1, 1))
+    assert published(root, "3", record(), date=datetime.date(2025, 4, 1)).edition.supersedes == "2"
+    assert published(root, "4", lighter(record())).edition.date == datetime.date(2025, 4, 1)
+
+
+@pytest.mark.parametrize("text", ["20250301", "2025-W09-6", "2025-3-1", "2025-02-30", "٢٠٢٥-٠٣-٠١", "tomorrow", ""])
+def test_a_day_has_one_form(text: str) -> None:
+    """Of the calendar, in figures."""
+    with pytest.raises(argparse.ArgumentTypeError, match="a day is written as 2026-03-31"):
+        day_of(text)
