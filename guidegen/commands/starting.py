@@ -28,7 +28,7 @@ STARTER = Path(__file__).parents[1] / "starter"
 SKELETON = "content/kits/first-kit.yml"
 """The starter's kit; a new kit begins as the same text under its own name."""
 
-RENAMED = {"gitignore": ".gitignore"}
+RENAMED = {"gitattributes": ".gitattributes", "gitignore": ".gitignore"}
 """Files that could not lie in the package under their own name without taking effect there."""
 
 LISTED = 12

@@ -16,8 +16,8 @@ from typing import IO
 from guidegen.editions import history
 from guidegen.problems import EnvironmentProblem
 
-NO_JEKYLL = ".nojekyll"
-"""Tells hosts that would send a branch through a site maker of their own to leave it as it is."""
+MARKS = {".gitattributes": b"* -text\n", ".nojekyll": b""}
+"""What a branch holds beside the site: git changes no line end of it, and a host sends it through no site maker."""
 
 _FILES = ("100644", "100755")
 """What git calls plain files; links and other repositories are none."""
@@ -99,7 +99,7 @@ def write(root: Path, name: str, files: Mapping[str, bytes], message: str) -> No
 
 def _blobs_of(files: Mapping[str, bytes], hashed: str) -> dict[str, str]:
     """By what git names each file."""
-    found = {NO_JEKYLL: _blob(b"", hashed)}
+    found = {path: _blob(data, hashed) for path, data in MARKS.items()}
     for path in sorted(files):
         found[path] = _blob(files[path], hashed)
     return found
@@ -126,7 +126,7 @@ def _content(files: Mapping[str, bytes], blobs: Mapping[str, str], parent: SiteB
         if blob in there:
             yield f"M 100644 {blob} {_quoted(path)}\n".encode()
         else:
-            data = b"" if path == NO_JEKYLL else files[path]
+            data = MARKS[path] if path in MARKS else files[path]
             yield f"M 100644 inline {_quoted(path)}\ndata {len(data)}\n".encode() + data + b"\n"
 
 

@@ -107,6 +107,11 @@ def sums_of(files: Mapping[str, bytes]) -> bytes:
 
 def read_sums(data: bytes) -> dict[str, str]:
     """The sum of each path. Raises ValueError for what is not exactly of that form, or leads out of its folder."""
+    if b"\r\n" in data:
+        raise ValueError(
+            "its line ends were changed, as git does with core.autocrlf; commit or stash what is yours, then: "
+            "git config core.autocrlf false && git rm -r -q --cached . && git reset -q --hard"
+        )
     found: dict[str, str] = {}
     for number, line in enumerate(data.decode().removesuffix("\n").split("\n"), 1):
         match = _SUM.fullmatch(line)

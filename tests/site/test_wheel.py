@@ -63,7 +63,13 @@ def test_the_wheel_holds_every_file_of_the_package_and_no_other(wheel: Path) -> 
     here = {path for path in here if "__pycache__" not in path}
     packed = zipfile.ZipFile(wheel).namelist()
     assert {name for name in packed if ".dist-info/" not in name} == here
-    for wanted in ("py.typed", "starter/gitignore", "starter/content/hazards.yml", "site/pages/templates/fit.html"):
+    for wanted in (
+        "py.typed",
+        "starter/gitignore",
+        "starter/gitattributes",
+        "starter/content/hazards.yml",
+        "site/pages/templates/fit.html",
+    ):
         assert f"guidegen/{wanted}" in packed
     for folder in ("guidegen/site/web/assets/", "guidegen/site/web/overrides/"):
         assert any(name.startswith(folder) for name in packed)

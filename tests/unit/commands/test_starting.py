@@ -86,7 +86,7 @@ def test_a_workshop_has_all_of_the_starters_files(workshop: Path) -> None:
     """Under their names; what git shall ignore only there."""
     made = {path.relative_to(workshop).as_posix() for path in workshop.rglob("*") if path.is_file()}
     wanted = {path.relative_to(starting.STARTER).as_posix() for path in starting.STARTER.rglob("*") if path.is_file()}
-    assert made == wanted - {"gitignore"} | {".gitignore"}
+    assert made == wanted - {"gitignore", "gitattributes"} | {".gitignore", ".gitattributes"}
     assert (workshop.stat().st_mode & 0o777) == 0o755
 
 

@@ -132,7 +132,7 @@ def test_delivering_the_same_again_makes_no_commit_and_a_new_edition_sends_only_
     with branch.SiteBranch(root, "published") as held:
         assert {path: held.read(path) for path in held.blobs} == {
             **deliver.files_to_deliver(root),
-            ".nojekyll": b"",
+            **branch.MARKS,
         }
     assert git(root, "fsck", "--strict") == ""
 
