@@ -13,6 +13,7 @@ from guidegen.commands.terminal import VisibleParser
 
 ENGINES = ("mkdocs", "properdocs", "zensical")
 MOST_DRAWS = 2**16
+MOST_PORTS = 2**16 - 1
 FROM = "what is known of it: a YAML file, or an order text of the self-check; - reads standard input"
 DEFAULT_DRAWS = 2**11
 """As many as an assessment has by itself, written again because asking for help must not load numpy."""
@@ -71,7 +72,7 @@ def _look_and_build(group: Any) -> None:
     one = _command(group, "serve", actions.serve, "show the draft on this machine, and follow every edit")
     _engine(one)
     _draws(one)
-    one.add_argument("--port", type=int, default=8620, help="the port on this machine (default: %(default)s)")
+    one.add_argument("--port", type=port, default=8620, help="the port on this machine (default: %(default)s)")
 
 
 def _compute(group: Any) -> None:
@@ -142,6 +143,13 @@ def _engine(one: argparse.ArgumentParser) -> None:
 def _draws(one: argparse.ArgumentParser) -> None:
     text = f"how many times the uncertain inputs are drawn: 0, or a power of two (default: {DEFAULT_DRAWS})"
     one.add_argument("--draws", type=draws, default=DEFAULT_DRAWS, metavar="N", help=text)
+
+
+def port(text: str) -> int:
+    """A port of this machine; 0 takes a free one."""
+    if text.isascii() and text.isdigit() and int(text[:6]) <= MOST_PORTS:
+        return int(text)
+    raise argparse.ArgumentTypeError(f"{text!r} is no port: a number from 0 to {MOST_PORTS}")
 
 
 def draws(text: str) -> int:

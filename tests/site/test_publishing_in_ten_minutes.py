@@ -23,7 +23,8 @@ SERVE = "guidegen serve"
 ANSWERS = """
 python - <<'END'
 import signal, subprocess, time, urllib.request
-server = subprocess.Popen(["guidegen", "serve", "--quiet", "--port", "{port}"])
+ignored = lambda: signal.signal(signal.SIGINT, signal.SIG_IGN)
+server = subprocess.Popen(["guidegen", "serve", "--quiet", "--port", "{port}"], preexec_fn=ignored)
 try:
     page = ""
     for _ in range(600):
@@ -41,7 +42,7 @@ finally:
     server.kill()
 END
 """
-"""The preview answers with the workshop's own words, and ends well by Ctrl and C."""
+"""The preview answers with the workshop's own words, and ends on Ctrl-C though a shell let that be ignored."""
 
 
 def typed(page: str, port: int) -> Iterator[str]:

@@ -9,9 +9,11 @@ watch       noticing edits
 
 from __future__ import annotations
 
+import signal
 import sys
 import threading
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 from guidegen.assess import DRAWS
@@ -51,14 +53,36 @@ def serve(
             thread.start()
         out(f"http://127.0.0.1:{running.server_port}/  (Ctrl-C ends)", flush=True)
         try:
-            refresh()
-            watch(root, refresh, stop, before)
+            with ended_by_signals():
+                refresh()
+                watch(root, refresh, stop, before)
         except KeyboardInterrupt:
             progress("")
         finally:
             stop.set()
             running.shutdown()
     return 0
+
+
+@contextmanager
+def ended_by_signals() -> Iterator[None]:
+    """Let Ctrl-C and SIGTERM end what is inside by KeyboardInterrupt, wherever it is.
+
+    A shell starts what runs in its background with Ctrl-C ignored, and Python leaves that so.
+    """
+
+    def end(number: int, frame: object) -> None:
+        raise KeyboardInterrupt
+
+    if threading.current_thread() is not threading.main_thread():
+        yield
+        return
+    before = {number: signal.signal(number, end) for number in (signal.SIGINT, signal.SIGTERM)}
+    try:
+        yield
+    finally:
+        for number, handler in before.items():
+            signal.signal(number, handler)
 
 
 def _report(draft: Draft, before: set[Problem]) -> tuple[Problem, ...]:

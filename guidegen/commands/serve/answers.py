@@ -5,13 +5,17 @@ Only here is it known that pages are listened to: the script that listens is add
 
 from __future__ import annotations
 
+import contextlib
 import functools
 import hashlib
 import http.server
 import json
 import logging
 import mimetypes
+import socket
+import threading
 import time
+from collections.abc import Callable, Iterator
 from dataclasses import asdict
 from http import HTTPStatus
 from importlib import resources
@@ -26,6 +30,12 @@ from guidegen.site.finish import policy
 log = logging.getLogger("guidegen.commands.serve")
 
 LIVE = "/guidegen-live/"
+HTTP_PORT = 80
+"""The one that browsers leave out of a name."""
+MOST_CONNECTIONS = 64
+"""Open at once: a browser has six to a place, and a page in each of some tabs waits for news."""
+IDLE_S = 10.0
+"""How long a connection may wait for its next question, or for the rest of one."""
 HOLD_S = 20.0
 """How long a question for news is held before it is answered with none."""
 
@@ -34,6 +44,8 @@ class Handler(http.server.BaseHTTPRequestHandler):
     """Pages of the draft, and the live endpoints."""
 
     protocol_version = "HTTP/1.1"
+    timeout = IDLE_S
+    server: Server
 
     def __init__(self, *args: Any, draft: Draft, **more: Any) -> None:
         self.draft = draft
@@ -43,8 +55,21 @@ class Handler(http.server.BaseHTTPRequestHandler):
         """Into our own log instead of the terminal."""
         log.debug(format, *args)
 
+    def do_HEAD(self) -> None:
+        """The same answer without what it holds."""
+        self.do_GET()
+
     def do_GET(self) -> None:
-        """Answer a request: a live endpoint, or what the draft has at the path."""
+        """Answer a request that was sent to this machine by a name that is its own."""
+        with self.server.answering(self.connection):
+            if self.headers.get("Host", "") in self.server.own_names:
+                self._answer_asked()
+            else:
+                words = f"The preview answers on {' and '.join(sorted(self.server.own_names))} only.\n"
+                self._answer(words.encode(), "text/plain", HTTPStatus.MISDIRECTED_REQUEST)
+
+    def _answer_asked(self) -> None:
+        """A live endpoint, or what the draft has at the path."""
         asked = urlsplit(self.path)
         path = unquote(asked.path)
         if path == LIVE + "state":
@@ -90,7 +115,8 @@ class Handler(http.server.BaseHTTPRequestHandler):
             name, _, value = line.partition(": ")
             self.send_header(name, value)
         self.end_headers()
-        self.wfile.write(data)
+        if self.command != "HEAD":
+            self.wfile.write(data)
 
 
 def digest(data: bytes | None, looks: bytes) -> str:
@@ -110,9 +136,55 @@ def _listening(page: bytes, name: str, state: str) -> bytes:
 
 
 class Server(http.server.ThreadingHTTPServer):
-    """One thread per request; a browser that went away meanwhile is no news."""
+    """One thread per connection, and not more than some; a browser that went away meanwhile is no news.
+
+    `own_names` are the names by which it may be asked. Another one is that of somebody else's page, whose name was made
+    to lead here so that the browser lets it read the draft.
+    """
 
     daemon_threads = True
+
+    def __init__(self, address: tuple[str, int], handler: Callable[..., Handler]) -> None:
+        super().__init__(address, handler)
+        own = ("127.0.0.1", "localhost")
+        bare = own if self.server_port == HTTP_PORT else ()
+        self.own_names = frozenset((*(f"{name}:{self.server_port}" for name in own), *bare))
+        self._held = threading.Lock()
+        self._answering: dict[socket.socket, bool] = {}
+
+    def process_request(self, request: Any, client_address: Any) -> None:
+        """Take a connection; where there are too many, the one that has waited longest without a question ends."""
+        with self._held:
+            if len(self._answering) >= MOST_CONNECTIONS:
+                idle = next((one for one, is_answering in self._answering.items() if not is_answering), request)
+                self._answering.pop(idle, None)
+                with contextlib.suppress(OSError):
+                    idle.shutdown(socket.SHUT_RDWR)
+                if idle is request:
+                    request.close()
+                    return
+            self._answering[request] = False
+        super().process_request(request, client_address)
+
+    @contextlib.contextmanager
+    def answering(self, request: socket.socket) -> Iterator[None]:
+        """Keep a connection while it gets its answer; afterwards it counts as one that waits, the youngest."""
+        self._mark(request, True)
+        try:
+            yield
+        finally:
+            self._mark(request, False)
+
+    def _mark(self, request: socket.socket, is_answering: bool) -> None:
+        with self._held:
+            if self._answering.pop(request, None) is not None:
+                self._answering[request] = is_answering
+
+    def shutdown_request(self, request: Any) -> None:
+        """Forget a connection that has ended."""
+        with self._held:
+            self._answering.pop(request, None)
+        super().shutdown_request(request)
 
     def handle_error(self, request: Any, client_address: Any) -> None:
         """Keep a broken connection's traceback out of the terminal."""

@@ -37,7 +37,16 @@ def test_an_unknown_id_is_reported_with_the_nearest(
 
 @pytest.mark.parametrize(
     "words",
-    [(), ("buidl",), ("new",), ("build", "--draws", "3"), ("build", "--draws", "many"), ("build", "--engine", "other")],
+    [
+        (),
+        ("buidl",),
+        ("new",),
+        ("build", "--draws", "3"),
+        ("build", "--draws", "many"),
+        ("serve", "--port", "65536"),
+        ("serve", "--port", "-1"),
+        ("build", "--engine", "other"),
+    ],
 )
 def test_wrong_words_are_wrong_usage(words: tuple[str, ...], capsys: pytest.CaptureFixture[str]) -> None:
     """Exit code 2, and the usage is shown."""
