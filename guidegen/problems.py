@@ -216,9 +216,17 @@ class Problem:
           fix: write 80 ml
         """
         mark = "" if self.severity == "error" else "warning: "
-        path, message, fix = map(visible, (self.path, self.message, self.fix))
+        path, message, fix = (_shown(part) for part in (self.path, self.message, self.fix))
         text = f"{path}:{self.line}:{self.column}: {self.code} {mark}{message}"
         return f"{text}\n  fix: {fix}" if fix else text
+
+
+LONGEST = 2000
+"""So much of a path, a message or a fix is shown: whoever wrote more knows it, and everybody else is spared it."""
+
+
+def _shown(part: str) -> str:
+    return visible(part if len(part) <= LONGEST else f"{part[:LONGEST]}…")
 
 
 class CatalogueError(Exception):

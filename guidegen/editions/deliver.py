@@ -8,6 +8,7 @@ address of an old guide is dead; the draft stays at home.
 
 from __future__ import annotations
 
+import shutil
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
@@ -122,6 +123,8 @@ def to_folder(root: Path, folder: Path) -> Delivered:
 
 def to_branch(root: Path, name: str) -> Delivered:
     """Commit the editions to a branch that holds nothing but the public site."""
+    # An older program copied the site there, and left it there when it was killed.
+    shutil.rmtree(root / ".guidegen" / "deliver", ignore_errors=True)
     files = files_to_deliver(root)
     names = place.published(place.site_of(root))
     for there in _branches(root, name):

@@ -8,9 +8,11 @@ import subprocess
 from collections.abc import Sequence
 from pathlib import Path
 
-from guidegen.problems import EnvironmentProblem, RefusedProblem
+from guidegen.problems import CatalogueError, EnvironmentProblem, RefusedProblem
+from guidegen.site.engine.settings import read_settings
 
 PATHS_SHOWN = 6
+MADE_OF, SETTINGS = ("machines/", "content/"), "mkdocs.yml"
 
 
 class Uncommitted(RefusedProblem):
@@ -44,7 +46,7 @@ def allows(root: Path, *words: str) -> bool:
 
 
 def refuse_uncommitted(root: Path, besides: str) -> None:
-    """Raise where anything below `root` is not committed, with the command that fixes it.
+    """Raise where anything that an edition is made of is not committed, with the command that fixes it.
 
     `besides` is a folder that may be: the snapshot of the very edition that is being published.
     """
@@ -58,7 +60,7 @@ def refuse_uncommitted(root: Path, besides: str) -> None:
             f"{root.resolve().as_posix()} has no history yet, so nobody could find out later what an edition was made "
             f"from\n  fix: {before}git -C {_quoted(root)} commit -m 'Begin'"
         ) from error
-    paths = [path for path in changed(root) if not path.startswith(f"{besides}/")]
+    paths = [path for path in changed(root) if not path.startswith(f"{besides}/") and _is_published(root, path)]
     if not paths:
         return
     folders = _folders(paths)
@@ -70,6 +72,16 @@ def refuse_uncommitted(root: Path, besides: str) -> None:
     raise Uncommitted(
         f"not committed: {shown}\n  fix: {where} add -- {names} && {where} commit -m {_quoted(message)} -- {names}"
     )
+
+
+def _is_published(root: Path, path: str) -> bool:
+    """Whether an edition is made of it: the catalogue, the pages, the settings and the hooks that they name."""
+    if path.startswith(MADE_OF) or path == SETTINGS:
+        return True
+    try:
+        return path in map(str, read_settings(root / SETTINGS).get("hooks") or ())
+    except CatalogueError:
+        return False
 
 
 def changed(root: Path) -> tuple[str, ...]:

@@ -5,11 +5,11 @@ from __future__ import annotations
 import datetime
 from pathlib import Path
 
-from pydantic import Field, ValidationError
+from pydantic import Field
 
+from guidegen.editions import lines
 from guidegen.editions.edition import Closed
 from guidegen.problems import EnvironmentProblem, nearest
-from guidegen.reading import bytes_of
 
 FILE = "offers.json"
 
@@ -42,13 +42,9 @@ def files(root: Path) -> dict[str, bytes]:
     A workshop that offers nothing says so, because a page that asks for a missing file leaves a word on the console.
     """
     try:
-        data = bytes_of(path_of(root))
+        offered = lines.validated(Offers, path_of(root))
     except FileNotFoundError:
         return {FILE: b'{"format":1,"kits":{}}\n'}
-    try:
-        offered = Offers.model_validate_json(data)
-    except ValidationError as error:
-        raise EnvironmentProblem(f"{path_of(root).as_posix()} cannot be read: {error}") from error
     kits = {path.stem for path in (root / "content" / "kits").glob("*.yml")}
     for kit in offered.kits:
         if kit not in kits:

@@ -139,9 +139,9 @@ def reason(error: Exception) -> str:
 def edition_at(folder: Path) -> Edition:
     """The facts of the edition that lies in a folder."""
     try:
-        return Edition.model_validate_json(bytes_of(folder / FILE))
-    except (OSError, ValueError) as error:
-        raise EnvironmentProblem(f"{(folder / FILE).as_posix()} cannot be read: {error}") from error
+        return lines.validated(Edition, folder / FILE)
+    except FileNotFoundError as error:
+        raise EnvironmentProblem(f"{(folder / FILE).as_posix()} cannot be read: it is not there") from error
 
 
 def commit(

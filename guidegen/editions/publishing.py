@@ -57,6 +57,8 @@ class Published:
 def publish(root: Path, order: Order, judge: Judge, render: Render) -> Published:
     """Publish an edition. The caller holds the workshop's lock."""
     name = check_name(order.edition)
+    # First, because it takes a moment; and again, because the next line may keep what an older command left undone.
+    history.refuse_uncommitted(root, besides=f"{kept.FOLDER}/{name}")
     around.refresh(root)
     history.refuse_uncommitted(root, besides=f"{kept.FOLDER}/{name}")
     site = place.site_of(root)

@@ -10,13 +10,13 @@ import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
 
-from pydantic import Field, ValidationError
+from pydantic import Field
 
 from guidegen.editions import lines, withdrawals
 from guidegen.editions.change import GuideChanges
 from guidegen.editions.edition import Closed, Edition
 from guidegen.editions.withdrawals import Withdrawal
-from guidegen.problems import EnvironmentProblem, RefusedProblem, UsageProblem
+from guidegen.problems import RefusedProblem, UsageProblem
 from guidegen.reading import bytes_of
 from guidegen.writing import write_private
 
@@ -124,11 +124,9 @@ def paths(root: Path) -> list[Path]:
 def read_one(path: Path) -> Unit:
     """One unit."""
     try:
-        return Unit.model_validate_json(bytes_of(path))
+        return lines.validated(Unit, path)
     except FileNotFoundError as error:
         raise UsageProblem(f"there is no unit {path.stem}") from error
-    except ValidationError as error:
-        raise EnvironmentProblem(f"{path.as_posix()} cannot be read: {error}") from error
 
 
 def affected(

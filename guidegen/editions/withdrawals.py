@@ -10,12 +10,11 @@ import posixpath
 from collections.abc import Iterable
 from pathlib import Path
 
-from pydantic import Field, ValidationError
+from pydantic import Field
 
 from guidegen.editions import kept, lines
 from guidegen.editions.edition import Closed, Edition
-from guidegen.problems import EnvironmentProblem, UsageProblem, nearest
-from guidegen.reading import bytes_of
+from guidegen.problems import UsageProblem, nearest
 from guidegen.writing import write_atomically
 
 FILE = "withdrawn.json"
@@ -45,11 +44,9 @@ def path_of(root: Path) -> Path:
 def read(root: Path) -> tuple[Withdrawal, ...]:
     """All withdrawals, in the order in which they were made."""
     try:
-        return Withdrawals.model_validate_json(bytes_of(path_of(root))).withdrawn
+        return lines.validated(Withdrawals, path_of(root)).withdrawn
     except FileNotFoundError:
         return ()
-    except ValidationError as error:
-        raise EnvironmentProblem(f"{path_of(root).as_posix()} cannot be read: {error}") from error
 
 
 def add(root: Path, edition: Edition, guide: str | None, date: datetime.date, because: str) -> tuple[Withdrawal, ...]:

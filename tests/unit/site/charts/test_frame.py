@@ -99,3 +99,19 @@ def test_the_same_chart_has_the_same_bytes() -> None:
     first = drawn()
     _drawn.cache_clear()
     assert drawn() == first
+
+
+def test_a_band_of_nothing_draws_nothing() -> None:
+    """Without draws there is no range; a path that only closes is a mistake that browsers report (SVG 2, 9.3.1)."""
+    made = chart(
+        "a",
+        frame(X, Y),
+        [Band("with", [], []), Curve("with", [])],
+        says="s",
+        title="t",
+        description="d",
+        caption="c",
+        table=Table(("a",), []),
+    )
+    assert 'd="z"' not in made
+    assert 'd=""' not in made
