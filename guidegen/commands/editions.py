@@ -25,6 +25,8 @@ def add(group: Any, command: Add, engine: Option, draws: Option) -> None:
     one.add_argument("--note", metavar="TEXT", help="what owners who fitted by an older edition must do")
     one.add_argument("--reason", metavar="TEXT", help="why there is a new edition, in one line")
     _date(one)
+    text = "sign it with this OpenSSH key, whose public half stands in content/signers"
+    one.add_argument("--sign", metavar="KEY", type=Path, help=text)
     engine(one)
     draws(one)
 
@@ -100,7 +102,7 @@ def publish(arguments: argparse.Namespace, root: Path) -> int:
     from guidegen import pipeline
     from guidegen.editions import Order
 
-    order = Order(arguments.edition, arguments.note, arguments.reason, arguments.date)
+    order = Order(arguments.edition, arguments.note, arguments.reason, arguments.date, arguments.sign)
     done = pipeline.publish(root, order, arguments.engine, progress_of(arguments), arguments.draws)
     clear_progress()
     folder = done.folder.as_posix()

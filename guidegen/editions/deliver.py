@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Protocol
 
-from guidegen.editions import around, branch, kept, place, verify
+from guidegen.editions import around, branch, kept, place, signing, verify
 from guidegen.editions.about import in_language_of
 from guidegen.editions.edition import SUMS, in_line
 from guidegen.editions.stops import KEPT
@@ -191,6 +191,9 @@ def _recover_from(root: Path, source: OtherEnd) -> Delivered:
             f"{source.called} holds editions that nothing here vouches for: {', '.join(unknown)}. Their seal is kept "
             f"in {kept.FOLDER}/, in the workshop's history: bring that up to date (git pull), or ask who made them"
         )
+    for name in names:
+        if what := signing.wrong(root, name):
+            raise RefusedProblem(f"edition {name} is {what}; nothing of it was taken")
     site = place.site_of(root)
     brought, count = [], 0
     for name in reversed(names):

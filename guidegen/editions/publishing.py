@@ -7,7 +7,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from guidegen.editions import around, days, history, kept, place, snapshot
+from guidegen.editions import around, days, history, kept, place, signing, snapshot
 from guidegen.editions.change import GuideChanges, notifiable
 from guidegen.editions.compare import compare
 from guidegen.editions.edition import (
@@ -41,6 +41,8 @@ class Order:
     reason: str | None = None
     """Why there is this edition, in one line; made from the changes where it is not given."""
     date: datetime.date | None = None
+    sign: Path | None = None
+    """The key that signs it."""
 
 
 @dataclass(frozen=True)
@@ -57,6 +59,7 @@ class Published:
 def publish(root: Path, order: Order, judge: Judge, render: Render) -> Published:
     """Publish an edition. The caller holds the workshop's lock."""
     name = check_name(order.edition)
+    signing.refuse_key(root, order.sign)
     # First, because it takes a moment; and again, because the next line may keep what an older command left undone.
     history.refuse_uncommitted(root, besides=f"{kept.FOLDER}/{name}")
     around.refresh(root)
@@ -78,10 +81,18 @@ def publish(root: Path, order: Order, judge: Judge, render: Render) -> Published
     files |= {kept.SNAPSHOT + path: data for path, data in plain.items()}
     if exists:
         _refuse_other_bytes(site, name, files)
+        _sign(root, name, order.sign)
         return Published(edition, site / name, False, changes)
     place.commit(site, name, files, around.versions(root, [name]))
     around.refresh(root)
+    _sign(root, name, order.sign)
     return Published(edition, site / name, True, changes)
+
+
+def _sign(root: Path, name: str, key: Path | None) -> None:
+    """Sign an edition that is listed; one whose signature is good stays as it is."""
+    if key is not None and (not signing.path_of(root, name).is_file() or signing.wrong(root, name)):
+        signing.sign(root, name, key)
 
 
 def _changes(root: Path, older: Sequence[Edition], new: Sequence[snapshot.Data]) -> tuple[GuideChanges, ...]:

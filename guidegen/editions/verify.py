@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 from typing import TypeVar
 
-from guidegen.editions import around, kept, lines, place, stops, withdrawals
+from guidegen.editions import around, kept, lines, place, signing, stops, withdrawals
 from guidegen.editions.about import contact_of, in_language_of
 from guidegen.editions.edition import DRAFT, FILE, SUMS
 from guidegen.problems import CatalogueError, EnvironmentProblem
@@ -50,6 +50,7 @@ def verify(root: Path) -> tuple[Fault, ...]:
         folders = _or(dict[str, str](), lambda: around.here(root))
         for name, folder in folders.items():
             found += _looked(folder, of_edition(root, name, site / folder))
+        found += _looked(signing.SIGNERS, _of_signatures(root))
         for name in sorted({*kept.folders(root), *folders}):
             found += _looked(f"{kept.FOLDER}/{name}", _of_kept(root, name, folders))
         at_root = _looked(ROOT, _of_root(root, folders))
@@ -165,9 +166,20 @@ def _of_kept(root: Path, name: str, folders: dict[str, str]) -> Iterator[Fault]:
         place.edition_at(held)
         kept.records(root, name)
         return
-    found = {path: what for path, what in walked(held) if path != kept.SEAL}
+    found = {path: what for path, what in walked(held) if path not in (kept.SEAL, signing.SIGNATURE)}
     for path, what in _compared(held, found, expected):
         yield Fault(f"{where}/{path}", what)
+
+
+def _of_signatures(root: Path) -> Iterator[Fault]:
+    """Signatures that are not good, and editions without one that follow a signed one."""
+    for name in kept.folders(root):
+        what = signing.wrong(root, name)
+        if what:
+            yield Fault(f"{kept.FOLDER}/{name}/{signing.SIGNATURE}", what)
+    if any(signing.path_of(root, name).is_file() for name in kept.folders(root)):
+        for name in signing.unsigned(root, [one.edition for one in kept.line(root)]):
+            yield Fault(f"{kept.FOLDER}/{name}", "not signed, and an edition before it is")
 
 
 def _expected_of_kept(root: Path, name: str, folders: dict[str, str]) -> dict[str, str] | None:
