@@ -12,7 +12,7 @@ COMPILE := pip compile --quiet --universal --generate-hashes --no-emit-index-url
            --python-version 3.11 --upgrade
 
 .DEFAULT_GOAL := help
-.PHONY: help site serve check test harden bench engines words lock clean
+.PHONY: help site serve check test harden audit bench engines words lock clean
 
 help: ## list these targets
 	@sed -n 's/^\([a-z]*\):.*## /  make \1\t/p' Makefile
@@ -38,7 +38,10 @@ test: $(VENV)/.test ## every test, a browser included
 	@$(BIN)/python $(PYTEST)
 
 harden: $(VENV)/.test ## all of what `make test` takes a share of: an hour and more
-	@GUIDEGEN_HARDEN=1 $(BIN)/python -m pytest -n 2 --dist load -m slow tests/mutants tests/properties
+	@GUIDEGEN_HARDEN=1 $(BIN)/python -m pytest -n 2 --dist load -m slow tests/mutants tests/properties tests/site/test_surroundings.py
+
+audit: ## ask pip-audit for known faults of what is installed beside it; says so where it cannot be asked
+	@sh .ci/audit
 
 bench: $(VENV)/.test ## ratios against named peers, measured in the same run
 	@$(BIN)/python -m tests.bench

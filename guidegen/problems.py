@@ -167,7 +167,11 @@ class Code(Explained):
         "Two facts of a machine that cannot both be true: a rating beside what is stated elsewhere, or a current that "
         "the device would not carry.",
     )
-    LANGUAGE = "X18", "The interface has no words in the workshop's language: nobody has translated them yet."
+    LANGUAGE = (
+        "X18",
+        "The interface has no words in the workshop's language: nobody has translated them yet, or their catalogue "
+        "cannot be read.",
+    )
 
     NOTHING = (
         "N01",

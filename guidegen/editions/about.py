@@ -12,6 +12,8 @@ from pathlib import Path
 from typing import Any
 
 from guidegen.language import SOURCE, gettext, in_language
+from guidegen.language.catalogues import translation_of
+from guidegen.problems import CatalogueError
 from guidegen.reading import bytes_of
 
 FILE = "workshop.yml"
@@ -25,7 +27,12 @@ def contact_of(root: Path) -> str:
 @contextmanager
 def in_language_of(root: Path) -> Iterator[None]:
     """Text made inside is in the workshop's language."""
-    with in_language(str(_stated(root).get("language") or SOURCE), root):
+    chosen = str(_stated(root).get("language") or SOURCE)
+    try:
+        translation_of(chosen, root)
+    except CatalogueError:
+        chosen = SOURCE
+    with in_language(chosen, root):
         yield
 
 

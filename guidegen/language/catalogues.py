@@ -11,7 +11,7 @@ from importlib.resources.abc import Traversable
 from pathlib import Path
 
 from guidegen.language import SOURCE, Translation
-from guidegen.problems import one_of
+from guidegen.problems import CatalogueError, Code, Problem, one_of
 
 OWN = "content/words"
 """Where a workshop keeps the catalogue of a language that the program does not bring."""
@@ -58,7 +58,27 @@ def own(language: str) -> str:
 def translation_of(language: str, root: Path) -> Translation:
     """A language with its words; English ones where it has none, which the catalogue's check has reported already."""
     files = catalogues_of(language, root)
-    return _joined(tuple(file.read_bytes() for file in files), language) if files else Translation(language)
+    if not files:
+        return Translation(language)
+    data = tuple(file.read_bytes() for file in files)
+    try:
+        return _joined(data, language)
+    except Exception as error:
+        # What reads a catalogue is another library's, and so are the ways in which it refuses one.
+        raise CatalogueError([_wrong(file.name, one) for file, one in zip(files, data, strict=True)]) from error
+
+
+def _wrong(name: str, data: bytes) -> Problem:
+    """What keeps a catalogue from being read, with its line; of several the one that can be read says so."""
+    path = f"{OWN}/{name}"
+    try:
+        _read(data)
+    except Exception as error:
+        line = getattr(error, "lineno", None)
+        words = f"the catalogue of words cannot be read: {' '.join(str(error).split())[:200] or type(error).__name__}"
+        fix = "correct it with a gettext editor; msgfmt --check names every mistake"
+        return Problem(path, line + 1 if isinstance(line, int) else 1, 1, Code.LANGUAGE, words, fix)
+    return Problem(path, 1, 1, Code.LANGUAGE, "read beside one that cannot be read", severity="warning")
 
 
 @cache

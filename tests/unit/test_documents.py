@@ -84,6 +84,7 @@ MADE_LATER = (
     "content/acts.yml",
     "content/words/",
     "content/editions/",
+    "content/signers",
     ".guidegen/",
     ".vscode/",
     "machines/tamsin/mk4",
