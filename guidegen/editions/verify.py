@@ -201,7 +201,8 @@ def _expected_of_kept(root: Path, name: str, folders: dict[str, str]) -> dict[st
 def _of_root(root: Path, folders: dict[str, str]) -> Iterator[Fault]:
     """What the site holds beside its editions: what follows from them and nothing else."""
     site = place.site_of(root)
-    if not site.is_dir():
+    if not (site / place.VERSIONS).is_file():
+        # Nothing was built or brought back yet, as on a fresh clone.
         return
     changed = CHANGED if around.is_fresh(root) else OLD
     found = dict(_beside(site, {*folders.values(), DRAFT, GITKEEP, place.VERSIONS}))

@@ -170,3 +170,13 @@ def test_a_translated_stop_page_is_no_fault(root: Path, publish: Publish) -> Non
     commands.withdraw(root, "1", None, "Because.", None)
     assert b"Halt." in (root / "site" / "1" / "guides" / "plain-one" / "collar" / "install.html").read_bytes()
     assert verify.verify(root) == ()
+
+
+def test_a_fresh_clone_has_no_faults(root: Path, publish: Publish) -> None:
+    """Nothing was built or brought back there, and nothing is wrong."""
+    publish("1")
+    shutil.rmtree(root / "site")
+    shutil.rmtree(root / ".guidegen")
+    (root / "site").mkdir()
+    (root / "site" / ".gitkeep").touch()
+    assert verify.verify(root) == ()
