@@ -26,6 +26,7 @@ LONGEST = (
     "tests/unit/assess/test_kept.py",
     "tests/mutants/test_mutants.py",
     "tests/properties/test_cutting.py",
+    "tests/site/test_surroundings.py",
     "tests/unit/workshop/test_editor_properties.py",
     "tests/unit/editions/test_frozen.py",
     "tests/properties/test_outputs_twice.py",

@@ -159,6 +159,8 @@ def walk(capsys: pytest.CaptureFixture[str], before: Callable[[], object] = lamb
     return codes
 
 
+REFUSALS = (errno.ENOSPC, errno.EFBIG, errno.EROFS, errno.EACCES, errno.EIO, errno.EDQUOT)
+NAMES = (b"with a space", b"new\nline", b"\xe9", b"-q", "\u202e".encode(), b"a'\"b", b"%s{}")
 CASES = list(itertools.product(SMALL, DAMAGES))
 
 
@@ -169,7 +171,7 @@ def test_every_command_works_where_nothing_is_broken(root: Path, capsys: pytest.
     assert set(failing) == {"fit --read order.txt", "publish 2025.3 --note Look. --draws 0"}
 
 
-@pytest.mark.parametrize(("path", "damage"), some(CASES, 9))
+@pytest.mark.parametrize(("path", "damage"), some(CASES, 23))
 def test_a_broken_file_is_no_fault_of_ours(
     root: Path, capsys: pytest.CaptureFixture[str], path: str, damage: str
 ) -> None:
@@ -180,7 +182,7 @@ def test_a_broken_file_is_no_fault_of_ours(
     walk(capsys)
 
 
-@pytest.mark.parametrize("number", [errno.ENOSPC, errno.EFBIG, errno.EROFS, errno.EACCES, errno.EIO, errno.EDQUOT])
+@pytest.mark.parametrize("number", some(REFUSALS, 2))
 def test_a_disk_that_refuses_is_no_fault_of_ours(
     root: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch, number: int
 ) -> None:
@@ -238,7 +240,7 @@ def test_nobody_s_machine_is_no_fault_of_ours(
     assert walk(capsys)["deliver"] in (0, 3)
 
 
-@pytest.mark.parametrize("name", [b"with a space", b"new\nline", b"\xe9", b"-q", "\u202e".encode(), b"a'\"b", b"%s{}"])
+@pytest.mark.parametrize("name", some(NAMES, 3))
 def test_an_odd_path_is_no_fault_of_ours(
     whole: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch, name: bytes
 ) -> None:
