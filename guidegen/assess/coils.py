@@ -29,13 +29,13 @@ NOT_PUBLISHED = marked("no published value: {detail}")
 def coil_part(make: Figures, asked: PairQuestion, study: Study) -> CoilPart | None:
     """The coil of a kit on this machine; None where the kit has none or the boiler's size is not known."""
     metal, wound, coil, values = asked.share("coil"), asked.wound, asked.fitted.coil, asked.values
-    if metal is None or wound is None or coil is None:
+    if metal is None or wound is None or coil is None or asked.tube_length is None:
         return None
     pull = asked.served.pulls[asked.served.main]
     outside, wall = values["kit.tube.outside"], values["kit.tube.wall"]
-    held = values["kit.holds"]
+    length = asked.tube_length
+    held = length * bore_area(outside, wall)
     flow = pull.mass / pull.duration + coil.bypass
-    length = held / bore_area(outside, wall)
     loss = pressure_loss(flow / COLD_WATER, outside - 2 * wall, wound.mean_diameter, length, values["feed"])
     return make.part(
         CoilPart,

@@ -57,7 +57,7 @@ ROWS = (
     ("tamsin-mk2", "steam.setpoint", "100 °C", COIL, "X29"),
     ("bracken-a", "steam.setpoint", "190 °C", COIL, "N03"),
     ("bracken-a", "steam.overshoot", "60 K", COIL, "PRS04"),
-    ("tamsin-mk2", "control.setpoint", "160 °C", COIL, "X29"),
+    ("tamsin-mk2", "control.setpoint", "195 °C", COIL, "N03"),
     ("bracken-a", "control.opens", "150 °C", COIL, "X29"),
     ("tamsin-mk2", "heater.power", "6000 W", COIL, "X29"),
     ("bracken-a", "heater.power", "3000 W", LOOP, "does-not-fit"),
