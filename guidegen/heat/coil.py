@@ -200,7 +200,7 @@ def tube_of_turns(demand: CoilDemand, turns: float) -> float:
     Equation: that of `wind`, layer by layer.
     Source: geometry.
 
-    >>> round(tube_of_turns(CoilDemand(70e-3, 46e-3, 8e-3, 1e-3, 0.0, layers_max=2), 4) * 1e3)  # = 4 * hypot(78 * pi, 8)
+    >>> round(tube_of_turns(CoilDemand(70e-3, 46e-3, 8e-3, 1e-3, 0.0, layers_max=2), 4) * 1e3)  # = 4*hypot(78*pi, 8)
     981
     """
     pitch, length = demand.tube_outside + demand.gap, 0.0
