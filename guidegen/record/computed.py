@@ -243,7 +243,7 @@ class AfterSteam(Record):
         Figure,
         Output(
             "Steam pressure",
-            "Above the room's, of steam over water at the steam setpoint: what is said of steam holds at that pressure.",
+            "Above the room's, of steam over water at the steam setpoint; what is said of steam holds there.",
             "steam",
         ),
     ] = NOT_THEN

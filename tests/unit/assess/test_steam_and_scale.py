@@ -9,7 +9,7 @@ from tests.mutants.draft import catalogue
 
 
 def test_steam_stands_at_its_saturation_pressure() -> None:
-    """At 130 °C 2.70 bar, of which the room has 1.01: steam tables, from memory; the second implementation has iapws."""
+    """At 130 °C 2.70 bar, of which the room has 1.01 (steam tables, from memory; iapws holds every pair)."""
     record = Assessor(catalogue(), "next", 0).assess(
         catalogue().machine("tamsin-mk2"), catalogue().kit("feed-preheater")
     )
