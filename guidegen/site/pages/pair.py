@@ -78,6 +78,8 @@ def pair_page(record: Assessment, kind: str, site: Site) -> Page:
         "basis_sentence": sentences.basis(record),
         "claimed": lambda *places: claimed(record, *places),
         "more": _more(record, kind, path),
+        "corrections": site.corrections,
+        "contact": site.reference.publisher.contact,
         **KINDS[kind](record, path, numbers, site),
     }
     body = render(f"{kind}.html", **values)
