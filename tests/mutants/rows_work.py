@@ -89,6 +89,7 @@ ROWS = (
     Mutant("SFD04", "the thermostat back, nothing proved in series", LOOP, drop("restore:put-back/", "series")),
     # CLR01
     Mutant("CLR01", "clearance never measured", TRIM, drop("put-back/", "clearance")),
+    Mutant("CLR01", "measured with the heater's leads off alone", TRIM, drop("connect/", "clearance-again")),
     Mutant("CLR01", "no restraint", EXCHANGE, erase("put-back/", "clearance", "clearance.restraint")),
     Mutant("CLR01", "no hold point", WIRED, erase("put-back/", "clearance", "hold")),
     Mutant("CLR01", "far enough", SPREAD, write("put-back/", "clearance", "hold.accept.at_least", "far"),
@@ -211,7 +212,8 @@ ROWS = (
            ("PRS03",)),
     Mutant("DOC02", "wall unknown", TRIM, lambda draft: draft.fact("wall.way", UNKNOWN),
            ("CUT06", "PAR01", "MNS04", "STP01")),
-    Mutant("DOC02", "spread without words for the reader", SPREAD, erase("put-back/", "outlet-banjo", "only_if")),
+    Mutant("DOC02", "spread without words for the reader", SPREAD,
+           erase("put-back/", "fitting-outlet-banjo", "only_if")),
     Mutant("DOC02", "a block that nobody wrote", LOOP, write("take-out/", "+open", "include", "opening"),
            ("MNS01",)),
     # DOC03

@@ -19,6 +19,8 @@ Fields = dict[str, Any]
 ActPlace = Literal["step", "stop", "care", "symptom", "cause"]
 """Where an act may stand: among the steps; at the end of a failing side; in the after-care and as check or remedy of
 a fault; and what is no act but a statement, as what somebody notices, and as its cause."""
+SEALED, SPARE_SEALS = ("flat-seal", "two-seals"), "spare-seals"
+"""Sealings with a seal that is new each time; the consumables from which those of the machine's own joints come."""
 ROLES: tuple[Role, ...] = ("anyone", "hand-tools", "wiring", "electrically-skilled")
 """Whoever may do the work, the least skilled first."""
 
@@ -80,6 +82,13 @@ def moved(field_: str, kind: str, needs_dead: bool = False) -> Callable[[Doing],
         return {field_: moves} | ({"requires": {"mains": doing.dead}} if needs_dead else {})
 
     return fields
+
+
+def closed(doing: Doing) -> Fields:
+    """Joints are closed; those of the machine on new seals of the consumables, where a seal makes them tight."""
+    joints = (doing.things.get(name) for name in doing.names)
+    seals = any(one is not None and one.sealing in SEALED and not one.brought for one in joints)
+    return {**moved("refits", "joints")(doing), **({"consumables": (SPARE_SEALS,)} if seals else {})}
 
 
 def opened(doing: Doing) -> Fields:

@@ -81,7 +81,9 @@ def test_an_end_has_the_words_and_the_helper_of_its_acts() -> None:
     assert ends["make-safe"]["stop"] == "Do not switch the machine on again. Hang a sign on it."
     assert ends["make-safe"]["who_can_help"].startswith("an electrically skilled person, ")
     assert remedies["make-safe"]["ends"] == ["no-power", "hang-sign"]
-    assert ends["no-water"]["stop"] == "Do not run the pump again. Air or a kinked hose is in the way, or the pump is."
+    assert ends["no-water"]["stop"] == (
+        "Do not run the pump again. Air or a kinked hose is in the way, or the pump is. Hang a sign on it."
+    )
 
 
 @pytest.mark.parametrize(("change", "message"), [
