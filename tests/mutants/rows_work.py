@@ -78,6 +78,8 @@ ROWS = (
     Mutant("SFD02", "machine's rating is another", WIRED, device("fuse", rating="10 A, 152 °C, one shot")),
     # SFD03
     Mutant("SFD03", "seat not photographed", TRIM, erase("take-boiler-out", "photograph-seat", "records"), ("PAR02",)),
+    Mutant("SFD03", "the sensor's seat not photographed", TRIM, drop("take-boiler-out", "photograph-sensor"),
+           ("PAR02",)),
     Mutant("SFD03", "clamp not said", LOOP, erase("fit/", "sensor-on", "seat.clamp")),
     Mutant("SFD03", "position not said", EXCHANGE, erase("put-boiler-back", "device-on", "seat.position")),
     Mutant("SFD03", "sensor's seat not checked", TRIM, drop("put-boiler-back", "sensor-check"), ("SFD01",)),

@@ -21,6 +21,8 @@ ActPlace = Literal["step", "stop", "care", "symptom", "cause"]
 a fault; and what is no act but a statement, as what somebody notices, and as its cause."""
 SEALED, SPARE_SEALS = ("flat-seal", "two-seals"), "spare-seals"
 """Sealings with a seal that is new each time; the consumables from which those of the machine's own joints come."""
+SEATED = ("device", "sensor")
+"""Kinds of things that sit on a seat of their own."""
 ROLES: tuple[Role, ...] = ("anyone", "hand-tools", "wiring", "electrically-skilled")
 """Whoever may do the work, the least skilled first."""
 
@@ -123,9 +125,15 @@ def device_leads(field_: str) -> Callable[[Doing], Fields]:
 
 
 def recorded(doing: Doing) -> Fields:
-    """How things were; of a device with its leads."""
+    """How things were; of a device with its leads. A seat is seen where its device is named, not among other things."""
+    seen = [
+        name
+        for thing in doing.of
+        for name in thing.members
+        if thing.kind in SEATED or (one := doing.things.get(name)) is None or one.kind not in SEATED
+    ]
     leads = [f"{name}-leads" for thing in doing.of if thing.kind == "device" for name in thing.members]
-    return {"records": [*doing.names, *leads]}
+    return {"records": [*seen, *leads]}
 
 
 def leads_back(doing: Doing) -> Fields:

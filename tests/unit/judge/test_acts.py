@@ -36,6 +36,7 @@ THINGS = Things({one.id: one for one in (
     thing("tap", "tap", "the steam tap"),
     thing("boiler", "boiler", "the boiler"),
     thing("sensor", "sensor", "the sensor"),
+    Thing("all", "lead", "all leads on the boiler", "all leads", ("lead", "sensor")),
     thing("spanner-17", "tool", "the 17 mm spanner", listed="tools"),
     thing("seal", "consumable", "the seal", listed="consumables"),
 )})  # fmt: skip
@@ -51,6 +52,14 @@ def steps(**written: object) -> tuple[Step, ...]:
 def faults(**written: object) -> list[str]:
     """What is wrong with an act."""
     return [one.message for one in compiled(WrittenAct.model_validate({"id": "a", **written}), THINGS).faults]
+
+
+def test_a_seat_is_seen_where_its_device_is_named() -> None:
+    """A photograph of all leads shows no seat, whatever else the group holds."""
+    (one,) = steps(act="photograph", of="all")
+    assert one.records == ("lead",)
+    (one,) = steps(act="photograph-seat", of="sensor")
+    assert one.records == ("sensor",)
 
 
 def test_a_sentence_names_its_things() -> None:
