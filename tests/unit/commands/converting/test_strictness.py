@@ -27,8 +27,8 @@ WORST_FIRST = {
 OTHER_THINGS = {("feed-preheater", "coil-picture"), ("feed-preheater", "hose-on"),
                 ("feed-preheater", "bond-off"), ("loop-controller", "picture"),
                 ("shared", "photograph")}  # fmt: skip
-"""By hand the photographs show more, or one more shows the rest; the hose says where it goes, the bond at which screw it
-ends.
+"""By hand the photographs show more, or one more shows the rest; the hose says where it goes, the bond where
+it ends.
 """
 
 
