@@ -46,7 +46,8 @@ def test_a_measured_value_in_place_of_an_assumed_one() -> None:
         ("input", "Boiler, empty: 500 g ± 10 g (assumed) → 480 g ± 5 g (measured, bench-12)", False),
         (
             "figure",
-            f"Sensor drop, Double, with the kit: 5.00{thin}°C (4.50 to 5.50{thin}°C) → 5.40{thin}°C (5.20 to 5.60{thin}°C)",
+            f"Sensor drop, Double, with the kit: 5.00{thin}°C (4.50 to 5.50{thin}°C) → "
+            f"5.40{thin}°C (5.20 to 5.60{thin}°C)",
             False,
         ),
     ]
