@@ -52,7 +52,7 @@ ROWS = (
     ("tamsin-mk2", "water_path.pump_pressure", "60 bar", BANJO, "PRS04"),
     ("tamsin-mk2", "water_path.inlet.thread", "G 1/4", BANJO, "does-not-fit"),
     ("tamsin-mk2", "water_path.inlet.fitting", "something else", BANJO, "does-not-fit"),
-    ("tamsin-mk2", "water_path.inlet.fitting", "something else", COIL, "PAR01"),
+    ("tamsin-mk2", "water_path.inlet.fitting", "something else", COIL, "PAR02"),
     ("tamsin-mk2", "steam.setpoint", "190 °C", COIL, "X29"),
     ("tamsin-mk2", "steam.setpoint", "100 °C", COIL, "X29"),
     ("bracken-a", "steam.setpoint", "190 °C", COIL, "N03"),
