@@ -106,7 +106,7 @@ def site_files(
     """Every file of the site for these records: the draft's, or those of an edition under its name and address."""
     progress("writing the guides")
     shared = reference(known)
-    guides = pages.render(records, shared)
+    guides = pages.render(records, shared, editions.corrections(root, edition))
     complete = editions.pages_with_changes(root, guides.pages, records, edition)
     progress(f"making the shell with {engine_name}")
     name = edition.edition if edition else EDITION

@@ -13,6 +13,7 @@ from guidegen.heat.cooling import cool_down
 from guidegen.heat.network import Network, Rows, set_to
 from guidegen.heat.steam import LONGEST_FLUSH
 from guidegen.heat.study import Pull
+from guidegen.heat.water import ATMOSPHERIC_PRESSURE, saturation_pressure
 from guidegen.language import marked
 from guidegen.record.base import Figure, rounded
 from guidegen.record.computed import AfterSteam, CoolDown, CoolDownSide
@@ -58,6 +59,7 @@ def after_steam_part(
 ) -> AfterSteam:
     """From steam's setpoint back; the coil's highest temperature with the sensor's overshoot on top."""
     hot = values["steam.setpoint"] + values["steam.overshoot"]
+    pressure = saturation_pressure(values["steam.setpoint"]) - ATMOSPHERIC_PRESSURE
     return make.part_of_both(
         AfterSteam,
         before,
@@ -65,6 +67,7 @@ def after_steam_part(
         flush_ml=make.both(
             before.flush, after.flush, 1e3, Limit(LONGEST_FLUSH * FLUSH.mass / FLUSH.duration * 1e3, "volume", "ml")
         ),
+        pressure_bar=make.figure(np.asarray(pressure), factor=1e-5),
         coil_highest_degc=make.celsius(soaked_coil(network, hot)) if network.coil is not None else None,
     )
 

@@ -69,6 +69,7 @@ def question(
         fitted=supplied(fitted.network, values),
         shares=tuple(Portion(one.id, one.kit, one.mass, one.heat_capacity) for one in fitted.parts),
         wound=fitted.wound,
+        tube_length=fitted.tube_length,
         tube=kit.coil.tube.material.value if kit.coil is not None else None,
         relief_reached=relief_reached(machine),
         slowest=slowest(machine, kit, listed),

@@ -9,6 +9,7 @@ import numpy as np
 from guidegen.assess.figures import Figures
 from guidegen.assess.reasons import reason
 from guidegen.heat.closed import pressure_rise, pushed_out, stretch, warming_to, yield_pressure
+from guidegen.heat.coil import bore_area
 from guidegen.heat.materials import material
 from guidegen.heat.network import Rows, set_to
 from guidegen.heat.study import Study
@@ -28,7 +29,7 @@ OUT_OF_RANGE = marked("no value: {detail}")
 
 def closed_coil_part(make: Figures, asked: PairQuestion, study: Study) -> ClosedCoil | None:
     """The water of a kit's coil on this machine; None where the kit has none or the boiler's size is not known."""
-    if asked.wound is None or asked.tube is None:
+    if asked.wound is None or asked.tube is None or asked.tube_length is None:
         return None
     values = asked.values
     cold, metal = values["room"], material(asked.tube).elastic
@@ -42,7 +43,7 @@ def closed_coil_part(make: Figures, asked: PairQuestion, study: Study) -> Closed
     rise = pressure_rise((cold + parked) / 2, UNDER_PRESSURE, give, metal.expansion)
     before = pushed_out(values["boiler.water"], cold, set_to(asked.plain.control))
     after = pushed_out(values["boiler.water"], cold, set_to(asked.fitted.control))
-    coil = np.where(settled, pushed_out(values["kit.holds"], cold, parked), np.nan)
+    coil = np.where(settled, pushed_out(asked.tube_length * bore_area(outside, wall), cold, parked), np.nan)
 
     def warming(pressure: Rows) -> Figure:
         try:

@@ -46,9 +46,9 @@ def place_of(machine: Machine, kit: Kit) -> CoilPlace | None:
 
 def _demands(machine: Machine, effect: FeedCoil) -> Iterator[CoilDemand]:
     """The coil at the ends of what its height depends on."""
-    facts = (machine.boiler.diameter, machine.boiler.straight_wall, effect.tube.outside, effect.holds, effect.gap)
-    for diameter, wall, outside, holds, gap in product(*(_ends(one) for one in facts)):
-        yield effect.demand(diameter, wall, outside=outside, holds=holds, gap=max(0.0, gap))
+    facts = (machine.boiler.diameter, machine.boiler.straight_wall, effect.tube.outside, effect.size, effect.gap)
+    for diameter, wall, outside, size, gap in product(*(_ends(one) for one in facts)):
+        yield effect.demand(diameter, wall, outside=outside, size=size, gap=max(0.0, gap))
 
 
 def _ends(fact: Fact) -> tuple[float, ...]:

@@ -23,20 +23,25 @@ if TYPE_CHECKING:
     from guidegen.assess.question import PairQuestion
 
 PASCAL_PER_BAR = 1e5
+SCALE = 0.5e-3
+"""m; scale in a coil that is due for descaling; common practice, no source."""
 NOT_PUBLISHED = marked("no published value: {detail}")
 
 
 def coil_part(make: Figures, asked: PairQuestion, study: Study) -> CoilPart | None:
     """The coil of a kit on this machine; None where the kit has none or the boiler's size is not known."""
     metal, wound, coil, values = asked.share("coil"), asked.wound, asked.fitted.coil, asked.values
-    if metal is None or wound is None or coil is None:
+    if metal is None or wound is None or coil is None or asked.tube_length is None:
         return None
     pull = asked.served.pulls[asked.served.main]
     outside, wall = values["kit.tube.outside"], values["kit.tube.wall"]
-    held = values["kit.holds"]
+    length = asked.tube_length
+    held = length * bore_area(outside, wall)
     flow = pull.mass / pull.duration + coil.bypass
-    length = held / bore_area(outside, wall)
-    loss = pressure_loss(flow / COLD_WATER, outside - 2 * wall, wound.mean_diameter, length, values["feed"])
+    bore, through = outside - 2 * wall, flow / COLD_WATER
+    loss, scaled = (
+        pressure_loss(through, open_, wound.mean_diameter, length, values["feed"]) for open_ in (bore, bore - 2 * SCALE)
+    )
     return make.part(
         CoilPart,
         study,
@@ -49,6 +54,7 @@ def coil_part(make: Figures, asked: PairQuestion, study: Study) -> CoilPart | No
         dry_kg=make.figure(metal.mass),
         filled_kg=make.figure(metal.mass + coil.water_mass),
         pressure_loss_pa=make.figure(np.asarray(loss)),
+        scaled_loss_pa=make.figure(np.asarray(scaled)),
         allowable_pressure_bar=_allowable(make, outside, wall, asked.hottest),
     )
 

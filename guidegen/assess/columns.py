@@ -79,6 +79,10 @@ NAMES = (
     "mains.supply",
     "drinks.water",
     "drinks.time",
+    "kit.length",
+    "kit.turns",
+    "kit.tails.inlet",
+    "kit.tails.outlet",
 )
 """The n-th name has the n-th column."""
 

@@ -28,7 +28,7 @@ from guidegen.workshop.parts import Consumable, Part, Tool
 
 SEALS = {
     "flat-seal": marked("A new seal goes in first."),
-    "two-seals": marked("One new seal goes above it and one below."),
+    "two-seals": marked("One new seal goes above the ring and one below."),
     "gasket": marked("It sits on its gasket."),
     "tape": marked("Its thread is wound with tape first."),
     "clamping-ring": marked("Its nut and ring are on the tube first."),

@@ -59,6 +59,8 @@ class PairQuestion:
     shares: tuple[Portion, ...]
     wound: Wound | None
     """The kit's coil as it is wound on this boiler, if it has one and the boiler's size is known."""
+    tube_length: Rows | None
+    """The tube of that coil, m, shape (n,)."""
     tube: str | None
     """The metal of that coil's tube, if it has one."""
     relief_reached: str

@@ -20,9 +20,10 @@ from guidegen.heat.network import Network, set_to
 from guidegen.heat.pace import pace
 from guidegen.heat.temperature import ZERO_CELSIUS
 from guidegen.heat.validity import ValidityError
-from guidegen.heat.water import ATMOSPHERIC_PRESSURE, BOILING_PRESSURE, saturation_temperature
+from guidegen.heat.water import ATMOSPHERIC_PRESSURE, BOILING_PRESSURE, COLD_WATER, saturation_temperature
 from guidegen.problems import CatalogueError, Code, Problem
 from guidegen.trade import Catalogue
+from guidegen.trade.effects.feed_coil import FeedCoil
 from guidegen.trade.kit import Kit
 from guidegen.trade.machine import Machine
 from guidegen.trade.uncertain import Uncertain
@@ -101,10 +102,11 @@ def look(known: Catalogue, machine: Machine, kit: Kit, asked: Served) -> list[Pr
     taking_part = [one for one in all_ if _is_input(one, listed)]
     sizes = [one for one in all_ if one.document is machine and one.name in SIZES]
     found = [*_nothing((*taking_part, *sizes)), *_cold(taking_part), *_boils(machine, taking_part)]
-    found += _coil(kit, all_, asked)
     if found:
         return found
     try:
+        if found := [*_coil(kit, machine, all_, asked)]:
+            return found
         values = inputs.draw(listed, 0)
         plain = without_kit(machine, values)
         fitted = with_kit(machine, kit, values, plain).network
@@ -200,15 +202,20 @@ def _boils(machine: Machine, taking_part: Sequence[Named]) -> Iterator[Problem]:
             yield one.problem(Code.BOILS, words)
 
 
-def _coil(kit: Kit, every: Sequence[Named], asked: Served) -> Iterator[Problem]:
+def _coil(kit: Kit, machine: Machine, every: Sequence[Named], asked: Served) -> Iterator[Problem]:
     """A coil that holds next to nothing of the main drink."""
     if kit.coil is None:
         return
-    drawn, held = asked.pulls[asked.main].mass, kit.coil.holds
+    drawn, held = asked.pulls[asked.main].mass, _water_in(kit.coil, machine)
     for one in every:
-        if one.fact is held and 0 < held.value * 1e3 < LEAST_SHARE * drawn:
-            times = drawn / (held.value * 1e3)
-            yield one.problem(Code.NOTHING, f"the main drink draws {times:,.0f} times as much; nothing is preheated")
+        if one.fact is kit.coil.size and 0 < held < LEAST_SHARE * drawn:
+            words = f"the main drink draws {drawn / held:,.0f} times as much; nothing is preheated"
+            yield one.problem(Code.NOTHING, words)
+
+
+def _water_in(coil: FeedCoil, machine: Machine) -> float:
+    """The cold water that a coil is to hold on a machine, kg."""
+    return coil.demand(machine.boiler.diameter.value, machine.boiler.straight_wall.value).holds * COLD_WATER
 
 
 def _held(sides: Sequence[Network], taking_part: Sequence[Named]) -> Iterator[Problem]:

@@ -9,9 +9,11 @@ around      everything at the site's root that follows from the editions: notice
 """
 
 from guidegen.editions.anew import make as make_anew
-from guidegen.editions.around import refresh
+from guidegen.editions.around import corrections, refresh
 from guidegen.editions.edition import Edition
 from guidegen.editions.publishing import Order, Published, publish
 from guidegen.editions.since import Since, pages_with_changes
 
-__all__ = ["Edition", "Order", "Published", "Since", "make_anew", "pages_with_changes", "publish", "refresh"]
+__all__ = [
+    "Edition", "Order", "Published", "Since", "corrections", "make_anew", "pages_with_changes", "publish", "refresh",
+]  # fmt: skip

@@ -12,6 +12,7 @@ from collections.abc import Sequence
 from functools import cache
 from pathlib import Path
 from typing import Any
+from urllib.parse import urljoin
 
 from guidegen.editions import (
     feed,
@@ -155,6 +156,12 @@ def _line(root: Path) -> tuple[Edition, ...]:
 def compared(root: Path, older: str, newer: str) -> tuple[GuideChanges, ...]:
     """What changed between two editions, from their snapshots."""
     return compare(kept.records(root, older), kept.records(root, newer))
+
+
+def corrections(root: Path, edition: Edition | None) -> str:
+    """Where notices for an edition stand, in full; empty for the draft, and where the site has no address."""
+    site_url = str(read_settings(root / "mkdocs.yml").get("site_url") or "")
+    return urljoin(site_url, root_pages.corrections_page(edition.edition)) if edition and site_url else ""
 
 
 def root_files(root: Path, public: bool = False) -> dict[str, bytes]:

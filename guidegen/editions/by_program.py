@@ -12,7 +12,7 @@ from guidegen.editions.change import ORDER, Change, GuideChanges, Moved
 from guidegen.editions.lacking import lacking
 from guidegen.language import gettext, marked, ngettext
 from guidegen.record import Figure
-from guidegen.site.charts.quantity import in_kelvin, in_unit, shown_as
+from guidegen.site.charts.quantity import in_unit, shown_as
 
 COMPUTED = {"step": marked("Numbers in steps"), "input": marked("Values that the program asks for")}
 """What of a kind the program computes, where its heading would claim more."""
@@ -68,11 +68,10 @@ def _anew(changes: Sequence[Change], guides: int) -> Anew:
 
 
 def _most(moved: Iterable[Moved]) -> str:
-    """The largest difference in a metric unit; differences of temperatures are in kelvin."""
+    """The largest difference in a metric unit; a difference of temperatures is no temperature."""
     one = max(moved, key=lambda one: one.by or 0.0)
     how = shown_as("ratio" if one.key.startswith("drop_ratio.") else one.key)
     how = shown_as("k") if how.dimension == "temperature" else how
-    how = in_kelvin(how)
     return in_unit(Figure(value=float(f"{one.by or 0.0:.2g}")), how, how.metric)
 
 

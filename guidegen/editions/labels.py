@@ -2,12 +2,8 @@
 
 from __future__ import annotations
 
-import io
 from pathlib import Path
 from urllib.parse import urljoin
-
-import segno
-from markupsafe import Markup
 
 from guidegen.editions.about import in_language_of
 from guidegen.editions.root_pages import short_address
@@ -15,6 +11,7 @@ from guidegen.editions.template import render
 from guidegen.editions.units_sold import FOLDER, Unit
 from guidegen.language import gettext
 from guidegen.problems import EnvironmentProblem
+from guidegen.site.pages.qr import qr
 from guidegen.writing import write_private
 
 
@@ -25,29 +22,11 @@ def address(unit: Unit, site_url: str) -> str:
     return urljoin(site_url, short_address(unit.kit, unit.revision, unit.variant))
 
 
-def code(text: str) -> Markup:
-    """The text as a QR code, drawn as SVG; a quarter of it may be soiled or torn."""
-    drawn = io.BytesIO()
-    made = segno.make_qr(text, error="q")
-    made.save(
-        drawn,
-        kind="svg",
-        xmldecl=False,
-        svgns=True,
-        border=4,
-        scale=4,
-        nl=False,
-        light="#fff",
-        title=gettext("Address of the guide"),
-    )
-    return Markup(drawn.getvalue().decode())
-
-
 def label(root: Path, unit: Unit, title: str, site_url: str, workshop: str, contact: str) -> Path:
     """Write the label and the slip of one unit, and return where they lie. `title` is the guide's."""
     leads_to = address(unit, site_url)
     with in_language_of(root):
-        drawn = code(leads_to)
+        drawn = qr(leads_to, gettext("Address of the guide"))
         page = render(
             "label.html", unit=unit, title=title, address=leads_to, code=drawn, workshop=workshop, contact=contact
         )

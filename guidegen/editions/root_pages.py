@@ -11,6 +11,9 @@ from guidegen.editions.standing import Standing
 from guidegen.editions.template import render
 from guidegen.editions.withdrawals import Withdrawal
 
+GRAVE = ("withdrawn", "notice", "gone")
+"""What whoever works by a guide has to know."""
+
 
 @dataclass(frozen=True)
 class Resolved:
@@ -41,6 +44,11 @@ def short_address(kit: str, revision: str, variant: str) -> str:
     'k/feed-preheater-B/tamsin-mk2/'
     """
     return f"k/{kit}-{revision}/{variant}/"
+
+
+def corrections_page(edition: str) -> str:
+    """Where notices for an edition stand, from the site's root; an instruction on paper prints it in full."""
+    return f"corrections/{edition}.html"
 
 
 def resolve(line: Sequence[Edition], withdrawn: Iterable[Withdrawal] = ()) -> tuple[Resolved, ...]:
@@ -77,6 +85,12 @@ def pages(
             "root.html", name=name, line=line, folders=folders, withdrawn=withdrawn, draft=draft, title_of=title_of
         ).encode(),
     )
+    for edition in line:
+        stands = standings.get(edition.edition, {})
+        grave = {guide: one for guide, one in stands.items() if one.state in GRAVE}
+        page = render("corrections.html", name=name, edition=edition, grave=grave, titles=titles[edition.edition],
+                      newest=line[-1], folders=folders)  # fmt: skip
+        yield corrections_page(edition.edition), page.encode()
     yield "which.html", render("which.html", name=name, resolved=resolved).encode()
     for one in resolved:
         standing = standings.get(one.edition, {}).get(one.guide)

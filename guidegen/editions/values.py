@@ -8,7 +8,7 @@ from typing import Any
 from guidegen.language import gettext
 from guidegen.language.choices import choice
 from guidegen.record import Figure
-from guidegen.site.charts.quantity import in_kelvin, in_unit, shown_at
+from guidegen.site.charts.quantity import in_unit, shown_at
 from guidegen.site.pages.sentences import signal
 from guidegen.site.pages.step_words import SENSES
 
@@ -35,17 +35,17 @@ def figures_of(part: Any, place: str = "") -> Iterator[tuple[str, Data]]:
 
 
 def shown(place: str, data: Data) -> str:
-    """A figure with its range, in metric units.
+    """A figure with its range, in metric units, as customers read it.
 
     >>> shown("drinks.double.with.sensor_drop_k", {"value": 5.4, "low": 5.0, "high": 5.9, "reason": None})
-    '5.40\u202fK (5.00 to 5.90\u202fK)'
+    '5.40\u202f°C (5.00 to 5.90\u202f°C)'
     >>> shown("waiting.60.sensor_drop_k.with", {"value": 5.4, "low": None, "high": None, "reason": None})
-    '5.40\u202fK'
+    '5.40\u202f°C'
     """
     figure = Figure.model_validate(dict(data))
     if figure.value is None:
         return figure.reason or gettext("no value")
-    how = in_kelvin(shown_at(place))
+    how = shown_at(place)
     value, ends = in_unit(figure, how, how.metric), in_unit(figure, how, how.metric, only_range=True)
     return f"{value} ({ends})" if ends else value
 

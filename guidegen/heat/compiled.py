@@ -15,6 +15,7 @@ from pathlib import Path
 from typing import Any
 
 import numba
+from numba.core.caching import UserProvidedCacheLocator
 
 _HERE = Path(__file__).parent
 _COMPILED = re.compile(rb"^@(kernel|part)$", re.M)
@@ -62,7 +63,29 @@ def _is_own(folder: Path) -> bool:
     return not hasattr(os, "getuid") or folder.stat().st_uid == os.getuid()
 
 
-setattr(numba.config, "CACHE_DIR", str(cache_folder()))  # noqa: B010 - the compiler's settings are not declared
+class ByContent(UserProvidedCacheLocator):
+    """Where compiled code of these sources is kept, wherever they lie: the folder's name says what is in them."""
+
+    @classmethod
+    def from_function(cls, py_func: Callable[..., Any], py_file: str) -> Any:
+        """The place of one function; None for those of others, whose places the compiler chooses."""
+        if _HERE not in Path(py_file).parents:
+            return None
+        return super().from_function(py_func, py_file)  # type: ignore[no-untyped-call]
+
+    @classmethod
+    def get_suitable_cache_subpath(cls, py_file: str) -> str:
+        """The folder within: that of the module, without where the package is installed."""
+        return Path(py_file).parent.name
+
+    def get_source_stamp(self) -> str:
+        """Nothing but what the folder's name says: when a file was written does not matter."""
+        return ""
+
+
+# The compiler's settings are not declared.
+setattr(numba.config, "CACHE_DIR", str(cache_folder()))  # noqa: B010
+setattr(numba.config, "CACHE_LOCATOR_CLASSES", f"{__name__}.ByContent,InTreeCacheLocator,UserWideCacheLocator")  # noqa: B010
 
 
 def part(function: Callable[..., Any]) -> Callable[..., Any]:

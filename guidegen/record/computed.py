@@ -129,6 +129,10 @@ class Energy(Record):
     ]
 
 
+NOT_THEN = Figure(value=None, reason="not computed then")
+"""For records from before there was the figure."""
+
+
 class CoilPart(Record):
     """The feed coil as it is wound for this boiler."""
 
@@ -161,6 +165,12 @@ class CoilPart(Record):
             "hydraulics",
         ),
     ]
+    scaled_loss_pa: Annotated[
+        Figure,
+        Output(
+            "Pressure loss with scale", "The same with half a millimetre of scale all round the bore.", "hydraulics"
+        ),
+    ] = NOT_THEN
     allowable_pressure_bar: Annotated[
         Figure,
         Output(
@@ -229,3 +239,11 @@ class AfterSteam(Record):
             "steam",
         ),
     ]
+    pressure_bar: Annotated[
+        Figure,
+        Output(
+            "Steam pressure",
+            "Above the room's, of steam over water at the steam setpoint; what is said of steam holds there.",
+            "steam",
+        ),
+    ] = NOT_THEN

@@ -54,6 +54,27 @@ def test_an_old_page_shows_the_notice_though_its_bytes_are_old(open_page: Open, 
     assert watched.errors == []
 
 
+def test_what_leads_to_such_a_guide_says_so_too(open_page: Open, address: str) -> None:
+    """Home, comparison and the variant's page of that edition; not those of the newest."""
+    for path in ("index.html", "compare.html", "guides/plain-one/index.html"):
+        marks = open_page(f"{address}2025.1/{path}").page.locator('[data-marks="plain-one/collar"]')
+        marks.first.wait_for()
+        assert marks.first.inner_text().strip() == "Notice since this edition"
+        page = open_page(f"{address}2025.3/{path}").page
+        page.wait_for_load_state("networkidle")
+        assert page.locator("[data-marks]").count() == 0
+
+
+def test_the_corrections_of_an_edition_stand_at_an_address(open_page: Open, address: str) -> None:
+    """Without scripts: there stands what was corrected, and nothing else."""
+    page = open_page(address + "corrections/2025.1.html", java_script_enabled=False).page
+    assert NOTE in page.locator("main").inner_text()
+    page.get_by_role("link", name="The guide in the newest edition").first.click()
+    page.wait_for_url(f"{address}2025.3/{GUIDE}")
+    said = open_page(address + "corrections/2025.3.html").page.locator("main").inner_text()
+    assert "No guide of this edition has a notice." in said
+
+
 def test_a_notice_is_never_taken_from_the_cache(open_page: Open, site: Path, address: str) -> None:
     """A browser keeps what has been the same for years; the next visit still shows what was noticed since."""
     notices = site / "notices.json"
@@ -97,7 +118,8 @@ def test_the_selector_offers_every_edition_and_stays_on_the_page(open_page: Open
 @pytest.mark.parametrize("size", SIZES)
 @pytest.mark.parametrize(
     "path", ["2025.2/guides/plain-one/collar/changes.html", "2025.2/changes.html",
-             "2025.3/guides/plain-one/collar/fit.html", f"2025.1/{GUIDE}", "index.html", "which.html"]
+             "2025.3/guides/plain-one/collar/fit.html", f"2025.1/{GUIDE}", "2025.1/index.html", "index.html",
+             "which.html", "corrections/2025.1.html"]
 )  # fmt: skip
 def test_pages_about_editions_are_accessible_and_fit_the_screen(
     open_page: Open, address: str, path: str, size: str, scheme: str

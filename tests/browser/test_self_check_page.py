@@ -263,7 +263,7 @@ def test_without_scripts_it_is_a_form_with_limits(open_page: Open, address: str)
     assert page.locator(".sc-question").last.is_visible()
     assert page.get_by_text("Not sure", exact=True).count() == count
     assert page.locator("#self-check-limits").is_visible()
-    limits = page.locator("[aria-labelledby='self-check-limits']").inner_text()
+    limits = page.locator("[aria-labelledby='self-check-limits']").inner_text().replace("\u00a0", " ")
     assert "Only for “Banjo”: The thread is G 1/8." in limits
     roots = len(CASES["nothing known"].rules["roots"])
     assert limits.count("The kit does not fit.") == roots, "what only a remedy needs ends nothing but the remedy"

@@ -33,14 +33,17 @@ def test_every_choice_shows_its_own_row(open_page: Open, address: str) -> None:
 
 
 def test_it_starts_with_the_stated_conditions(open_page: Open, address: str) -> None:
-    """A double at rest with the stated feed and setpoint: the number of the overview, without its range."""
+    """A double at rest with the stated feed and setpoint: near the number of the overview, without its range.
+
+    It is that of one draw near the medians; how near, the page says.
+    """
     page = open_page(address).page
     shown = page.locator(".gg-what-if__shown")
     assert shown.is_visible()
     assert not page.locator("[data-what-if] table").is_visible()
     drop = page.locator('#chart-drinks tbody tr:has(th:text-is("double")) td .q-metric').first.text_content() or ""
     without = shown.locator('[data-part="without"] .q-metric').text_content() or ""
-    assert round(float(without.split("\u202f")[0]), 1) == round(float(drop.split("\u202f")[0]), 1)
+    assert float(without.split("\u202f")[0]) == pytest.approx(float(drop.split("\u202f")[0]), rel=0.05)
 
 
 def test_without_scripts_the_table_stands_whole(open_page: Open, address: str) -> None:

@@ -75,7 +75,7 @@ ROWS = (
     Mutant("EAR01", "an own act at the casing behind the earth test", BANJO,
            insert("sign-off", "sign-off", own("more", "casing", disturbs={"earth": True})), ("MNS04",)),
     Mutant("EAR02", "an own act at a lead behind the insulation test", LOOP,
-           insert("earth-gross", "earth-gross", own("more", "mains-lead", disturbs={"leads": ("mains-lead",)}))),
+           insert("close", "close-cover", own("more", "mains-lead", disturbs={"leads": ("mains-lead",)})), ("EAR01",)),
     Mutant("SFD01", "an own act at a device that nobody tries again", LOOP,
            insert("fit/", "mount", own("more", "limit", disturbs={"devices": ("limit",)}))),
     Mutant("MNS04", "an own act at the capped leads of the heater", BANJO,

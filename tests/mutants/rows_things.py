@@ -7,8 +7,8 @@ from typing import Any
 
 from guidegen.judge.acts.things import Thing, Things
 from tests.mutants.draft import Draft
-from tests.mutants.edits import Change, drop, kit
-from tests.mutants.table import BANJO, EXCHANGE, LOOP, SPREAD, TRIM, WIRED, Mutant
+from tests.mutants.edits import Change, drop, kit, spot
+from tests.mutants.table import BANJO, EXCHANGE, LOOP, LOOP_WIRED, SPREAD, TRIM, WIRED, Mutant
 
 
 def both(*changes: Change) -> Change:
@@ -56,6 +56,17 @@ def wetted(part: str, **changes: Any) -> Change:
                                          if changes or one.part != part))  # fmt: skip
 
 
+def ends(block: str, name: str, end: str) -> Change:
+    """Let a step name a lead at one end alone."""
+
+    def change(draft: Draft) -> None:
+        steps, index = spot(draft, block, name)
+        lead = steps[index]["names"][0]
+        steps[index]["names"] = [lead, end]
+
+    return change
+
+
 def metal(name: str, of: str) -> Change:
     """Write of what a part of the machine is."""
 
@@ -73,9 +84,10 @@ SPARE_LEAD = Thing("spare-lead", "lead", "the spare lead", "spare lead", ("spare
 ROWS = (
     # EAR03
     Mutant("EAR03", "the bond left out of the kit, and its steps", TRIM, both(without("coil-bond"), UNBOND)),
-    Mutant("EAR03", "the bond in the inventory, and nobody fixes it", WIRED, UNBOND, ("MNS04", "STP01")),
-    Mutant("EAR03", "the bond ends at the casing", EXCHANGE, thing("coil-bond", ends=("coil-eyelet", "casing"))),
-    Mutant("EAR03", "the bond begins at the bands", SPREAD, thing("coil-eyelet", part_of="clamp-band")),
+    Mutant("EAR03", "the bond in the inventory, and nobody fixes it", WIRED, UNBOND, ("MNS04", "STP01", "PAR04")),
+    Mutant("EAR03", "the bond ends at the casing", EXCHANGE, thing("coil-bond", ends=("coil-eyelet", "casing")),
+           ("PAR04",)),
+    Mutant("EAR03", "the bond begins at the bands", SPREAD, thing("coil-eyelet", part_of="clamp-band"), ("PAR04",)),
     Mutant("EAR03", "the bond screwed on at one end", TRIM, drop("put-back/", "bond")),
     Mutant("EAR03", "the banjo's thread wound with tape", BANJO, thing("banjo-joint", sealing="tape")),
     # MNS04: whatever the kit brings, or the fitting took off, is on before any power
@@ -85,11 +97,20 @@ ROWS = (
            both(drop("restore:exchange/", "fitting-on"), drop("restore:exchange/", "fitting-torque")), ("STP01",)),
     Mutant("MNS04", "the old hose not put back", WIRED, drop("restore:put-back/", "hose-on"), ("STP01",)),
     # PAR03
-    Mutant("PAR03", "one end of the coil without a joint", TRIM, without("coil-inlet"), ("PAR02", "EAR03", "PRS05")),
+    Mutant("PAR03", "one end of the coil without a joint", TRIM, without("coil-inlet"),
+           ("PAR02", "EAR03", "PRS05", "ACT01")),
     Mutant("PAR03", "the new hose ends nowhere", BANJO, without("new-hose-pump"), ("PAR02",)),
     Mutant("PAR03", "two fittings on the list, joints for one", EXCHANGE, without("inlet-union", "coil-inlet"),
-           ("PAR02", "EAR03")),
+           ("PAR02", "EAR03", "ACT01")),
     Mutant("PAR03", "the hollow bolt not declared", BANJO, wetted("banjo-bolt")),
+    # PAR04
+    Mutant("PAR04", "a supply lead that stays on the switch", LOOP,
+           ends("restore:put-back/", "supply-off", "controller")),
+    Mutant("PAR04", "a lead of the heater that stays on the thermostat's", LOOP_WIRED,
+           ends("restore:put-back/", "heater-off", "controller")),
+    Mutant("PAR04", "a lead that nobody plugs into the controller", LOOP,
+           ends("fit/", "heater-lead", "labelled-leads")),
+    Mutant("PAR04", "a bond that stays on the coil", TRIM, ends("restore:take-out/", "bond-off", "earth-screw")),
     # FOD02
     Mutant("FOD02", "3 % lead", TRIM, wetted("female-fitting", material="brass with at most 3 % lead")),
     Mutant("FOD02", "brass that does not say how much lead", BANJO, wetted("banjo", material="brass")),

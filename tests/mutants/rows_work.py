@@ -78,6 +78,8 @@ ROWS = (
     Mutant("SFD02", "machine's rating is another", WIRED, device("fuse", rating="10 A, 152 °C, one shot")),
     # SFD03
     Mutant("SFD03", "seat not photographed", TRIM, erase("take-boiler-out", "photograph-seat", "records"), ("PAR02",)),
+    Mutant("SFD03", "the sensor's seat not photographed", TRIM, drop("take-boiler-out", "photograph-sensor"),
+           ("PAR02",)),
     Mutant("SFD03", "clamp not said", LOOP, erase("fit/", "sensor-on", "seat.clamp")),
     Mutant("SFD03", "position not said", EXCHANGE, erase("put-boiler-back", "device-on", "seat.position")),
     Mutant("SFD03", "sensor's seat not checked", TRIM, drop("put-boiler-back", "sensor-check"), ("SFD01",)),
@@ -89,6 +91,7 @@ ROWS = (
     Mutant("SFD04", "the thermostat back, nothing proved in series", LOOP, drop("restore:put-back/", "series")),
     # CLR01
     Mutant("CLR01", "clearance never measured", TRIM, drop("put-back/", "clearance")),
+    Mutant("CLR01", "measured with the heater's leads off alone", TRIM, drop("connect/", "clearance-again")),
     Mutant("CLR01", "no restraint", EXCHANGE, erase("put-back/", "clearance", "clearance.restraint")),
     Mutant("CLR01", "no hold point", WIRED, erase("put-back/", "clearance", "hold")),
     Mutant("CLR01", "far enough", SPREAD, write("put-back/", "clearance", "hold.accept.at_least", "far"),
@@ -211,7 +214,8 @@ ROWS = (
            ("PRS03",)),
     Mutant("DOC02", "wall unknown", TRIM, lambda draft: draft.fact("wall.way", UNKNOWN),
            ("CUT06", "PAR01", "MNS04", "STP01")),
-    Mutant("DOC02", "spread without words for the reader", SPREAD, erase("put-back/", "outlet-banjo", "only_if")),
+    Mutant("DOC02", "spread without words for the reader", SPREAD,
+           erase("put-back/", "fitting-outlet-banjo", "only_if")),
     Mutant("DOC02", "a block that nobody wrote", LOOP, write("take-out/", "+open", "include", "opening"),
            ("MNS01",)),
     # DOC03

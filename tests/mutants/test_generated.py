@@ -30,8 +30,6 @@ FREE = {
     "keep-whole",
     "as-found",
     "switch-off",
-    "energise-use",
-    "label",
     "lock-plug",
 }
 """Written down here a second time on purpose: what may be missing without hurting anybody."""

@@ -43,8 +43,8 @@ def site(workshop: Path) -> Path:
 
 
 def text(site: Path, path: str) -> str:
-    """A file of the site."""
-    return (site / path).read_text(encoding="utf-8")
+    """A file of the site, with plain spaces between numbers and units."""
+    return (site / path).read_text(encoding="utf-8").replace("\u00a0", " ")
 
 
 def test_it_is_computed_and_declared_by_hand_in_two_files() -> None:

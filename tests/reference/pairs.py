@@ -7,6 +7,7 @@ from functools import cached_property
 from typing import Any
 
 import numpy as np
+from iapws import IAPWS97
 
 from guidegen.trade import Catalogue
 from guidegen.trade.kit import Kit
@@ -163,6 +164,8 @@ def _with(before: Side, after: Side) -> Found:
     made = {"display.before_degc": idle.high - ZERO, "display.lowest_degc": lowest - ZERO}
     if not after.plant.relay:
         made["same_cup_degc"] = after.bench.same_cup(after.main, before.shot.mean_outlet) - ZERO
+    steam = IAPWS97(T=after.facts("steam.setpoint"), x=1)
+    made["after_steam.pressure_bar"] = (steam.P - 0.101325) * 10
     if after.plant.coil_water:
         hot = after.facts("steam.setpoint") + after.facts("steam.overshoot")
         made["coil.parked_degc"] = idle.parked - ZERO

@@ -39,10 +39,17 @@ SLOW = {
     "group.to_room": LEAST, "losses.boiler_to_case": LEAST, "losses.case_temperature": MOST, "sensor.metal_share": MOST,
     "control.setpoint": MOST, "control.opens": MOST, "control.closes": MOST, "room": MOST,
     "coil.tube.outside": LEAST, "coil.tube.wall": MOST, "coil.holds": MOST, "coil.fittings_mass": MOST,
+    "coil.tails.inlet": MOST, "coil.tails.outlet": MOST,
     "coil.contact": MOST, "coil.to_case": LEAST, "coil.shields": MOST, "inside": LEAST,
 }  # fmt: skip
 """A guess at the end of each fact at which a machine cools slowest: heavy, hot and well kept. The slowest is looked for
 from there; what is not named has no part in cooling."""
+UNMEASURED = {
+    "coil.contact": {"clamped": (0.16, 0.6, 3.2), "pasted": (1.0, 4.0, 15.0)},
+    "coil.to_case": (0.15, 0.35, 0.7),
+    "coil.shields": (0.5, 0.8, 1.0),
+}  # fmt: skip
+"""What stands in where nobody measured a coil: least, stated, most; W/(m K) and shares."""
 INSIDE = {"value": 1.0, "low": 0.7, "high": 1.5}
 """The correlations' share that the methods page states."""
 
@@ -89,6 +96,14 @@ class Plant(NamedTuple):
         return (self.setpoint + self.closes) / 2 if self.relay else self.setpoint
 
 
+class Guessed(NamedTuple):
+    """A number and its ends that stand in."""
+
+    low: float
+    value: float
+    high: float
+
+
 class Facts:
     """The numbers of one machine, one kit's effects and one workshop, each at an end of its range or as stated."""
 
@@ -129,6 +144,9 @@ class Facts:
             found: Any = effect if first == "coil" else effect.control
             for part in rest.split("."):
                 found = getattr(found, part, None)
+            if found is None and name in UNMEASURED:
+                ends = UNMEASURED[name]
+                return Guessed(*(ends[effect.joined.value] if isinstance(ends, dict) else ends))
             return found
         return self.machine.fact(name)
 
@@ -194,12 +212,13 @@ def with_coil(bare: Plant, facts: Facts) -> Plant:
     """The same with a coil of tube round its boiler."""
     outside, wall, coil = facts("coil.tube.outside"), facts("coil.tube.wall"), facts.effect("feed_coil")
     heavy, warm, leads = METALS[coil.tube.material.value]
-    bore, metal = math.pi / 4 * (outside - 2 * wall) ** 2, math.pi / 4 * (outside**2 - (outside - 2 * wall) ** 2)
-    length = facts("coil.holds") / bore
-    touching, bend = wound(coil, facts.machine)
-    contact, to_case = facts("coil.contact") * touching, facts("coil.to_case")
+    metal = math.pi / 4 * (outside**2 - (outside - 2 * wall) ** 2)
+    length = of_holds(facts)
+    touching, free, bend = wound(coil, facts.machine)
+    touches = touches_of(facts, touching)
+    contact, to_case = facts("coil.contact") * touches, facts("coil.to_case") * free_of(facts, free)
     then = facts.weighed
-    stays, goes = then("coil.contact") * touching, then("coil.to_case")
+    stays, goes = then("coil.contact") * touches_of(then, touching), then("coil.to_case") * free_of(then, free)
     parked = (stays * held(then) + goes * then("losses.case_temperature")) / (stays + goes)
     water = half_warm()
     reynolds = 4 * DRINK_FLOW * water.rho / (math.pi * (outside - 2 * wall) * water.mu)
@@ -207,7 +226,7 @@ def with_coil(bare: Plant, facts: Facts) -> Plant:
     nusselt = 3.66 + 0.08 * (1 + 0.8 * ratio**0.9) * reynolds ** (0.5 + 0.2903 * ratio**0.194) * water.Prandt ** (1 / 3)
     returns = facts.machine.water_path.relief_branch.value == "downstream"
     return bare._replace(
-        boiler_case=bare.boiler_case * (1 - facts("coil.shields")),
+        boiler_case=bare.boiler_case * (1 - facts("coil.shields") * min(1.0, touches * outside / skin(facts.machine))),
         coil_water=facts("coil.holds") * density(parked) * WATER,
         coil_metal=metal * length * heavy * warm + facts("coil.fittings_mass") * METALS["brass"][1],
         coil_boiler=contact,
@@ -219,19 +238,45 @@ def with_coil(bare: Plant, facts: Facts) -> Plant:
     )
 
 
-def wound(coil: Any, machine: Machine) -> tuple[float, float]:
-    """The share of the wound tube that touches the boiler, and the turns' mean diameter, m; all as stated.
+def touches_of(facts: Facts, touching: float) -> float:
+    """The tube that touches, m."""
+    return touching * (of_holds(facts) - facts("coil.tails.inlet") - facts("coil.tails.outlet"))
+
+
+def free_of(facts: Facts, free: float) -> float:
+    """The tube that is free all round, or as much of it that is free by half, m."""
+    tails = facts("coil.tails.inlet") + facts("coil.tails.outlet")
+    return tails + free * (of_holds(facts) - tails)
+
+
+def of_holds(facts: Facts) -> float:
+    """The whole tube, m."""
+    return facts("coil.holds") / (math.pi / 4 * (facts("coil.tube.outside") - 2 * facts("coil.tube.wall")) ** 2)
+
+
+def skin(machine: Machine) -> float:
+    """A cylinder's wall and its lid, m²."""
+    across, tall = machine.boiler.diameter.value, machine.boiler.straight_wall.value
+    return math.pi * across * tall + math.pi / 4 * across**2
+
+
+def wound(coil: Any, machine: Machine) -> tuple[float, float, float]:
+    """The shares of the wound tube that touch the boiler and are free, and the turns' mean diameter, m; all as stated.
+
+    Free is at most the outer half of a tube, and no tube that lies under another one.
 
     The inner layer has whole turns where an outer one follows; both together hold what is asked for.
     """
     tube, boiler = coil.tube.outside.value, machine.boiler.diameter.value
-    to_wind = coil.holds.value / (math.pi / 4 * (tube - 2 * coil.tube.wall.value) ** 2) - coil.tails.value
+    to_wind = coil.holds.value / (math.pi / 4 * (tube - 2 * coil.tube.wall.value) ** 2)
+    to_wind -= coil.tails.inlet.value + coil.tails.outlet.value
     pitch = tube + coil.gap.value
     room = (machine.boiler.straight_wall.value - tube) / pitch
     inner, outer = (math.hypot(math.pi * (boiler + odd * tube), pitch) for odd in (1, 3))
     if to_wind / inner <= room:
-        return 1.0, boiler + tube
+        return 1.0, 0.5, boiler + tube
     touching = math.floor(room) * inner
     beyond = min(to_wind - touching, room * outer)
     mean = (touching * (boiler + tube) + beyond * (boiler + 3 * tube)) / (touching + beyond)
-    return touching / (touching + beyond), mean
+    bare = max(0.0, touching - beyond / outer * inner)
+    return touching / (touching + beyond), (bare + beyond) / (touching + beyond) / 2, mean

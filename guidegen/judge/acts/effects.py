@@ -19,6 +19,10 @@ Fields = dict[str, Any]
 ActPlace = Literal["step", "stop", "care", "symptom", "cause"]
 """Where an act may stand: among the steps; at the end of a failing side; in the after-care and as check or remedy of
 a fault; and what is no act but a statement, as what somebody notices, and as its cause."""
+SEALED, SPARE_SEALS = ("flat-seal", "two-seals"), "spare-seals"
+"""Sealings with a seal that is new each time; the consumables from which those of the machine's own joints come."""
+SEATED = ("device", "sensor")
+"""Kinds of things that sit on a seat of their own."""
 ROLES: tuple[Role, ...] = ("anyone", "hand-tools", "wiring", "electrically-skilled")
 """Whoever may do the work, the least skilled first."""
 
@@ -82,6 +86,13 @@ def moved(field_: str, kind: str, needs_dead: bool = False) -> Callable[[Doing],
     return fields
 
 
+def closed(doing: Doing) -> Fields:
+    """Joints are closed; those of the machine on new seals of the consumables, where a seal makes them tight."""
+    joints = (doing.things.get(name) for name in doing.names)
+    seals = any(one is not None and one.sealing in SEALED and not one.brought for one in joints)
+    return {**moved("refits", "joints")(doing), **({"consumables": (SPARE_SEALS,)} if seals else {})}
+
+
 def opened(doing: Doing) -> Fields:
     """Joints come apart; where a coil ends at one, its water runs out, since tilting does not empty a coil."""
     return {**moved("removes", "joints")(doing), **_spilled(doing)}
@@ -114,9 +125,15 @@ def device_leads(field_: str) -> Callable[[Doing], Fields]:
 
 
 def recorded(doing: Doing) -> Fields:
-    """How things were; of a device with its leads."""
+    """How things were; of a device with its leads. A seat is seen where its device is named, not among other things."""
+    seen = [
+        name
+        for thing in doing.of
+        for name in thing.members
+        if thing.kind in SEATED or (one := doing.things.get(name)) is None or one.kind not in SEATED
+    ]
     leads = [f"{name}-leads" for thing in doing.of if thing.kind == "device" for name in thing.members]
-    return {"records": [*doing.names, *leads]}
+    return {"records": [*seen, *leads]}
 
 
 def leads_back(doing: Doing) -> Fields:

@@ -7,6 +7,7 @@ from guidegen.judge.acts.effects import (
     KernelEffect,
     bonded,
     clear,
+    closed,
     cut,
     device_leads,
     isolated,
@@ -182,9 +183,7 @@ EFFECTS: dict[str, KernelEffect] = {
         role="hand-tools",
         fields=opened,
     ),
-    "make-joint": KernelEffect(
-        "A joint is closed, and not tested.", role="hand-tools", joins=True, fields=moved("refits", "joints")
-    ),
+    "make-joint": KernelEffect("A joint is closed, and not tested.", role="hand-tools", joins=True, fields=closed),
     "torque": KernelEffect(
         "A screw is at its torque.",
         touches=("boiler",),

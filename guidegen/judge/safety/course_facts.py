@@ -49,6 +49,6 @@ def on_course(facts: Facts, course: str, procedure: Procedure) -> Facts:
         "course": word(course),
         "work.mains": word("yes" if procedure.mains_work else "no"),
         "work.off": word(gettext("unplugged") if corded else gettext("locked off")),
-        "work.guard": word(gettext("the plug in sight") if corded else gettext("the padlock on")),
+        "work.guard": word(gettext("the plug in sight") if corded else gettext("your padlock")),
         "work.earth": word("the plug's earth pin" if corded else "the circuit's earth terminal"),
     })  # fmt: skip

@@ -81,6 +81,8 @@ def _how(joint: Thing | None, steps: tuple[ResolvedStep, ...]) -> Iterator[str]:
     turn = next((one.turn for one in own if one.turn), None)
     if joint.sealing == "clamping-ring":
         yield gettext("on the ring that has gripped, by hand and {turn} more").format(turn=UNION_TURN)
+    elif torque and joint.sealing == "two-seals":
+        yield gettext("on two new seals, to {torque} with the torque wrench").format(torque=torque)
     elif torque:
         yield gettext("on a new seal, to {torque} with the torque wrench").format(torque=torque)
     elif turn:

@@ -151,9 +151,8 @@ def _layer(layer: Layer, frame: Frame) -> Markup:
             return Markup('<rect class="gg-span" x="{}" y="{}" width="{}" height="{}"/>').format(
                 _n(left), _n(frame.top), _n(right - left), _n(frame.bottom - frame.top)
             )
-        case Band(lower=()) | Band(lower=[]) | Curve(points=()) | Curve(points=[]):
-            # Without draws there is no range, and an empty path is a mistake that browsers complain about.
-            return Markup("")
+        case Band(lower=[]) | Curve(points=[]):
+            return Markup("")  # a path of nothing is an error in a browser
         case Band(side, lower, upper):
             path = _path([*lower, *reversed(upper)], frame)
             return Markup('<path class="gg-band gg-{}" d="{}z"/>').format(side, path)

@@ -78,6 +78,8 @@ def pair_page(record: Assessment, kind: str, site: Site) -> Page:
         "basis_sentence": sentences.basis(record),
         "claimed": lambda *places: claimed(record, *places),
         "more": _more(record, kind, path),
+        "corrections": site.corrections,
+        "contact": site.reference.publisher.contact,
         **KINDS[kind](record, path, numbers, site),
     }
     body = render(f"{kind}.html", **values)
@@ -162,11 +164,12 @@ def overview_values(record: Assessment, path: str, numbers: ShownNumbers, site: 
 
 
 def _ratios(record: Assessment, numbers: ShownNumbers) -> Iterator[tuple[str, float, Markup]]:
-    """Each drink with its ratio, to the same decimals."""
+    """Each drink but the main one, which has the headline, with its ratio, to the same decimals."""
     column = [one.drop_ratio.sensor for one in record.drinks.values()]
     for name, one in record.drinks.items():
         place = f"drinks.{name}.drop_ratio.sensor"
-        yield one.name, one.beverage_g, numbers.show(place, lead="×", ranged=True, like=column)
+        if name != record.main_drink:
+            yield one.name, one.beverage_g, numbers.show(place, lead="×", ranged=True, like=column)
 
 
 def _drops(record: Assessment, numbers: ShownNumbers) -> dict[str, Markup]:

@@ -58,9 +58,12 @@ class Guides:
     files: dict[str, bytes]
 
 
-def render(records: Sequence[Assessment], reference: Reference) -> Guides:
-    """All pages of all pairs and variants, the pages to look things up, and the downloads."""
-    site = Site.of(by_pair(records), reference)
+def render(records: Sequence[Assessment], reference: Reference, corrections: str = "") -> Guides:
+    """All pages of all pairs and variants, the pages to look things up, and the downloads.
+
+    `corrections` is where notices for this edition stand, as in `Site`.
+    """
+    site = Site.of(by_pair(records), reference, corrections=corrections)
     pages = [page for path in page_paths(site) if (page := page_at(path, site)) is not None]
     return Guides(tuple(pages), dict(downloads.files(site)))
 

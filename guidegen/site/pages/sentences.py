@@ -169,6 +169,12 @@ def _ready(record: Assessment, numbers: ShownNumbers) -> Markup:
 def phases(record: Assessment, drink: Drink) -> list[Markup]:
     """With a thermostat the drop depends on when you pull: between what and what, for each side that has one."""
     made = []
+    ranges = [side.sensor_drop_phases_k for side in (drink.without, drink.with_)]
+    printed = [both(one, shown_as("k"), only_range=True) for one in ranges if one is not None]
+    if len(printed) == len(ranges):
+        without, with_kit = printed
+        words = marked("It depends on when you pull: {without} without it, {with_kit} with it.")
+        return [translated(words, without=without, with_kit=with_kit)]
     for words, side in (
         (marked("Without the kit it depends on when you pull: {range}."), drink.without),
         (marked("With it it depends on when you pull: {range}."), drink.with_),

@@ -33,6 +33,8 @@ class Site:
     records: Mapping[Pair, Assessment]
     variants: Mapping[str, VariantPart]
     reference: Reference
+    corrections: str = ""
+    """Where notices for this edition stand, in full; empty for the draft, and where the site has no address."""
 
     @classmethod
     def of(
@@ -40,11 +42,12 @@ class Site:
         records: Mapping[Pair, Assessment],
         reference: Reference,
         variants: Mapping[str, VariantPart] | None = None,
+        corrections: str = "",
     ) -> Site:
         """The site of these records, with their variants where no others are given."""
         if variants is None:
             variants = {one.variant.id: one.variant for one in records.values()}
-        return cls(records, variants, reference)
+        return cls(records, variants, reference, corrections)
 
     def of_variant(self, variant: str) -> list[Assessment]:
         """The records of a variant, in the order of their kits."""

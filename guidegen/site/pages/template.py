@@ -14,6 +14,7 @@ from guidegen.language.choices import choice
 from guidegen.site.charts.quantity import converted, shown_as, two_systems
 from guidegen.site.pages import sentences
 from guidegen.site.pages.page import Heading, rel
+from guidegen.site.pages.qr import qr
 from guidegen.site.template import environment_of
 from guidegen.units import NARROW_SPACE
 
@@ -26,6 +27,7 @@ def environment() -> jinja2.Environment:
     made.globals["plain"] = plain
     made.globals["minutes"] = sentences.minutes
     made.globals["choice"] = choice
+    made.globals["qr"] = qr
     made.globals["signal"] = sentences.signal
     made.globals["outcome_words"] = sentences.outcome
     made.filters["sentence"] = sentences.sentence

@@ -57,6 +57,8 @@ class Fitted:
     network: Network
     parts: tuple[MassPart, ...]
     wound: Wound | None = None
+    tube_length: Rows | None = None
+    """Of the coil, m, shape (n,)."""
 
     def part(self, name: str) -> MassPart | None:
         """The part of a name, if there is one."""

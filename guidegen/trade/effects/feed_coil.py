@@ -10,25 +10,29 @@ from typing import Annotated, ClassVar, Literal
 import numpy as np
 from pydantic import Field
 
-from guidegen.heat.coil import CoilDemand, Wound, bore_area, metal_area, wind
+from guidegen.heat.coil import CoilDemand, Wound, bore_area, metal_area, tube_of_turns, wind
 from guidegen.heat.heat_transfer import conductance_at_rest, conductance_in_flow
 from guidegen.heat.materials import material
 from guidegen.heat.network import WATER_SPECIFIC_HEAT, Coil, Rows, set_to
 from guidegen.heat.temperature import ZERO_CELSIUS
 from guidegen.heat.water import COLD_WATER, enclosed
 from guidegen.language import gettext, marked
+from guidegen.trade.coil_tube import JOINED, SHIELDS, TO_CASE, Tails, Tube
 from guidegen.trade.effects.base import Effect, Fitted, MassPart, Setting
 from guidegen.trade.machine import Machine
 from guidegen.trade.uncertain import Uncertain
-from guidegen.workshop.base import Loc, Model
+from guidegen.workshop.base import Loc
 from guidegen.workshop.downsides import OfEffects
-from guidegen.workshop.fields import Choice, Choices, Conductance, Length, Mass, Material, Ratio, Spec, Volume
+from guidegen.workshop.facts import Fact
+from guidegen.workshop.fields import Choice, Choices, Conductivity, Count, Length, Mass, Ratio, Spec, Volume
 
 HALF_WARM = ZERO_CELSIUS + 50.0
 """K, between feed and parked: where the water's properties are taken for heat transfer in the coil."""
 TYPICAL_FLOW = 1.8e-6
 """m³/s of a drink. The conductance goes with about its square root, and drinks differ by a third."""
 
+SIZES = ("holds", "length", "turns")
+"""What states how much tube a coil is; one of them."""
 INSIDE = Uncertain(
     id="model.inside",
     name=marked("Heat from tube to water, against the published correlations"),
@@ -44,44 +48,45 @@ INSIDE = Uncertain(
 """Correlations for coiled tubes differ by a third, and water at rest is stirred by its own warmth."""
 
 
-class Tube(Model):
-    """The tube of a coil."""
-
-    material: Annotated[Material, Spec("Tube material", settles="look", stand_in="copper")]
-    outside: Annotated[Length, Spec("Tube, outside", ("4 mm", "12 mm"), "calliper")]
-    wall: Annotated[Length, Spec("Tube wall", ("0.5 mm", "1.5 mm"), "micrometer at a cut end")]
-    temper: Annotated[
-        Choice,
-        Choices(("annealed", "half-hard", "hard")),
-        Spec("Temper", settles="the tube's certificate", stand_in="annealed"),
-    ]
-
-
 class FeedCoil(Effect):
     """A coil of tube round the boiler, through which the feed water passes.
 
-    `put_on`: a finished coil slides over the wall from above or from below and passes whatever stands there; one that
-    is bent round the wall in place, or turned onto it with its turns opened, passes nothing. `outer_layer`: where a
-    last layer of fewer turns stands.
+    How much tube is stated once, by what it `holds`, by its `length` or by its `turns`; the others are computed. What
+    passes between boiler, coil and air is per metre of tube and by covered skin, so that one kit's data serve every
+    boiler: `joined` says how the tube is held to the wall; `contact`, `to_case` and `shields` are written where
+    somebody has measured them. `put_on`: a finished coil slides over the wall from above or from below and passes
+    whatever stands there; one that is bent round the wall in place, or turned onto it with its turns opened, passes
+    nothing. `outer_layer`: where a last layer of fewer turns stands.
     """
 
     # Water stands in the coil; and what it does to a drink is to take the fall of its temperature away.
     speaks_of: ClassVar[tuple[OfEffects, ...]] = ("frost", "stagnation", "profile")
     drawn: ClassVar[tuple[str, ...]] = (
-        "tube.outside", "tube.wall", "holds", "tails", "fittings_mass", "contact", "to_case", "shields",
+        "tube.outside", "tube.wall", "holds", "length", "turns", "tails.inlet", "tails.outlet", "fittings_mass",
+        "contact", "to_case", "shields",
     )  # fmt: skip
     beside: ClassVar[tuple[Uncertain, ...]] = (INSIDE,)
 
     kind: Literal["feed_coil"]
     tube: Tube
-    holds: Annotated[Volume, Spec("Water in the coil", ("20 ml", "120 ml"), "weigh full minus empty")]
+    holds: Annotated[Volume, Spec("Water in the coil", ("20 ml", "120 ml"), "weigh full minus empty")] | None = None
+    length: Annotated[Length, Spec("Tube of the coil", ("0.5 m", "5 m"), "tape measure before winding")] | None = None
+    turns: Annotated[Count, Spec("Turns of the coil", ("2", "20"), "count them")] | None = None
     layers_max: int = Field(ge=1, le=3)
     gap: Annotated[Length, Spec("Gap between turns", ("0 mm", "3 mm"), "feeler gauge")]
-    tails: Annotated[Length, Spec("Both tails together", ("50 mm", "600 mm"), "tape measure")]
+    tails: Tails
     fittings_mass: Annotated[Mass, Spec("Fittings", ("10 g", "200 g"), "weigh them")]
-    contact: Annotated[Conductance, Spec("Boiler to coil", ("0.3 W/K", "6 W/K"), "the coil's time constant")]
-    to_case: Annotated[Conductance, Spec("Coil to the case's air", ("0.15 W/K", "1.0 W/K"), "parked temperature")]
-    shields: Annotated[Ratio, Spec("Share of the boiler's skin it shields", ("30 %", "90 %"), "idle watts")]
+    joined: Annotated[
+        Choice, Choices(tuple(JOINED)), Spec("How the coil is held to the wall", settles="look at the coil")
+    ]
+    contact: (
+        Annotated[Conductivity, Spec(JOINED["clamped"].name, ("0.1 W/(m·K)", "20 W/(m·K)"), "the coil's time constant")]
+        | None
+    ) = None
+    to_case: (
+        Annotated[Conductivity, Spec(TO_CASE.name, ("0.1 W/(m·K)", "1.0 W/(m·K)"), "parked temperature")] | None
+    ) = None
+    shields: Annotated[Ratio, Spec(SHIELDS.name, ("30 %", "100 %"), "idle watts")] | None = None
     put_on: (
         Annotated[
             Choice,
@@ -100,10 +105,30 @@ class FeedCoil(Effect):
     ) = None
 
     def contradictions(self) -> Iterator[tuple[Loc, str, str]]:
-        """A tube whose wall leaves no bore."""
+        """A tube whose wall leaves no bore; a coil whose size is stated twice, or not at all."""
         if 2 * self.tube.wall.high >= self.tube.outside.low:
             words = f"a tube of {self.tube.outside.text} with a wall of {self.tube.wall.text} has no bore"
             yield ("tube", "wall"), words, "correct one of the two"
+        stated = [name for name in SIZES if getattr(self, name) is not None]
+        if len(stated) != 1:
+            words = f"states {' and '.join(stated)}" if stated else "does not say how much tube it is"
+            yield (
+                (stated[1],) if stated else ("tube",),
+                words,
+                f"write one of {', '.join(SIZES)}; the others are computed",
+            )
+
+    def inputs(self, number: int) -> Iterator[Uncertain]:
+        """Its uncertain inputs: what is not measured on the coil is taken by how it is held."""
+        yield from super().inputs(number)
+        for one in (JOINED.get(self.joined.value, JOINED["clamped"]), TO_CASE, SHIELDS):
+            if getattr(self, one.id.rpartition(".")[2]) is None:
+                yield replace(one, name=gettext(one.name), settles=gettext(one.settles) if one.settles else None)
+
+    @property
+    def size(self) -> Fact:
+        """What states how much tube it is."""
+        return next(one for one in (self.holds, self.length, self.turns) if one is not None)
 
     def wound(self, machine: Machine) -> Wound | None:
         """The coil as it is wound on this boiler; None where the boiler's size is not known."""
@@ -134,44 +159,53 @@ class FeedCoil(Effect):
         diameter: float,
         wall: float,
         outside: float | None = None,
-        holds: float | None = None,
+        size: float | None = None,
         gap: float | None = None,
     ) -> CoilDemand:
-        """What is asked of the winding on a boiler of a size, m; the tube and its volume as stated, or as given."""
-        return CoilDemand(
+        """What is asked of the winding on a boiler of a size, m; the tube and how much of it as stated, or as given."""
+        asked = CoilDemand(
             boiler_diameter=diameter,
             straight_wall=wall,
             tube_outside=self.tube.outside.value if outside is None else outside,
             tube_wall=self.tube.wall.value,
-            holds=self.holds.value if holds is None else holds,
+            holds=0.0,
             layers_max=self.layers_max,
             gap=self.gap.value if gap is None else gap,
-            tails=self.tails.value,
+            tails=self.tails.length,
             fittings_mass=self.fittings_mass.value,
             tube_density=material(self.tube.material.value).density,
         )
+        stated = self.size.value if size is None else size
+        bore = float(bore_area(asked.tube_outside, asked.tube_wall))
+        if self.turns is not None:
+            stated = asked.tails + tube_of_turns(asked, stated)
+        return replace(asked, holds=stated if self.holds is not None else stated * bore)
 
     def change(self, before: Fitted, setting: Setting) -> Fitted:
-        """The coil's water and metal from its drawn sizes; its contact from the share of the tube that touches."""
-        machine, metal, brass = setting.machine, material(self.tube.material.value), material("brass")
-        wound = self.wound(machine)
-        area = metal_area(setting.own("tube.outside"), setting.own("tube.wall"))
-        length = setting.own("holds") / bore_area(setting.own("tube.outside"), setting.own("tube.wall"))
+        """The coil's water and metal from its drawn sizes; contact and loss from the tube that touches, and is free."""
+        if self.size.value == 0:
+            return before
+        metal, brass, boiler = material(self.tube.material.value), material("brass"), setting.machine.boiler
+        # Of a boiler that nobody measured the coil is taken on what stands in; it has no published shape.
+        wound = wind(self.demand(boiler.diameter.value, boiler.straight_wall.value))
+        area, bore = (of(setting.own("tube.outside"), setting.own("tube.wall")) for of in (metal_area, bore_area))
+        length = self._length(setting, wound, bore)
         tube, fittings = area * length * metal.density, setting.own("fittings_mass")
-        contact, to_case = setting.own("contact") * self._touching(wound), setting.own("to_case")
+        touching, free = self._lies(setting, wound, length)
+        contact, to_case = setting.own("contact") * touching, setting.own("to_case") * free
         # The resting water's temperature decides its density; a kelvin more or less does not matter here.
-        boiler = float(set_to(before.network.control)[0])
-        parked = (contact[0] * boiler + to_case[0] * before.network.case[0]) / (contact[0] + to_case[0])
+        held_at = float(set_to(before.network.control)[0])
+        parked = (contact[0] * held_at + to_case[0] * before.network.case[0]) / (contact[0] + to_case[0])
         inside = setting.values["model.inside"]
         coil = Coil(
-            water_mass=setting.own("holds") * float(enclosed(parked)),
+            water_mass=bore * length * float(enclosed(parked)),
             metal_capacity=tube * metal.specific_heat + fittings * brass.specific_heat,
             to_boiler=contact,
             to_case=to_case,
             inside_at_rest=inside * conductance_at_rest(length, HALF_WARM),
             inside_in_flow=inside * self._in_flow(setting, wound, length),
             along=metal.conductivity * area / length,
-            shields=setting.own("shields"),
+            shields=setting.own("shields") * _covered(setting, touching),
             bypass=_bypass(setting),
         )
         parts = (
@@ -181,23 +215,51 @@ class FeedCoil(Effect):
                 kit=True,
             ),
         )  # fmt: skip
-        return replace(before.changed(coil=coil), wound=wound).having(*parts)
+        shape = self.wound(setting.machine)
+        return replace(before.changed(coil=coil), wound=shape, tube_length=length).having(*parts)
 
-    def _touching(self, wound: Wound | None) -> float:
-        """The share of the tube that touches the boiler: in an outer layer it does not.
+    def _length(self, setting: Setting, wound: Wound, bore: Rows) -> Rows:
+        """The coil's tube, m, shape (n,), from what states it."""
+        if self.holds is not None:
+            return setting.own("holds") / bore
+        if self.length is not None:
+            return setting.own("length")
+        each = (wound.length - self.tails.length) / self.size.value
+        return self._tails(setting) + setting.own("turns") * each
 
-        `contact` is stated for a coil that touches the boiler all along.
+    def _lies(self, setting: Setting, wound: Wound, length: Rows) -> tuple[Rows, Rows]:
+        """The tube that touches the boiler, and that is free all round, m, each of shape (n,).
+
+        Only the inner layer touches. Of the tube that is wound at most the outer half is free, and none under another
+        layer; tails are free all round.
         """
-        if wound is None or wound.length <= self.tails.value:
-            return 1.0
-        return wound.contact_length / (wound.length - self.tails.value)
+        tails = np.minimum(self._tails(setting), length)
+        on_wall = wound.length - self.tails.length
+        if on_wall <= 0:
+            return np.zeros(len(length)), tails
+        touching = wound.contact_length / on_wall * (length - tails)
+        return touching, tails + wound.facing_length / 2 / on_wall * (length - tails)
 
     @staticmethod
-    def _in_flow(setting: Setting, wound: Wound | None, length: Rows) -> Rows:
+    def _tails(setting: Setting) -> Rows:
+        return setting.own("tails.inlet") + setting.own("tails.outlet")
+
+    @staticmethod
+    def _in_flow(setting: Setting, wound: Wound, length: Rows) -> Rows:
         bore = setting.own("tube.outside") - 2 * setting.own("tube.wall")
-        bend = wound.mean_diameter if wound is not None else setting.machine.boiler.diameter.value
         flow = np.full(len(length), TYPICAL_FLOW)
-        return np.asarray(conductance_in_flow(flow, bore, bend, length, HALF_WARM))
+        return np.asarray(conductance_in_flow(flow, bore, wound.mean_diameter, length, HALF_WARM))
+
+
+def _covered(setting: Setting, touching: Rows) -> Rows:
+    """The share of the boiler's skin under the tube that touches it, shape (n,): of its wall and its lid.
+
+    Its other end stands on the group.
+    """
+    boiler = setting.machine.boiler
+    around = math.pi * boiler.diameter.value
+    skin = around * (boiler.straight_wall.value + boiler.diameter.value / 4)
+    return np.minimum(1.0, touching * setting.own("tube.outside") / skin)
 
 
 def _bypass(setting: Setting) -> Rows:

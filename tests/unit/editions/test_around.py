@@ -17,6 +17,7 @@ DERIVED = (
     "index.html",
     "which.html",
     "feed.xml",
+    "corrections/1.html",
     "notices.json",
     "latest/index.html",
     "k/collar-A/plain-one/index.html",

@@ -63,7 +63,7 @@ def test_a_new_solver_says_how_far_it_moved_each_figure(frozen: list[Data]) -> N
     )
     assert line.startswith("Sensor drop, computed anew, up to ±")
     assert float(line.split("±")[1].split("\u202f")[0]) >= float(f"{most:.1g}") * 0.9
-    assert line.endswith(f"K: {len(frozen)} guides")
+    assert line.endswith(f"°C: {len(frozen)} guides")
 
 
 def test_beside_an_edition_that_kept_no_hashes(frozen: list[Data]) -> None:

@@ -57,7 +57,7 @@ def test_what_the_program_does_stands_once_for_all_guides() -> None:
     one, other = guide(DROP, FORM, TORQUE), replace(guide(DROP, FORM), variant="another")
     made = edition_page([one, other], {one.guide, other.guide}, edition("1"), {"edition": "2"})
     printed = text(made.body)
-    assert "Sensor drop, computed anew, up to ±1.00\u202fK: 2 guides Steps, worded anew: 2 guides" in printed
+    assert "Sensor drop, computed anew, up to ±1.00\u202f°C: 2 guides Steps, worded anew: 2 guides" in printed
     assert printed.index("What the program does anew") < printed.index("Guides that changed")
     assert "Now go." not in printed
     assert text(made.body.split('id="alone"')[1]).count("A guide") == 1

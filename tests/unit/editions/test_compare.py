@@ -46,7 +46,8 @@ def test_a_measured_value_in_place_of_an_assumed_one() -> None:
         ("input", "Boiler, empty: 500 g ± 10 g (assumed) → 480 g ± 5 g (measured, bench-12)", False),
         (
             "figure",
-            f"Sensor drop, Double, with the kit: 5.00{thin}K (4.50 to 5.50{thin}K) → 5.40{thin}K (5.20 to 5.60{thin}K)",
+            f"Sensor drop, Double, with the kit: 5.00{thin}°C (4.50 to 5.50{thin}°C) → "
+            f"5.40{thin}°C (5.20 to 5.60{thin}°C)",
             False,
         ),
     ]
@@ -265,7 +266,7 @@ def test_a_figure_is_named_with_its_wait_and_has_its_unit() -> None:
         side["energy"] = {"currency": "EUR", "with": {"session_cost": figure(cost)}}
     thin = "\u202f"
     assert [one.sentence() for one in changes(old, new)] == [
-        f"Sensor drop, 0.5 min later, with the kit: 2.00{thin}K → 3.00{thin}K",
-        f"Sensor drop, 10 min later, with the kit: 2.00{thin}K → 3.00{thin}K",
+        f"Sensor drop, 0.5 min later, with the kit: 2.00{thin}°C → 3.00{thin}°C",
+        f"Sensor drop, 10 min later, with the kit: 2.00{thin}°C → 3.00{thin}°C",
         "Session cost, with the kit, EUR: 0.0200 → 0.0300",
     ]

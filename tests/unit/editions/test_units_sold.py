@@ -9,9 +9,10 @@ from pathlib import Path
 import pytest
 
 from guidegen.editions import commands
-from guidegen.editions.labels import address, code
+from guidegen.editions.labels import address
 from guidegen.editions.units_sold import Unit
 from guidegen.problems import RefusedProblem, UsageProblem
+from guidegen.site.pages.qr import qr
 from tests.unit.editions.conftest import Publish, git
 from tests.unit.editions.small import record
 
@@ -149,4 +150,4 @@ def test_a_code_survives_soil() -> None:
     made = segno.make_qr(text, error="q")
     assert made.error == "Q"
     width, _ = made.symbol_size(scale=4, border=4)
-    assert f'width="{width}"' in str(code(text))
+    assert f'width="{width}"' in str(qr(text, "Address"))

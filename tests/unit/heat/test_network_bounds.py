@@ -5,6 +5,7 @@ from __future__ import annotations
 import ast
 import os
 import re
+import shutil
 import subprocess
 import sys
 from pathlib import Path
@@ -90,3 +91,20 @@ def test_a_changed_kernel_gets_another_cache(tmp_path: Path, monkeypatch: pytest
     copies[0].write_bytes(copies[0].read_bytes() + b"\n# changed\n")
     assert compiled.cache_folder() != before
     assert before.parent == tmp_path / "cache"
+
+
+@pytest.mark.slow
+def test_a_copy_elsewhere_takes_the_same_compiled_code(tmp_path: Path) -> None:
+    """What is compiled of the same sources is compiled once, wherever they lie and whenever they were written."""
+    call = (
+        "import numpy as np; from guidegen.heat.steps import fastest; fastest(np.zeros((16, 16))); "
+        "print(sum(fastest.stats.cache_hits.values()))"
+    )
+    hits = []
+    for name in ("one", "another"):
+        shutil.copytree(PHYSICS.parent, tmp_path / name / "guidegen", copy_function=shutil.copyfile)
+        environment = {**os.environ, "NUMBA_CACHE_DIR": str(tmp_path / "cache"), "PYTHONPATH": str(tmp_path / name)}
+        done = subprocess.run([sys.executable, "-P", "-c", call], env=environment, capture_output=True, text=True,
+                              cwd=tmp_path, check=True)  # fmt: skip
+        hits.append(done.stdout.strip())
+    assert hits == ["0", "1"]

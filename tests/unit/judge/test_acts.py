@@ -36,6 +36,7 @@ THINGS = Things({one.id: one for one in (
     thing("tap", "tap", "the steam tap"),
     thing("boiler", "boiler", "the boiler"),
     thing("sensor", "sensor", "the sensor"),
+    Thing("all", "lead", "all leads on the boiler", "all leads", ("lead", "sensor")),
     thing("spanner-17", "tool", "the 17 mm spanner", listed="tools"),
     thing("seal", "consumable", "the seal", listed="consumables"),
 )})  # fmt: skip
@@ -51,6 +52,14 @@ def steps(**written: object) -> tuple[Step, ...]:
 def faults(**written: object) -> list[str]:
     """What is wrong with an act."""
     return [one.message for one in compiled(WrittenAct.model_validate({"id": "a", **written}), THINGS).faults]
+
+
+def test_a_seat_is_seen_where_its_device_is_named() -> None:
+    """A photograph of all leads shows no seat, whatever else the group holds."""
+    (one,) = steps(act="photograph", of="all")
+    assert one.records == ("lead",)
+    (one,) = steps(act="photograph-seat", of="sensor")
+    assert one.records == ("sensor",)
 
 
 def test_a_sentence_names_its_things() -> None:
@@ -181,6 +190,9 @@ def test_what_stops_the_use_is_just_this() -> None:
         assert {rows()[act].effect for act in symptoms[name].first} == {"care"}, name
 
 
+REMEDIES_WITH_ENDS = ("make-safe", "no-water", "still-live", "vessel-fails")
+
+
 def test_every_end_that_a_failed_act_asks_for_is_of_an_act_that_leads_to_a_remedy() -> None:
     """And says who can help."""
     for name, row in rows().items():
@@ -190,9 +202,7 @@ def test_every_end_that_a_failed_act_asks_for_is_of_an_act_that_leads_to_a_remed
             assert hold.goto, (name, act)
             assert row.help, name
     asked = {act for row in rows().values() for act in row.ends}
-    ended = {
-        name for name, row in rows().items() if row.hold and row.hold.goto in ("make-safe", "no-water", "still-live")
-    }
+    ended = {name for name, row in rows().items() if row.hold and row.hold.goto in REMEDIES_WITH_ENDS}
     assert asked == ended
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import partial
 from itertools import product
 
 from guidegen.judge.safety.flow import Run, settled
@@ -132,6 +133,15 @@ def clear(guide: Guide) -> Iterator[Found]:
         measured_first = settled(run, lambda step: step.step.clearance is not None, never)
         message = "puts power on before the coil's clearance to live parts is measured"
         yield from comes_too_early(run, energises, measured_first, message)
+        measured_on = settled(run, lambda step: step.step.clearance is not None, partial(_heater_on, guide), start=True)
+        message = "puts full power on, but the coil's clearance was not measured since the heater's leads are on"
+        yield from comes_too_early(run, heats, measured_on, message)
+
+
+def _heater_on(guide: Guide, step: ResolvedStep) -> bool:
+    """Whether a step puts leads of the heater on: with them its terminals reach further."""
+    things = (guide.resolved.things.get(name) for kind, name in step.refits if kind == "leads")
+    return any(thing is not None and thing.heats for thing in things)
 
 
 RULES = (
@@ -144,6 +154,7 @@ RULES = (
          "write `records:` before, `seat:` at the refit, `verifies:` after", seats),
     Rule("SFD04", "error", "Where the heater's circuit is changed, every protective device is proved in series with it "
          "before the heater has power.", "add the act that proves it, for each of them", in_series),
-    Rule("CLR01", "error", "Coil to live parts: value, unit, instrument, hold point, restraint.",
-         "write a hold point with `clearance:` before power", clear),
+    Rule("CLR01", "error", "Coil to live parts: value, unit, instrument, hold point, restraint; measured before any "
+         "power, and once more with the heater's leads on.",
+         "write a hold point with `clearance:` before power, and below the act that puts the heater's leads on", clear),
 )  # fmt: skip

@@ -241,7 +241,8 @@ RULES = (
          "and at the end.", "put the missing act above this step", nothing_left),
     Rule("ACT08", "error", "The way back takes off everything that the kit brought.",
          "put the missing act into the restoring", taken_off_again),
-    Rule("ACT11", "error", "A signature counts until the machine is opened, or a lead or joint moved.",
+    Rule("ACT11", "error", "A signature, and an earth test before the insulation is tested, count until the machine "
+         "is opened, or a lead or joint moved.",
          "put the missing act above this step, behind the last opening", done_anew),
     Rule("ACT12", "error", "What can be looked at before the first act that cannot be undone is looked at before it.",
          "put the look above this step", looked_first),

@@ -1,11 +1,12 @@
-"""What machine and kit hold, whether or not a step names it: bonded, and joined at every end."""
+"""What machine and kit hold, whether or not a step names it: bonded, and joined and freed at every end."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Set
+from collections.abc import Iterable, Iterator, Set
 
 from guidegen.judge.acts.things import Thing, Things
 from guidegen.judge.safety.guide import Guide
+from guidegen.judge.safety.model import ResolvedStep
 from guidegen.judge.safety.rules.base import Found, Rule
 from guidegen.workshop.metals import is_metal
 
@@ -94,6 +95,38 @@ def joined(guide: Guide) -> Iterator[Found]:
                             fix=f"add part: {name} to wetted:")  # fmt: skip
 
 
+def ended(guide: Guide) -> Iterator[Found]:
+    """PAR04."""
+    things, back = guide.resolved.things, guide.resolved.restoring
+    bonds = _bonds(things)
+    for lead in things.by_id.values():
+        if lead.kind == "lead" and lead.brought:
+            ends = [end for end in lead.ends if not _own_sensor(things, end)]
+            it = ("leads", lead.id)
+            on = [step for step in guide.resolved.fitting.steps if it in step.refits]
+            off = [step for step in (back.steps if back else ()) if it in step.removes]
+            for end in _unnamed(things, ends, on) if lead not in bonds else ():
+                yield _loose(guide, lead, f"no step of the fitting puts {lead.id} on at {end}, where it ends")
+            for end in _unnamed(things, ends, off) if back else ():
+                yield _loose(guide, lead, f"no step of the restoring takes {lead.id} off {end}, where it ends")
+
+
+def _own_sensor(things: Things, end: str) -> bool:
+    """Whether a lead ends in a sensor of the kit: it is one with it, and goes where the sensor goes."""
+    thing = things.get(end)
+    return thing is not None and thing.kind == "sensor" and thing.brought
+
+
+def _unnamed(things: Things, ends: Iterable[str], steps: Iterable[ResolvedStep]) -> Iterator[str]:
+    """Yield the ends that none of the steps names, neither themselves nor what they belong to."""
+    named = {name for step in steps for name in step.step.names}
+    return (end for end in ends if named.isdisjoint((end, things.owner(end))))
+
+
+def _loose(guide: Guide, lead: Thing, words: str) -> Found:
+    return Found(lead.place or guide.kit.place, words)
+
+
 RULES = (
     Rule("EAR03", "error", "Each part of metal in the kit's water path is joined to earth: by a lead of the kit, put "
          "on at both of its ends; by the thread with which it sits on the boiler; or by a thread or ring to another "
@@ -102,4 +135,7 @@ RULES = (
     Rule("PAR03", "error", "Each wetted part of the kit has a joint at each way of the water, and each part that a "
          "joint takes is declared among the wetted ones.", "add the joint to the inventory; what a joint only holds "
          "stands under its takes:", joined),
+    Rule("PAR04", "error", "Each lead of the kit is put on at both of its ends, and the way back takes it off at both: "
+         "an end that stays on leaves the other one loose, and perhaps live.", "name both ends in the act, one under "
+         "at: and one under to:, or write where the lead ends", ended),
 )  # fmt: skip

@@ -1,4 +1,5 @@
 /* Shows the reader of an old edition how this guide stands today: unchanged, changed, with a notice, or withdrawn.
+   And marks what leads to a guide with a notice, on every page of the edition.
    The edition's own bytes never change; what is known today lies in notices.json above its folder. Asked for only on
    a web server, anew each time, because a warning that waits in a cache warns nobody; offline, and where nothing
    answers, the page stays as it is. */
@@ -13,8 +14,8 @@
   var folder = decodeURIComponent(parts[parts.length - 1] || "");
   if (folder !== edition && folder !== edition + "-rerendered") return;
   var inside = decodeURIComponent(location.pathname.slice(top.pathname.length));
-  var found = /^guides\/([a-z0-9-]+\/[a-z0-9-]+)\/[^/]*$/.exec(inside);
-  if (!found) return;
+  var OF_GUIDE = /^guides\/([a-z0-9-]+\/[a-z0-9-]+)\/[^/]*$/;
+  var found = OF_GUIDE.exec(inside);
 
   function show(standing) {
     var guide = document.getElementById("guide");
@@ -43,13 +44,34 @@
     heading.insertAdjacentElement("afterend", box);
   }
 
+  /* Home, comparison, a variant's page, the neighbours of a guide: whatever leads to a guide says how it stands. */
+  function mark(standings) {
+    Array.prototype.forEach.call(document.querySelectorAll("main a[href]"), function (link) {
+      if (link.origin !== location.origin || link.pathname.indexOf(top.pathname) !== 0) return;
+      var leads = OF_GUIDE.exec(decodeURIComponent(link.pathname.slice(top.pathname.length)));
+      var standing = leads && (!found || leads[1] !== found[1]) && standings[leads[1]];
+      if (!standing || (standing.state !== "withdrawn" && standing.state !== "notice")) return;
+      var within = link.closest("tr, li, dd, section, p") || link.parentNode;
+      if (within.querySelector('[data-marks="' + leads[1] + '"]')) return;
+      var word = document.createElement("strong");
+      word.className = "gg-stands";
+      word.setAttribute("data-state", standing.state);
+      word.setAttribute("data-marks", leads[1]);
+      word.textContent = " " + own.getAttribute("data-" + standing.state);
+      link.insertAdjacentElement("afterend", word);
+    });
+  }
+
   fetch(new URL("../notices.json", top).href, { credentials: "omit", cache: "no-cache" })
     .then(function (answer) {
       return answer.ok ? answer.json() : null;
     })
     .then(function (notices) {
-      var standing = notices && notices.editions && notices.editions[edition] && notices.editions[edition][found[1]];
+      var standings = notices && notices.editions && notices.editions[edition];
+      if (!standings) return;
+      var standing = found && standings[found[1]];
       if (standing && typeof standing.says === "string") show(standing);
+      mark(standings);
     })
     .catch(function () {
       /* Offline, or not there: silent. */

@@ -260,7 +260,7 @@ CASES: list[tuple[str, Any, Any]] = [
     ("TXT01", make(DO, aftercare=[{**LOOK_BENEATH, "how": "Open the casing for it."}]),
      make(DO, aftercare=[{**LOOK_BENEATH, "how": "A lamp helps."}])),
     ("ACT09", make({**fails_to({"goto": "dry"}), "act": "prime"}, remedies=[remedy({"stop": "stays-off"})]),
-     make({**fails_to({"goto": "dry"}), "act": "prime"}, remedies=[remedy({"stop": "no-pump"})])),
+     make({**fails_to({"goto": "dry"}), "act": "prime"}, remedies=[remedy({"stop": ("no-pump", "hang-sign")})])),
     ("ACT09", make({**fails_to({"goto": "dry"}), "act": "energise-heat"}, remedies=[remedy({"stop": "no-power"})]),
      make({**fails_to({"goto": "dry"}), "act": "energise-heat"},
           remedies=[remedy({"stop": ["no-power", "hang-sign"]})])),

@@ -78,10 +78,15 @@ def test_an_end_has_the_words_and_the_helper_of_its_acts() -> None:
     """And the reason, where the row has one."""
     remedies = {one["id"]: one for one in printed(TRIM)["fitting"]["remedies"]}
     ends = {name: one["then"] for name, one in remedies.items()}
-    assert ends["make-safe"]["stop"] == "Do not switch the machine on again. Hang a sign on it."
+    assert ends["make-safe"]["stop"] == (
+        "Do not switch the machine on again. It may be hot and under pressure. What is in the group stays there until "
+        "somebody has let it off. Hang a sign on it."
+    )
     assert ends["make-safe"]["who_can_help"].startswith("an electrically skilled person, ")
     assert remedies["make-safe"]["ends"] == ["no-power", "hang-sign"]
-    assert ends["no-water"]["stop"] == "Do not run the pump again. Air or a kinked hose is in the way, or the pump is."
+    assert ends["no-water"]["stop"] == (
+        "Do not run the pump again. Air or a kinked hose is in the way, or the pump is. Hang a sign on it."
+    )
 
 
 @pytest.mark.parametrize(("change", "message"), [

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -38,6 +39,17 @@ def joint(sealing: str, one: str, other: str, name: str = "joint") -> Thing:
 
 TUBE = of("copper")
 TWO = {"wetted": tuple(Wetted(name, "copper", "none", "none") for name in ("tube", "fitting"))}
+
+LEAD_OF_THE_MACHINE = Thing("lead", "lead", "the lead", "lead", ("lead",), ends=("box", "switch"))
+SENSOR_AND_LEAD = things(
+    replace(LEAD_OF_THE_MACHINE, brought=True),
+    Thing("sensor", "sensor", "the sensor", "sensor", ("sensor",), brought=True),
+    Thing("cable", "lead", "its cable", "cable", ("cable",), ends=("sensor", "box"), brought=True),
+)
+"""A lead of the kit with two loose ends, and one that is one with its sensor."""
+PUSHED_ON = {"id": "on", "do": "Push it on.", "names": ["lead", "switch"], "refits": {"leads": ["lead"]}}
+PLUGGED_IN = {"id": "in", "do": "Plug both in.", "names": ["lead", "cable", "box"],
+              "refits": {"leads": ["lead", "cable"]}}  # fmt: skip
 
 CASES: list[tuple[str, Any, Any]] = [
     (
@@ -87,6 +99,8 @@ CASES: list[tuple[str, Any, Any]] = [
         make(DO, kit={"parts": {"bolt": "bolt"}}, things=things(joint("two-seals", "a", "bolt"))),
         make(DO, kit={"parts": {"bolt": "bolt"}}, things=things(joint("two-seals", "a", "b"))),
     ),
+    ("PAR04", make(PLUGGED_IN, things=SENSOR_AND_LEAD), make(PUSHED_ON, PLUGGED_IN, things=SENSOR_AND_LEAD)),
+    ("PAR04", make(PUSHED_ON, things=SENSOR_AND_LEAD), make(DO, things=things(LEAD_OF_THE_MACHINE))),
     ("FOD02", make(DO, kit=of("brass")), make(DO, kit=of("brass with at most 0.25 % lead"))),
     ("FOD02", make(DO, kit=of("brass with 0.3 % lead")), make(DO, kit=of("brass with 0.2 % lead"))),
     ("FOD02", make(DO, kit=of("copper", "tin-lead solder")), make(DO, kit=of("copper", "lead-free brazing alloy"))),

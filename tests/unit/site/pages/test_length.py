@@ -37,22 +37,30 @@ LACKING = {
         "cooled/torque-again",
         "take-out/live-room",
         "take-out/relief-first",
+        "connect/clearance-again",
+        "vessel-fails/",
     ),
     ("feed-preheater", "restoring"): (*WET, "cooled/torque-again"),
     ("banjo-feed", "fitting"): WET,
-    ("banjo-feed", "restoring"): WET,
+    ("banjo-feed", "restoring"): (*WET, "cool/kept", "exchange/label"),
     ("loop-controller", "fitting"): ("fit/switch-for-series",),
-    ("loop-controller", "restoring"): ("put-back/switch-for-series", "put-back/series-", "test/still-full"),
+    ("loop-controller", "restoring"): (
+        *("put-back/switch-for-series", "put-back/series-", "test/still-full", "cool/kept", "put-back/label"),
+        *("put-back/ties-off", "put-back/supply-off", "put-back/heater-off", "service/"),
+    ),
 }
 """How the keys of steps begin that the old text had not at all and that safety asks for, beside the look for other kits
 on the machine (`OTHER_KITS`): that a boiler which was cut or exchanged is proved under pressure; that every protective
 device is in series again, which is measured through the switch; that the boiler is full before it heats; that
 insulation is tested and signed for before the first power, and the joints pressed hot; that what can be looked at comes
-before a cut."""
+before a cut; that the coil is measured to live parts with all leads on, that a proof that fails is let off, that what
+goes back as labelled has a label, that what was kept is there, that every lead of a kit comes off at both of its ends,
+and that the machine is given back."""
 
-ADDED = 25
+ADDED = 80
 """Words that safety added to steps that were there: the pressure that the gauge shows, a lead that stays slack, what
-catches the water of an open joint, the torque of a bond's two screws."""
+catches the water of an open joint, the torque of a bond's two screws; how a crow-foot stands, when a thermostat may
+click, that the pump stands still, what is in a joint's way, the row of a reading, both ways of a proof in series."""
 
 
 def words(step: InstructionStep, reason: str | None) -> int:

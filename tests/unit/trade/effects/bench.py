@@ -29,8 +29,9 @@ LOOP = {"kind": "set_control", "control": {"kind": "pid", "setpoint": "101 °C",
 COIL = {
     "kind": "feed_coil",
     "tube": {"material": "copper", "outside": "8 mm", "wall": "1 mm", "temper": "annealed"},
-    "holds": "58 ml", "layers_max": 2, "gap": "0 mm", "tails": "180 mm", "fittings_mass": "42 g",
-    "contact": "1.10 W/K", "to_case": "0.50 W/K", "shields": "50 %",
+    "holds": "58 ml", "layers_max": 2, "gap": "0 mm", "tails": {"inlet": "80 mm", "outlet": "100 mm"},
+    "fittings_mass": "42 g",
+    "joined": "clamped", "contact": "0.60 W/(m·K)", "to_case": "0.40 W/(m·K)", "shields": "80 %",
 }  # fmt: skip
 NOTHING = {"kind": "none", "because": "It weighs as much as what it replaces."}
 ONE_OF_EACH = (LOOP, ELEMENT, BRASS_RING, JACKET, COIL, NOTHING)

@@ -58,7 +58,7 @@ def test_a_fact_that_is_no_input_s_is_caught() -> None:
     """What `drawn` names is a fact of the effect, of each kind of control too; a slip would draw nothing in silence."""
     for written in ONE_OF_EACH:
         (effect,) = kit(written).effects
-        alternatives = {"control.opens", "control.closes", "control.lag"}
+        alternatives = {"control.opens", "control.closes", "control.lag", "length", "turns"}
         found = {name.removeprefix("kit.") for name, _ in effect.facts(1)}
         assert found | alternatives == set(effect.drawn) | alternatives
 
