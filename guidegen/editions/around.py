@@ -133,6 +133,11 @@ def sums_of_root(root: Path) -> dict[str, str]:
     return {path: place.digest(data) for path, data in root_files(root).items()} if _has_root(root) else {}
 
 
+def made_before(root: Path) -> set[str]:
+    """The files of the root that an older state of the editions led to, where that was noted."""
+    return {*_noted(root)[1]}
+
+
 def _has_root(root: Path) -> bool:
     """Whether there is anything that the root could speak of."""
     return bool(here(root) or kept.names(root) or offers.path_of(root).is_file())

@@ -88,7 +88,7 @@ def pages(
     for edition in line:
         stands = standings.get(edition.edition, {})
         grave = {guide: one for guide, one in stands.items() if one.state in GRAVE}
-        page = render("corrections.html", name=name, edition=edition, grave=grave, titles=titles[edition.edition],
+        page = render("corrections.html", name=name, edition=edition, grave=grave, title_of=edition.title_of,
                       newest=line[-1], folders=folders)  # fmt: skip
         yield corrections_page(edition.edition), page.encode()
     yield "which.html", render("which.html", name=name, resolved=resolved).encode()

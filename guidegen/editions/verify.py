@@ -204,10 +204,12 @@ def _of_root(root: Path, folders: dict[str, str]) -> Iterator[Fault]:
     if not (site / place.VERSIONS).is_file():
         # Nothing was built or brought back yet, as on a fresh clone.
         return
-    changed = CHANGED if around.is_fresh(root) else OLD
+    is_fresh = around.is_fresh(root)
+    before = set() if is_fresh else around.made_before(root)
     found = dict(_beside(site, {*folders.values(), DRAFT, GITKEEP, place.VERSIONS}))
     for path, what in _compared(site, found, around.sums_of_root(root)):
-        yield Fault(path, changed if what == CHANGED else what.replace(*STRAY))
+        is_old = not is_fresh and (what == CHANGED or (path in before and found.get(path) == PLAIN))
+        yield Fault(path, OLD if is_old else what.replace(*STRAY))
 
 
 def _beside(site: Path, own: set[str]) -> Iterator[tuple[str, str]]:
