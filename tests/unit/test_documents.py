@@ -79,6 +79,7 @@ MADE_LATER = (
     "site/n",
     "site/E",
     "site/v",
+    "corrections/",
     "latest/",
     "units/",
     "content/acts.yml",
