@@ -83,6 +83,8 @@ NAMES = (
     "kit.turns",
     "kit.tails.inlet",
     "kit.tails.outlet",
+    "boiler.diameter",
+    "boiler.straight_wall",
 )
 """The n-th name has the n-th column."""
 

@@ -33,6 +33,9 @@ MACHINE = (
     "water_path.bypass", "steam.setpoint", "steam.overshoot", "water_path.relief_opens",
 )  # fmt: skip
 """Facts of the machine that are uncertain inputs."""
+SIZES = ("boiler.diameter", "boiler.straight_wall")
+"""Sizes that decide how a coil lies. Where they are known their ± moves nothing; where they are not, all that is
+computed of a coil rests on what stands in."""
 SURROUNDINGS = ("room", "feed")
 SUPPLY = Uncertain(
     id="mains.supply",
@@ -71,7 +74,7 @@ the width, and 4 % from another 20,000, where the worst seed was off by 7 %. Lik
 
 def names() -> tuple[str, ...]:
     """Every name that an input of a machine in its room, of a kit or of the model can have."""
-    return (*MACHINE, *SURROUNDINGS, SUPPLY.id, *(one.id for one in HABITS), *input_names(), PHASE)
+    return (*MACHINE, *SIZES, *SURROUNDINGS, SUPPLY.id, *(one.id for one in HABITS), *input_names(), PHASE)
 
 
 def of_machine(machine: Machine, known: Catalogue) -> Iterator[Uncertain]:
@@ -79,6 +82,10 @@ def of_machine(machine: Machine, known: Catalogue) -> Iterator[Uncertain]:
     for name in MACHINE:
         fact = machine.fact(name)
         if isinstance(fact, Fact):
+            yield of_fact(name, fact)
+    for name in SIZES:
+        fact = machine.fact(name)
+        if isinstance(fact, Fact) and not fact.known:
             yield of_fact(name, fact)
     for name in SURROUNDINGS:
         yield of_fact(name, getattr(known.workshop, name))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import Annotated, ClassVar, Literal
 
 import numpy as np
@@ -185,9 +185,7 @@ class FeedCoil(Effect):
         """The coil's water and metal from its drawn sizes; contact and loss from the tube that touches, and is free."""
         if self.size.value == 0:
             return before
-        metal, brass, boiler = material(self.tube.material.value), material("brass"), setting.machine.boiler
-        # Of a boiler that nobody measured the coil is taken on what stands in; it has no published shape.
-        wound = wind(self.demand(boiler.diameter.value, boiler.straight_wall.value))
+        metal, brass, wound = material(self.tube.material.value), material("brass"), self._wound(setting)
         area, bore = (of(setting.own("tube.outside"), setting.own("tube.wall")) for of in (metal_area, bore_area))
         length = self._length(setting, wound, bore)
         tube, fittings = area * length * metal.density, setting.own("fittings_mass")
@@ -205,7 +203,7 @@ class FeedCoil(Effect):
             inside_at_rest=inside * conductance_at_rest(length, HALF_WARM),
             inside_in_flow=inside * self._in_flow(setting, wound, length),
             along=metal.conductivity * area / length,
-            shields=setting.own("shields") * _covered(setting, touching),
+            shields=setting.own("shields") * np.minimum(1.0, touching * setting.own("tube.outside") / wound.skin),
             bypass=_bypass(setting),
         )
         parts = (
@@ -218,48 +216,68 @@ class FeedCoil(Effect):
         shape = self.wound(setting.machine)
         return replace(before.changed(coil=coil), wound=shape, tube_length=length).having(*parts)
 
-    def _length(self, setting: Setting, wound: Wound, bore: Rows) -> Rows:
+    def _wound(self, setting: Setting) -> OnWall:
+        """The coil on the boiler as stated; of one that nobody measured on each of the sizes that stand in for it.
+
+        Such a coil has no published shape.
+        """
+        across, tall = (_size(setting, name) for name in ("diameter", "straight_wall"))
+        coils = [wind(self.demand(*one)) for one in np.broadcast(across, tall)]
+        on_wall, touching, facing, mean = (
+            np.array([getattr(one, name) for one in coils])
+            for name in ("length", "contact_length", "facing_length", "mean_diameter")
+        )
+        skin = math.pi * across * (tall + across / 4)
+        return OnWall(on_wall - self.tails.length, touching, facing, mean, skin)
+
+    def _length(self, setting: Setting, wound: OnWall, bore: Rows) -> Rows:
         """The coil's tube, m, shape (n,), from what states it."""
         if self.holds is not None:
             return setting.own("holds") / bore
         if self.length is not None:
             return setting.own("length")
-        each = (wound.length - self.tails.length) / self.size.value
-        return self._tails(setting) + setting.own("turns") * each
+        return self._tails(setting) + setting.own("turns") * wound.length / self.size.value
 
-    def _lies(self, setting: Setting, wound: Wound, length: Rows) -> tuple[Rows, Rows]:
+    def _lies(self, setting: Setting, wound: OnWall, length: Rows) -> tuple[Rows, Rows]:
         """The tube that touches the boiler, and that is free all round, m, each of shape (n,).
 
         Only the inner layer touches. Of the tube that is wound at most the outer half is free, and none under another
         layer; tails are free all round.
         """
         tails = np.minimum(self._tails(setting), length)
-        on_wall = wound.length - self.tails.length
-        if on_wall <= 0:
-            return np.zeros(len(length)), tails
-        touching = wound.contact_length / on_wall * (length - tails)
-        return touching, tails + wound.facing_length / 2 / on_wall * (length - tails)
+        share = (length - tails) / np.where(wound.length > 0, wound.length, np.inf)
+        return wound.touching * share, tails + wound.facing / 2 * share
 
     @staticmethod
     def _tails(setting: Setting) -> Rows:
         return setting.own("tails.inlet") + setting.own("tails.outlet")
 
     @staticmethod
-    def _in_flow(setting: Setting, wound: Wound, length: Rows) -> Rows:
+    def _in_flow(setting: Setting, wound: OnWall, length: Rows) -> Rows:
         bore = setting.own("tube.outside") - 2 * setting.own("tube.wall")
         flow = np.full(len(length), TYPICAL_FLOW)
         return np.asarray(conductance_in_flow(flow, bore, wound.mean_diameter, length, HALF_WARM))
 
 
-def _covered(setting: Setting, touching: Rows) -> Rows:
-    """The share of the boiler's skin under the tube that touches it, shape (n,): of its wall and its lid.
+@dataclass(frozen=True)
+class OnWall:
+    """A coil's tube on a boiler's wall, each of shape (n,), or (1,) for all rows.
 
-    Its other end stands on the group.
+    length, of it touching and under no other layer (facing), m; mean_diameter of the turns, m; skin of the boiler's
+    wall and lid, m²: its other end stands on the group.
     """
-    boiler = setting.machine.boiler
-    around = math.pi * boiler.diameter.value
-    skin = around * (boiler.straight_wall.value + boiler.diameter.value / 4)
-    return np.minimum(1.0, touching * setting.own("tube.outside") / skin)
+
+    length: Rows
+    touching: Rows
+    facing: Rows
+    mean_diameter: Rows
+    skin: Rows
+
+
+def _size(setting: Setting, name: str) -> Rows:
+    """A size of the boiler, m: as stated, shape (1,), or what is drawn in its place, shape (n,)."""
+    drawn = setting.values.rows.get(f"boiler.{name}")
+    return np.array([getattr(setting.machine.boiler, name).value]) if drawn is None else drawn
 
 
 def _bypass(setting: Setting) -> Rows:
