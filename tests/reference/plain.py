@@ -278,5 +278,5 @@ def wound(coil: Any, machine: Machine) -> tuple[float, float, float]:
     touching = math.floor(room) * inner
     beyond = min(to_wind - touching, room * outer)
     mean = (touching * (boiler + tube) + beyond * (boiler + 3 * tube)) / (touching + beyond)
-    bare = max(0.0, touching - beyond / outer * inner)
-    return touching / (touching + beyond), (bare + beyond) / (touching + beyond) / 2, mean
+    bare, beside = max(0.0, touching - beyond / outer * inner), to_wind - touching - beyond
+    return touching / to_wind, ((bare + beyond) / 2 + beside) / to_wind, mean

@@ -222,13 +222,18 @@ class FeedCoil(Effect):
         Such a coil has no published shape.
         """
         across, tall = (_size(setting, name) for name in ("diameter", "straight_wall"))
-        coils = [wind(self.demand(*one)) for one in np.broadcast(across, tall)]
+        asked = [self.demand(*one) for one in np.broadcast(across, tall)]
+        coils = [wind(one) for one in asked]
+        bore = float(bore_area(self.tube.outside.value, self.tube.wall.value))
+        wanted = np.array([max(0.0, one.holds / bore - one.tails) for one in asked])
         on_wall, touching, facing, mean = (
             np.array([getattr(one, name) for one in coils])
             for name in ("length", "contact_length", "facing_length", "mean_diameter")
         )
+        # What finds no place on the wall is free all round.
+        beside = np.maximum(0.0, wanted - (on_wall - self.tails.length))
         skin = math.pi * across * (tall + across / 4)
-        return OnWall(on_wall - self.tails.length, touching, facing, mean, skin)
+        return OnWall(wanted, touching, facing / 2 + beside, mean, skin)
 
     def _length(self, setting: Setting, wound: OnWall, bore: Rows) -> Rows:
         """The coil's tube, m, shape (n,), from what states it."""
@@ -246,7 +251,7 @@ class FeedCoil(Effect):
         """
         tails = np.minimum(self._tails(setting), length)
         share = (length - tails) / np.where(wound.length > 0, wound.length, np.inf)
-        return wound.touching * share, tails + wound.facing / 2 * share
+        return wound.touching * share, tails + wound.free * share
 
     @staticmethod
     def _tails(setting: Setting) -> Rows:
@@ -263,13 +268,13 @@ class FeedCoil(Effect):
 class OnWall:
     """A coil's tube on a boiler's wall, each of shape (n,), or (1,) for all rows.
 
-    length, of it touching and under no other layer (facing), m; mean_diameter of the turns, m; skin of the boiler's
-    wall and lid, m²: its other end stands on the group.
+    length that is to be wound, of it touching, and free all round (half of what no other layer covers), m;
+    mean_diameter of the turns, m; skin of the boiler's wall and lid, m²: its other end stands on the group.
     """
 
     length: Rows
     touching: Rows
-    facing: Rows
+    free: Rows
     mean_diameter: Rows
     skin: Rows
 
