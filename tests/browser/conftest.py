@@ -31,6 +31,8 @@ FLAGS = [
 ]
 SIZES = {"wide": (1280, 800), "narrow": (390, 844)}
 SCHEMES = ("light", "dark")
+PATIENCE = 300_000.0
+"""ms in which something comes for sure, however slow the machine; nothing waits longer than it takes."""
 POLICY_FILE = "security-headers.txt"
 
 
@@ -179,6 +181,7 @@ def open_page(browser: Browser) -> Iterator[Open]:
             viewport={"width": width, "height": height}, color_scheme=scheme, reduced_motion="reduce", **more
         )
         contexts.append(context)
+        context.set_default_timeout(PATIENCE)
         watched = Watched(context.new_page(), address)
         watched.page.goto(address, wait_until="load")
         watched.page.wait_for_function("document.documentElement.classList.contains('js') || !window.__md_scope")

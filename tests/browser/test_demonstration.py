@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from conftest import SCHEMES, SIZES, Open, axe_violations, served
+from conftest import PATIENCE, SCHEMES, SIZES, Open, axe_violations, served
 
 KINDS = (
     "home", "hand-written", "not-found", "variant", "overview", "fit", "charts", "install", "restore", "numbers",
@@ -145,7 +145,7 @@ def test_search_from_a_folder_finds_the_overview(open_page: Open, built_site: Pa
     assert title
     watched.page.keyboard.press("/")
     watched.page.keyboard.type(title.group(1).strip())
-    watched.page.locator(f'.md-search-result__link[href*="{example["overview"]}"]').first.wait_for(timeout=10_000)
+    watched.page.locator(f'.md-search-result__link[href*="{example["overview"]}"]').first.wait_for(timeout=PATIENCE)
     assert watched.outside == []
     assert watched.errors == []
 

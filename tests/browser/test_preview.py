@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
-from conftest import Open
+from conftest import PATIENCE, Open
 
 from guidegen.commands.serve import Background, Draft, server, snapshot, watch
 
@@ -50,17 +50,17 @@ def test_edit_mistake_and_fix_reach_the_open_page(open_page: Open, preview: tupl
     page.evaluate("window.first = true")
 
     source.write_text("# After\n", encoding="utf-8")
-    page.get_by_role("heading", name="After", level=1).wait_for(timeout=10_000)
+    page.get_by_role("heading", name="After", level=1).wait_for(timeout=PATIENCE)
 
     source.write_text("# After\n\n{{ nothing }}\n", encoding="utf-8")
     shown = page.get_by_role("alert")
-    shown.wait_for(timeout=10_000)
+    shown.wait_for(timeout=PATIENCE)
     assert "content/pages/safety.md:3:1" in shown.inner_text()
     assert "'nothing' is undefined" in shown.inner_text()
     assert page.locator("h1").inner_text() == "After"
 
     source.write_text("# Fixed\n", encoding="utf-8")
-    page.get_by_role("heading", name="Fixed", level=1).wait_for(timeout=10_000)
+    page.get_by_role("heading", name="Fixed", level=1).wait_for(timeout=PATIENCE)
     assert page.get_by_role("alert").count() == 0
     assert watched.errors == []
     assert watched.outside == []
@@ -71,9 +71,9 @@ def test_page_opened_on_a_mistake_shows_it(open_page: Open, preview: tuple[Path,
     root, address = preview
     page = open_page(address).page
     (root / "mkdocs.yml").write_text("site_name: [\n", encoding="utf-8")
-    page.get_by_role("alert").wait_for(timeout=10_000)
+    page.get_by_role("alert").wait_for(timeout=PATIENCE)
     later = open_page(address + "compare.html").page
-    later.get_by_role("alert").wait_for(timeout=10_000)
+    later.get_by_role("alert").wait_for(timeout=PATIENCE)
     assert "mkdocs.yml:2:1" in later.get_by_role("alert").inner_text()
 
 
@@ -85,10 +85,10 @@ def test_guide_is_reloaded_by_its_own_edit_and_gets_its_ranges_later(
     shown = open_page(address + "guides/bracken-c/feed-preheater/numbers.html").page
     beside = open_page(address + "guides/tamsin-mk2/feed-preheater/numbers.html").page
     for page in (shown, beside):
-        page.get_by_text(RANGES).first.wait_for(timeout=60_000)
+        page.get_by_text(RANGES).first.wait_for(timeout=PATIENCE)
     beside.evaluate("window.same = true")
     leaf = root / "machines" / "bracken" / "c.yml"
     leaf.write_text(leaf.read_text(encoding="utf-8").replace("640 g ± 10 g", "612 g ± 10 g"), encoding="utf-8")
-    shown.get_by_text("612 g ± 10 g").first.wait_for(timeout=10_000)
-    shown.get_by_text(RANGES).first.wait_for(timeout=60_000)
+    shown.get_by_text("612 g ± 10 g").first.wait_for(timeout=PATIENCE)
+    shown.get_by_text(RANGES).first.wait_for(timeout=PATIENCE)
     assert beside.evaluate("window.same") is True

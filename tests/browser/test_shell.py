@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from conftest import SCHEMES, SIZES, Open, axe_violations
+from conftest import PATIENCE, SCHEMES, SIZES, Open, axe_violations
 
 KINDS = {
     "hand-written": "index.html",
@@ -56,7 +56,7 @@ def test_search_finds_a_guide(open_page: Open, sample_site: Path, sample_address
     watched.page.keyboard.press("/")
     watched.page.keyboard.type("zebrawood")
     found = watched.page.locator(".md-search-result__link").first
-    found.wait_for(timeout=10_000)
+    found.wait_for(timeout=PATIENCE)
     assert "/guides/sample/kit/index.html" in (found.get_attribute("href") or "")
     found.click()
     watched.page.wait_for_url("**/kit/index.html**")
