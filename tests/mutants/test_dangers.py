@@ -125,7 +125,7 @@ def test_joints_may_be_tried_by_hand_with_the_mains_off() -> None:
         {"id": "let-off", "act": "let-off-by-hand"},
         {"id": "pump-off", "act": "hand-pump-off", "of": "feed-hose"},
     ]
-    first = ["earth-gross", "switch-for-wiring", "insulation-wiring", "insulation-heater", "earth-inside", "tissues",
+    first = ["earth-gross", "earth-inside", "switch-for-wiring", "insulation-wiring", "insulation-heater", "tissues",
              "close-tap"]  # fmt: skip
     then = ["fill-tank", "close", "earth-casing", "sign-off", "test-rcd", "unlock", "power-pump", "prime", "power-off",
             "release-cold", "undo-again", "open-again", "again-open"]  # fmt: skip

@@ -27,15 +27,14 @@ WORDS = {
 """The best first."""
 BECAUSE = {
     "clearly-better": marked(
-        "The computed probability is {clear} that the sensor drops at most {ratio} times as far, and at least "
-        "{clearly} less."
+        "In {clear} of computed cases the sensor drops at most {ratio} times as far, and at least {clearly} less."
     ),
-    "a-little-better": marked("The computed probability is {little} that the sensor drops by at least {felt} less."),
-    "nothing": marked("The computed probability is {unchanged} that the drop changes by less than {felt}."),
-    "may-be-worse": marked("The computed probability is {worse} that the sensor drops by at least {felt} further."),
+    "a-little-better": marked("In {little} of computed cases the sensor drops by at least {felt} less."),
+    "nothing": marked("In {unchanged} of computed cases the drop changes by less than {felt}."),
+    "may-be-worse": marked("In {worse} of computed cases the sensor drops by at least {felt} further."),
     "cannot-tell": marked(
-        "The computed probability is {little} that the sensor drops by at least {felt} less, {unchanged} that the drop "
-        "changes by less than that, and {worse} that it drops further."
+        "In {little} of computed cases the sensor drops by at least {felt} less, in {unchanged} the drop "
+        "changes by less than that, and in {worse} it drops further."
     ),
 }
 
