@@ -65,7 +65,7 @@ def _idle(mutant: Mutant) -> bool:
     one, clean = draft(*mutant.guide), draft(*mutant.guide)
     mutant.change(one)
     courses = (each.guide().resolved.courses for each in (one, clean))
-    return all(a.steps == b.steps for a, b in zip(*courses, strict=True))
+    return all([*a.steps] == [*b.steps] for a, b in zip(*courses, strict=True))
 
 
 def _caught(mutant: Mutant) -> bool:
