@@ -91,8 +91,14 @@ def snapshot_files(folder: Path) -> dict[str, bytes]:
 
 
 def keep(root: Path, name: str) -> bool:
-    """Copy what is missing of a published edition; returns whether something was."""
+    """Copy what is missing of a published edition; returns whether something was.
+
+    What a command left half written that died goes.
+    """
     source, target = place.site_of(root) / name, folder_of(root, name)
+    for rest in (path for folder in (target.parent, target) for path in folder.glob(".*")):
+        if place.is_rest(rest.name) and rest.is_file() and not rest.is_symlink():
+            rest.unlink()
     held = {**snapshot_files(source / SNAPSHOT), FILE: bytes_of(source / FILE)}
     seal = f"{place.digest_of(source / SUMS)}  {SUMS}\n".encode() + place.sums_of(held)
     files = {**held, SEAL: seal}

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from guidegen.editions import around, kept
+from guidegen.editions import around, kept, verify
 from guidegen.problems import EnvironmentProblem
 from tests.unit.editions.conftest import Publish
 from tests.unit.editions.small import record
@@ -122,3 +122,14 @@ def test_a_workshop_without_editions_that_offers_something_shows_it_beside_its_d
     around.refresh(root)
     assert json.loads((root / "site" / "offers.json").read_bytes())["kits"]["collar"]["price"] == "80 EUR"
     assert "No edition is published yet." in (root / "site" / "index.html").read_text(encoding="utf-8")
+
+
+def test_what_a_killed_command_left_half_written_goes(root: Path, publish: Publish) -> None:
+    """Beside an edition's snapshot and within it; then nothing is there that the edition does not know."""
+    publish("1")
+    folder = kept.folder_of(root, "1")
+    for rest in (folder / ".abc.part", folder.parent / ".xyz.part"):
+        rest.write_bytes(b"{")
+    around.refresh(root)
+    assert list(folder.parent.rglob("*.part")) == []
+    assert verify.verify(root) == ()
