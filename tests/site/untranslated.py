@@ -59,6 +59,8 @@ EXCEPTIONS = {
 }
 """Elements whose words are not the interface's, and why; on one page only where its name stands before."""
 
+FORMER = ("Both tails together",)
+"""What older editions called inputs that are none any more: a list of what changed has no other name for them."""
 NO_WORDS = re.compile(
     r"""[a-z0-9_./-]+\.(?:yml|html|csv)(?::\d+)*   # places in files
     | \b[A-Z]{1,3}\d{2}\b                          # codes of problems and rules
@@ -116,6 +118,7 @@ class Data:
         lines = [line for path in pages for line in path.read_text(encoding="utf-8").splitlines()]
         values += [re.sub(r"^#+ |^(?:title|description): | \{.*\}$", "", line) for line in lines]
         values += [text for path in sorted((root / "content" / "editions").rglob("*.json")) for text in _symptoms(path)]
+        values += [*FORMER]
         units = {unit.casefold() for one in UNITS.values() for unit in one}
         # A key names what it holds, where the program has no name for it.
         self._values = {plain(re.sub("[._]", " ", text)) for text in values} | {plain(text) for text in values}
