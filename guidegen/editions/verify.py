@@ -201,13 +201,14 @@ def _expected_of_kept(root: Path, name: str, folders: dict[str, str]) -> dict[st
 def _of_root(root: Path, folders: dict[str, str]) -> Iterator[Fault]:
     """What the site holds beside its editions: what follows from them and nothing else."""
     site = place.site_of(root)
-    if not (site / place.VERSIONS).is_file():
-        # Nothing was built or brought back yet, as on a fresh clone.
+    if not site.is_dir():
         return
     is_fresh = around.is_fresh(root)
     before = set() if is_fresh else around.made_before(root)
     found = dict(_beside(site, {*folders.values(), DRAFT, GITKEEP, place.VERSIONS}))
-    for path, what in _compared(site, found, around.sums_of_root(root)):
+    # Where nothing was built or brought back yet, as on a fresh clone, nothing is missing; a stray file is one even so.
+    expected = around.sums_of_root(root) if (site / place.VERSIONS).is_file() else {}
+    for path, what in _compared(site, found, expected):
         is_old = not is_fresh and (what == CHANGED or (path in before and found.get(path) == PLAIN))
         yield Fault(path, OLD if is_old else what.replace(*STRAY))
 
