@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable
 
 from guidegen.heat.network import Network, Pid
+from guidegen.trade.check_ratings import named
 from guidegen.trade.machine import Machine
-from guidegen.units import parse
 
 LOWER = (0.0, -3.0, -6.0)
 """K; with a coil the same cup wants a lower setpoint."""
@@ -17,7 +16,6 @@ DISTANCE = 10.0
 """K that stay between the hottest that the step may bring and where a protective device opens; our judgement, wider
 than the spread of such devices."""
 
-_TEMPERATURE = re.compile(r"\d+(?:\.\d+)? ?°[CF]")
 _THERMAL = ("thermostat", "thermal-fuse")
 
 
@@ -48,4 +46,4 @@ def ceiling(machine: Machine) -> float | None:
 
 def _opens(rating: str) -> float | None:
     """The lowest temperature that a rating names, K."""
-    return min((parse(text, "temperature").value for text in _TEMPERATURE.findall(rating)), default=None)
+    return min(named(rating, "temperature"), default=None)

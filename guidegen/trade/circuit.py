@@ -5,11 +5,10 @@ Every device that guards against too much heat is in it, or it guards nothing; n
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 
-from guidegen.heat.temperature import ZERO_CELSIUS
 from guidegen.problems import Code, Problem
+from guidegen.trade.check_ratings import named
 from guidegen.trade.contradiction import problem
 from guidegen.trade.kit import Kit
 from guidegen.trade.machine import Machine, SafetyDevice, ThermostatControl
@@ -18,7 +17,6 @@ from guidegen.workshop.inventory import InventoryCircuit, InventoryThing
 
 GUARD_HEAT = ("thermostat", "thermal-fuse")
 """Kinds of devices that open the heater's circuit; the last of them listed is the last line."""
-_DEGREES = re.compile(r"(\d+(?:\.\d+)?) ?°C")
 CIRCUIT = "heater-circuit"
 """What an inventory calls the circuit."""
 CONTROL = "control-thermostat"
@@ -74,8 +72,8 @@ def check_duties(machine: Machine) -> Iterator[Problem]:
     opens = control.opens if isinstance(control, ThermostatControl) else None
     for index, device in enumerate(machine.safety_devices):
         rating = device.rating.word or ""
-        at = [float(number) for number in _DEGREES.findall(rating)]
-        above = opens is not None and opens.known and any(one + ZERO_CELSIUS > opens.high for one in at)
+        at = named(rating, "temperature")
+        above = opens is not None and opens.known and any(one > opens.high for one in at)
         reason = ("opens once" if device.kind == "thermal-fuse" or "one shot" in rating else
                   "is reset by hand" if "by hand" in rating else
                   "opens above where the control does" if above else None)  # fmt: skip

@@ -7,6 +7,7 @@ from typing import Annotated
 from guidegen.language import marked
 from guidegen.trade.uncertain import Uncertain
 from guidegen.workshop.base import Model
+from guidegen.workshop.facts import FAR_APART
 from guidegen.workshop.fields import Choice, Choices, Length, Material, Spec
 
 
@@ -42,7 +43,7 @@ def _assumed(name: str, title: str, ends: tuple[float, float, float], dimension:
     return Uncertain(
         id=f"kit.{name}", name=title, value=value, low=low, high=high, dimension=dimension,
         text="{}, {} to {}".format(*shown), evidence="assumed", settles=settles,
-        drawn="log-triangular" if high > 5 * low else "triangular",
+        drawn="log-triangular" if low * FAR_APART < high else "triangular",
     )  # fmt: skip
 
 
