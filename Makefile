@@ -12,7 +12,7 @@ COMPILE := pip compile --quiet --universal --generate-hashes --no-emit-index-url
            --python-version 3.11 --upgrade
 
 .DEFAULT_GOAL := help
-.PHONY: help site serve check test harden audit bench engines words lock clean
+.PHONY: help site serve check test harden audit inspect bench engines words lock clean
 
 help: ## list these targets
 	@sed -n 's/^\([a-z]*\):.*## /  make \1\t/p' Makefile
@@ -37,11 +37,17 @@ test: $(VENV)/.test ## every test, a browser included
 	@$(BIN)/mypy
 	@$(BIN)/python $(PYTEST)
 
-harden: $(VENV)/.test ## all of what `make test` takes a share of: an hour and more
-	@GUIDEGEN_HARDEN=1 $(BIN)/python -m pytest -n 2 --dist load -m slow tests/mutants tests/properties tests/site/test_surroundings.py
+harden: $(VENV)/.test ## all of what `make test` takes a share of: many hours; GUIDEGEN_KILLS, GUIDEGEN_FUZZ say how many
+	@GUIDEGEN_HARDEN=1 $(BIN)/python -m pytest -n 2 --dist load tests/mutants tests/properties \
+	  tests/unit/workshop/test_editor_properties.py tests/site/test_surroundings.py tests/site/test_surroundings_real.py \
+	  tests/site/test_kills.py
 
 audit: ## ask pip-audit for known faults of what is installed beside it; says so where it cannot be asked
 	@sh .ci/audit
+
+inspect: $(VENV)/.test ## every page by vnu, axe and Lighthouse: needs npm and Java, an hour
+	@sh .ci/find-chromium
+	@$(BIN)/python -m tests.inspect_site
 
 bench: $(VENV)/.test ## ratios against named peers, measured in the same run
 	@$(BIN)/python -m tests.bench

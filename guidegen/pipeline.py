@@ -22,6 +22,7 @@ from guidegen.editions import Edition, Order, Published
 from guidegen.problems import CatalogueError, Problem
 from guidegen.record import Assessment
 from guidegen.site import bind, engine, finish, handwritten, output, pages
+from guidegen.site.pages.paper.press import Press
 from guidegen.trade import Catalogue
 from guidegen.writing import lock
 
@@ -87,12 +88,13 @@ def build(root: Path, engine_name: str = "mkdocs", progress: Progress = quiet, d
         if not records:
             raise CatalogueError(left_out)
         warnings = refuse_unsafe(records, known)
+        shown_otherwise = engine.warnings(root)
         files = site_files(root, known, records, engine_name, progress)
         changes = output.OutputTree(folder, output.manifest_path(root, EDITION), durable=False).write(files)
         editions.refresh(root)
         progress("")
     summary = f"{counted(records, 'guide')} for {counted(known.machines, 'variant')}, {counted(files, 'file')}"
-    return Built(folder, summary, changes, (*known.warnings, *warnings), left_out)
+    return Built(folder, summary, changes, (*known.warnings, *warnings, *shown_otherwise), left_out)
 
 
 def site_files(
@@ -102,18 +104,31 @@ def site_files(
     engine_name: str,
     progress: Progress = quiet,
     edition: Edition | None = None,
+    folder: str | None = None,
 ) -> dict[str, bytes]:
-    """Every file of the site for these records: the draft's, or those of an edition under its name and address."""
+    """Every file of the site for these records: the draft's, or those of an edition under its name.
+
+    `folder` is where they will lie in the site, and so part of their addresses, where it is not called as the edition.
+    """
     progress("writing the guides")
     shared = reference(known)
-    guides = pages.render(records, shared, editions.corrections(root, edition))
+    # Pages that are made anew say so in their main part. A sheet has no such part, so there it is left out.
+    press = Press(root) if folder is None else None
+    guides = pages.render(records, shared, editions.address(root, edition), press)
+    if press is not None:
+        press.prune()
     complete = editions.pages_with_changes(root, guides.pages, records, edition)
+    # Nobody hands on a link to the draft, so nobody waits for its pictures.
+    complete, previews = pages.with_previews(complete, records if edition else ())
     progress(f"making the shell with {engine_name}")
     name = edition.edition if edition else EDITION
-    context = pages.shell_context(records, shared.publisher, {page.path for page in complete})
-    shell = engine.run(root, engine_name, context, name)
+    context = pages.shell_context(records, shared, {page.path for page in complete})
+    shell = engine.run(root, engine_name, context, name, folder)
     progress("binding")
-    files, problems = finish.finish({**bind.bind(complete, shell), **guides.files})
+    bound = bind.bind(complete, shell)
+    shown = dict(pages.pictures_on(bound, shared.shelf))
+    known.album.prune()
+    files, problems = finish.finish({**bound, **guides.files, **shown, **previews})
     if problems:
         raise CatalogueError(handwritten.locate(root, problems))
     return files
@@ -121,8 +136,8 @@ def site_files(
 
 def publish(
     root: Path, order: Order, engine_name: str = "mkdocs", progress: Progress = quiet, draws: int = DRAWS
-) -> Published:
-    """Freeze what the workshop says today as an edition, or say why that cannot be."""
+) -> tuple[Published, tuple[Problem, ...]]:
+    """Freeze what the workshop says today as an edition, or say why that cannot be; and what it warns of."""
     with lock(root), workshop(root) as known:
 
         def judge() -> tuple[Assessment, ...]:
@@ -135,7 +150,8 @@ def publish(
 
         done = editions.publish(root, order, judge, render)
         progress("")
-    return done
+        shown_otherwise = engine.warnings(root)
+    return done, shown_otherwise
 
 
 def make_anew(root: Path, edition: str, engine_name: str = "mkdocs", progress: Progress = quiet) -> Path:
@@ -143,11 +159,17 @@ def make_anew(root: Path, edition: str, engine_name: str = "mkdocs", progress: P
     with lock(root), workshop(root) as known:
 
         def render(records: Sequence[Assessment], facts: Edition) -> dict[str, bytes]:
-            return site_files(root, known, records, engine_name, progress, facts)
+            return site_files(root, known, records, engine_name, progress, facts, editions.folder_anew(facts.edition))
 
         folder = editions.make_anew(root, edition, render)
         progress("")
     return folder
+
+
+def refresh(root: Path) -> None:
+    """Bring what follows from the editions up to date, at the root of the site."""
+    with lock(root):
+        editions.refresh(root)
 
 
 def check(root: Path, progress: Progress = quiet) -> Checked:
@@ -155,7 +177,7 @@ def check(root: Path, progress: Progress = quiet) -> Checked:
     progress("reading the catalogue")
     with workshop(root) as known:
         records = assess_all(known, root, progress, draws=0)
-        warnings = refuse_unsafe(records, known)
+        warnings = (*refuse_unsafe(records, known), *engine.warnings(root))
     progress("")
     summary = f"{counted(known.machines, 'variant')}, {counted(known.kits, 'kit')}, {counted(records, 'pair')}"
     summary += f", {sizes.largest_self_check(records)}"
@@ -212,6 +234,7 @@ def judge_all(
             except CatalogueError as error:
                 problems += error.problems
     log.info("numbers of %d pairs: %d kept, %d computed", len(records), kept.found, kept.computed)
+    kept.prune()
     if problems:
         raise CatalogueError([*problems, *not_computed])
     return tuple(records), tuple(sorted(set(not_computed)))

@@ -36,13 +36,11 @@ class Code(Explained):
     """One code per kind of mistake. The value is what is printed, the text says what it means.
 
     R: how the file is written. F: files, folders, ids. S: the shape of a document. Q: quantities.
-    I: inheritance. X: one part of the catalogue against another. P: plausible, but worth a second look.
+    I: inheritance. X: one part of the catalogue against another. G: photographs. M: money.
+    P: plausible, but worth a second look.
     """
 
-    NOT_UTF8 = (
-        "R01",
-        "The bytes are not UTF-8; nobody can say which letters were meant. Save the file as UTF-8.",
-    )
+    NOT_UTF8 = "R01", "The bytes are not UTF-8; nobody can say which letters were meant. Save the file as UTF-8."
     NOT_YAML = "R02", "The text is not YAML: a quote or bracket is open, or lines are indented unevenly."
     TAB = "R03", "A tab where YAML wants spaces: editors show tabs at different widths. Use spaces."
     CONTROL_CHARACTER = (
@@ -96,10 +94,7 @@ class Code(Explained):
     NOT_FINITE = "Q07", "Infinity and not-a-number are no measurements. Write `unknown`."
     TOO_BIG = "Q08", "A size that nothing on a workbench has. Look at the unit and the decimal point."
     VOLTAGE_KIND = "Q09", "A voltage says whether it alternates (`V~`) or not (`V⎓`)."
-    DECIMAL_SIGN = (
-        "Q10",
-        "The decimal sign is a point; thousands are not separated; fractions are written out.",
-    )
+    DECIMAL_SIGN = "Q10", "The decimal sign is a point; thousands are not separated; fractions are written out."
     EVIDENCE = "Q11", "Evidence other than `assumed` or `calculated` names its source."
 
     FAMILY_MISSING = "I01", "The folder of a variant has no family.yml."
@@ -141,7 +136,7 @@ class Code(Explained):
         "A device that guards against too much heat is not in the heater's circuit, is taken for one that controls, or "
         "a kit takes its place: nothing would guard.",
     )
-    UNKNOWN_THING = "X21", "An inventory names a thing that neither the machine, the kit nor its lists have."
+    UNKNOWN_THING = "X21", "An inventory or a picture names a thing that neither machine, kit nor its lists have."
     LOCKED_COIL = (
         "X24",
         "A kit with a coil that does not ask where the check valve is. Water locked in a coil bursts it when it warms.",
@@ -167,6 +162,8 @@ class Code(Explained):
         "Two facts of a machine that cannot both be true: a rating beside what is stated elsewhere, or a current that "
         "the device would not carry.",
     )
+    POSITION = "X30", "A thing that cannot be where it is said to be: beyond wall or plate, or in the place of another."
+    LOG = "X31", "A logged run whose description and file do not belong together, or that describes what cannot be."
     LANGUAGE = (
         "X18",
         "The interface has no words in the workshop's language: nobody has translated them yet, or their catalogue "
@@ -183,6 +180,22 @@ class Code(Explained):
     NO_FORMULA = "N05", "A value for which a formula of the computation does not hold."
     NO_DAY = "N06", "Sessions or drinks that take no time, or more than there is in a day."
 
+    PICTURE_UNREADABLE = (
+        "G01",
+        "The program cannot read a picture: another format than JPEG, PNG or WebP, an animation, or a damaged file.",
+    )
+    PICTURE_TOO_LARGE = "G02", "A picture with more bytes or pixels than any page needs. Make it smaller."
+    PICTURE_SHOWS = "G03", "A picture of what is not there: no such mark, act or page; or of two things at once."
+    PICTURE_PLACE = (
+        "G04",
+        "A picture's file says where on earth it was taken. The pages do not carry that, the workshop's history does.",
+    )
+
+    NOT_MONEY = "M01", "A sum of money is an amount and the code of its currency by ISO 4217, as 84.50 EUR."
+    CURRENCY = "M02", "A price in another currency than the workshop's, or than `currency` of the offers."
+    NO_TERMS = "M03", "A price without terms of sale: whoever reads the one must find the other."
+    OFFER_DAYS = "M04", "Prices that end before they begin."
+
     IMPLAUSIBLE = "P01", "A value outside the range that such machines have. It may be right: look again."
     WIDE = "P02", "An uncertainty wider than the value. It may be right: look again."
     OUTER = (
@@ -190,6 +203,12 @@ class Code(Explained):
         "A value at the very end of its own range. What was stated and what was meant by it are then far apart: look "
         "again.",
     )
+    MARK_UNSAID = (
+        "P07",
+        "A variant does not say what it shows where others of its family have a mark: write it, or `unknown`.",
+    )
+    FOUND_OTHERWISE = "P08", "Owners measured something outside of what the variant states. It may be two variants."
+    SAID_TWICE = "P09", "A downside that says how long something takes, beside the computed time: they may differ."
     SOURCE_UNUSED = "P03", "A source that nothing cites."
     NOT_MARKED = "P04", "The workshop is marked as invented, but this machine or kit is not."
     WITHHELD = (

@@ -36,6 +36,12 @@ UNITS: dict[str, dict[str, tuple[float, float]]] = {
     "count": {"": (1, 0)},
 }
 
+#: units that guides print and the catalogue has no field for: of testers of the electrical trade, of a spanner's way
+TEST_UNITS = {
+    "MΩ": ("resistance", 1e6), "mA": ("current", 1e-3), "pH": ("acidity", 1.0), "turn": ("angle", math.tau),
+    "turns": ("angle", math.tau)
+}  # fmt: skip
+
 #: what else people write for the same unit
 SPELLINGS = {
     "Nm": "N·m", "N.m": "N·m", "N*m": "N·m", "N m": "N·m", "in-lbf": "in·lbf", "in lbf": "in·lbf",

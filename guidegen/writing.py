@@ -6,13 +6,16 @@
 from __future__ import annotations
 
 import contextlib
+import errno
+import hashlib
 import os
 import shutil
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 from guidegen.problems import RefusedProblem
+from guidegen.reading import opened
 
 
 class Operations:
@@ -64,6 +67,19 @@ def replace(path: Path, data: bytes, operations: Operations) -> None:
     operations.sync_folder(path.parent)
 
 
+def is_unfinished(name: str) -> bool:
+    """Whether the name is one that only a command which was killed while it wrote can have left."""
+    return name.startswith(".") and name.endswith(".part")
+
+
+def clear_unfinished(folders: Iterable[Path]) -> None:
+    """Take away what killed commands left half written in folders; whoever writes there holds the workshop's lock."""
+    for folder in {*folders}:
+        for rest in folder.glob(".*.part") if folder.is_dir() else ():
+            if rest.is_file() and not rest.is_symlink():
+                rest.unlink()
+
+
 def write_atomically(target: Path, data: bytes, durable: bool = True) -> None:
     """Put ``data`` at ``target`` so that a reader, or a crash, meets the old file or the new, never half.
 
@@ -73,6 +89,27 @@ def write_atomically(target: Path, data: bytes, durable: bool = True) -> None:
     with _prepared(target, data, durable) as temporary:
         temporary.chmod(0o644)
         temporary.replace(target)
+
+
+def copy_atomically(source: Path, target: Path) -> str:
+    """Copy a file of any size byte for byte, and never half of it; return the SHA-256 sum of the copy.
+
+    Raises FileExistsError where the target is there already.
+    """
+    target.parent.mkdir(parents=True, exist_ok=True)
+    digest = hashlib.sha256()
+    with opened(source) as file, _prepared(target, b"", durable=False) as temporary:
+        with temporary.open("wb") as copy:
+            while data := file.read(1 << 20):
+                digest.update(data)
+                copy.write(data)
+            copy.flush()
+            os.fsync(copy.fileno())
+        temporary.chmod(0o644)
+        if target.exists():
+            raise FileExistsError(errno.EEXIST, "there already", target.as_posix())
+        temporary.replace(target)
+    return digest.hexdigest()
 
 
 def write_private(target: Path, data: bytes, new: bool = False) -> None:

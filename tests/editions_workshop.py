@@ -7,6 +7,7 @@ import subprocess
 from pathlib import Path
 
 from guidegen.commands import main
+from tests.fixtures.photographs import as_jpeg, image
 
 REPOSITORY = Path(__file__).parents[1]
 STARTER = REPOSITORY / "guidegen" / "starter"
@@ -51,6 +52,17 @@ def publish(root: Path, *words: str) -> int:
     if code == 0:
         commit(root)
     return code
+
+
+def list_picture(root: Path, data: bytes | None = None, shows: str = "{kit: collar}") -> None:
+    """Put one photograph into the workshop and list it; nothing is committed."""
+    path = root / "content" / "pictures" / "a.jpg"
+    path.parent.mkdir(exist_ok=True)
+    path.write_bytes(as_jpeg(image(1000, 700)) if data is None else data)
+    entry = (
+        f"  - {{id: coil, file: a.jpg, shows: {shows}, words: A coil of copper., by: a test, taken_on: plain-two}}\n"
+    )
+    (root / "content" / "pictures.yml").write_text(f"pictures:\n{entry}", encoding="utf-8")
 
 
 def change_torque(root: Path) -> None:

@@ -68,9 +68,10 @@ def facts_of(machine: Machine, kit: Kit, computed: Mapping[str, Value], decision
     values["wetted.pressure"] = least_rating(kit, values)
     values |= dict(pressures(machine, decisions, values["wetted.pressure"]))
     things, words = things_of(machine, kit)
-    for one in devices:
-        words |= {f"thing.{one.id}.{name}": value for name, value in _device_item(one).values.items()}
-    return Facts({**values, **words, **computed}, lists, things, ActTable.of(acts))
+    of_devices = {
+        f"thing.{one.id}.{name}": value for one in devices for name, value in _device_item(one).values.items()
+    }
+    return Facts({**values, **words, **of_devices, **computed}, lists, things, ActTable.of(acts))
 
 
 def crosswise(count: int) -> tuple[int, ...]:
@@ -150,7 +151,7 @@ def kit_side(kit: Kit, facts: Facts) -> KitSide:
         screws=screws(kit.inventory),
         boiler=EXCHANGE if facts.get("wall.way").text == "exchanged" else None,
         speaks_of=kit.speaks_of,
-        downsides=tuple(Drawback(one.about, one.what, one.likely, one.do) for one in kit.downsides),
+        downsides=tuple(Drawback(one.about, one.what, one.likely, one.do or "") for one in kit.downsides),
         restore_possible=kit.restore.possible,
         restore_text=kit.restore.how,
         place=Place(kit.places[()].path, kit.places[("tools",)].line, 1),

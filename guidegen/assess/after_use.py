@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 
 import numpy as np
 
 from guidegen.assess.figures import Figures, Limit
 from guidegen.heat.after import SteamRecovery, soaked_coil
 from guidegen.heat.cooling import cool_down
-from guidegen.heat.network import Network, Rows, set_to
+from guidegen.heat.network import Network, Rows
 from guidegen.heat.steam import LONGEST_FLUSH
 from guidegen.heat.study import Pull
 from guidegen.heat.water import ATMOSPHERIC_PRESSURE, saturation_pressure
@@ -33,21 +32,9 @@ def cool_down_part(*machines: tuple[Network, Network]) -> CoolDown:
 
 
 def cooled(network: Network) -> Rows:
-    """Seconds until it can be touched, and until its water is below 90 °C, shape (2, n); infinite beyond a day.
-
-    The air in the case is warm because the machine is. Its excess over the room is taken to fall in proportion to
-    that of the boiler, so a loss to the case is a smaller loss to the room.
-    """
-    made = cool_down(_case_follows(network))
+    """Seconds until it can be touched, and until its water is below 90 °C, shape (2, n); infinite beyond a day."""
+    made = cool_down(network)
     return np.stack((made.touch, made.below_90))
-
-
-def _case_follows(network: Network) -> Network:
-    """The network with losses to the room in place of those to the warm case."""
-    share = (network.case - network.room) / (set_to(network.control) - network.room)
-    left = 1.0 - np.clip(share, 0.0, 1.0)
-    coil = network.coil and replace(network.coil, to_case=network.coil.to_case * left)
-    return replace(network, case=network.room, boiler_to_case=network.boiler_to_case * left, coil=coil)
 
 
 def _side(times: Rows) -> CoolDownSide:

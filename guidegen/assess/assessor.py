@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 
-from guidegen.assess import guiding, inputs, origin, sanity, stated, verdict
+from guidegen.assess import builds, guiding, inputs, measured, origin, pictures, sanity, stated, verdict, ways
 from guidegen.assess.asking import question, served
+from guidegen.assess.family_scale import family_of
 from guidegen.assess.kept import Kept
 from guidegen.assess.numbers import Numbers, Studies, compute
 from guidegen.assess.question import PairQuestion
 from guidegen.assess.sanity import NotComputed
+from guidegen.assess.scene import scene
 from guidegen.assess.together import together
 from guidegen.assess.wording import worded
 from guidegen.heat.validity import ValidityError
@@ -69,6 +71,7 @@ class Assessor:
             raise NotComputed(found)
         names = {one.id: one.name for one in fitted.parts}
         numbers = worded(self._numbers(machine, kit, asked), self.known, names)
+        logged = measured.measured(self.known, machine.id, kit.id, asked, numbers, self._kept)
         fit = verdict.fit_part(pair.check)
         printed = guiding.computed(
             numbers.coil, numbers.closed_coil, numbers.cool_down.with_, numbers.display, numbers.warm_up
@@ -77,8 +80,8 @@ class Assessor:
         return Assessment(
             **{name: getattr(numbers, name) for name in Numbers.model_fields},
             origin=origin.origin(self.known, machine, kit),
-            variant=stated.variant_part(machine),
-            kit=stated.kit_part(kit),
+            variant=pictures.with_variant(self.known, stated.variant_part(machine), machine),
+            kit=pictures.with_kit(self.known, stated.kit_part(kit), kit, machine),
             edition=self.edition,
             fit=fit,
             torques=stated.torques(machine),
@@ -86,8 +89,8 @@ class Assessor:
             bolts=verdict.bolts(kit, pair),
             downsides=stated.downsides(kit),
             restore=stated.restore(kit),
-            self_check=SelfCheck.model_validate(pair.check.payload),
-            builds=stated.builds(self.known, machine, kit),
+            self_check=SelfCheck.model_validate({**pair.check.payload, "makes": ways.made(pair.check.payload)}),
+            builds=builds.builds(self.known, machine, kit),
             inputs=tuple(inputs.recorded(one) for one in listed),
             procedure=guided.procedure,
             before_fitting=guided.before_fitting,
@@ -96,6 +99,8 @@ class Assessor:
             withheld=guided.withheld,
             missing=guided.missing,
             lint=guided.lint,
+            scene=scene(self.known, machine, kit),
+            measured=logged,
             basis=_basis(listed, leading(numbers), self.draws),
         )
 
@@ -129,16 +134,20 @@ class Assessor:
             known.questions,
             known.read,
             known.shared,
+            known.pictures,
             *procedures,
             known.builds.get(machine.family),
+            *(run for run in known.runs.values() if run.variant == machine.id),
         ]
         # Places stand in the record: those of the inputs, and those of the steps.
         placed = [machine, kit, known.procedures.get(kit.id), known.shared, known.acts]
         names = f"{machine.id} {machine.family_name} {kit.id} {[*known.kits]} {[*known.procedures]}"
+        names += f" {family_of(known, machine)}"
         named = f"{self.edition} {translation().fingerprint} {self.draws} {names}"
         digests = [one.digest if one else b"-" for one in parts]
         digests += [one.digest_of_places if one else b"-" for one in placed]
-        return b"\0".join((named.encode(), *digests))
+        # A photograph that is taken anew under the same name is another one.
+        return b"\0".join((named.encode(), known.album.digest, *digests))
 
     def _together_with(self, machine: Machine) -> Mapping[str, tuple[Together, ...]]:
         """By kit, the others on a variant; made once for all of its kits."""

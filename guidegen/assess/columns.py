@@ -85,6 +85,7 @@ NAMES = (
     "kit.tails.outlet",
     "boiler.diameter",
     "boiler.straight_wall",
+    "model.case",
 )
 """The n-th name has the n-th column."""
 

@@ -82,7 +82,7 @@ NEEDS = {
     TRIM: (
         "can-be-trimmed",
         "protrusions.trimmable",
-        marked("Everything in the coil's way is measured, carries nothing, and leaves metal enough."),
+        marked("Everything in the coil's way has been measured, carries nothing, and leaves enough metal."),
         marked("A cut cannot be undone. What is not known is not cut."),
     ),
     MOVE_VALVE: (

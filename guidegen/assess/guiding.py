@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import asdict, dataclass
 
-from guidegen.assess import leaning, stated
+from guidegen.assess import leaning, pictures
 from guidegen.assess.adapt import (
     avoided_words,
     facts_of,
@@ -15,6 +15,7 @@ from guidegen.assess.adapt import (
     machine_side,
     wait_value,
 )
+from guidegen.assess.builds import carried_out
 from guidegen.assess.gaps import gap
 from guidegen.assess.proving import BAR
 from guidegen.assess.verdict import OnPaper
@@ -79,11 +80,11 @@ def guide(
     until somebody has looked, and what the lint finds in the steps that are left is no mistake of the author. A name
     that no machine has is one, and so is whatever the lint finds where everything that the steps ask is known.
     """
-    made = made_guide(known, machine, kit, fit, pair, values, edition)
+    facts = facts_for(known, machine, kit, fit, pair, values)
+    made = _made(known, machine, kit, fit, pair, facts, edition)
     if made is None:
         return Guided()
     findings = lint(made)
-    facts = facts_for(known, machine, kit, fit, pair, values)
     asked = {name: gaps for one in findings for name in one.asks if (gaps := facts.get(name).gaps)}
     missing = _missing(made, machine, kit, facts, [gap for gaps in asked.values() for gap in gaps])
     if missing and any(finding.blocks for finding in findings):
@@ -92,6 +93,7 @@ def guide(
         words = gettext("The fitting instruction cannot be written before these are known:")
         return Guided(None, tuple(map(_finding, misnamed)), words, missing)
     procedure = Instruction.model_validate(procedure_record(made))
+    procedure = pictures.with_steps(known, machine, kit, made, procedure)
     near = tuple(known.kits[name] for name in facts.near)
     return Guided(
         procedure,
@@ -159,16 +161,21 @@ def made_guide(
     known: Catalogue, machine: Machine, kit: Kit, fit: Fit, pair: OnPaper, values: Mapping[str, Value], edition: str
 ) -> Guide | None:
     """The resolved guide with all that the rules look at."""
+    return _made(known, machine, kit, fit, pair, facts_for(known, machine, kit, fit, pair, values), edition)
+
+
+def _made(
+    known: Catalogue, machine: Machine, kit: Kit, fit: Fit, pair: OnPaper, facts: Facts, edition: str
+) -> Guide | None:
     procedure = known.procedures.get(kit.id)
     if procedure is None or known.shared is None or known.hazards is None or fit.refused:
         return None
-    facts = facts_for(known, machine, kit, fit, pair, values)
     paper = Paper(
         edition=edition,
         contact=known.workshop.contact,
         language=known.workshop.language,
         notice=gettext(NOT_YET),
-        builds=len(stated.builds(known, machine, kit)),
+        builds=carried_out(known, machine, kit),
     )
     resolved = resolve(procedure, known.shared, facts)
     sides = machine_side(machine, pair.decisions), kit_side(kit, facts)

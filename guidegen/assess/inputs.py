@@ -39,7 +39,7 @@ computed of a coil rests on what stands in."""
 SURROUNDINGS = ("room", "feed")
 SUPPLY = Uncertain(
     id="mains.supply",
-    name=marked("Mains voltage, over the rated one"),
+    name=marked("Mains voltage, divided by the rated one"),
     value=1.0,
     low=0.9,
     high=1.1,
@@ -59,6 +59,19 @@ HABITS = tuple(
     )
 )  # fmt: skip
 """How far the drinks of a draw are off what is stated for them, as a share of their own ±: all of them alike."""
+CASE = Uncertain(
+    id="model.case",
+    name=marked("Heat capacity of the case, sheet metal and air"),
+    value=1000.0,
+    low=400.0,
+    high=2500.0,
+    dimension="heat_capacity",
+    text="1000 J/K, 400 J/K to 2500 J/K",
+    evidence="assumed",
+    settles=marked("a probe in the case, logged from cold"),
+    drawn="log-triangular",
+)
+"""One to five kilograms of sheet steel, as much of it as warms with the air; ten litres of air weigh twelve grams."""
 PHASE = "model.phase"
 """When in its cycle a thermostat is met: nothing that anybody could state."""
 
@@ -74,7 +87,7 @@ the width, and 4 % from another 20,000, where the worst seed was off by 7 %. Lik
 
 def names() -> tuple[str, ...]:
     """Every name that an input of a machine in its room, of a kit or of the model can have."""
-    return (*MACHINE, *SIZES, *SURROUNDINGS, SUPPLY.id, *(one.id for one in HABITS), *input_names(), PHASE)
+    return (*MACHINE, *SIZES, *SURROUNDINGS, SUPPLY.id, CASE.id, *(one.id for one in HABITS), *input_names(), PHASE)
 
 
 def of_machine(machine: Machine, known: Catalogue) -> Iterator[Uncertain]:
@@ -89,7 +102,7 @@ def of_machine(machine: Machine, known: Catalogue) -> Iterator[Uncertain]:
             yield of_fact(name, fact)
     for name in SURROUNDINGS:
         yield of_fact(name, getattr(known.workshop, name))
-    for one in (SUPPLY, *HABITS):
+    for one in (SUPPLY, CASE, *HABITS):
         yield replace(one, name=gettext(one.name), text=gettext(one.text), settles=gettext(str(one.settles)))
 
 

@@ -4,14 +4,15 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import replace
-from typing import get_args
+from dataclasses import dataclass, replace
+from functools import lru_cache
+from typing import Any, get_args
 
 from guidegen.assess.gaps import no_device, not_written
 from guidegen.judge.acts.sentence import listed, started
 from guidegen.judge.acts.things import Listed, Thing, Things
 from guidegen.judge.safety.facts import Gap, Value, word
-from guidegen.language import gettext, marked
+from guidegen.language import gettext, marked, translation
 from guidegen.trade.circuit import CIRCUIT, CONTROL, GUARD_HEAT, controlling, in_circuit, in_circuit_with
 from guidegen.trade.kit import Kit
 from guidegen.trade.machine import Machine, SafetyDevice
@@ -35,6 +36,8 @@ SEALS = {
 }
 """What an instruction says of the sealing of a joint."""
 LISTS: tuple[Listed, ...] = get_args(Listed)
+PAIRS_KEPT = 16
+"""Pairs whose things are held on to with their compiled acts: those of one variant, which are assessed one by one."""
 
 
 def said(name: str) -> str:
@@ -46,8 +49,31 @@ def said(name: str) -> str:
     return "the " + re.split(r",| \(", name)[0]
 
 
-def things_of(machine: Machine, kit: Kit) -> tuple[Things, dict[str, Value]]:
-    """Everything that an act may name, and what procedures may ask of it under `thing.<id>`."""
+@dataclass(frozen=True, eq=False)
+class _One:
+    """A document by its identity: no two are compared by what they say."""
+
+    it: Any
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _One) and other.it is self.it
+
+    def __hash__(self) -> int:
+        return id(self.it)
+
+
+def things_of(machine: Machine, kit: Kit) -> tuple[Things, Mapping[str, Value]]:
+    """Everything that an act may name, and what procedures may ask of it under `thing.<id>`.
+
+    The same for the same documents in a language, so that acts are compiled once for all who ask about a pair.
+    """
+    return _things_of(_One(machine), _One(kit), translation().fingerprint)
+
+
+@lru_cache(maxsize=PAIRS_KEPT)
+def _things_of(of_machine: _One, of_kit: _One, _language: str) -> tuple[Things, Mapping[str, Value]]:
+    machine: Machine = of_machine.it
+    kit: Kit = of_kit.it
     lists = {one.id: name for name in LISTS for one in getattr(kit, name)}
     found: dict[str, Thing] = {one.id: _listed(one, lists[one.id]) for name in LISTS for one in getattr(kit, name)}
     values: dict[str, Value] = {}

@@ -7,23 +7,30 @@ any of it changed an entry is simply never found again. A damaged entry counts a
 from __future__ import annotations
 
 import ast
+import contextlib
 import hashlib
 import logging
 import os
-import tempfile
 from collections.abc import Callable, Iterator
 from functools import cache
 from importlib import metadata
 from pathlib import Path
+from typing import TypeVar
 
-from pydantic import ValidationError
+from pydantic import BaseModel, ValidationError
 
 from guidegen.assess.numbers import Numbers
 from guidegen.assess.question import PairQuestion
+from guidegen.reading import bytes_of
+from guidegen.writing import write_atomically
 
 PACKAGE = Path(__file__).parents[1]
 COMPUTES = "guidegen.assess.numbers"
 LIBRARIES = ("numpy", "scipy", "numba", "pydantic")
+STATEMENTS = (ast.stmt, ast.ExceptHandler, ast.match_case)
+"""What a statement can stand in: no import stands in an expression, which are most of a source."""
+LEAST_KEPT, TIMES_KEPT = 1000, 4
+"""So many entries always stay, and so many times those that a run used; one is some 50 kB."""
 
 log = logging.getLogger(__name__)
 
@@ -40,13 +47,19 @@ def import_closure(start: str = COMPUTES, package: Path = PACKAGE) -> tuple[Path
         if path in found:
             continue
         found[path] = None
-        waiting += _imports(path, package)
+        waiting += _files_imported(path, package)
     return tuple(sorted(found))
 
 
 def _file(module: str, package: Path) -> Path:
     place = package.joinpath(*module.split(".")[1:])
     return place.with_suffix(".py") if place.with_suffix(".py").is_file() else place / "__init__.py"
+
+
+@cache
+def _files_imported(path: Path, package: Path) -> tuple[Path, ...]:
+    """What a module imports of the package; read once, as one process does not change."""
+    return tuple(_imports(path, package))
 
 
 def _imports(path: Path, package: Path) -> Iterator[Path]:
@@ -60,8 +73,10 @@ def _imports(path: Path, package: Path) -> Iterator[Path]:
 
 
 def _running(node: ast.AST) -> Iterator[ast.AST]:
-    """Every node below one, but for what stands under `if TYPE_CHECKING`."""
+    """Every statement below a node, but for what stands under `if TYPE_CHECKING`."""
     for child in ast.iter_child_nodes(node):
+        if not isinstance(child, STATEMENTS):
+            continue
         if isinstance(child, ast.If) and isinstance(child.test, ast.Name) and child.test.id == "TYPE_CHECKING":
             continue
         yield child
@@ -79,19 +94,23 @@ def code_hash(start: str = COMPUTES) -> str:
     return digest.hexdigest()
 
 
+R = TypeVar("R", bound=BaseModel)
+
+
 class Kept:
-    """Numbers in `.guidegen/numbers/`, one file each, written in one piece; counts what was found and computed."""
+    """Numbers in `.guidegen/numbers/`, one file each, written in one piece; counts what was found and computed.
+
+    A file lies in the folder of the first two letters of its name, and begins with a sum of its name and its numbers:
+    one that was torn, edited or copied under another name counts as absent.
+    """
 
     def __init__(self, root: Path) -> None:
         self.folder = root / ".guidegen" / "numbers"
-        self.found, self.computed = 0, 0
+        self.found, self.computed, self.parts = 0, 0, 0
 
     def find(self, asked: PairQuestion) -> Numbers | None:
         """The numbers of this question where they are kept."""
-        try:
-            return Numbers.model_validate_json(self._path(asked).read_bytes())
-        except (OSError, ValidationError):
-            return None
+        return _found(self._path(asked.digest()), Numbers)
 
     def get(self, asked: PairQuestion, make: Callable[[], Numbers], name: str) -> Numbers:
         """The numbers of this question: kept, or made and kept. The name is for the log."""
@@ -100,14 +119,70 @@ class Kept:
             self.found += 1
             return found
         log.info("computing the numbers of %s", name)
-        made, path = make(), self._path(asked)
+        made = make()
         self.computed += 1
-        self.folder.mkdir(parents=True, exist_ok=True)
-        handle, temporary = tempfile.mkstemp(dir=self.folder)
-        with os.fdopen(handle, "wb") as file:
-            file.write(made.model_dump_json(by_alias=True).encode())
-        Path(temporary).replace(path)
+        self.keep(asked, made)
         return made
 
-    def _path(self, asked: PairQuestion) -> Path:
-        return self.folder / f"{hashlib.sha256((code_hash() + asked.digest()).encode()).hexdigest()[:32]}.json"
+    def keep(self, asked: PairQuestion, made: Numbers) -> None:
+        """Keep the numbers of a question, where that can be."""
+        _keep(self._path(asked.digest()), made)
+
+    def part(self, model: type[R], computes: str, digest: str, make: Callable[[], R]) -> R:
+        """Something smaller than the numbers of a pair, made by another module: kept under its own code and digest."""
+        path = self._path(digest, computes)
+        found = _found(path, model)
+        self.parts += 1
+        if found is None:
+            found = make()
+            _keep(path, found)
+        return found
+
+    def prune(self) -> None:
+        """Remove what was not used for longest, what killed runs left half written, and what no version looks for here.
+
+        What stays is some times what this run used, so that going back and forth between two states computes nothing.
+        """
+        ages: dict[Path, int] = {}
+        with contextlib.suppress(OSError):
+            for path in [*self.folder.iterdir(), *self.folder.glob("??/*")]:
+                if path.is_dir() and not path.is_symlink():
+                    continue
+                if path.parent == self.folder or path.name.endswith(".part"):
+                    path.unlink()
+                else:
+                    ages[path] = path.stat().st_mtime_ns
+            stay = max(LEAST_KEPT, TIMES_KEPT * (self.found + self.computed + self.parts))
+            for path in sorted(ages, key=lambda one: -ages[one])[stay:]:
+                path.unlink()
+
+    def _path(self, digest: str, computes: str = COMPUTES) -> Path:
+        name = hashlib.sha256((code_hash(computes) + digest).encode()).hexdigest()[:32]
+        return self.folder / name[:2] / name[2:]
+
+
+def _found(path: Path, model: type[R]) -> R | None:
+    """What is kept at a path; None where nothing is, or not what was written."""
+    try:
+        said, _, data = bytes_of(path).partition(b"\n")
+        if said != _sum(path, data):
+            return None
+        found = model.model_validate_json(data)
+    except (OSError, ValidationError):
+        return None
+    with contextlib.suppress(OSError):
+        os.utime(path)
+    return found
+
+
+def _keep(path: Path, made: BaseModel) -> None:
+    data = made.model_dump_json(by_alias=True).encode()
+    # What cannot be kept is computed again; where the disk is full the site says so. And another run may take the
+    # half written file for one that a killed run left.
+    with contextlib.suppress(OSError):
+        write_atomically(path, _sum(path, data) + b"\n" + data, durable=False)
+
+
+def _sum(path: Path, data: bytes) -> bytes:
+    name = f"{path.parent.name}{path.name}\n"
+    return hashlib.sha256(name.encode() + data).hexdigest().encode()

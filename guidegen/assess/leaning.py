@@ -11,7 +11,7 @@ from dataclasses import replace
 
 from guidegen.assess.inventory import said
 from guidegen.assess.verdict import standing
-from guidegen.judge.acts.things import Thing, Things
+from guidegen.judge.acts.things import Thing
 from guidegen.judge.safety.facts import Facts
 from guidegen.judge.safety.resolve import named_in
 from guidegen.language import gettext, marked
@@ -23,7 +23,7 @@ from guidegen.trade.machine import Machine
 from guidegen.workshop.acts import WrittenAct
 from guidegen.workshop.inventory import InventoryJoint, InventoryThing
 
-OFF_FIRST = marked("Where the {other} is on the machine, it comes off first, by its own way back.")
+OFF_FIRST = marked("If the {other} is on the machine, it comes off first, by its own restoring instruction.")
 LOOKS = {"fitting": "look-for-kits", "restoring": "look-for-later-kits"}
 """By course the act that looks for other kits before anything is changed."""
 PLAIN_TO_SEE = (
@@ -80,7 +80,7 @@ def before_fitting(machine: Machine, kit: Kit, near: tuple[Kit, ...], first: tup
     for one in in_the_way(machine, near, first):
         because = gettext("This instruction expects the machine's own parts where the {other} has others.")
         if leans_on(one, kit):
-            because = gettext("It stands on what the {kit} exchanges.")
+            because = gettext("It needs what the {kit} replaces.")
         yield _note(gettext(OFF_FIRST), because, kit, one)
 
 
@@ -103,7 +103,7 @@ def looking(known: Catalogue, facts: Facts, machine: Machine, kit: Kit, first: S
         course: (WrittenAct(id=LOOKS[course], act=LOOKS[course], of=tuple(shown[one.id].id for one in kits)),)
         for course, kits in wanted.items() if kits
     }  # fmt: skip
-    things = Things({**facts.things.by_id, **{one.id: one for one in shown.values()}})
+    things = facts.things.having({one.id: one for one in shown.values()})
     return replace(facts, things=things, placed=placed, near=tuple(one.id for one in near))
 
 
@@ -119,12 +119,14 @@ def _shown(kit: Kit) -> Thing:
 def before_restoring(kit: Kit, near: tuple[Kit, ...]) -> Iterator[KitNote]:
     """Which kits come off before this one."""
     for one in near:
-        says, because = gettext(OFF_FIRST), gettext("It stands on what the {kit} brought.")
+        says, because = gettext(OFF_FIRST), gettext("It needs what the {kit} brought.")
         if leans_on(kit, one):
-            says = gettext("Where the {other} is on the machine as well, it stays on until this kit is off.")
-            because = gettext("The {kit} stands on what it brought.")
+            says = gettext("If the {other} is on the machine too, it stays on until this kit is off.")
+            because = gettext("The {kit} needs what it brought.")
         elif not leans_on(one, kit):
-            says = gettext("Where the {other} was fitted after this kit, it comes off first, by its own way back.")
+            says = gettext(
+                "If the {other} was fitted after this kit, it comes off first, by its own restoring instruction."
+            )
             because = gettext("Both are joined to the same parts of the machine.")
         yield _note(says, because, kit, one)
 

@@ -7,8 +7,11 @@ from __future__ import annotations
 
 import numpy as np
 
+from guidegen.assess.inputs import CASE
+from guidegen.heat.losses import at_idle
 from guidegen.heat.materials import material
 from guidegen.heat.network import Network, set_to
+from guidegen.heat.surface import EMISSIVITY
 from guidegen.heat.water import enclosed
 from guidegen.language import gettext
 from guidegen.language.choices import choice
@@ -26,6 +29,13 @@ def without_kit(machine: Machine, values: Values) -> Network:
     boiler, group = material(machine.boiler.material.value), material(machine.group.material.value)
     control, lag = control_of(machine.control, values, "control")
     hot = enclosed(float(set_to(control)[0]))
+    idle = at_idle(
+        set_to(control), metal_share=values["sensor.metal_share"], element_to_boiler=values["heater.to_boiler"],
+        element_to_water=values["heater.to_water"], boiler_to_water=values["boiler.to_water"],
+        boiler_to_group=values["group.to_boiler"], boiler_to_case=values["losses.boiler_to_case"],
+        group_to_room=values["group.to_room"], case=values["losses.case_temperature"], room=values["room"],
+    )  # fmt: skip
+    rows = np.ones(len(idle.boiler))
     return Network(
         heater_power=values["heater.power"],
         heater_capacity=values["heater.heat_capacity"],
@@ -43,6 +53,13 @@ def without_kit(machine: Machine, values: Values) -> Network:
         sensor_lag=lag,
         sensor_metal_share=values["sensor.metal_share"],
         case=values["losses.case_temperature"],
+        case_capacity=values[CASE.id],
+        case_to_room=idle.case_to_room,
+        boiler_at_idle=idle.boiler,
+        group_at_idle=idle.group,
+        boiler_emissivity=rows * EMISSIVITY[boiler.name],
+        group_emissivity=rows * EMISSIVITY[group.name],
+        follows=rows,
         room=values["room"],
         feed=values["feed"],
         control=control,
@@ -71,4 +88,4 @@ def machine_parts(machine: Machine, values: Values, plain: Network) -> tuple[Mas
 def _metal(metal: Choice) -> str:
     """The metal, or what the computation takes in the place of one that nobody knows."""
     words = choice(metal.value)
-    return words if metal.known else gettext("not known of what, computed as {material}").format(material=words)
+    return words if metal.known else gettext("metal not known, computed as {material}").format(material=words)

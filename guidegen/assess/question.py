@@ -84,10 +84,15 @@ class PairQuestion:
 
     def digest(self) -> str:
         """A hash of every value, the same for the same question in every process."""
-        whole = hashlib.sha256()
-        for piece in _pieces(self):
-            whole.update(len(piece).to_bytes(8, "little") + piece)
-        return whole.hexdigest()
+        return digest_of(self)
+
+
+def digest_of(question: Any) -> str:
+    """A hash of every value of a question, the same for the same question in every process."""
+    whole = hashlib.sha256()
+    for piece in _pieces(question):
+        whole.update(len(piece).to_bytes(8, "little") + piece)
+    return whole.hexdigest()
 
 
 def _pieces(value: Any) -> Iterator[bytes]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 import importlib
 import pkgutil
 from collections.abc import Sequence
@@ -10,15 +11,18 @@ from types import MappingProxyType
 
 from guidegen import heat
 from guidegen.assess.acts import acts
+from guidegen.assess.pictures import every, with_variant
 from guidegen.assess.stated import variant_part
 from guidegen.heat.bibliography import title_of
 from guidegen.heat.formula import Formula
+from guidegen.judge.builds.codes import BuildCode
 from guidegen.judge.fit.identify import which_of
 from guidegen.judge.fit.order_codes import OrderCode
 from guidegen.judge.fit.phrases import ORDER, PHRASES
 from guidegen.judge.fit.walk import longest
 from guidegen.judge.safety.lint import DOCUMENTED
 from guidegen.problems import Code
+from guidegen.reading import bytes_of
 from guidegen.record.reference import (
     CheckWords,
     Citation,
@@ -31,20 +35,24 @@ from guidegen.record.reference import (
     LintRule,
     Publisher,
     Reference,
+    Terms,
 )
 from guidegen.record.self_check import Finder
+from guidegen.runs.codes import RunCode
 from guidegen.trade import Catalogue
 from guidegen.trade.machine import Machine
 from guidegen.trade.paths import known_facts
 from guidegen.workshop.questions import Questions
 
+LARGEST_LOG = 2_000_000
+"""Bytes of a logged file that goes into the site; of a longer one pages name the sum."""
 WORDS = CheckWords(shown=MappingProxyType(PHRASES), order=MappingProxyType(ORDER))
 
 
 def reference(known: Catalogue) -> Reference:
     """What the pages of a workshop share. Raises `SourceLost` where a formula cites what nobody knows."""
     return Reference(
-        publisher=Publisher(name=known.workshop.name, contact=known.workshop.contact),
+        publisher=publisher(known),
         sources=MappingProxyType(
             {
                 key: CitedSource(
@@ -59,15 +67,43 @@ def reference(known: Catalogue) -> Reference:
                 for key, one in known.glossary.terms.items()
             }
         ),
-        variants=MappingProxyType({name: variant_part(machine) for name, machine in known.machines.items()}),
+        variants=MappingProxyType(
+            {name: with_variant(known, variant_part(machine), machine) for name, machine in known.machines.items()}
+        ),
         kits=MappingProxyType({name: kit.name for name, kit in known.kits.items()}),
         formulas=formulas(),
         rules=rules(),
         acts=acts(),
         codes=codes(),
         words=WORDS,
+        pictures=every(known),
+        shelf=known.album,
+        logs=partial(log, known),
         find=partial(find, known),
     )
+
+
+def publisher(known: Catalogue) -> Publisher:
+    """Who publishes, and on which terms he sells."""
+    workshop, terms = known.workshop, known.workshop.terms
+    stated = None
+    if terms is not None:
+        seller = terms.seller
+        stated = Terms(
+            seller=seller.name, address=seller.address, registered=seller.registered,
+            **terms.model_dump(exclude={"seller"}),
+        )  # fmt: skip
+    return Publisher(name=workshop.name, contact=workshop.contact, terms=stated, price_list=known.offers is not None)
+
+
+def log(known: Catalogue, digest: str) -> bytes | None:
+    """The logged file of a sum; None where it is not here any more, or longer than anybody wants from a page."""
+    for path, run in known.runs.items():
+        source = (known.root / path).parent / run.file
+        if run.sha256 == digest and source.is_file() and source.stat().st_size <= LARGEST_LOG:
+            data = bytes_of(source)
+            return data if hashlib.sha256(data).hexdigest() == digest else None
+    return None
 
 
 def find(known: Catalogue, variants: tuple[str, ...], edition: str) -> Finder:
@@ -126,4 +162,5 @@ def rules() -> tuple[LintRule, ...]:
 @cache
 def codes() -> tuple[ExplainedCode, ...]:
     """The codes of what can be wrong with a workshop's data, and with the text of an order."""
-    return tuple(ExplainedCode(code=one.value, explanation=one.explanation) for one in (*Code, *OrderCode))
+    every = (*Code, *OrderCode, *BuildCode, *RunCode)
+    return tuple(ExplainedCode(code=one.value, explanation=one.explanation) for one in every)

@@ -21,25 +21,35 @@ def warm_up(make: Figures, before: Study, after: Study) -> WarmUp:
 
     A side of which one part never gets there is not ready: nothing is added up of the others.
     """
-    by_shot = not any(is_relay(study) for study in (before, after))
+    began, added = added_rows(before, after)
+    # What takes longer than was watched adds at least what is left of that.
+    left = warming.LONGEST - float(np.max(began[np.isfinite(began)], initial=0.0))
+    return WarmUp(
+        added_s=make.figure(added, limit=Limit(left, "time", "s")),
+        added_means=BY_SHOT if by_shot(before, after) else BY_LAST,
+        without=warm_up_side(make, before),
+        with_=warm_up_side(make, after),
+    )
+
+
+def by_shot(before: Study, after: Study) -> bool:
+    """Whether shot ready says when both sides are warm: a thermostat has no such moment."""
+    return not any(is_relay(study) for study in (before, after))
+
+
+def added_rows(before: Study, after: Study) -> tuple[Rows, Rows]:
+    """By row, when the machine itself is warm, nan where it never is, and what a kit adds to that, s."""
+    shot = by_shot(before, after)
 
     def ready(study: Study) -> Rows:
-        if by_shot:
+        if shot:
             return study.shot_ready
         last = np.maximum(study.boiler_ready, study.group_ready)
         return last if np.all(np.isnan(study.coil_settled)) else np.maximum(last, study.coil_settled)
 
     # Where the machine itself never gets there, nothing can be added to its time.
     began = np.where(np.isfinite(ready(before)), ready(before), np.nan)
-    added = ready(after) - began
-    # What takes longer than was watched adds at least what is left of that.
-    left = warming.LONGEST - float(np.max(began[np.isfinite(began)], initial=0.0))
-    return WarmUp(
-        added_s=make.figure(added, limit=Limit(left, "time", "s")),
-        added_means=BY_SHOT if by_shot else BY_LAST,
-        without=warm_up_side(make, before),
-        with_=warm_up_side(make, after),
-    )
+    return began, ready(after) - began
 
 
 def warm_up_side(make: Figures, study: Study) -> WarmUpSide:

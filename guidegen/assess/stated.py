@@ -1,4 +1,4 @@
-"""What the record repeats from the catalogue: the variant, the kit, torques, downsides, builds."""
+"""What the record repeats from the catalogue: the variant, the kit, torques, downsides."""
 
 from __future__ import annotations
 
@@ -6,11 +6,11 @@ from collections.abc import Iterable
 from typing import Any
 
 from guidegen.heat.temperature import ZERO_CELSIUS
+from guidegen.judge.fit.marks import seen_marks
 from guidegen.language import gettext
 from guidegen.language.choices import choice
 from guidegen.record import rounded
-from guidegen.record.stated import Build, Downside, KitPart, Mark, Restore, Torque, VariantPart
-from guidegen.trade import Catalogue
+from guidegen.record.stated import Downside, KitPart, Mark, Restore, Torque, VariantPart
 from guidegen.trade.kit import Kit
 from guidegen.trade.machine import Machine, ThermostatControl
 from guidegen.workshop.facts import UNKNOWN
@@ -49,8 +49,9 @@ def variant_part(machine: Machine) -> VariantPart:
         "boiler_material": machine.boiler.material.value if machine.boiler.material.known else UNKNOWN,
         "control": machine.control.kind,
         "setpoint_degc": rounded(setpoint(machine) - ZERO_CELSIUS),
-        "marks": tuple(Mark(look=mark.look, see=mark.see) for mark in machine.marks),
+        "marks": tuple(Mark(look=mark.look, see=mark.see) for mark in seen_marks(machine)),
         "water_path": tuple(water_path(machine)),
+        "pictures": (),
     }
     same: dict[str, Any] = {name: getattr(machine, name) for name in VariantPart.model_fields if name not in worded}
     return VariantPart(**same | worded)
@@ -98,6 +99,7 @@ def kit_part(kit: Kit) -> KitPart:
         summary=kit.summary,
         reason=kit.reason,
         invented=kit.invented,
+        parts={one.id: one.name for one in kit.parts},
     )
 
 
@@ -130,7 +132,7 @@ def downsides(kit: Kit) -> tuple[Downside, ...]:
             what=one.what,
             figure=FIGURES[one.computed] if one.computed else None,
             likely=one.likely,
-            do=one.do,
+            do=one.do or "",
         )
         for one in kit.downsides
     )
@@ -139,13 +141,3 @@ def downsides(kit: Kit) -> tuple[Downside, ...]:
 def restore(kit: Kit) -> Restore:
     """Whether the original can be restored."""
     return Restore(possible=kit.restore.possible, how=kit.restore.how)
-
-
-def builds(known: Catalogue, machine: Machine, kit: Kit) -> tuple[Build, ...]:
-    """The recorded builds of this kit on this variant, oldest first."""
-    recorded = known.builds.get(machine.family)
-    mine = [one for one in recorded.builds if one.variant == machine.id and one.kit == kit.id] if recorded else []
-    return tuple(
-        Build(date=one.date.isoformat(), role=one.role, minutes=one.minutes, findings=" ".join(one.findings))
-        for one in sorted(mine, key=lambda one: one.date)
-    )

@@ -28,8 +28,8 @@ from guidegen.trade.kit import Kit
 from guidegen.trade.machine import Machine
 
 GOES_ON = ("fits", "fits-with-conditions")
-EARTH = marked("Its step {number} opens the machine: earth test and signature of the first count no more.")
-WATER = marked("Its step {number} opens a joint: the leak tests of the first count no more.")
+EARTH = marked("Its step {number} opens the machine: earth test and signature of the first no longer count.")
+WATER = marked("Its step {number} opens a joint: the leak tests of the first no longer count.")
 """What a later instruction undoes of an earlier one."""
 CARRIED = ("mains", "temperature", "pressure", "water", "enclosure", "earth", "leak", "primed")
 """What of the state at the end of the first instruction the second begins with."""
@@ -74,7 +74,7 @@ def _pair(known: Catalogue, machine: Machine, one: _Side, two: _Side) -> Togethe
     other = two.kit
     ways = [way for way in ((one, two), (two, one)) if _follows(known, machine, *way)]
     if not ways:
-        says = gettext("Not by these instructions: whichever comes second expects the machine's own parts where the "
+        says = gettext("Not with these instructions: whichever comes second expects the machine's own parts where the "
                        "other has put its own.")  # fmt: skip
         because = gettext("Ask the workshop before you order the {one} and the {two} for one machine.")
         order = Because(says=says, because=because.format(one=one.kit.name, two=two.kit.name))
@@ -112,17 +112,17 @@ def _order(first: _Side, second: _Side, either: bool) -> Because:
     if first.kit in second.first:
         because = gettext("The {second} needs what the {first} brings.")
     elif either:
-        because = gettext("Neither stands on the other; the other order does as well.")
-    says = gettext("First the {first}, by the whole of its instruction, then the {second}.")
+        because = gettext("Neither needs the other; the other order will do too.")
+    says = gettext("First the {first}, by its whole instruction, then the {second}.")
     return Because(says=says.format(**names), because=because.format(**names))
 
 
 def _off(first: _Side, second: _Side, either: bool) -> Because:
     names = {"first": first.kit.name, "second": second.kit.name}
-    says = gettext("First the {second}, then the {first}, each by its own way back.")
+    says = gettext("First the {second}, then the {first}, each by its own restoring instruction.")
     because = gettext("What went on last comes off first.")
     if either:
-        because = gettext("Neither stands on the other, so one alone may come off as well.")
+        because = gettext("Neither needs the other, so either may come off alone.")
     return Because(says=says.format(**names), because=because)
 
 

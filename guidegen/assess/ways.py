@@ -7,9 +7,10 @@ either will do. `bolts.way`: how the boiler's bolts are reached with the coil on
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from types import MappingProxyType
+from typing import Any
 
 from guidegen.assess.gaps import absent, open_value
 from guidegen.judge.fit.check import Check, OnData
@@ -82,6 +83,11 @@ def options(way: Value) -> tuple[str, ...]:
     (('smooth',), ())
     """
     return way.options or ((way.text,) if way.value is not None else ())
+
+
+def made(payload: Mapping[str, Any]) -> dict[str, str]:
+    """What of a case each remedy of a self-check brings about, by its id."""
+    return {one["id"]: WALL[one["id"]] for one in payload["remedies"] if one["id"] in WALL}
 
 
 def _wall(checked: Check | OnData, decisions: Sequence[Decision]) -> Value:

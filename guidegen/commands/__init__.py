@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import argparse
 import logging
-import os
 import sys
 import traceback
 from collections.abc import Sequence
@@ -17,6 +16,7 @@ from pathlib import Path
 
 from guidegen import __version__
 from guidegen.commands.parsing import parser
+from guidegen.commands.streams import say_nothing_more, stand_in_for_closed
 from guidegen.commands.terminal import VisibleFormatter, clear_progress, print_error, report, write_utf8
 from guidegen.problems import CatalogueError, EnvironmentProblem, FaultsFound, RefusedProblem, UsageProblem
 
@@ -35,6 +35,23 @@ SAID = {FaultsFound: AUTHOR, UsageProblem: USAGE, RefusedProblem: REFUSED, Envir
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command and return its exit code."""
+    stand_in_for_closed()
+    try:
+        try:
+            return _run(argv)
+        finally:
+            sys.stdout.flush()
+            sys.stderr.flush()
+    except BrokenPipeError:
+        say_nothing_more()
+        return OK
+    except OSError:
+        # Not even what went wrong can be said, as where the output goes to a full disk.
+        say_nothing_more()
+        return ENVIRONMENT
+
+
+def _run(argv: Sequence[str] | None) -> int:
     write_utf8()
     arguments = parser().parse_args(argv)
     logging.basicConfig()
@@ -49,7 +66,7 @@ def main(argv: Sequence[str] | None = None) -> int:
         return code
     except BrokenPipeError:
         # The reader of a pipe went away; say nothing more, not even at exit.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        say_nothing_more()
         return OK
     except KeyboardInterrupt:
         clear_progress()

@@ -117,11 +117,12 @@ def assumed(arguments: argparse.Namespace, root: Path) -> int:
     workshop_at(root)
     from guidegen import pipeline, trade
     from guidegen.commands.assumed import table
+    from guidegen.commands.builds import every
 
     known = trade.load(root)
     records = pipeline.assess_all(known, root, progress_of(arguments), arguments.draws)
     progress_of(arguments)("")
-    out(table(records, everything=arguments.all))
+    out(table(records, arguments.all, every(known)))
     return OK
 
 
@@ -183,12 +184,13 @@ def _begun_from(root: Path, path: str, data: bytes) -> tuple[str | None, str | N
     from guidegen import pipeline
     from guidegen.commands import orders
     from guidegen.judge.fit.order_text import is_order
+    from guidegen.judge.letter import text_of
     from guidegen.trade.new_variant import given_from
 
     if not is_order(data.decode("utf-8", errors="replace")):
         return None, None, given_from(data, path)
     with pipeline.workshop(root) as known:
-        received = orders.receive(root, known, orders.text_of(data, path), path)
+        received = orders.receive(root, known, text_of(data, path, "order text"), path)
     report(received.warnings)
     return *orders.stem_of(received), orders.reported(received, known)
 

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import datetime
 from pathlib import Path
 
 from guidegen import pipeline
-from guidegen.editions import kept, offers, withdrawals
+from guidegen.commands import priced
+from guidegen.editions import kept, withdrawals
 from guidegen.editions.edition import DRAFT
 from guidegen.language import gettext
 from guidegen.problems import RefusedProblem, UsageProblem
@@ -28,17 +30,21 @@ def answer(root: Path, known: Catalogue, variant: str, topic: str, kit: str, edi
             raise RefusedProblem(f"{message}; --edition {DRAFT} answers from today's data")
         record = published(root, name, variant, kit)
     made = reply(record, topic)
-    lines = [made.text.rstrip()]
-    price = _price(root, kit) if topic == "cost" else ""
-    lines += [price] if price else []
+    head, *lines = made.text.rstrip().split("\n")
+    lapsed = priced.lapsed(known.offers, datetime.date.today()) if topic == "cost" else ""
+    lines = [head, *(priced.lines(record, known.offers) if topic == "cost" and not lapsed else ()), *lines]
     site = str(read_settings(root / "mkdocs.yml").get("site_url") or "") if (root / "mkdocs.yml").is_file() else ""
     if name == DRAFT:
-        return "\n".join(lines), "from the draft of today, which has no public page: the reply has no link"
+        return "\n".join(lines), _noted(lapsed, "from the draft of today, which has no public page: no link")
     if not site:
-        return "\n".join(lines), "mkdocs.yml has no site_url: the reply has no link"
+        return "\n".join(lines), _noted(lapsed, "mkdocs.yml has no site_url: the reply has no link")
     lines.append(gettext("More, with every number (edition {edition}):").format(edition=name))
     lines.append(f"{site.rstrip('/')}/{name}/{made.path}")
-    return "\n".join(lines), ""
+    return "\n".join(lines), lapsed
+
+
+def _noted(*notes: str) -> str:
+    return "; ".join(filter(None, notes))
 
 
 def newest(root: Path, guide: str) -> str:
@@ -52,14 +58,3 @@ def published(root: Path, name: str, variant: str, kit: str) -> Assessment:
     for one in kept.assessments(root, name, f"{variant}/{kit}"):
         return one
     raise UsageProblem(f"edition {name} has no guide {variant}/{kit}")
-
-
-def _price(root: Path, kit: str) -> str:
-    """What the kit costs by the offers that the workshop publishes, with the day they end."""
-    if not offers.path_of(root).is_file():
-        return ""
-    offered = offers.Offers.model_validate_json(offers.files(root)[offers.FILE])
-    if kit not in offered.kits:
-        return ""
-    message = gettext("The kit's price is {price}, valid until {day}.")
-    return message.format(price=offered.kits[kit].price, day=offered.valid_until)

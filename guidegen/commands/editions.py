@@ -9,7 +9,7 @@ from typing import Any
 
 from guidegen.commands.actions import workshop_at
 from guidegen.commands.given import day_of, named_values
-from guidegen.commands.terminal import clear_progress, out, progress_of, say
+from guidegen.commands.terminal import clear_progress, out, progress_of, report, say
 
 OK, AUTHOR = 0, 1
 BRANCH = "published"
@@ -43,7 +43,7 @@ def add(group: Any, command: Add, engine: Option, draws: Option) -> None:
     one = command(group, "withdraw", withdraw, "put a stop page before a guide of an edition")
     one.add_argument("edition", metavar="EDITION")
     one.add_argument("guide", metavar="VARIANT/KIT", nargs="?", help="the guide (default: every guide of the edition)")
-    one.add_argument("--because", metavar="TEXT", required=True, help="why, in words for whoever works by it")
+    one.add_argument("--because", metavar="TEXT", required=True, help="why, in words for anybody who works by it")
     _date(one)
 
     command(group, "verify", verify, "name every changed, missing or extra file of the editions")
@@ -103,8 +103,9 @@ def publish(arguments: argparse.Namespace, root: Path) -> int:
     from guidegen.editions import Order
 
     order = Order(arguments.edition, arguments.note, arguments.reason, arguments.date, arguments.sign)
-    done = pipeline.publish(root, order, arguments.engine, progress_of(arguments), arguments.draws)
+    done, warnings = pipeline.publish(root, order, arguments.engine, progress_of(arguments), arguments.draws)
     clear_progress()
+    report(warnings)
     folder = done.folder.as_posix()
     if not done.is_new:
         say(arguments, f"edition {order.edition} is in {folder} with these very bytes; nothing was done")
@@ -125,6 +126,8 @@ def editions(arguments: argparse.Namespace, root: Path) -> int:
 
         for name in anew.missing(root):
             pipeline.make_anew(root, name, arguments.engine, progress_of(arguments))
+        # What was ended between the last pages and the root's is finished here.
+        pipeline.refresh(root)
         clear_progress()
     for text in commands.editions(root):
         say(arguments, text)

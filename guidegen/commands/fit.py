@@ -15,7 +15,7 @@ from guidegen.commands.terminal import out, print_error, report
 from guidegen.problems import UsageProblem
 
 if TYPE_CHECKING:
-    from guidegen.judge.fit.payload import Payload
+    from guidegen.judge.fit.payload import Payload, Which
     from guidegen.judge.fit.walk import Answer
     from guidegen.trade import Catalogue
 
@@ -78,12 +78,13 @@ def fit(arguments: argparse.Namespace, root: Path) -> int:
         with_others = {"together": [one.model_dump(mode="json") for one in others]}
         out(json.dumps({**pair, **asdict(result), **with_others}, ensure_ascii=False, indent=1))
     else:
-        out("\n".join((*fit_report(payload, result), *noticed, *together_report(others))))
+        names, stands, *rest = fit_report(payload, result)
+        out("\n".join((names, stands, *noticed, *rest, *together_report(others))))
     return OK
 
 
 def _worth(root: Path, known: Catalogue, variant: str, kit: str) -> list[str]:
-    """Whether anybody would notice, where the numbers of the pair are kept: nothing is computed for it here."""
+    """Whether it is worth it on this variant, where the numbers are kept: nothing is computed for it here."""
     from guidegen.assess import Assessor
     from guidegen.assess.kept import Kept
     from guidegen.pipeline import EDITION
@@ -93,12 +94,16 @@ def _worth(root: Path, known: Catalogue, variant: str, kit: str) -> list[str]:
     machine, one = known.machine(variant), known.kit(kit)
     if not assessor.has_numbers(machine, one):
         return []
-    found = worth.judged(assessor.assess(machine, one))
-    return [] if found is None else [f"on this variant {worth.word(found)}: {worth.because_text(found)}"]
+    return [*worth.lines(assessor.assess(machine, one))]
 
 
-def answers_of(payload: Payload, given: list[str]) -> dict[str, Answer]:
-    """Read `FACT=VALUE`, each once; what nobody asks here, or what is no answer, is wrong usage."""
+def answers_of(
+    payload: Payload | Which, given: list[str], unasked: str = "the variant's data settle it, or it changes nothing"
+) -> dict[str, Answer]:
+    """Read `FACT=VALUE`, each once; what nobody asks here, or what is no answer, is wrong usage.
+
+    `unasked` says why a fact that machines have is not asked.
+    """
     from guidegen.judge.fit.answers import PHOTO, accepted, asked_again, is_plausible, read_answer
     from guidegen.judge.fit.scale import NotRead
 
@@ -106,7 +111,7 @@ def answers_of(payload: Payload, given: list[str]) -> dict[str, Answer]:
     answers: dict[str, Answer] = {}
     for name, value in named_values("--answer", given).items():
         if name not in facts:
-            raise UsageProblem(f"--answer {name}: {_not_asked(name, facts)}")
+            raise UsageProblem(f"--answer {name}: {_not_asked(name, facts, unasked)}")
         try:
             answers[name] = read_answer(facts[name], value)
         except NotRead as error:
@@ -117,13 +122,13 @@ def answers_of(payload: Payload, given: list[str]) -> dict[str, Answer]:
     return answers
 
 
-def _not_asked(name: str, facts: Mapping[str, Any]) -> str:
+def _not_asked(name: str, facts: Mapping[str, Any], unasked: str) -> str:
     from guidegen.problems import nearest
     from guidegen.trade.paths import known_facts
 
     asked = f"asked here: {', '.join(facts)}" if facts else "nothing is asked here, the variant's data settle it"
     if name in known_facts():
-        return f"the variant's data settle it, or it changes nothing; {asked}"
+        return f"{unasked}; {asked}"
     near = nearest(name, facts) or nearest(name, known_facts())
     return f"no machine has such a fact; {f'write {near}; ' if near else ''}{asked}"
 
@@ -132,10 +137,11 @@ def _read(arguments: argparse.Namespace, root: Path) -> int:
     from guidegen import pipeline
     from guidegen.commands import orders
     from guidegen.commands.fit_text import order_report
+    from guidegen.judge.letter import text_of
 
     path, data = received_bytes(arguments.read)
     with pipeline.workshop(root) as known:
-        received = orders.receive(root, known, orders.text_of(data, path), path)
+        received = orders.receive(root, known, text_of(data, path, "order text"), path)
         changes = list(orders.changes(received))
     if arguments.json:
         out(json.dumps(_as_plain(received, changes), ensure_ascii=False, indent=1))
@@ -166,12 +172,12 @@ def answer(arguments: argparse.Namespace, root: Path) -> int:
     from guidegen import pipeline
     from guidegen.commands import answering
     from guidegen.problems import nearest
-    from guidegen.site.pages.replies import TOPICS
+    from guidegen.site.pages.topics import TOPICS
     from guidegen.trade.listing import table
 
     topic = arguments.topic
     if topic is None:
-        out("\n".join(table(("topic", "what is asked"), [(name, one.about) for name, one in TOPICS.items()])))
+        out("\n".join(table(("topic", "what is asked"), [(name, one.question) for name, one in TOPICS.items()])))
         return OK
     if topic not in TOPICS:
         near = nearest(topic, TOPICS)

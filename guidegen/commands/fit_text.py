@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from guidegen.commands.orders import Received
 from guidegen.judge.fit.order import OUTCOME_WORDS, to_order
 from guidegen.judge.fit.payload import Payload
-from guidegen.judge.fit.result import QuestionShown, RemedySetReport, Result
+from guidegen.judge.fit.result import QuestionShown, RemedySetReport, Result, answer_words
 from guidegen.record.together import Together
 
 STANDS = {True: "on these answers", False: "if the machine is as the variant's data say"}
@@ -21,11 +21,14 @@ def fit_report(payload: Payload, result: Result) -> Iterator[str]:
     pair = payload["pair"]
     yield f"{pair['variant_name']} with {pair['kit_name']}, revision {pair['revision']}"
     how = "by the variant's data alone" if result.finished and not result.answers else STANDS[result.finished]
-    yield f"{OUTCOME_WORDS[result.outcome]}, {how}: {result.sentence[:1].lower()}{result.sentence[1:]}"
+    not_needed = result.outcome == "has-already"
+    outcome = "not needed" if not_needed else OUTCOME_WORDS[result.outcome]
+    yield f"{outcome}, {how}: {result.sentence[:1].lower()}{result.sentence[1:]}"
     yield from (f"  {name} = {text}" for name, text in result.answers)
     yield from (f"  {name} is answered, but is not asked after the other answers" for name in result.unused)
     for reason in result.reasons:
-        yield f"  {'not known' if reason.met is None else 'not met'}: {reason.says} {reason.because}".rstrip()
+        state = "not known" if reason.met is None else "does not hold" if not_needed else "not met"
+        yield f"  {state}: {reason.says} {reason.because}".rstrip()
         yield from (f"    {line}" for line in reason.numbers)
     yield from (f"  only the workshop can tell. {line}" for line in result.photographs)
     if result.decide or result.unasked:
@@ -55,8 +58,8 @@ def together_report(others: Sequence[Together]) -> Iterator[str]:
 
 
 def _remedies(place: int, one: RemedySetReport) -> Iterator[str]:
-    notes = [f"{one.minutes:g} min"]
-    notes += ["cuts something that does not grow back"] if one.cuts else []
+    notes = [f"{one.minutes:.0f} min"]
+    notes += ["cuts something that cannot be put back"] if one.cuts else []
     notes += ["mains work, for the electrically skilled only"] if one.mains_work else []
     yield f"  {place}. {' + '.join(one.names)} · {' · '.join(notes)}"
     yield from (f"     provided that: {text}" for text in one.provided)
@@ -75,7 +78,7 @@ def order_report(received: Received, changes: Sequence[str]) -> Iterator[str]:
     """What the order says, whether it holds, and what changed since."""
     order, pair = received.order, received.payload["pair"]
     yield f"{pair['variant_name']} with {pair['kit_name']}, revision {order.revision}, edition {order.edition}"
-    yield from (f"  {name} = {text}" for name, text in order.answers.items())
+    yield from (f"  {line[:1].upper()}{line[1:]}" for line in answered(received))
     if received.sound is not None:
         yield f"{OUTCOME_WORDS[order.outcome]}: so say the rules of edition {order.edition}, too; the text is unchanged"
     if changes:
@@ -90,3 +93,11 @@ def order_report(received: Received, changes: Sequence[str]) -> Iterator[str]:
     yield f"today: {OUTCOME_WORDS[found['outcome'] or '']}"
     chosen = found["remedies"][judgement.choice] if found["remedies"] else None
     yield from (f"  {line}" for line in to_order(payload, found, chosen))
+
+
+def answered(received: Received) -> Iterator[str]:
+    """What was asked and answered, a line each; what cannot be read by these rules as it stands in the text."""
+    judgement = received.sound or received.today
+    answers = judgement.answers if judgement is not None else {}
+    for name, text in received.order.answers.items():
+        yield answer_words(received.payload, name, answers[name]) if name in answers else f"{name} = {text}"

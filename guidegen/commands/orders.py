@@ -15,17 +15,17 @@ from guidegen.editions.edition import DRAFT
 from guidegen.judge.fit.answers import stated
 from guidegen.judge.fit.order import OUTCOME_WORDS
 from guidegen.judge.fit.order_codes import OrderCode
-from guidegen.judge.fit.order_text import MOST_BYTES, OrderText, read
+from guidegen.judge.fit.order_text import OrderText, read
 from guidegen.judge.fit.payload import Payload
 from guidegen.judge.fit.received import JudgedOrder, judged, judged_today
 from guidegen.judge.fit.result import Result, result_of
 from guidegen.judge.fit.shape import FORMAT
-from guidegen.problems import CatalogueError, Code, EnvironmentProblem, Problem, nearest, one_of
+from guidegen.problems import CatalogueError, EnvironmentProblem, Problem, nearest, one_of
 from guidegen.trade import Catalogue
 from guidegen.trade.draft_lines import Reported
 from guidegen.trade.paths import known_facts
 
-_NUMBER = re.compile(r"\d+(?:\.\d+)?")
+_NUMBER = re.compile(r"[0-9]+(?:\.[0-9]+)?")
 
 
 @dataclass(frozen=True)
@@ -56,20 +56,6 @@ class Received:
         return self.today.problems if self.today is not None else ()
 
 
-def text_of(data: bytes, path: str) -> str:
-    """The text of a file that was received; what is no text is reported with its place."""
-    if len(data) > MOST_BYTES:
-        words, fix = f"{len(data)} bytes are no order text", "save the text of the mail alone"
-        raise CatalogueError([Problem(path, 1, 1, Code.TOO_LARGE, words, fix)])
-    try:
-        return data.decode("utf-8-sig")
-    except UnicodeDecodeError as fault:
-        before = data[: fault.start]
-        line, column = before.count(b"\n") + 1, fault.start - (before.rfind(b"\n") + 1) + 1
-        words, fix = "the bytes are not UTF-8", "save the file as UTF-8"
-        raise CatalogueError([Problem(path, line, column, Code.NOT_UTF8, words, fix)]) from None
-
-
 def receive(root: Path, known: Catalogue, text: str, path: str) -> Received:
     """Read an order and hold it against its edition and today. Raises CatalogueError where the text is not sound."""
     order = read(text, path)
@@ -83,7 +69,7 @@ def receive(root: Path, known: Catalogue, text: str, path: str) -> Received:
     sound = judged(order, then)
     if sound.problems:
         raise CatalogueError(sound.problems)
-    return Received(order, then, now, sound, judged_today(order, now) if now is not None else None)
+    return Received(sound.order, then, now, sound, judged_today(sound.order, now) if now is not None else None)
 
 
 def today_of(known: Catalogue, order: OrderText) -> Payload | None:
@@ -103,7 +89,7 @@ def _of_draft(order: OrderText, now: Payload | None) -> Received:
     sound = judged(order, now)
     if sound.problems:
         raise CatalogueError(sound.problems)
-    return Received(order, now, now, sound, judged_today(order, now))
+    return Received(sound.order, now, now, sound, judged_today(sound.order, now))
 
 
 def _by_today(order: OrderText, now: Payload | None, words: str) -> Received:
@@ -111,7 +97,8 @@ def _by_today(order: OrderText, now: Payload | None, words: str) -> Received:
     if now is None:
         raise CatalogueError([problem])
     warning = Problem(problem.path, problem.line, problem.column, problem.code, words, problem.fix, "warning")
-    return Received(order, None, now, None, judged_today(order, now), (warning,))
+    today = judged_today(order, now)
+    return Received(today.order, None, now, None, today, (warning,))
 
 
 def _then(root: Path, order: OrderText) -> Payload | None:
@@ -185,7 +172,8 @@ def changes(received: Received) -> Iterator[str]:
     if received.now is not None and received.now["pair"]["revision"] != received.order.revision:
         yield f"kit: revision {received.order.revision} then, {received.now['pair']['revision']} today"
     if received.now is not None and now is None and received.today is not None:
-        yield f"question: {received.today.found['ask']} is asked today and not answered"
+        asked = next(one for one in received.now["questions"] if one["fact"] == received.today.found["ask"])
+        yield f"question: {asked['title']} is asked today and not answered"
     if then is None or now is None:
         return
     if then.outcome != now.outcome:
@@ -208,7 +196,7 @@ def _keys(result: Result) -> list[tuple[str, bool | None, tuple[float, ...]]]:
 
 
 def _reasons(result: Result) -> tuple[str, ...]:
-    return tuple(" ".join((one.id, *(one.numbers or (one.says,)))) for one in result.reasons)
+    return tuple(" ".join((one.says, *one.numbers)) for one in result.reasons)
 
 
 def _remedies(result: Result) -> tuple[str, ...]:

@@ -3,12 +3,27 @@
 from __future__ import annotations
 
 import argparse
+import re
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
 from guidegen import __version__
-from guidegen.commands import actions, converting, editions, fit, reading, setting
+from guidegen.commands import (
+    actions,
+    converting,
+    drawing,
+    editions,
+    fit,
+    fitted,
+    pictures,
+    planning,
+    printing,
+    reading,
+    running,
+    setting,
+    which,
+)
 from guidegen.commands.terminal import VisibleParser
 
 ENGINES = ("mkdocs", "properdocs", "zensical")
@@ -39,7 +54,9 @@ def parser() -> argparse.ArgumentParser:
     _look_and_build(group)
     editions.add(group, _command, _engine, _draws)
     _compute(group)
+    which.add(group, _command)
     fit.add(group, _command)
+    fitted.add(group, _command)
     _print(group)
     return top
 
@@ -89,10 +106,15 @@ def _print(group: Any) -> None:
     one = _command(group, "show", actions.show, "print every value of a variant, its evidence and where it stands")
     one.add_argument("variant", metavar="VARIANT")
 
+    drawing.add(group, _command)
+    printing.add(group, _command, _draws)
     setting.add(group, _command)
     converting.add(group, _command)
 
     reading.add(group, _command)
+    pictures.add(group, _command)
+    planning.add(group, _command)
+    running.add(group, _command, _draws)
 
     one = _command(group, "assumed", actions.assumed, "rank the assumed numbers by how much they move what is shown")
     one.add_argument("--all", action="store_true", help="also those that move next to nothing")
@@ -147,14 +169,14 @@ def _draws(one: argparse.ArgumentParser) -> None:
 
 def port(text: str) -> int:
     """A port of this machine; 0 takes a free one."""
-    if text.isascii() and text.isdigit() and int(text[:6]) <= MOST_PORTS:
+    if re.fullmatch("[0-9]{1,5}", text) and int(text) <= MOST_PORTS:
         return int(text)
     raise argparse.ArgumentTypeError(f"{text!r} is no port: a number from 0 to {MOST_PORTS}")
 
 
 def draws(text: str) -> int:
     """A number of draws: none, or a power of two from 4 on, as the sequence that they come from wants it."""
-    count = int(text) if text.isascii() and text.isdigit() else -1
+    count = int(text) if re.fullmatch("[0-9]{1,9}", text) else -1
     if count == 0 or (4 <= count <= MOST_DRAWS and count & (count - 1) == 0):
         return count
     raise argparse.ArgumentTypeError(f"{text!r} is neither 0 nor a power of two from 4 to {MOST_DRAWS}")

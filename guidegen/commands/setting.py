@@ -17,6 +17,8 @@ if TYPE_CHECKING:
     from guidegen.trade import Catalogue
     from guidegen.trade.machine import Machine
     from guidegen.workshop.editor import EditedFile
+    from guidegen.workshop.memory import Memory
+    from guidegen.workshop.plan import Plan
     from guidegen.workshop.write_yaml import Value
 
 OK = 0
@@ -42,7 +44,6 @@ def run(arguments: argparse.Namespace, root: Path) -> int:
     """`guidegen set VARIANT FACT=VALUE`."""
     workshop_at(root)
     from guidegen import trade
-    from guidegen.problems import CatalogueError
     from guidegen.workshop.memory import Memory
     from guidegen.workshop.plan import Plan
 
@@ -51,6 +52,14 @@ def run(arguments: argparse.Namespace, root: Path) -> int:
     memory = Memory()
     known = trade.load(root, memory)
     plan = Plan((edited(root, known, arguments.variant, given, {key: one for key, one in beside.items() if one}),))
+    return write_plan(arguments, root, known, plan, memory)
+
+
+def write_plan(arguments: argparse.Namespace, root: Path, known: Catalogue, plan: Plan, memory: Memory) -> int:
+    """Show what a plan changes, try the workshop with it, ask unless `--yes` was given, and write it."""
+    from guidegen import trade
+    from guidegen.problems import CatalogueError
+
     if not plan.changed:
         say(arguments, "nothing changes: that is what the file says already")
         return OK

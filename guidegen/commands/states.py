@@ -33,7 +33,7 @@ def reports(root: Path, variant: str | None, kit: str | None, progress: Progress
 
 def report(known: Catalogue, record: Assessment) -> str:
     """The report of one pair, from its record."""
-    return guiding.states(known, *_parts(known, record))
+    return guiding.states(known, *parts_of(known, record))
 
 
 def compared(root: Path, one: str, other: str) -> str:
@@ -46,7 +46,7 @@ def compared(root: Path, one: str, other: str) -> str:
     if any(edition for edition, _, _ in sides):
         tables = [tuple(_printed(_record(root, known, *side))) for side in sides]
     else:
-        tables = [guiding.rows(known, *_parts(known, _today(root, known, *pair))) for _, *pair in sides]
+        tables = [guiding.rows(known, *parts_of(known, _today(root, known, *pair))) for _, *pair in sides]
     return difference(tables[0], tables[1], (one, other))
 
 
@@ -61,7 +61,8 @@ def _today(root: Path, known: Catalogue, variant: str, kit: str) -> Assessment:
     return pipeline.assess_kept(known, root, variant, kit, draws=0)
 
 
-def _parts(known: Catalogue, record: Assessment) -> tuple[Any, ...]:
+def parts_of(known: Catalogue, record: Assessment) -> tuple[Any, ...]:
+    """What the instruction of a record is resolved from, as `guiding.made_guide` takes it after the catalogue."""
     parts = record.coil, record.closed_coil, record.cool_down.with_, record.display, record.warm_up
     values = dict(guiding.computed(*parts))
     machine, kit = known.machine(record.variant.id), known.kit(record.kit.id)

@@ -6,15 +6,18 @@ somebody deleted, the next command makes again.
 
 from __future__ import annotations
 
+import datetime
 import hashlib
 import json
 from collections.abc import Sequence
 from functools import cache
 from pathlib import Path
 from typing import Any
-from urllib.parse import urljoin
+
+from markupsafe import Markup
 
 from guidegen.editions import (
+    crawlers,
     feed,
     kept,
     lines,
@@ -26,12 +29,18 @@ from guidegen.editions import (
     stops,
     withdrawals,
 )
-from guidegen.editions.about import contact_of, in_language_of
+from guidegen.editions.about import contact_of, in_language_of, makes_of
 from guidegen.editions.change import GuideChanges
 from guidegen.editions.compare import compare
 from guidegen.editions.edition import ANEW, DRAFT, FILE, SUMS, Edition
+from guidegen.editions.front import Front, front_of, holds
+from guidegen.editions.root_pages import Root
+from guidegen.editions.selling import PAGE as PRICES
+from guidegen.editions.selling import selling
 from guidegen.language import translation
+from guidegen.problems import CatalogueError
 from guidegen.reading import bytes_of
+from guidegen.site.drawings import colours
 from guidegen.site.engine.settings import read_settings
 from guidegen.site.output import OutputTree, manifest_path
 from guidegen.writing import write_atomically
@@ -163,10 +172,9 @@ def compared(root: Path, older: str, newer: str) -> tuple[GuideChanges, ...]:
     return compare(kept.records(root, older), kept.records(root, newer))
 
 
-def corrections(root: Path, edition: Edition | None) -> str:
-    """Where notices for an edition stand, in full; empty for the draft, and where the site has no address."""
-    site_url = str(read_settings(root / "mkdocs.yml").get("site_url") or "")
-    return urljoin(site_url, root_pages.corrections_page(edition.edition)) if edition and site_url else ""
+def address(root: Path, edition: Edition | None) -> str:
+    """Where the site's root stands, in full; empty for the draft, and where the site has no address."""
+    return str(read_settings(root / "mkdocs.yml").get("site_url") or "") if edition else ""
 
 
 def root_files(root: Path, public: bool = False) -> dict[str, bytes]:
@@ -176,27 +184,56 @@ def root_files(root: Path, public: bool = False) -> dict[str, bytes]:
 
 
 def _root_files(root: Path, public: bool) -> dict[str, bytes]:
-    site, folders, line = place.site_of(root), here(root), _line(root)
-    withdrawn = tuple(one for one in withdrawals.read(root) if one.edition in folders)
-    settings = read_settings(root / "mkdocs.yml")
-    name, site_url = str(settings.get("site_name") or "Guides"), str(settings.get("site_url") or "")
-    records: dict[str, tuple[snapshot.Data, ...]] = {}
-
-    def between(older: str, newer: str) -> tuple[GuideChanges, ...]:
-        for one in (older, newer):
-            records.setdefault(one, kept.records(root, one))
-        return compare(records[older], records[newer])
-
-    found = standing.standings(line, folders, between, withdrawn)
-    draft = has_draft(root) and not public
-    files = dict(root_pages.pages(name, line, folders, withdrawn, found, draft))
-    if line:
-        folder = folders[line[-1].edition]
-        files.update(root_pages.stubs(line[-1], folder, place.sums_at(site / folder)))
-    files[feed.FILE] = feed.feed(name, site_url, feed.entries(line, folders, withdrawn))
-    files[NOTICES] = _json(standing.as_json(found, line))
+    held = root_of(root, public)
+    files = dict(root_pages.pages(held))
+    files.update(crawlers.files(held))
+    files[feed.FILE] = feed.feed(held.name, held.site_url, feed.entries(held.line, held.folders, held.withdrawn))
+    files[NOTICES] = _json(standing.as_json(held.standings, held.line))
     files.update(offers.files(root))
     return files
+
+
+def prices(root: Path) -> bytes:
+    """The price list by itself, as the preview shows it beside the draft: it leads to no page of an edition."""
+    with in_language_of(root):
+        name = str(read_settings(root / "mkdocs.yml").get("site_name") or "Guides")
+        front = Front("", (), selling(root), None)
+        alone = Root(name=name, site_url="", contact=contact_of(root), about="", line=(), folders={}, withdrawn=(),
+                     standings={}, front=front, machines={}, draft=False)  # fmt: skip
+        return alone.page("prices.html", PRICES, selling=front.selling)
+
+
+def root_of(root: Path, public: bool) -> Root:
+    """All that the pages of the root are made of."""
+    folders, line = here(root), _line(root)
+    withdrawn = tuple(one for one in withdrawals.read(root) if one.edition in folders)
+    settings = read_settings(root / "mkdocs.yml")
+    site_url = str(settings.get("site_url") or "")
+    records: dict[str, tuple[snapshot.Data, ...]] = {}
+
+    def records_of(edition: str) -> tuple[snapshot.Data, ...]:
+        if edition not in records:
+            records[edition] = kept.records(root, edition)
+        return records[edition]
+
+    def between(older: str, newer: str) -> tuple[GuideChanges, ...]:
+        return compare(records_of(older), records_of(newer))
+
+    newest = records_of(line[-1].edition) if line else ()
+    return Root(
+        name=str(settings.get("site_name") or "Guides"),
+        site_url=f"{site_url.rstrip('/')}/" if site_url else "",
+        contact=contact_of(root),
+        about=str(Markup(settings.get("copyright") or "").striptags()),
+        line=line,
+        folders=folders,
+        withdrawn=withdrawn,
+        standings=standing.standings(line, folders, between, withdrawn),
+        front=front_of(newest, makes_of(root), selling(root), datetime.date.today()),
+        machines={one["variant"]["id"]: one["variant"]["name"] for one in newest},
+        draft=has_draft(root) and not public,
+        paths=place.sums_at(place.site_of(root) / folders[line[-1].edition]) if line else (),
+    )
 
 
 def _json(value: Any) -> bytes:
@@ -211,22 +248,37 @@ def _key(root: Path, folders: dict[str, str]) -> str:
         root / "content" / "workshop.yml",
         withdrawals.path_of(root),
         offers.path_of(root),
+        *sorted((root / "content" / "kits").glob("*.yml")),
         site / place.VERSIONS,
         *(site / folder / SUMS for folder in folders.values()),
         *(path for name in folders for path in sorted(kept.folder_of(root, name).glob("*.json"))),
         *(site / folder / FILE for folder in folders.values()),
     ]
     whole = hashlib.sha256(_code() + translation().fingerprint.encode())
+    # A price goes with its last day, though no file has changed.
+    whole.update(b"priced" if _is_priced(root) else b"")
     for path in paths:
         data = bytes_of(path) if path.is_file() else b"-"
         whole.update(len(data).to_bytes(8, "little") + data)
     return whole.hexdigest()
 
 
+def _is_priced(root: Path) -> bool:
+    """Whether prices hold today; what cannot be read is named by whoever needs it."""
+    try:
+        return holds(selling(root), datetime.date.today())
+    except CatalogueError:
+        return False
+
+
 @cache
 def _code() -> bytes:
+    """A hash of what makes the root: the programs and templates of the editions, and what draws."""
     whole = hashlib.sha256()
-    for path in sorted(Path(__file__).parent.rglob("*")):
-        if path.suffix in (".py", ".html"):
+    here, site = Path(__file__).parent, Path(colours.__file__).parents[1]
+    found = [*here.rglob("*"), *(site / "drawings").glob("*"), *(site / "pages").glob("*.py")]
+    found += [site / "web" / "assets" / name for name in ("base.css", "drawings.css", "mark.svg")]
+    for path in sorted(found):
+        if path.suffix in (".py", ".html", ".css", ".svg", ".js"):
             whole.update(path.read_bytes())
     return whole.digest()

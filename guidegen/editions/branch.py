@@ -5,9 +5,11 @@ A file that the branch has already is named by its object and not sent again, wh
 
 from __future__ import annotations
 
+import contextlib
 import hashlib
 import subprocess
 import tempfile
+import time
 from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path
 from types import TracebackType
@@ -21,6 +23,9 @@ MARKS = {".gitattributes": b"* -text\n", ".nojekyll": b""}
 
 _FILES = ("100644", "100755")
 """What git calls plain files; links and other repositories are none."""
+
+DEAD_AFTER = 5.0
+"""s; git locks a branch for milliseconds, so a lock that lay there for so long is that of a process that was killed."""
 
 
 class SiteBranch:
@@ -130,7 +135,24 @@ def _content(files: Mapping[str, bytes], blobs: Mapping[str, str], parent: SiteB
             yield f"M 100644 inline {_quoted(path)}\ndata {len(data)}\n".encode() + data + b"\n"
 
 
+def _unlocked(root: Path, name: str) -> None:
+    """Wait until nobody writes the branch; take away a lock that nobody holds any more, as nothing else ever would."""
+    lock = root / history.git(root, "rev-parse", "--git-path", f"refs/heads/{name}.lock").decode().strip()
+    seen: tuple[int, int] | None = None
+    since = time.monotonic()
+    while lock.exists():
+        with contextlib.suppress(FileNotFoundError):
+            state = lock.stat()
+            if (state.st_ino, state.st_mtime_ns) != seen:
+                seen, since = (state.st_ino, state.st_mtime_ns), time.monotonic()
+            elif time.monotonic() - since > DEAD_AFTER:
+                lock.unlink()
+                return
+        time.sleep(0.05)
+
+
 def _import(root: Path, name: str, parts: Iterable[bytes]) -> None:
+    _unlocked(root, name)
     with tempfile.TemporaryFile() as errors:
         command = ["git", "-C", str(root), "fast-import", "--quiet", "--done"]
         process = subprocess.Popen(command, stdin=subprocess.PIPE, stdout=subprocess.DEVNULL, stderr=errors)

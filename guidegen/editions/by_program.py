@@ -1,4 +1,4 @@
-"""What the program does anew in many guides, listed once: each figure and each kind of words, with how many guides.
+"""What the program recomputed or reworded in many guides: each figure and kind of words, with how many guides.
 
 Nobody is written to for it, because what the guides are made from stayed.
 """
@@ -56,14 +56,14 @@ def _anew(changes: Sequence[Change], guides: int) -> Anew:
     if first.moved is None:
         is_form = "form" in first.causes
         heading = gettext(ORDER[first.kind] if is_form else COMPUTED.get(first.kind, ORDER[first.kind]))
-        words = gettext("{what}, worded anew") if is_form else gettext("{what}, computed anew")
+        words = gettext("{what}, reworded") if is_form else gettext("{what}, recomputed")
         return Anew(words.format(what=heading), guides)
     moved = [change.moved for change in changes if change.moved is not None]
     if all(one.by is None for one in moved):
         is_first = all(change.old in (None, lacking().not_computed) for change in changes)
-        words = gettext("{what}, computed for the first time") if is_first else gettext("{what}, computed anew")
+        words = gettext("{what}, computed for the first time") if is_first else gettext("{what}, recomputed")
         return Anew(words.format(what=first.moved.what), guides)
-    words = gettext("{what}, computed anew, up to ±{amount}")
+    words = gettext("{what}, recomputed, up to ±{amount}")
     return Anew(words.format(what=first.moved.what, amount=_most(moved)), guides)
 
 
@@ -79,5 +79,5 @@ def lines(every: Sequence[GuideChanges]) -> Iterator[str]:
     """The same for the terminal, under a heading; nothing where the program changed nothing."""
     found = by_program(every)
     if found:
-        yield gettext("the program computes or words anew; nobody must be written to")
+        yield gettext("recomputed or reworded by the program; nobody has to be written to")
         yield from (f"  {one.sentence()}" for one in found)

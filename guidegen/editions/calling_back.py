@@ -1,4 +1,4 @@
-"""Calling a guide back: noted first, whatever else is broken, then shown, and whoever bought by it found.
+"""Calling a guide back: whoever bought by it found, then noted, whatever else is broken, then shown.
 
 It needs nothing that can be read but what `content/editions` and `units/` keep. What cannot be brought up to date is
 said at the end, and the next command does it.
@@ -26,11 +26,21 @@ def withdraw(root: Path, edition: str, guide: str | None, because: str, date: da
     Raises FaultsFound, with the same and what is left to do, where it is noted but could not be shown everywhere.
     """
     with lock(root):
+        units_sold.clear(root)
         facts = _facts(root, edition)
         day = days.refuse_future(date, "the day of the withdrawal") if date else _day(root)
-        new = withdrawals.add(root, facts, guide, day, because)
-        left = [*_trying(lambda: around.stop(root, facts)), *_trying(lambda: around.refresh(root))]
-        rows = [*_said(root, edition, new)] if new else ["it was withdrawn before; nothing changed"]
+        new = withdrawals.wanted(root, facts, guide, day, because)
+        # Before it counts: whoever was killed behind that would be told by the next run that nothing is left to do.
+        owners: list[str] = []
+
+        def find() -> None:
+            for row in _owners(root, edition, new):
+                owners.append(row)
+
+        left = [*_trying(find)]
+        withdrawals.note(root, new)
+        left += [*_trying(lambda: around.stop(root, facts)), *_trying(lambda: around.refresh(root))]
+        rows = [*_said(root, edition, new, owners)] if new else ["it was withdrawn before; nothing changed"]
     if left:
         rows += ["it is noted, and not shown everywhere yet; correct this, then deliver:", *dict.fromkeys(left)]
         raise FaultsFound("\n".join(rows))
@@ -70,11 +80,11 @@ def _facts(root: Path, name: str) -> Edition:
     raise UsageProblem(f"there is no edition {name}; {hint}")
 
 
-def _said(root: Path, edition: str, new: Sequence[withdrawals.Withdrawal]) -> Iterator[str]:
+def _said(root: Path, edition: str, new: Sequence[withdrawals.Withdrawal], owners: Iterable[str]) -> Iterator[str]:
     yield f"withdrawn from edition {edition}:"
     yield from (f"  {one.guide}" for one in new)
     yield from _elsewhere(root, new)
-    yield from _owners(root, edition, new)
+    yield from owners
     path = withdrawals.path_of(root).relative_to(root).as_posix()
     yield (
         f"now commit it and deliver: git add {path} && git commit -m 'Withdraw guides of {edition}' -- {path} && "

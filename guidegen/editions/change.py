@@ -18,11 +18,13 @@ Kind = Literal[
     "statement",
     "downside",
     "list",
+    "picture",
     "input",
+    "measured",
     "figure",
 ]
 ORDER: dict[str, str] = {
-    "guide": marked("Guides that came or went"),
+    "guide": marked("Guides added or removed"),
     "verdict": marked("Verdicts"),
     "torque": marked("Torques"),
     "limit": marked("Acceptance limits"),
@@ -31,7 +33,9 @@ ORDER: dict[str, str] = {
     "requirement": marked("Requirements"),
     "downside": marked("Downsides"),
     "list": marked("Tools, parts and consumables"),
+    "picture": marked("Pictures"),
     "input": marked("Values that went in"),
+    "measured": marked("Measured values"),
     "figure": marked("Computed values"),
 }
 """Kinds in the order in which they are listed, each with its heading."""
@@ -40,8 +44,8 @@ Cause = Literal["data", "text", "computation", "form", "unclear"]
 CAUSES: dict[Cause, str] = {
     "data": marked("the data changed"),
     "text": marked("the authors changed the words"),
-    "computation": marked("the program computes it anew"),
-    "form": marked("the program words it anew"),
+    "computation": marked("the program recomputed it"),
+    "form": marked("the program reworded it"),
 }
 """Why something reads otherwise, in words. What is `unclear` is of an edition that did not yet keep what its words were
 made from."""
@@ -90,7 +94,7 @@ class Change:
         """The causes in words; empty where they are unclear.
 
         >>> Change("figure", "mass", "1", "2", causes=("data", "computation")).why()
-        'the data changed; the program computes it anew'
+        'the data changed; the program recomputed it'
         """
         return "; ".join(gettext(CAUSES[one]) for one in self.causes if one in CAUSES)
 

@@ -13,13 +13,16 @@ from guidegen.editions.by_program import by_program
 from guidegen.editions.change import ORDER, Change, GuideChanges
 from guidegen.editions.edition import DRAFT, Edition
 from guidegen.editions.overlays import overlays, sentence
+from guidegen.editions.redrawn import redrawn
 from guidegen.editions.template import render
 from guidegen.language import gettext, ngettext
 from guidegen.record import Assessment
-from guidegen.site.pages.page import Page, SearchEntry, rel
+from guidegen.site.pages.page import Page, SearchEntry, SharedBy, rel
 from guidegen.site.pages.template import headings
 
 PAGE = "changes.html"
+OLDER = 0.2
+"""The weight in the search of what speaks of an older edition."""
 _ID = re.compile(r'\bid="([^"]+)"')
 
 
@@ -33,6 +36,13 @@ def name_of(edition: str) -> str:
     if edition == DRAFT:
         return gettext("the draft")
     return gettext("edition {edition}").format(edition=edition)
+
+
+def _searched(record: Assessment, older: str) -> SearchEntry:
+    """What a page of changes is found by, after everything else: one entry for all variants of a kit."""
+    title = gettext("{kit}: what changed since {edition}").format(kit=record.kit.name, edition=older)
+    of = SharedBy(record.kit.id, record.variant.family_name, record.variant.name)
+    return SearchEntry("", title, gettext("what changed, older edition"), boost=OLDER, of=of)
 
 
 def with_changes(
@@ -84,7 +94,9 @@ def leading(page: Page, one: GuideChanges, older: Edition) -> Page:
         count,
     )
     if not count and one.changes:
-        words = gettext('Since <a href="changes.html">edition {edition}</a> only the program does something anew.')
+        words = gettext(
+            'Since <a href="changes.html">edition {edition}</a> the program has only recomputed or reworded something.'
+        )
     elif not count:
         words = gettext('Nothing changed since <a href="changes.html">edition {edition}</a>.')
     line = Markup(words).format(count=count, edition=older.edition)
@@ -108,6 +120,7 @@ def _guide_page(
         anew=grouped(one.by_program),
         unclear=_has_unclear(one.own),
         drawings=overlays(record, before, name_of(older.edition), newer),
+        redrawn=redrawn(record, before, name_of(older.edition), newer),
         edition_page=rel(path, PAGE),
     )
     title = gettext("{guide}: what changed since {edition}").format(guide=one.title, edition=older.edition)
@@ -118,7 +131,7 @@ def _guide_page(
         description=about.format(guide=one.title, edition=older.edition),
         body=body,
         headings=headings(body),
-        search=(SearchEntry("", title, gettext("what changed, older edition")),),
+        search=(_searched(record, name_of(older.edition)),),
         breadcrumbs=(
             (gettext("Home"), "index.html"),
             (record.variant.name, f"guides/{one.variant}/index.html"),

@@ -122,6 +122,7 @@ def deliver_to(root: Path, branch: str, folder: Path | None) -> str:
 def add_unit(root: Path, unit: units_sold.Unit) -> str:
     """Keep a unit that was sold."""
     with lock(root):
+        units_sold.clear(root)
         path = units_sold.add(root, unit, kept.line(root))
     return f"kept in {path.as_posix()}; this folder is yours alone to back up"
 

@@ -12,10 +12,13 @@ from typing import Any
 from guidegen.editions.causes import Between, between, settled
 from guidegen.editions.change import Change, GuideChanges
 from guidegen.editions.compare_endings import ending_changes
+from guidegen.editions.compare_measured import measured_changes
 from guidegen.editions.compare_numbers import figure_changes, input_changes
+from guidegen.editions.compare_pictures import picture_changes
 from guidegen.editions.compare_steps import course_changes
 from guidegen.editions.compare_words import around_changes, downside_changes, kit_changes
 from guidegen.editions.pairs import both, pairs
+from guidegen.editions.redrawn import position_changes
 from guidegen.editions.snapshot import COURSES
 from guidegen.editions.values import torque_text
 from guidegen.language import gettext
@@ -62,7 +65,10 @@ def _between(old: Data, new: Data) -> Iterator[Change]:
         yield from ending_changes(before, after, two)
         yield from kit_changes(old, new, two)
     yield from downside_changes(old, new, two)
+    yield from picture_changes(old, new)
     yield from input_changes(old, new, two)
+    yield from position_changes(old, new)
+    yield from measured_changes(old, new)
     yield from figure_changes(old, new, two)
 
 

@@ -28,8 +28,9 @@ PLACES = {
     "step {number}": marked("the place of “{step}”"),
     "restoring, step {number}": marked("restoring, the place of “{step}”"),
 }
-NOT_WORDING = ("number", "anchor", "place", "minutes", "torque", "hold", "hazards", "figure", "key",
-               "act", "authored")  # fmt: skip
+FAILING = "on failing"
+NOT_WORDING = ("number", "objects", "anchor", "place", "minutes", "torque", "hold", "hazards", "figure", "key",
+               "pictures", "act", "authored", "cases", "after_night")  # fmt: skip
 """Fields of a step that are compared in a way of their own, or that no reader sees."""
 
 
@@ -144,14 +145,17 @@ def _of_step(where: str, old: Data, new: Data, two: Between, anew: bool) -> Iter
     words = _words(old), _words(new)
     if words[0] != words[1]:
         keys = [key for key in dict.fromkeys([*words[0], *words[1]]) if words[0].get(key) != words[1].get(key)]
-        old_text, new_text = ("; ".join(filter(None, (_text(side.get(key)) for key in keys))) for side in words)
+        old_text, new_text = (
+            "; ".join(filter(None, (_failing(step) if key == FAILING else _text(side.get(key)) for key in keys)))
+            for step, side in zip((old, new), words, strict=True)
+        )
         yield Change("step", name, old_text, new_text, if_notifiable(grave, causes), place, causes, thing=new["key"])
 
 
 def _counted(step: Data) -> bool:
     """Whether what it accepts is a count, as of drops, or nothing: no reading of an instrument."""
     accept = (step["hold"] or {}).get("accept") or {}
-    return re.fullmatch(r"\d+ [a-z][a-z -]*", accept.get("limit", "0 drops")) is not None
+    return re.fullmatch(r"[0-9]+ [a-z][a-z -]*", accept.get("limit", "0 drops")) is not None
 
 
 def limit_causes(old: Data, new: Data, two: Between, step: Causes) -> Causes:
@@ -183,7 +187,7 @@ def _words(step: Data) -> dict[str, Any]:
     hold = step["hold"] or {}
     words |= {f"hold {key}": hold[key] for key in ("criterion", "method", "record") if hold.get(key)}
     fail = hold.get("on_fail") or {}
-    words["on failing"] = [fail[key] for key in ("stop", "anchor") if fail.get(key)]
+    words[FAILING] = [fail[key] for key in ("stop", "anchor") if fail.get(key)]
     # A number in a step is compared by its text; its origin is listed among the values, and a torque on its own.
     del words["numbers"]
     torque = (step["torque"] or {}).get("is")
@@ -191,6 +195,13 @@ def _words(step: Data) -> dict[str, Any]:
         if one["text"] != torque:
             words[f"number {one['name']}"] = f"{number_name(one['name'])} {one['text']}"
     return words
+
+
+def _failing(step: Data) -> str:
+    """Where a failed check leads, in words: a step is compared by its anchor, and named by its number."""
+    fail = (step["hold"] or {}).get("on_fail") or {}
+    back = gettext("go to step {number}").format(number=fail["number"]) if fail.get("number") else ""
+    return ", ".join(filter(None, (fail.get("stop"), back)))
 
 
 def _text(value: Any) -> str:

@@ -87,13 +87,19 @@ def downside_changes(old: Data, new: Data, two: Between) -> Iterator[Change]:
     """What changed in what the kit costs, and in whether and how it can be taken off again."""
     causes = two.words("kit")
     for one, other in pairs(old["downsides"], new["downsides"]):
-        texts = both(one, other, lambda side: f"{side['what']} {sentence(choice(side['likely']))}. {side['do']}")
+        texts = both(one, other, _downside)
         if texts[0] != texts[1]:
             yield Change("downside", (other or one)["about"], *texts, place="index.html#downsides", causes=causes)
     texts = both(old, new, lambda side: _restoring(side["restore"]))
     if texts[0] != texts[1]:
         name = gettext("restoring the original")
         yield Change("downside", name, *texts, place="index.html#undo", causes=causes)
+
+
+def _downside(one: Data) -> str:
+    """A downside as its table says it; one that the kit says is none has no more than its words."""
+    likely = "" if one["likely"] == "none" else f"{sentence(choice(one['likely']))}."
+    return " ".join(filter(None, (one["what"], likely, one["do"])))
 
 
 def _restoring(restore: Data) -> str:

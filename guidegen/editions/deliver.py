@@ -16,6 +16,7 @@ from typing import Protocol
 
 from guidegen.editions import around, branch, kept, place, signing, verify
 from guidegen.editions.about import in_language_of
+from guidegen.editions.crawlers import ROBOTS
 from guidegen.editions.edition import SUMS, in_line
 from guidegen.editions.stops import KEPT
 from guidegen.problems import EnvironmentProblem, FaultsFound, RefusedProblem, UsageProblem
@@ -71,6 +72,10 @@ class Outgoing(Mapping[str, bytes]):
             raise FaultsFound(f"not delivered: {path} was changed meanwhile")
         return data
 
+    def leaving_out(self, path: str) -> Outgoing:
+        """The same without one of the files that are made."""
+        return Outgoing(self._site, self._sums, {key: data for key, data in self._made.items() if key != path})
+
     def __iter__(self) -> Iterator[str]:
         """Every path."""
         return iter((*self._sums, *self._made))
@@ -116,8 +121,12 @@ def to_folder(root: Path, folder: Path) -> Delivered:
     """Bring the editions into a plain folder, ready for upload."""
     _refuse_inside(root, folder)
     files = files_to_deliver(root)
-    names = _refuse_change(root, SiteFolder(folder), files)
-    OutputTree(folder, folder / _MANIFEST).write(files)
+    there, tree = SiteFolder(folder), OutputTree(folder, folder / _MANIFEST)
+    names = _refuse_change(root, there, files)
+    if there.read(ROBOTS) is not None and not tree.owns(ROBOTS):
+        # Whoever wrote one of his own means it for the whole server.
+        files = files.leaving_out(ROBOTS)
+    tree.write(files)
     return Delivered(names, len(files))
 
 

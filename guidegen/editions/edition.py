@@ -20,8 +20,8 @@ ANEW = "-rerendered"
 """What the folder of an edition is called beyond its name when its HTML was lost and made again from its snapshot."""
 
 NAME = re.compile(r"[a-z0-9][a-z0-9.-]{0,29}")
-_TAKEN = (DRAFT, LATEST, "k", "assets", "withdrawn")
-_FILES = (".html", ".json", ".xml")
+_TAKEN = (DRAFT, LATEST, "k", "assets", "corrections", "withdrawn")
+_FILES = (".html", ".json", ".txt", ".xml")
 """How files of the site's root end; an edition is a folder beside them."""
 
 Name = Annotated[str, StringConstraints(pattern=r"^[a-z0-9][a-z0-9.-]{0,29}$")]

@@ -41,7 +41,7 @@ def entries(line: Sequence[Edition], folders: Mapping[str, str], withdrawn: Iter
         title = gettext("Edition {edition}").format(edition=one.edition)
         found.append(Entry("edition", one.edition, one.date, title, one.reason, page))
         if one.notice:
-            title = gettext("Notice to whoever fitted by an edition before {edition}").format(edition=one.edition)
+            title = gettext("Notice to anybody who fitted by an edition before {edition}").format(edition=one.edition)
             found.append(Entry("notice", one.edition, one.date, title, one.notice.text, page))
     names = {one.edition: one for one in line}
     for gone in withdrawn:

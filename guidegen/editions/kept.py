@@ -15,7 +15,7 @@ from guidegen.editions.lacking import lacking
 from guidegen.problems import EnvironmentProblem
 from guidegen.reading import bytes_of
 from guidegen.record import Assessment, Unreadable, read, upgraded
-from guidegen.writing import write_atomically
+from guidegen.writing import clear_unfinished, write_atomically
 
 FOLDER = "content/editions"
 SNAPSHOT = "snapshot/"
@@ -96,9 +96,7 @@ def keep(root: Path, name: str) -> bool:
     What a command left half written that died goes.
     """
     source, target = place.site_of(root) / name, folder_of(root, name)
-    for rest in (path for folder in (target.parent, target) for path in folder.glob(".*")):
-        if place.is_rest(rest.name) and rest.is_file() and not rest.is_symlink():
-            rest.unlink()
+    clear_unfinished((target.parent, target))
     held = {**snapshot_files(source / SNAPSHOT), FILE: bytes_of(source / FILE)}
     seal = f"{place.digest_of(source / SUMS)}  {SUMS}\n".encode() + place.sums_of(held)
     files = {**held, SEAL: seal}

@@ -23,8 +23,9 @@ from guidegen.site.charts.axes import (
     shown_value,
 )
 from guidegen.site.charts.drops import ASIDE, ROW
-from guidegen.site.charts.figure import Bar, Curve, Label, Layer, Point, Reach, Table, chart
+from guidegen.site.charts.figure import Table, chart
 from guidegen.site.charts.frame import frame
+from guidegen.site.charts.layers import Bar, Curve, Label, Layer, Point, Reach
 
 Data = Mapping[str, Any]
 
@@ -101,7 +102,7 @@ def _shot(record: Assessment, before: Data, older: str, newer: str) -> Markup | 
         says=gettext(SHOT_SAYS).format(apart=f"{apart:.1f}"),
         title=gettext("The shot with the kit in both editions"),
         description=gettext(
-            "Sensor temperature over three minutes in {older} and in {newer}, up to {apart} kelvin apart."
+            "Sensor temperature over a minute in {older} and in {newer}, up to {apart} kelvin apart."
         ).format(older=older, newer=newer, apart=f"{apart:.1f}"),
         caption=gettext("Thick: {newer}. Thin: {older}.").format(newer=newer, older=older),
         table=Table((gettext("Time"), sentence(older), sentence(newer)), list(_rows(old, new, 10.0, 1.0, "s"))),

@@ -18,7 +18,7 @@ from guidegen.editions.edition import ANEW, DRAFT, FILE, LATEST, NAME, SUMS, Edi
 from guidegen.problems import EnvironmentProblem
 from guidegen.reading import bytes_of, opened
 from guidegen.site.output import is_inside
-from guidegen.writing import Operations, replace
+from guidegen.writing import Operations, is_unfinished, replace
 
 VERSIONS = "versions.json"
 _PREPARED = ".prepared-"
@@ -84,9 +84,7 @@ def versions_bytes(newest_first: Sequence[str]) -> bytes:
 
 def _title(name: str) -> str:
     """What the selector shows."""
-    if name.endswith(ANEW):
-        return f"{name.removesuffix(ANEW)} (made anew)"
-    return "draft" if name == DRAFT else name
+    return "draft" if name == DRAFT else name.removesuffix(ANEW)
 
 
 def digest(data: bytes) -> str:
@@ -198,7 +196,7 @@ def clear(site: Path, operations: Operations | None = None) -> None:
 
 def is_rest(name: str) -> bool:
     """Whether the name is one that only a command which died can have left."""
-    return name.startswith((_PREPARED, _DISCARDED)) or (name.startswith(".") and name.endswith(".part"))
+    return name.startswith((_PREPARED, _DISCARDED)) or is_unfinished(name)
 
 
 def _is_replaced(folder: Path) -> bool:

@@ -20,7 +20,7 @@ from guidegen.editions.edition import DRAFT
 FORMAT = 1
 SHARED = "shared.json"
 COURSES = ("fitting", "restoring")
-_LINE = re.compile(r":\d+:\d+$")
+_LINE = re.compile(r":[0-9]+:[0-9]+$")
 
 Data = dict[str, Any]
 

@@ -77,7 +77,7 @@ def _stands(guide: str, changes: GuideChanges, since: Sequence[Edition], newest:
     # What went in explains what came out, so the words are those of the causes.
     causes = [one for one in changes.own if one.kind != "figure"] or list(changes.own)
     if not causes:
-        return Standing("changed", gettext("Only computed or worded anew by the program."), page)
+        return Standing("changed", gettext("Only recomputed or reworded by the program."), page)
     words = "; ".join(one.sentence() for one in causes[:MOST_CHANGES])
     more = len(causes) - MOST_CHANGES
     sentence = gettext("Changed: {changes}; and {count} more.") if more > 0 else gettext("Changed: {changes}.")
@@ -92,7 +92,7 @@ def _doubted(stands: Standing, guide: str, since: Sequence[Edition], gone: Seque
         return stands
     words = gettext("This guide was withdrawn in edition {edition} on {date}: {because}")
     says = [words.format(edition=one.edition, date=one.date, because=one.because) for one in found]
-    says.append(gettext("Whether yours has the same fault, ask us before you work by it."))
+    says.append(gettext("Ask us whether yours has the same fault before you work by it."))
     return Standing("notice", " ".join([*says, stands.says]), stands.leads_to)
 
 
@@ -108,7 +108,7 @@ def _withdrawn(one: Withdrawal, page: str) -> Standing:
     return Standing("withdrawn", words.format(date=one.date, because=one.because), page)
 
 
-def as_json(found: dict[str, dict[str, Standing]], line: Sequence[Edition]) -> dict[str, Any]:
+def as_json(found: Mapping[str, Mapping[str, Standing]], line: Sequence[Edition]) -> dict[str, Any]:
     """`notices.json`."""
     return {
         "format": 1,

@@ -13,7 +13,7 @@ from guidegen.editions.place import digest, sums_at
 from guidegen.editions.template import render
 from guidegen.editions.withdrawals import Withdrawal, concerned
 from guidegen.reading import bytes_of
-from guidegen.writing import write_atomically
+from guidegen.writing import clear_unfinished, write_atomically
 
 KEPT = "withdrawn"
 """The folder of an edition that holds the originals, each under its SHA-256."""
@@ -46,8 +46,9 @@ def put(folder: Path, edition: Edition, withdrawn: Mapping[str, Withdrawal], con
     """Put the stop pages into an edition's folder, and keep the originals."""
     if not withdrawn:
         return
-    sums = sums_at(folder)
-    for path, total, page in instead(sums, edition, withdrawn, contact):
+    every = tuple(instead(sums_at(folder), edition, withdrawn, contact))
+    clear_unfinished((folder / KEPT, *((folder / path).parent for path, _, _ in every)))
+    for path, total, page in every:
         place = folder / path
         held = bytes_of(place) if place.is_file() else None
         if held is not None and digest(held) == total:

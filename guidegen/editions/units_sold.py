@@ -18,7 +18,7 @@ from guidegen.editions.edition import Closed, Edition
 from guidegen.editions.withdrawals import Withdrawal
 from guidegen.problems import RefusedProblem, UsageProblem
 from guidegen.reading import bytes_of
-from guidegen.writing import write_private
+from guidegen.writing import clear_unfinished, write_private
 
 FOLDER = "units"
 MOST_CHANGES = 3
@@ -57,6 +57,11 @@ def path_of(root: Path, serial: str) -> Path:
             "name of a device, as CON"
         )
     return root / FOLDER / f"{serial}.json"
+
+
+def clear(root: Path) -> None:
+    """Take away what a killed command left half written: it is private, and nobody would look for it."""
+    clear_unfinished([root / FOLDER])
 
 
 def add(root: Path, unit: Unit, line: Sequence[Edition]) -> Path:

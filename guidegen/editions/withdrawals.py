@@ -15,7 +15,7 @@ from pydantic import Field
 from guidegen.editions import kept, lines
 from guidegen.editions.edition import Closed, Edition
 from guidegen.problems import UsageProblem, nearest
-from guidegen.writing import write_atomically
+from guidegen.writing import clear_unfinished, write_atomically
 
 FILE = "withdrawn.json"
 
@@ -49,25 +49,29 @@ def read(root: Path) -> tuple[Withdrawal, ...]:
         return ()
 
 
-def add(root: Path, edition: Edition, guide: str | None, date: datetime.date, because: str) -> tuple[Withdrawal, ...]:
-    """Note that a guide of an edition, or all of its guides, are withdrawn; returns what is new."""
+def wanted(
+    root: Path, edition: Edition, guide: str | None, date: datetime.date, because: str
+) -> tuple[Withdrawal, ...]:
+    """What is to be noted where a guide of an edition, or all of its guides, are withdrawn: those that are not yet."""
     if guide is not None and guide not in edition.guides:
         near = nearest(guide, edition.guides)
         raise UsageProblem(
             f"edition {edition.edition} has no guide {guide}" + (f"; did you mean {near}?" if near else "")
         )
-    before = read(root)
-    already = {one.guide for one in before if one.edition == edition.edition}
-    wanted = [guide] if guide else sorted(edition.guides)
-    new = tuple(
+    already = {one.guide for one in read(root) if one.edition == edition.edition}
+    return tuple(
         Withdrawal(edition=edition.edition, guide=name, date=date, because=because)
-        for name in wanted
+        for name in ([guide] if guide else sorted(edition.guides))
         if name not in already
     )
-    if new:
-        held = Withdrawals(withdrawn=(*before, *new))
+
+
+def note(root: Path, new: Iterable[Withdrawal]) -> None:
+    """Note withdrawals, in one step: from then on they count."""
+    clear_unfinished([path_of(root).parent])
+    if new := tuple(new):
+        held = Withdrawals(withdrawn=(*read(root), *new))
         write_atomically(path_of(root), lines.dumps(held.model_dump(mode="json")).encode())
-    return new
 
 
 def of_edition(every: Iterable[Withdrawal], edition: str) -> dict[str, Withdrawal]:

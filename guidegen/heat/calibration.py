@@ -22,6 +22,8 @@ class Calibrated:
     residual_sum_of_squares: float
     degrees_of_freedom: int
     converged: bool
+    residuals: FloatArray
+    jacobian: FloatArray
 
     @property
     def standard_errors(self) -> FloatArray:
@@ -37,14 +39,20 @@ class Calibrated:
 
 def fit(
     residuals: Callable[[FloatArray], FloatArray],
-    start: Sequence[float],
-    bounds: tuple[Sequence[float], Sequence[float]] | None = None,
+    start: ArrayLike,
+    bounds: tuple[ArrayLike, ArrayLike] | None = None,
+    *,
+    jacobian: Callable[[FloatArray], FloatArray] | None = None,
+    tight: float = 1e-15,
+    most: int = 2000,
 ) -> Calibrated:
     """Find the parameters that make a sum of squares smallest.
 
     Levenberg–Marquardt without bounds, a trust region of Gauss–Newton steps within them.
 
-    Parameters: residuals, a function from parameters (k,) to weighted differences (n,); start (k,); bounds, two (k,).
+    Parameters: residuals, a function from parameters (k,) to weighted differences (n,); start (k,); bounds, two (k,);
+        jacobian, a function from parameters (k,) to derivatives (n, k), by differences where there is none; tight, the
+        relative change at which it ends; most, how often the residuals are asked for.
     Returns: a `Calibrated`; its covariance is s² (JᵀJ)⁻¹ with s² = RSS / (n − k).
     Valid for: n > k.
     Equation: min Σ r².
@@ -62,16 +70,18 @@ def fit(
     # the derivatives, which scipy takes no finer than a part of one, are small against each of them.
     unit = np.where(first == 0, 1.0, np.abs(first))
     limits = (-np.inf, np.inf) if bounds is None else tuple(np.asarray(end, dtype=np.float64) / unit for end in bounds)
-    tight = 1e-15
     found = least_squares(
-        lambda scaled: residuals(scaled * unit), first / unit, jac="3-point",
+        lambda scaled: residuals(scaled * unit), first / unit,
+        jac="3-point" if jacobian is None else lambda scaled: jacobian(scaled * unit) * unit,
         method="lm" if bounds is None else "trf", bounds=limits,
-        x_scale="jac", ftol=tight, xtol=tight, gtol=tight, max_nfev=2000,
+        x_scale="jac", ftol=tight, xtol=tight, gtol=tight, max_nfev=most,
     )  # fmt: skip
     freedom = count - first.size
     squares = float(2 * found.cost)
-    covariance = _covariance(found.jac / unit, squares / freedom)
-    return Calibrated(np.asarray(found.x * unit), covariance, squares, freedom, bool(found.status > 0))
+    slopes = np.asarray(found.jac / unit)
+    covariance = _covariance(slopes, squares / freedom)
+    return Calibrated(np.asarray(found.x * unit), covariance, squares, freedom, bool(found.status > 0),
+                      np.asarray(found.fun), slopes)  # fmt: skip
 
 
 def _covariance(jacobian: FloatArray, variance: float) -> FloatArray:

@@ -26,7 +26,7 @@ class CoolDownTimes:
 
 
 def cool_down(network: Network) -> CoolDownTimes:
-    """Give how long each row takes to cool from idle, heater off, into the case air and room of the network.
+    """Give how long each row takes to cool from idle, heater off, through its case into the room.
 
     Parameters: network of n rows.
     Returns: seconds until element, boiler, group, water and coil are all below 40 °C, and until the water is below

@@ -93,11 +93,16 @@ class Fleet:
 
     def idle(self) -> tuple[Matrix, Matrix]:
         """Idle states with every cell, shape (n, longest), and facts by column of `idle`, nan where there is none."""
+        lumped, facts = self.at_rest()
+        return self.full(lumped), facts
+
+    def at_rest(self) -> tuple[Matrix, Matrix]:
+        """The same states as means: what has no cells depends neither on how well a boiler mixes nor on the feed."""
         lumped, facts = np.zeros((len(self), LUMPED)), np.full((len(self), FACTS), np.nan)
         self.share_out(
             lambda a, b: idle_rows(a, b, self.p, self.exact, lumped, facts, np.zeros((WORK, LUMPED))), len(self)
         )
-        return self.full(lumped), facts
+        return lumped, facts
 
     def full(self, lumped: Matrix) -> Matrix:
         """States of means as states with every cell, shape (n, longest)."""

@@ -12,6 +12,7 @@ from __future__ import annotations
 
 from guidegen.heat.compiled import kernel
 from guidegen.heat.components.boiler import boiler_loss, boiler_rate
+from guidegen.heat.components.case import case_loss, case_rate
 from guidegen.heat.components.cells import MOST_CELLS, mean
 from guidegen.heat.components.coil import coil_inside, coil_loss, coil_takes, exchange_rates, moving_rates
 from guidegen.heat.components.controller import integral_rate, power_of
@@ -22,6 +23,7 @@ from guidegen.heat.components.water import water_rates
 from guidegen.heat.layout import (
     BOILER,
     BYPASS,
+    CASE_AIR,
     DRAWN_ENERGY,
     ELEMENT,
     FEED,
@@ -39,13 +41,14 @@ from guidegen.heat.layout import (
 
 @kernel
 def derivative(
-    y: Vector, d: Vector, p: Vector, mixed: int, cells: int, flow: float, passing: float, face: Vector
+    y: Vector, d: Vector, p: Vector, mixed: int, cells: int, flow: float, passing: float, face: Vector, skins: Vector
 ) -> None:
     """Write the rates of change of every state.
 
     y, d: state and its rate, K and K/s (energies J and W). p: one row of parameters. mixed, cells: numbers of
     water and coil cells. flow: heat capacity rate of the drawn water, W/K. passing: exp(-UA/flow) of the group.
-    face: scratch of cells + 1. The controller's mode is taken as it stands in y; who steps watches over it.
+    face: scratch of cells + 1. skins: what they conduct, and lose beside that, as in `held`. The controller's mode is
+    taken as it stands in y; who steps watches over it.
     """
     # With these limits a compiler sees that no index is negative, and runs the loops over whole vector registers.
     mixed, cells = min(max(mixed, 1), MOST_CELLS), min(max(cells, 0), MOST_CELLS)
@@ -56,21 +59,27 @@ def derivative(
     entering, into_coil, lost_by_coil = p[FEED], 0.0, 0.0
     d[RETURNED_ENERGY] = 0.0
     if cells > 0:
-        exchange_rates(y, d, p, coil, cells, coil_inside(p, flow))
         metal = mean(y, coil + cells, cells)
-        into_coil, lost_by_coil = coil_takes(y, p, metal), coil_loss(p, metal)
+        exchange_rates(y, d, p, coil, cells, coil_inside(p, flow), skins)
+        into_coil, lost_by_coil = coil_takes(y, p, metal), coil_loss(y, metal, skins)
         if flow > 0.0:
             entering = moving_rates(y, d, p, coil, cells, flow, face)
             d[RETURNED_ENERGY] = p[BYPASS] * (entering - p[FEED])
     leaving, warming = water_rates(y, d, p, mixed, flow, entering)
     taken = group_takes(y, flow, leaving, passing)
+    lost_by_boiler, lost_by_group, lost_by_case = (
+        boiler_loss(y, p, skins),
+        group_loss(y, p, skins),
+        case_loss(y, p, skins),
+    )
 
     d[ELEMENT] = element_rate(y, p, power, water)
-    d[BOILER] = boiler_rate(y, p, water, into_coil)
-    d[GROUP] = group_rate(y, p, taken)
+    d[BOILER] = boiler_rate(y, p, water, into_coil, lost_by_boiler)
+    d[GROUP] = group_rate(y, p, taken, lost_by_group)
+    d[CASE_AIR] = case_rate(p, lost_by_boiler + lost_by_coil, lost_by_case)
     d[SENSOR] = sensor
     d[MODE] = 0.0
     d[INTEGRAL] = integral_rate(y, p, sensor, d[BOILER], warming)
     d[HEATER_ENERGY] = power
-    d[LOST_ENERGY] = boiler_loss(y, p) + group_loss(y, p) + lost_by_coil
+    d[LOST_ENERGY] = lost_by_group + lost_by_case
     d[DRAWN_ENERGY] = flow * (leaving - p[FEED]) - taken

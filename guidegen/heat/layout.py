@@ -14,12 +14,19 @@ Whole = NDArray[np.int64]
 
 # Where the lumps stand in a state: temperatures in K, the controller's integral in W, energies in J, and its mode.
 (
-    ELEMENT, BOILER, GROUP, SENSOR, INTEGRAL, HEATER_ENERGY, LOST_ENERGY, DRAWN_ENERGY, RETURNED_ENERGY, MODE,
-) = range(10)  # fmt: skip
-LUMPS = 10
+    ELEMENT, BOILER, GROUP, CASE_AIR, SENSOR, INTEGRAL, HEATER_ENERGY, LOST_ENERGY, DRAWN_ENERGY, RETURNED_ENERGY, MODE,
+) = range(11)  # fmt: skip
+LUMPS = 11
 """Behind them stand the boiler's water in mixed cells, then the coil's water and its metal in cells along the flow."""
 LUMPED = 16
 """Length of a state of means: the lumps, one cell of each kind, and zeros up to whole vector registers."""
+
+# Skins that lose heat to air, by number.
+BOILER_SKIN, GROUP_SKIN, CASE_SKIN, COIL_SKIN = range(4)
+SKINS = 4
+BESIDE = (DRAWN_ENERGY, RETURNED_ENERGY, LUMPS + 3, LUMPS + 4)
+"""Where a step at rest carries what each skin loses beside its stated conductance, W: in places that nothing else needs
+there, as nothing is drawn."""
 
 # Modes of a controller. A relay knows ON and BETWEEN (which is off). PID control is saturated at full power or at zero
 # with the integral at rest; or while the error already has the other sign, so that the integral moves; or it slides
@@ -37,10 +44,13 @@ FIRST_MODE, MODES = -3, 7
     SENSOR_LAG, SENSOR_METAL_SHARE, CASE, ROOM, FEED,
     RELAY_CONTROL, SETPOINT, PROPORTIONAL, INTEGRATING, DERIVING, OPENS, CLOSES,
     HAS_COIL, COIL_WATER_CAPACITY, COIL_METAL_CAPACITY, BOILER_TO_COIL, COIL_TO_CASE,
-    COIL_INSIDE_AT_REST, COIL_INSIDE_IN_FLOW, COIL_ALONG, SHIELD, BYPASS, CELLS, FINER,
-) = range(37)  # fmt: skip
-PARAMETERS = 37
-"""The last two are numerical: cells of the coil, none without one, and what divides every step."""
+    COIL_INSIDE_AT_REST, COIL_INSIDE_IN_FLOW, COIL_ALONG, SHIELD, BYPASS, CASE_CAPACITY, CASE_TO_ROOM,
+    CELLS, FINER, LAWS,
+) = range(40)  # fmt: skip
+LAW = 4
+PARAMETERS = LAWS + SKINS * LAW
+"""CELLS and FINER are numerical: cells of the coil, none without one, and what divides every step. Behind them stand
+the laws by which the skins' conductances follow temperature, in so many numbers each (`skins`)."""
 
 # Columns of a trace: s, K, and W (the mean over the step that ends there).
 TIME, SEEN, MEAN_WATER, OUTLET, GROUP_METAL, BOILER_METAL, COIL_WATER, COIL_OUTLET, POWER, SWITCHED = range(10)
@@ -53,8 +63,13 @@ COLUMNS = 10
 RATES, STEP, TERM, PRODUCT = range(4)
 MATRICES = 4
 
-WORK = 7
+WORK = 9
 """Rows of scratch that a step needs, each as long as a state."""
+HELD, MEMORY = 7, 8
+"""Of them those in which `held` has what the skins conduct and lose over a step, and where they stood."""
+MORE, LEAKED = SKINS, 2 * SKINS
+"""Where the former has, behind the conductances by skin, W/K, what is lost beside them at rest, W; and what the coil's
+skin conducted in a rest, J/K."""
 
 NOUGHT: Any = np.int64(0)
 """A zero that is no literal: for a literal argument the compiler makes a function of its own."""

@@ -6,6 +6,7 @@ Temperatures are in kelvin, everything else in SI. The network without and with 
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, fields
 from typing import Any
 
@@ -13,6 +14,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from guidegen.heat import layout as k
+from guidegen.heat.losses import CASE, TUBE, WALL, law
+from guidegen.heat.surface import EMISSIVITY, GRAY
 from guidegen.heat.validity import Validity
 
 Rows = NDArray[np.float64]
@@ -28,12 +31,16 @@ LEAST = 1e-9
 _SOMETHING, _ANYTHING, _KELVIN = (LEAST, np.finfo(float).max, ""), (-1e9, 1e9, ""), (100.0, 1000.0, "K")
 _DIVIDED_BY = (
     "heater_power", "heater_capacity", "heater_to_boiler", "boiler_capacity", "boiler_to_water", "boiler_to_group",
-    "water_mass", "group_capacity", "group_to_room", "metal_capacity",
+    "water_mass", "group_capacity", "group_to_room", "metal_capacity", "case_capacity",
 )  # fmt: skip
 LIMITS = {
     **dict.fromkeys(_DIVIDED_BY, _SOMETHING),
-    **dict.fromkeys(("case", "room", "feed", "setpoint", "opens", "closes"), _KELVIN),
+    **dict.fromkeys(
+        ("case", "room", "feed", "setpoint", "opens", "closes", "boiler_at_idle", "group_at_idle"), _KELVIN
+    ),
     **dict.fromkeys(("sensor_metal_share", "shields"), _ANYTHING),
+    **dict.fromkeys(("boiler_emissivity", "group_emissivity", "emissivity"), (GRAY.low, GRAY.high, "")),
+    "follows": (0.0, 1.0, ""),
     "mixing": (1.0, 1000.0, ""),
     "sensor_lag": (0.05, 1e4, "s"),
 }
@@ -78,7 +85,8 @@ class Coil:
     water_mass kg, metal_capacity J/K, to_boiler and to_case W/K in all; inside_at_rest and inside_in_flow W/K from
     metal to water in all; along W/K times the number of cells is the conduction from cell to cell, so it is the
     metal's k A / L; shields is the share of the boiler's loss to the case that the coil takes away, 0 to 1; bypass kg/s
-    is what flows through the coil in a draw beside the drawn water and returns to the tank before the boiler.
+    is what flows through the coil in a draw beside the drawn water and returns to the tank before the boiler; to_case
+    is stated of a coil in the stated machine, warm and at rest; emissivity that of its skin.
     """
 
     water_mass: Rows
@@ -90,6 +98,7 @@ class Coil:
     along: Rows
     shields: Rows
     bypass: Rows
+    emissivity: Rows
 
 
 @dataclass(frozen=True)
@@ -98,6 +107,10 @@ class Network:
 
     heater_power W; capacities J/K; paths W/K; water_mass kg; mixing the number of well mixed cells in series, 1 to
     10; sensor_lag s; sensor_metal_share 0 to 1; temperatures K.
+
+    What boiler, group and case lose is stated of the warm machine at rest, without a kit: there boiler and group are as
+    hot as `boiler_at_idle` and `group_at_idle`, and the air in the case as `case` (`losses.at_idle`). `follows` is how
+    far losses follow temperature from there, 1 as the correlations say, 0 not at all.
     """
 
     heater_power: Rows
@@ -116,6 +129,13 @@ class Network:
     sensor_lag: Rows
     sensor_metal_share: Rows
     case: Rows
+    case_capacity: Rows
+    case_to_room: Rows
+    boiler_at_idle: Rows
+    group_at_idle: Rows
+    boiler_emissivity: Rows
+    group_emissivity: Rows
+    follows: Rows
     room: Rows
     feed: Rows
     control: Pid | Thermostat
@@ -133,6 +153,7 @@ class Network:
             "boiler_to_water", "boiler_to_group", "boiler_to_case", "water_capacity", "mixing", "group_capacity",
             "group_to_water", "group_to_room", "sensor_lag", "sensor_metal_share", "case", "room", "feed",
         )  # fmt: skip
+        p[:, k.CASE_CAPACITY], p[:, k.CASE_TO_ROOM] = self.case_capacity, self.case_to_room
         for column, name in enumerate(plain):
             p[:, column] = self.water_capacity if name == "water_capacity" else getattr(self, name)
         p[:, k.MIXING] = np.rint(self.mixing)
@@ -154,7 +175,26 @@ class Network:
             p[:, k.COIL_ALONG] = self.coil.along
             p[:, k.SHIELD] = 1.0 - self.coil.shields
             p[:, k.BYPASS] = self.coil.bypass * WATER_SPECIFIC_HEAT
+        for skin, numbers in self._laws():
+            first = k.LAWS + k.LAW * skin
+            p[:, first : first + k.LAW] = numbers
         return p
+
+    def _laws(self) -> Iterator[tuple[int, Rows]]:
+        """By skin, how its conductance follows temperature, shape (n, 4)."""
+        walls = (
+            (k.BOILER_SKIN, self.boiler_emissivity, self.boiler_to_case, self.boiler_at_idle, self.case),
+            (k.GROUP_SKIN, self.group_emissivity, self.group_to_room, self.group_at_idle, self.room),
+        )
+        for skin, gray, path, surface, around in walls:
+            yield skin, law(WALL, gray, path, surface, around, self.follows)
+        gray = np.full(len(self), EMISSIVITY["case"])
+        yield k.CASE_SKIN, law(CASE, gray, self.case_to_room, self.case, self.room, self.follows)
+        if self.coil is not None:
+            between = self.coil.to_boiler + self.coil.to_case
+            share = np.divide(self.coil.to_boiler, between, out=np.zeros(len(self)), where=between > 0.0)
+            parked = self.case + share * (self.boiler_at_idle - self.case)
+            yield k.COIL_SKIN, law(TUBE, self.coil.emissivity, self.coil.to_case, parked, self.case, self.follows)
 
     def check(self) -> None:
         """Raise `ValidityError` for a value no machine can have, by name; `ValueError` for rows of another length."""
@@ -184,13 +224,16 @@ class Network:
 
     def row(self, index: int) -> Network:
         """One row as a network of its own."""
+        return self.rows(slice(index, index + 1))
 
-        return Network(**{one.name: _row(getattr(self, one.name), index) for one in fields(self)})
+    def rows(self, which: slice) -> Network:
+        """Some rows as a network of their own."""
+        return Network(**{one.name: _rows(getattr(self, one.name), which) for one in fields(self)})
 
 
-def _row(value: Any, index: int) -> Any:
+def _rows(value: Any, which: slice) -> Any:
     if isinstance(value, np.ndarray):
-        return value[index : index + 1]
+        return value[which]
     if isinstance(value, Pid | Thermostat | Coil):
-        return type(value)(**{f.name: _row(getattr(value, f.name), index) for f in fields(value)})
+        return type(value)(**{f.name: _rows(getattr(value, f.name), which) for f in fields(value)})
     return value

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from guidegen.heat.compiled import kernel
+from guidegen.heat.exact import fastest, make_rates
 from guidegen.heat.layout import BETWEEN, FIRST_MODE, RATES, Matrix, Tower, Whole
 from guidegen.heat.runs import PARTS, fastest_rate, flow_step
-from guidegen.heat.steps import fastest, make_rates
 
 
 @kernel

@@ -15,6 +15,7 @@ from guidegen.heat.components.cells import mean
 from guidegen.heat.components.coil import outlet_of
 from guidegen.heat.components.controller import engage
 from guidegen.heat.components.group import group_outlet
+from guidegen.heat.held import NEAR, forget, hold
 from guidegen.heat.layout import (
     BOILER,
     BOILER_CAPACITY,
@@ -24,11 +25,14 @@ from guidegen.heat.layout import (
     BOILER_TO_GROUP,
     BOILER_TO_WATER,
     BYPASS,
+    CASE_CAPACITY,
+    CASE_TO_ROOM,
     CELLS,
     COIL_ALONG,
     COIL_INSIDE_IN_FLOW,
     COIL_METAL_CAPACITY,
     COIL_OUTLET,
+    COIL_SKIN,
     COIL_TO_CASE,
     COIL_WATER,
     COIL_WATER_CAPACITY,
@@ -44,10 +48,13 @@ from guidegen.heat.layout import (
     HEATER_ENERGY,
     HEATER_TO_BOILER,
     HEATER_TO_WATER,
+    HELD,
     INTEGRATING,
+    LEAKED,
     LUMPED,
     LUMPS,
     MEAN_WATER,
+    MEMORY,
     MIXING,
     OUTLET,
     POWER,
@@ -76,7 +83,7 @@ FASTEST = 0.7
 """Largest product of a step in flow and the fastest rate of lumps, control and coil."""
 PARTS = (
     "the heater's element", "the boiler's metal", "the boiler's water", "the group", "the sensor", "the control",
-    "the coil's water", "the coil's metal", "the flow through the coil",
+    "the coil's water", "the coil's metal", "the flow through the coil", "the air in the case",
 )  # fmt: skip
 """What may ask for short steps in flow, by number."""
 
@@ -107,6 +114,8 @@ def fastest_rate(p: Vector, flow: float, which: int) -> float:
         rate = (p[BOILER_TO_COIL] + p[COIL_TO_CASE] + beside) / p[COIL_METAL_CAPACITY]
     elif p[CELLS] > 0.0 and which == 8:
         rate = FASTEST / COURANT * p[CELLS] * (flow + p[BYPASS]) / p[COIL_WATER_CAPACITY]
+    elif which == 9:
+        rate = (p[CASE_TO_ROOM] + abs(p[SHIELD]) * p[BOILER_TO_CASE] + p[COIL_TO_CASE]) / p[CASE_CAPACITY]
     return float(rate)
 
 
@@ -135,7 +144,7 @@ def run(y: Vector, p: Vector, work: Matrix, exact: Tower, flow: float, duration:
 
     halt: the coil's outlet at which a draw ends early, K, or nan. start: what the trace's clock shows at the beginning,
     s. trace: rows are written from `rows` on, one for the start as well; it must be long enough, or of no length: then
-    nothing is written. Returns the row that comes next.
+    nothing is written. Returns the row that comes next; in work[HELD] is left what the coil's skin conducted, J/K.
     """
     mixed, cells = int(p[MIXING]), int(p[CELLS])
     whole = REST_STEP / p[FINER]
@@ -147,17 +156,21 @@ def run(y: Vector, p: Vector, work: Matrix, exact: Tower, flow: float, duration:
         steps = math.ceil(duration / h - 1e-9)
         mixed, cells = 1, min(1, cells)
     engage(y, p, mixed)
-    rate, at, total, face, before = work[0], work[1], work[2], work[3], work[4]
-    time, power, switched = 0.0, 0.0, np.nan
+    rate, at, total, face, before, skins, memory = work[0], work[1], work[2], work[3], work[4], work[HELD], work[MEMORY]
+    time, power, switched, leaked = 0.0, 0.0, np.nan, 0.0
+    forget(memory)
     for i in range(steps + 1):
         if i > 0:
             step = h if i < steps else duration - time
             # The last step of a rest is a whole one too where it is one but for rounding.
             step = h if abs(step - h) < 1e-9 else step
             energy = y[HEATER_ENERGY]
-            changed = advance(y, p, before, rate, at, total, face, exact, flow, passing, whole, step)
+            metal = mean(y, LUMPS + mixed + cells, cells) if cells > 0 else 0.0
+            hold(y, p, metal, cells > 0, flow <= 0.0, NEAR, skins, memory)
+            changed = advance(y, p, before, rate, at, total, face, skins, exact, flow, passing, whole, step)
             switched, power = start + time + changed, (y[HEATER_ENERGY] - energy) / step
             time = i * h if i < steps else duration
+            leaked += step * skins[COIL_SKIN]
         outlet = p[FEED]
         if flow > 0.0 and cells > 0:
             outlet = outlet_of(y, p, LUMPS + mixed, cells)
@@ -173,6 +186,7 @@ def run(y: Vector, p: Vector, work: Matrix, exact: Tower, flow: float, duration:
             rows += 1
         if outlet <= halt:
             break
+    skins[LEAKED] = leaked
     return rows
 
 
@@ -185,5 +199,5 @@ def leg(full: Vector, p: Vector, modes: Matrix, work: Matrix, exact: Tower, flow
     means(full, p, lumped)
     rows = run(lumped if resting else full, p, work, exact, flow, duration, halt, start, trace, rows)
     if resting and duration > 0.0:
-        relaxation(full, p, modes, duration, lumped, work)
+        relaxation(full, p, modes, duration, work[HELD, LEAKED] / duration, lumped, work)
     return rows

@@ -116,6 +116,45 @@ def bead_lag(
     return np.asarray(stored / (6 * np.asarray(coefficient, dtype=np.float64)), dtype=np.float64)
 
 
+_CLASSES: dict[tuple[str, str], tuple[float, float, str]] = {
+    **{(kind, "1"): (1.5, 0.004, "iec-60584-1") for kind in ("type-e", "type-j", "type-k", "type-n")},
+    **{(kind, "2"): (2.5, 0.0075, "iec-60584-1") for kind in ("type-e", "type-j", "type-k", "type-n")},
+    **{(kind, "3"): (2.5, 0.015, "iec-60584-1") for kind in ("type-e", "type-k", "type-n")},
+    ("type-t", "1"): (0.5, 0.004, "iec-60584-1"), ("type-t", "2"): (1.0, 0.0075, "iec-60584-1"),
+    ("type-t", "3"): (1.0, 0.015, "iec-60584-1"), ("platinum", "AA"): (0.1, 0.0017, "iec-60751"),
+    ("platinum", "A"): (0.15, 0.002, "iec-60751"), ("platinum", "B"): (0.3, 0.005, "iec-60751"),
+    ("platinum", "C"): (0.6, 0.01, "iec-60751"),
+}  # fmt: skip
+"""By kind and class: K, K for each kelvin from 0 °C, and the standard; numbers from memory of the standards."""
+
+CLASSES = Validity("temperature of a probe by class", ZERO_CELSIUS - 40.0, ZERO_CELSIUS + 250.0, "K", "iec-60584-1")
+
+
+def class_tolerance(kind: str, grade: str, temperature: ArrayLike) -> FloatArray:
+    """Give how far a probe of a class may be off when it is new.
+
+    A thermocouple has the larger of two terms, a platinum thermometer their sum. Every error within is taken as equally
+    likely, so that the standard uncertainty is the tolerance over √3 (jcgm-100, 4.3.7).
+
+    Parameters: kind, as type-k or platinum; grade, its class; temperature T, K, any shape (t = T − 273.15 K below).
+    Returns: tolerance, a half-width, K, same shape.
+    Valid for: −40 to 250 °C; class 3 of thermocouples to 40 °C.
+    Equation: max(a, b |t|) of thermocouples, a + b |t| of platinum.
+    Source: iec-60584-1, iec-60751.
+
+    >>> [round(float(class_tolerance(kind, grade, 373.15)), 3) for kind, grade in (("type-k", "1"), ("platinum", "A"))]
+    [1.5, 0.35]
+    """
+    if (kind, grade) not in _CLASSES:
+        raise ValueError(f"no class {grade} of {kind}")
+    CLASSES.check(temperature)
+    celsius = np.abs(np.asarray(temperature, dtype=np.float64) - ZERO_CELSIUS)
+    if grade == "3" and (np.asarray(temperature) > ZERO_CELSIUS + 40.0).any():
+        raise ValueError("class 3 is for 40 °C and below")
+    fixed, share, _ = _CLASSES[kind, grade]
+    return np.asarray(fixed + share * celsius if kind == "platinum" else np.maximum(fixed, share * celsius))
+
+
 _TEMPERATURE = Symbol("t", "temperature", "°C")
 
 FORMULAS = (
@@ -123,6 +162,8 @@ FORMULAS = (
             (PLATINUM,), ("iec-60751, equation 2",)),
     Formula("Voltage of a type K thermocouple", "E = Σ c t^i + a₀ exp[a₁ (t − a₂)²]",
             (Symbol("E", "voltage", "V"), _TEMPERATURE), (TYPE_K,), ("nist-its90",)),
+    Formula("Tolerance of a probe", "max(a, b |t|) of thermocouples, a + b |t| of platinum",
+            (Symbol("a, b", "by kind and class", "K, 1"), _TEMPERATURE), (CLASSES,), ("iec-60584-1", "iec-60751")),
     Formula("Lag of a sensor", "ΔT (1 − exp(−t/τ))", (Symbol("τ", "lag", "s"), Symbol("t", "time", "s")), (LAG,),
             ("incropera, equation 5.6",)),
     Formula("Lag of a bead", "τ = ρ c D / (6 h)",

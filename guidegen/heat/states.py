@@ -14,7 +14,6 @@ from guidegen.heat.layout import (
     COIL_ALONG,
     COIL_INSIDE_AT_REST,
     COIL_METAL_CAPACITY,
-    COIL_TO_CASE,
     COIL_WATER_CAPACITY,
     HEATER_TO_WATER,
     INTEGRAL,
@@ -80,12 +79,14 @@ def cold(p: Vector, full: Vector) -> None:
 
 
 @kernel
-def relaxation(full: Vector, p: Vector, modes: Matrix, duration: float, lumped: Vector, work: Matrix) -> None:
+def relaxation(
+    full: Vector, p: Vector, modes: Matrix, duration: float, leak: float, lumped: Vector, work: Matrix
+) -> None:
     """Bring a full state up to date after a rest: new means, and each cell's difference relaxed in closed form.
 
-    modes: the cosine modes of a row of cells with closed ends, shape (cells, cells). In each of them water and metal
-    obey two linear equations with real, negative rates. The differences sum to zero before and after, so energy is
-    conserved.
+    leak: the mean conductance of the coil's skin in that time, W/K. modes: the cosine modes of a row of cells with
+    closed ends, shape (cells, cells). In each of them water and metal obey two linear equations with real, negative
+    rates. The differences sum to zero before and after, so energy is conserved.
     """
     mixed, cells = int(p[MIXING]), int(p[CELLS])
     old = mean(full, LUMPS, mixed)
@@ -109,7 +110,7 @@ def relaxation(full: Vector, p: Vector, modes: Matrix, duration: float, lumped: 
             x += modes[k, j] * (full[x0 + j] - old_x)
             y += modes[k, j] * (full[y0 + j] - old_y)
         along = p[COIL_ALONG] * cells * (2.0 - 2.0 * math.cos(math.pi * k / cells)) * cells / metal
-        d = -(p[BOILER_TO_COIL] + inside + p[COIL_TO_CASE]) / metal - along
+        d = -(p[BOILER_TO_COIL] + inside + leak) / metal - along
         half, root = 0.5 * (a + d), math.sqrt(0.25 * (a - d) ** 2 + b * c)
         fast, slow = math.exp((half - root) * duration), math.exp((half + root) * duration)
         # (slow - fast) / (2 root) tends to the duration times exp where both rates are one.

@@ -12,7 +12,6 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike
 from scipy.special import ndtri
-from scipy.stats import qmc, rankdata
 
 from guidegen.heat.formula import Formula, Symbol
 from guidegen.heat.validity import FloatArray, Validity
@@ -131,6 +130,9 @@ def uniforms(width: int, count: int = 256, seed: int = 1) -> FloatArray:
     power = count.bit_length() - 1
     if count != 2**power:
         raise ValueError(f"draws are {count}, not a power of two; the nearest below is {2**power}")
+    # It takes a fifth of a start, and most commands draw nothing.
+    from scipy.stats import qmc
+
     points = qmc.Sobol(d=width, scramble=True, rng=np.random.default_rng(seed)).random_base2(power)
     # Half a step of the sequence keeps the ends out, where a normal distribution is infinite.
     return np.asarray(np.clip(points, 2.0**-31, 1 - 2.0**-31), dtype=np.float64)
@@ -235,6 +237,8 @@ class Ranked:
 
 def _standardised(values: FloatArray) -> FloatArray:
     """The ranks less their mean, of length one; all zero where nothing varies."""
+    from scipy.stats import rankdata
+
     ranks = np.asarray(rankdata(values), dtype=np.float64)
     if values.size < 3 or np.ptp(ranks) == 0:
         return np.zeros(values.size)

@@ -20,8 +20,10 @@ from guidegen.record.computed import AfterSteam, Budget, CoilPart, CoolDown, Ene
 from guidegen.record.curves import FromCold, Shot, Trace, WhatIf
 from guidegen.record.drinks import AfterFlush, Display, Drink, Waiting
 from guidegen.record.finding import LintFinding
+from guidegen.record.measured import Measured
 from guidegen.record.outputs import Chapter, Output
 from guidegen.record.procedure import Instruction
+from guidegen.record.scene import Scene
 from guidegen.record.self_check import SelfCheck
 from guidegen.record.stated import (
     BoltAccess,
@@ -79,7 +81,8 @@ class Assessment(Record):
     `withheld` says that there is no instruction because of what is `missing`.
     `worth` is null without draws, of a kit that leaves every temperature as it is, and in editions of before.
     `before_fitting` and `before_restoring` say what other kits have to do with either; `together` has each other kit
-    that fits the variant as well.
+    that fits the variant as well. `scene` is what drawings are made of; null in editions of before. `measured` is what
+    logged runs say; null where nobody logged the machine with the kit, and in editions of before.
     """
 
     format: Literal[2] = FORMAT
@@ -123,7 +126,7 @@ class Assessment(Record):
     coil: Annotated[CoilPart | None, Chapter("The coil", "", 10)]
     closed_coil: Annotated[
         ClosedCoil | None,
-        Chapter("The closed coil", "Water that warms up in the coil, and what it would do if it were locked in.", 11),
+        Chapter("The closed coil", "Water that warms up in the coil, and what it would do if it were trapped.", 11),
     ] = None
     cool_down: Annotated[
         CoolDown,
@@ -147,6 +150,8 @@ class Assessment(Record):
     together: tuple[Together, ...]
     lint: tuple[LintFinding, ...]
     worth: Worth | None = None
+    scene: Scene | None = None
+    measured: Measured | None = None
     basis: Literal["nominal", "range from our assumptions", "95 % interval"] = "nominal"
 
     @property

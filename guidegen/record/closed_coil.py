@@ -20,7 +20,7 @@ class ClosedCoil(Record):
     pushed_out_ml: Annotated[
         Both,
         Output(
-            "Pushed out at a warm-up",
+            "Pushed out during a warm-up",
             "Water that leaves boiler and coil because it expands from room to idle temperature, measured cold.",
             "closed-coil",
         ),
@@ -32,7 +32,7 @@ class ClosedCoil(Record):
         Figure,
         Output(
             "First thing opens at",
-            "Pressure at which what gives way first does so: a valve that the coil's water reaches, or else the tube.",
+            "Pressure at which the first thing gives way: a valve that the coil's water reaches, or else the tube.",
             "closed-coil",
         ),
     ]
@@ -47,7 +47,7 @@ class ClosedCoil(Record):
     rise_bar: Annotated[
         Figure,
         Output(
-            "Pressure rise, locked in",
+            "Pressure rise of trapped water",
             "Pressure that the coil's water gains with each kelvin while both ends are closed, halfway from room to "
             "parked temperature.",
             "closed-coil",

@@ -119,7 +119,7 @@ class Energy(Record):
     without: EnergySide
     with_: EnergySide = Field(alias="with")
     day_ratio: Annotated[
-        Figure, Output("Energy ratio", "Day energy with the kit over day energy without it.", "energy")
+        Figure, Output("Energy ratio", "Day energy with the kit, divided by day energy without it.", "energy")
     ]
     idle_added_w: Annotated[
         Figure, Output("Idle power added", "Idle power with the kit minus idle power without it.", "energy")
@@ -235,7 +235,7 @@ class AfterSteam(Record):
         Figure | None,
         Output(
             "Coil at its hottest",
-            "The coil round a boiler that stands at the steam setpoint and its overshoot.",
+            "The coil round a boiler that is at the steam setpoint and its overshoot.",
             "steam",
         ),
     ]
@@ -243,7 +243,7 @@ class AfterSteam(Record):
         Figure,
         Output(
             "Steam pressure",
-            "Above the room's, of steam over water at the steam setpoint; what is said of steam holds there.",
+            "Gauge pressure of steam over water at the steam setpoint; what is said of steam holds there.",
             "steam",
         ),
     ] = NOT_THEN

@@ -11,7 +11,7 @@ from guidegen.record.outputs import Output
 
 SENSOR_DROP = Output(
     "Sensor drop",
-    "Sensor temperature at the start of the shot minus its lowest value until 60 s after the end.",
+    "Sensor temperature at the start of the shot minus its lowest value up to 60 s after the end.",
     "shot",
     "sensor_drop",
 )
@@ -28,17 +28,21 @@ class DropRatio(Record):
 
     sensor: Annotated[
         Figure,
-        Output("Sensor drop ratio", "Sensor drop with the kit over the drop without it; smaller is better.", "shot"),
+        Output(
+            "Sensor drop ratio", "Sensor drop with the kit, divided by the drop without it; smaller is better.", "shot"
+        ),
     ]
     water: Annotated[
         Figure,
-        Output("Water drop ratio", "Drop of the mean boiler water with the kit over the drop without it.", "shot"),
+        Output(
+            "Water drop ratio", "Drop of the mean boiler water with the kit, divided by the drop without it.", "shot"
+        ),
     ]
     outlet: Annotated[
         Figure,
         Output(
             "Outlet ratio",
-            "Fall of the water leaving the group with the kit over the fall without it. Needs an outlet run.",
+            "Fall of the water leaving the group with the kit, divided by the fall without it. Needs an outlet run.",
             "shot",
         ),
     ]
@@ -116,13 +120,13 @@ class Drink(Record):
         Figure,
         Output(
             "Mass share",
-            "Withdrawn mass over the mass of boiler, group and water. It misleads: a gram of water holds "
-            "ten times the heat of a gram of brass.",
+            "Mass of the water drawn, divided by the mass of boiler, group and water. It misleads: a gram of water "
+            "holds ten times the heat of a gram of brass.",
             "budget",
         ),
     ]
     heat_share: Annotated[
-        Figure, Output("Heat share", "Heat capacity of the withdrawn water over the whole heat capacity.", "budget")
+        Figure, Output("Heat share", "Heat capacity of the water drawn, divided by the whole heat capacity.", "budget")
     ]
     drop_ratio: DropRatio
     without: DrinkSide
@@ -155,8 +159,8 @@ class Display(Record):
     lowest_degc: Annotated[
         Figure,
         Output(
-            "Display at its lowest",
-            "Lowest displayed temperature in a test shot with the kit, until 60 s after it.",
+            "Lowest display reading",
+            "Lowest displayed temperature in a test shot with the kit, up to 60 s after it.",
             "shot",
         ),
     ]

@@ -32,6 +32,13 @@ def figures(part: Any, place: str = "") -> Iterator[tuple[str, Figure]]:
         yield from figures(child, f"{place}.{name}" if place else name)
 
 
+def figure_at(record: Record, place: str) -> Figure | None:
+    """The figure at a place, where there is one: without walking through all others."""
+    first = place.partition(".")[0]
+    parts = (name for name, field in type(record).model_fields.items() if (field.alias or name) == first)
+    return next((dict(figures(getattr(record, name), first)).get(place) for name in parts), None)
+
+
 def key(place: str) -> str:
     """The name at a place that ends in its unit: the last one that is not a side.
 

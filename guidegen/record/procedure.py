@@ -155,7 +155,8 @@ class Instruction(Record):
     """The instruction of a pair, resolved for its machine.
 
     `restoring_uses`, `wetted` and `contact`: absent before they were printed. `authored`, of all parts: absent before
-    format 2. `stop_signs`, the names of what `stop_use` says: absent before these had one.
+    format 2. `stop_signs`, the names of what `stop_use` says: absent before these had one. `visits`, for each visit of
+    an electrically skilled person the numbers of the phases: absent before there was a brief for him.
     """
 
     title: str
@@ -184,4 +185,5 @@ class Instruction(Record):
     fitting: InstructionCourse
     restoring: InstructionCourse | None
     lasting: tuple[str, ...]
+    visits: tuple[tuple[str, ...], ...] = ()
     authored: dict[str, str] = Field(default_factory=dict)

@@ -12,15 +12,32 @@ from typing import Literal
 
 from guidegen.record.acts import ActSection
 from guidegen.record.base import Record
+from guidegen.record.pictures import Picture, PictureShelf
 from guidegen.record.self_check import Finder
 from guidegen.record.stated import VariantPart
 
 
+class Terms(Record):
+    """The terms of sale, in the workshop's own words; `registered` is the seller's number in a register."""
+
+    seller: str
+    address: str
+    registered: str | None
+    delivery: str
+    payment: str
+    returns: str
+    warranty: str
+    fitting: str
+    privacy: str
+
+
 class Publisher(Record):
-    """The workshop that publishes, and where to ask."""
+    """The workshop that publishes, and where to ask. `price_list`: whether it offers anything for money."""
 
     name: str
     contact: str
+    terms: Terms | None = None
+    price_list: bool = False
 
 
 class CitedSource(Record):
@@ -118,7 +135,9 @@ class Reference:
 
     `variants` and `kits` are all that the workshop knows, whether or not a site has a guide for them; `kits` are their
     names. `find` makes the questions that distinguish the given variants, for an edition: the one part that grows with
-    the number of variants, so it is made where its page is.
+    the number of variants, so it is made where its page is. `pictures` are all photographs that the workshop lists,
+    `shelf` has the copies of those whose files are here. `logs` gives a logged file by its sum, where these very bytes
+    are here and not too many to hand on.
     """
 
     publisher: Publisher
@@ -131,4 +150,7 @@ class Reference:
     acts: tuple[ActSection, ...]
     codes: tuple[ExplainedCode, ...]
     words: CheckWords
+    pictures: Mapping[str, Picture]
+    shelf: PictureShelf
+    logs: Callable[[str], bytes | None]
     find: Callable[[tuple[str, ...], str], Finder]

@@ -154,7 +154,8 @@ class SelfCheck(Record):
     """The self-check of a pair.
 
     `parts` is what to order: under "" with the kit in any case, under a remedy's id with that remedy. `unasked` are
-    facts that only the workshop can find out, in words.
+    facts that only the workshop can find out, in words. `makes`, what of a case of the instruction each remedy brings
+    about, by its id: absent before the self-check led there.
     """
 
     pair: CheckedPair
@@ -165,6 +166,7 @@ class SelfCheck(Record):
     parts: dict[str, tuple[str, ...]]
     unasked: tuple[str, ...]
     contact: str
+    makes: dict[str, str] = Field(default_factory=dict)
 
 
 class FinderEdition(Record):
@@ -185,11 +187,14 @@ class FinderVariant(Record):
 class Finder(Record):
     """Everything that the page needs to tell variants apart; an outcome of its rules holds the ids of what is left.
 
-    `longest` is how many questions the longest way asks; it is not among the published data.
+    `shows` has per question, per variant, the place of what it shows among the question's comparisons; -1 where nobody
+    knows, -2 for a mark that its data do not mention. `longest` is how many questions the longest way
+    asks; it is not among the published data.
     """
 
     pair: FinderEdition
     rules: CheckRules
+    shows: tuple[tuple[int, ...], ...]
     questions: tuple[AskedWords, ...]
     variants: tuple[FinderVariant, ...]
     contact: str

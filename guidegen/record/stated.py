@@ -4,7 +4,10 @@ from __future__ import annotations
 
 from typing import Literal
 
+from pydantic import Field
+
 from guidegen.record.base import Record
+from guidegen.record.pictures import Picture
 
 Outcome = Literal["fits", "fits-with-conditions", "does-not-fit", "cannot-tell-yet", "has-already"]
 Evidence = Literal["measured", "maker-document", "standard", "calculated", "assumed"]
@@ -13,14 +16,15 @@ StepEvidence = Evidence | Literal["common-practice"]
 
 
 class Mark(Record):
-    """An outside mark: where to look, and what this variant shows there."""
+    """An outside mark: where to look, what this variant shows there, and photographs of it, absent before 2026."""
 
     look: str
     see: str
+    pictures: tuple[Picture, ...] = ()
 
 
 class VariantPart(Record):
-    """Which machine this is and how to distinguish it from its neighbours."""
+    """Which machine this is and how to distinguish it from its neighbours. `pictures`: absent before 2026."""
 
     id: str
     family: str
@@ -37,10 +41,15 @@ class VariantPart(Record):
     setpoint_degc: float
     marks: tuple[Mark, ...]
     water_path: tuple[str, ...]
+    pictures: tuple[Picture, ...] = ()
+
+
+REFUSED = ("does-not-fit", "has-already")
+"""The outcomes with which nobody should order a kit for a variant."""
 
 
 class KitPart(Record):
-    """Which kit this is, at which revision."""
+    """Which kit this is, at which revision. `pictures`, and `parts` by name: absent before 2026."""
 
     id: str
     name: str
@@ -48,6 +57,8 @@ class KitPart(Record):
     summary: str
     reason: str
     invented: bool
+    parts: dict[str, str] = Field(default_factory=dict)
+    pictures: tuple[Picture, ...] = ()
 
 
 class ReasonEvidence(Record):
@@ -91,7 +102,7 @@ class Fit(Record):
     @property
     def refused(self) -> bool:
         """Whether nobody should order it for this variant: it does not go on, or brings what is there already."""
-        return self.outcome in ("does-not-fit", "has-already")
+        return self.outcome in REFUSED
 
 
 class Torque(Record):
@@ -141,7 +152,10 @@ class BoltAccess(Record):
 
 
 class Downside(Record):
-    """What the kit costs: shown before anything that could lead to an order."""
+    """What the kit costs: shown before anything that could lead to an order.
+
+    `likely` is `none` where the kit says that there is no such downside; then `do` is empty.
+    """
 
     id: str
     about: str
@@ -197,13 +211,51 @@ class KitNote(Record):
     because: str | None
 
 
+class BuildPhase(Record):
+    """How many minutes of work a phase took in one build, without waiting."""
+
+    phase: str
+    took: float
+
+
+class BuildFailure(Record):
+    """A hold point that failed in one build, by the key and the number of its step there, and what helped."""
+
+    step: str
+    number: str
+    reading: str | None
+    helped: str
+
+
+class BuildFact(Record):
+    """A fact that was measured in one build. `stated` is what the variant says; `outside` where the two exclude."""
+
+    fact: str
+    title: str
+    is_: str = Field(alias="is")
+    stated: str | None
+    outside: bool
+
+
 class Build(Record):
-    """One recorded build of this kit on this variant."""
+    """One recorded build of this kit on this variant that may be published.
+
+    `passed` says that every hold point passed and was signed for. `minutes` is the sum of its phases. From `number`
+    on: absent before builds came from reports.
+    """
 
     date: str
     role: str
     minutes: float | None
     findings: str
+    number: str = ""
+    edition: str = ""
+    invented: bool = False
+    passed: bool = True
+    case: tuple[str, ...] = ()
+    phases: tuple[BuildPhase, ...] = ()
+    failures: tuple[BuildFailure, ...] = ()
+    facts: tuple[BuildFact, ...] = ()
 
 
 class Origin(Record):

@@ -8,6 +8,7 @@ from __future__ import annotations
 from pydantic import Field
 
 from guidegen.record.base import Record
+from guidegen.record.pictures import Picture
 from guidegen.record.stated import StepEvidence
 
 
@@ -112,7 +113,17 @@ class StepUses(Record):
 
 
 class InstructionStep(Record):
-    """One printed step. `restraint` and `watched`: absent before they were printed; `act`: before steps were acts."""
+    """One printed step. `restraint` and `watched`: absent before they were printed; `act`: before steps were acts;
+    `pictures`: before there were any.
+
+    `cases`: in which cases of the course it is done, by name, for a step that says `only_if`; none of one that is
+    always done. Absent before there were sheets of one case.
+
+    `after_night`: the keys of the steps that come again if a night lies directly before this one, in their order; null
+    where nobody can say, and then one asks. Absent, as null, before there was a page of one step at a time.
+
+    `objects` are the ids of what it is done to: absent before there were drawings. Bolts are `bolt-1`, `bolt-2`, …
+    """
 
     key: str
     anchor: str
@@ -120,6 +131,8 @@ class InstructionStep(Record):
     do: str
     why: str | None
     only_if: str | None
+    cases: tuple[str, ...] = ()
+    after_night: tuple[str, ...] | None = None
     role: str
     minutes: float
     reversible: bool
@@ -137,4 +150,6 @@ class InstructionStep(Record):
     hold: HoldPoint | None
     place: str
     act: str | None = None
+    objects: tuple[str, ...] = ()
     authored: AuthoredStep | None = None
+    pictures: tuple[Picture, ...] = ()

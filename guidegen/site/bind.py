@@ -17,13 +17,15 @@ from typing import Any
 from urllib.parse import urljoin, urlsplit
 from xml.sax.saxutils import escape as xml_escape
 
-from guidegen.site.pages.page import Heading, Page, SearchEntry, rel
+from guidegen.site.found import found
+from guidegen.site.pages.page import Heading, Page, rel
 
 SLOTS: Mapping[str, int] = {
     "meta": 1,
     "title": 1,
     "topic": 1,
     "head": 1,
+    "offers": 1,
     "contents": 1,
     "contents-small": 1,
     "kind": 1,
@@ -33,7 +35,10 @@ SLOTS: Mapping[str, int] = {
 """How often each slot occurs in a frame; anything else means that theme and binder do not fit together."""
 
 _MARK = re.compile(rb"@@guidegen:([a-z-]+)(?: ([^@]*))?@@")
-"""A slot's name, and what the theme passes to the binder with it: ``meta`` carries the site's address."""
+"""A slot's name, and what the theme passes to the binder with it: ``meta`` carries the site's address, ``offers`` the
+script that shows prices."""
+_PRICED = ("data-offer", "data-self-check")
+"""What the script that shows prices looks for in a page."""
 
 _SITEMAP = "http://www.sitemaps.org/schemas/sitemap/0.9"
 _FRAME_FOLDER = "guidegen-frames/"
@@ -66,6 +71,7 @@ class PageFrame:
         self._texts, self._slots = pieces[::3], [name.decode() for name in pieces[1::3]]
         named = dict(zip(self._slots, pieces[2::3], strict=True))
         self.site_url = html.unescape((named.get("meta") or b"").decode().strip())
+        self.offers = (named.get("offers") or b"").decode().strip()
         found = {name: self._slots.count(name) for name in {*SLOTS, *self._slots}}
         wrong = [
             f"{name} {number} times instead of {SLOTS.get(name, 0)}"
@@ -114,12 +120,14 @@ class Shell:
         depth = page.path.count("/")
         if depth not in self._frames:
             raise FrameError(f"{page.path}: the engine built no frame for pages {depth} folders deep")
-        return self._frames[depth].fill(
+        frame = self._frames[depth]
+        return frame.fill(
             {
                 "meta": self._meta(page),
                 "title": html.escape(page.title),
                 "topic": html.escape(page.title),
                 "head": page.head,
+                "offers": frame.offers if any(mark in page.body for mark in _PRICED) else "",
                 "contents": _contents(page.headings),
                 "contents-small": _contents_small(page.headings),
                 "kind": html.escape(page.kind),
@@ -133,7 +141,10 @@ class Shell:
         made = _search(self.files, pages)
         if self.site_url:
             # A sitemap takes whole addresses only; a site that has none yet goes without.
-            made.update(_sitemap([*self.files, *(page.path for page in pages)], self.site_url))
+            paths = (path for path in (*self.files, *(page.path for page in pages)) if path.endswith(".html"))
+            # Home goes by its folder, which is where the version selector looks for it.
+            places = ("" if path == "index.html" else path for path in paths if path != "404.html")
+            made["sitemap.xml"] = sitemap(urljoin(self.site_url, path) for path in places)
         return made
 
     def _meta(self, page: Page) -> str:
@@ -150,6 +161,13 @@ class Shell:
                 f'<link rel="canonical" href="{address}">',
                 f'<meta property="og:url" content="{address}">',
             ]
+            if page.image:
+                # Those who show it take whole addresses only.
+                image, words = html.escape(urljoin(self.site_url, page.image)), html.escape(page.image_words)
+                lines += [
+                    f'<meta property="og:image" content="{image}">',
+                    f'<meta property="og:image:alt" content="{words}">',
+                ]
         return "\n".join(lines)
 
 
@@ -230,12 +248,12 @@ def _search(files: Mapping[str, bytes], pages: Iterable[Page]) -> dict[str, byte
     """The engine's search index with the pages' entries; as a script too, for a site opened from a folder."""
     if "search.json" in files:
         index = json.loads(files["search.json"])
-        index["items"] = _ours(index["items"], pages, {"level": 1, "tags": []})
+        index["items"] = search_docs(index["items"], pages, {"level": 1, "tags": []})
         return {"search.json": _json(index), "search.js": _as_script(index)}
     if "search/search_index.json" not in files:
         return {}
     index = json.loads(files["search/search_index.json"])
-    index["docs"] = _ours(index["docs"], pages, {})
+    index["docs"] = search_docs(index["docs"], pages, {})
     return {"search/search_index.json": _json(index), "search/search_index.js": _as_script(index)}
 
 
@@ -244,19 +262,17 @@ def _as_script(index: object) -> bytes:
     return b"var __index = " + _json(index).strip() + b";\n"
 
 
-def _ours(
-    found: Iterable[Mapping[str, Any]], pages: Iterable[Page], more: Mapping[str, Any]
+def search_docs(
+    theirs: Iterable[Mapping[str, Any]], pages: Iterable[Page], more: Mapping[str, Any]
 ) -> list[Mapping[str, Any]]:
-    entries = [entry for entry in found if "guidegen-frame" not in entry["location"]]
-    for page in pages:
-        # The page's own entry comes first, because the theme hangs those of its places below it.
-        own = [entry for entry in page.search if not entry.location_fragment]
-        own = own or [SearchEntry("", page.title, page.description)] * bool(page.search)
-        for entry in (*own, *(entry for entry in page.search if entry.location_fragment)):
-            place = page.path + (f"#{entry.location_fragment}" if entry.location_fragment else "")
-            path = {"path": [text for text, _ in page.breadcrumbs]} if more else {}
-            text = html.escape(entry.text, quote=False)
-            entries.append({"location": place, "title": html.escape(entry.title), "text": text, **more, **path})
+    """The entries of the index: the engine's own, then those of the pages, each with `more` beside it."""
+    entries = [entry for entry in theirs if "guidegen-frame" not in entry["location"]]
+    for page, entry in found(pages):
+        place = page.path + (f"#{entry.location_fragment}" if entry.location_fragment else "")
+        path = {"path": [text for text, _ in page.breadcrumbs]} if more else {}
+        boost = {"boost": entry.boost} if entry.boost != 1 else {}
+        text = html.escape(entry.text, quote=False)
+        entries.append({"location": place, "title": html.escape(entry.title), "text": text, **boost, **more, **path})
     return entries
 
 
@@ -266,11 +282,7 @@ def _json(value: object) -> bytes:
     return text.replace("</", "<\\/").replace("\u2028", "\\u2028").replace("\u2029", "\\u2029").encode() + b"\n"
 
 
-def _sitemap(files: Iterable[str], site_url: str) -> dict[str, bytes]:
-    """All pages, sorted, without dates; home by its folder, which is where the version selector looks for it."""
-    paths = sorted(
-        "" if path == "index.html" else path for path in files if path.endswith(".html") and path != "404.html"
-    )
-    rows = "".join(f"  <url><loc>{xml_escape(urljoin(site_url, path))}</loc></url>\n" for path in paths)
-    text = f'<?xml version="1.0" encoding="UTF-8"?>\n<urlset xmlns="{_SITEMAP}">\n{rows}</urlset>\n'
-    return {"sitemap.xml": text.encode()}
+def sitemap(addresses: Iterable[str]) -> bytes:
+    """A list of pages by their whole addresses, sorted, without dates."""
+    rows = "".join(f"  <url><loc>{xml_escape(one)}</loc></url>\n" for one in sorted({*addresses}))
+    return f'<?xml version="1.0" encoding="UTF-8"?>\n<urlset xmlns="{_SITEMAP}">\n{rows}</urlset>\n'.encode()

@@ -42,6 +42,11 @@ class SiteCode(Explained):
         "A link, or a name that cannot be printed, among the files of the site: a link publishes what it leads to, "
         "which may be a customer's letter. Copy the file there, or rename it.",
     )
+    LOOK = (
+        "W11",
+        "A colour, font, logo or other setting of mkdocs.yml is shown otherwise than it is written, or not at all: a "
+        "colour that nobody could read, a file that is not there, or what the program decides itself.",
+    )
     FORBIDDEN_SCRIPT = (
         "W09",
         "An on… attribute or a javascript: address; the site's content policy stops both.",

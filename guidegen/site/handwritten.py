@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import difflib
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -42,6 +42,8 @@ def render(folder: Path, context: Mapping[str, Any], shown_as: str = "content/pa
 
     ``context`` holds the names that pages may use. Under ``guides`` it may hold a mapping from
     ``(variant, kit)`` to the text of a link; pages then reach a guide by ``{{ guide("variant", "kit") }}``.
+    Under ``pictures`` it may hold what makes the figure of each photograph for a page; pages then show one by
+    ``{{ picture("id") }}``.
     Also given: ``page_path`` (the page's own place in the site) and ``rel`` (a link to a place in the site).
     All pages are tried before the problems of all of them are raised together.
     """
@@ -69,9 +71,9 @@ def render(folder: Path, context: Mapping[str, Any], shown_as: str = "content/pa
                     "correct the line",
                 )
             )
-        except (jinja2.UndefinedError, UnknownGuide) as fault:
-            known = ", ".join(sorted([*context, "guide", "rel", "page_path"]))
-            fix = fault.fix if isinstance(fault, UnknownGuide) else f"pages may use: {known}"
+        except (jinja2.UndefinedError, UnknownGuide, UnknownPicture) as fault:
+            known = ", ".join(sorted([*({*context} - {"pictures"}), "guide", "picture", "rel", "page_path"]))
+            fix = f"pages may use: {known}" if isinstance(fault, jinja2.UndefinedError) else fault.fix
             problems.append(_problem(SiteCode.UNKNOWN_NAME, shown, _line_of(fault), str(fault), fix))
         except OSError as fault:
             words = f"cannot be read: {fault.strerror}"
@@ -137,6 +139,15 @@ class UnknownGuide(LookupError):
         self.fix = 'write guide("{}", "{}")'.format(*near[0].split()) if near else "no guides are made yet"
 
 
+class UnknownPicture(LookupError):
+    """A page shows a photograph that content/pictures.yml does not list."""
+
+    def __init__(self, name: str, known: Iterable[str]) -> None:
+        super().__init__(f'there is no picture "{name}"')
+        near = difflib.get_close_matches(name, known, n=1, cutoff=0.6)
+        self.fix = f'write picture("{near[0]}")' if near else "list it in content/pictures.yml"
+
+
 def _names(name: str, context: Mapping[str, Any]) -> dict[str, Any]:
     """The names of one page: the caller's, and those that depend on where the page lies."""
     page_path = name.removesuffix(".md") + ".html"
@@ -148,9 +159,17 @@ def _names(name: str, context: Mapping[str, Any]) -> dict[str, Any]:
         href = rel(page_path, f"guides/{variant}/{kit}/index.html")
         return Markup(f'<a href="{escape(href)}">{escape(text or guides[variant, kit])}</a>')
 
+    pictures: Mapping[str, Callable[[str], Markup]] = context.get("pictures", {})
+
+    def picture(wanted: str) -> Markup:
+        if wanted not in pictures:
+            raise UnknownPicture(wanted, pictures)
+        return pictures[wanted](page_path)
+
     return {
         "guides": guides,
-        **context,
+        **{key: value for key, value in context.items() if key != "pictures"},
+        "picture": picture,
         "page_path": page_path,
         "guide": guide,
         "rel": lambda to: Markup(escape(rel(page_path, to))),

@@ -9,13 +9,13 @@ from __future__ import annotations
 
 import json
 import os
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 
 from guidegen.problems import RefusedProblem
 from guidegen.reading import bytes_of
-from guidegen.writing import write_atomically
+from guidegen.writing import clear_unfinished, write_atomically
 
 PLAIN, LINK, EMPTY, OTHER = "file", "a link", "an empty folder", "neither file nor folder"
 """What can lie in a folder; only the first is ever read or published."""
@@ -58,7 +58,7 @@ class OutputTree:
         before = self._ours()
         if before != set(files):
             self._note(before | set(files))
-        self._clear_unfinished(files)
+        clear_unfinished(self._place(path).parent for path in files)
         deleted = sorted(path for path in before - set(files) if self._delete(path))
         written = []
         for path in sorted(files):
@@ -73,11 +73,9 @@ class OutputTree:
         changed = set(written)
         return Changes(tuple(written), tuple(deleted), tuple(sorted(set(files) - changed)))
 
-    def _clear_unfinished(self, files: Iterable[str]) -> None:
-        """Take away what a crash left half written beside these files; whoever writes holds the workshop's lock."""
-        for folder in {self._place(path).parent for path in files}:
-            for left in folder.glob(".*.part") if folder.is_dir() else ():
-                left.unlink()
+    def owns(self, path: str) -> bool:
+        """Whether a build put the file there, as far as the manifest says."""
+        return path in self._ours()
 
     def _ours(self) -> set[str]:
         try:

@@ -92,6 +92,18 @@ class Boiler(Model):
     straight_wall: Annotated[
         Length, Spec("Height of the straight wall", ("20 mm", "140 mm"), "depth gauge, radii not counted")
     ]
+    height: (
+        Annotated[
+            Length,
+            Spec(
+                "Height of the boiler's top over the lower edge of the straight wall",
+                ("20 mm", "160 mm"),
+                "height gauge",
+            ),
+        ]
+        | None
+    ) = None
+    flange: Annotated[Length, Spec("Diameter of the boiler's flange", ("60 mm", "150 mm"), "calliper")] | None = None
     wall: Annotated[Length, Spec("Wall thickness", ("1.5 mm", "8 mm"), "calliper at a port")]
     clearance: Annotated[
         Length, Spec("Free room round the boiler", ("5 mm", "60 mm"), "feeler or ruler, narrowest place")

@@ -3,14 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from pathlib import Path
 from typing import TypeVar
 
 from guidegen.problems import CatalogueError, Code, Problem, nearest, one_of
-from guidegen.trade.builds import Builds, LoggedRun
+from guidegen.runs.document import LoggedRun
+from guidegen.trade.builds import Builds
 from guidegen.trade.kit import Kit
 from guidegen.trade.machine import Machine
 from guidegen.trade.shop import Drinks, Glossary, Sources, Workshop
+from guidegen.workshop.offers import WrittenOffers
+from guidegen.workshop.pictures.album import Album
+from guidegen.workshop.pictures.written import Pictures
 from guidegen.workshop.procedures import Hazards, Procedure, SharedBlocks
 from guidegen.workshop.questions import Questions
 from guidegen.workshop.rows import OwnActs
@@ -39,6 +44,11 @@ class Catalogue:
     families: Mapping[str, str]
     warnings: tuple[Problem, ...] = ()
     acts: OwnActs | None = None
+    pictures: Pictures | None = None
+    offers: WrittenOffers | None = None
+    album: Album = field(default_factory=Album)
+    root: Path = Path()
+    """Where the workshop lies: logged files are read when somebody asks what they say."""
 
     def machine(self, name: str) -> Machine:
         """Return a variant by id; raise `CatalogueError` with the nearest id where there is none."""

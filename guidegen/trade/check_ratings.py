@@ -17,10 +17,10 @@ SPREAD = {"temperature": 10.0, "pressure": 0.25}
 """K, and share: by how much such a device opens beside what its body says, where machines in use were measured; common
 practice, no source."""
 _NAMED = {
-    dimension: re.compile(rf"(?<![\d.])\d+(?:\.\d+)? ?(?:{units})(?![\w°])")
+    dimension: re.compile(rf"(?<![0-9.])[0-9]+(?:\.[0-9]+)? ?(?:{units})(?![\w°])")
     for dimension, units in {"temperature": "°C|°F", "pressure": "bar|kPa|MPa|psi"}.items()
 }
-_CURRENT = re.compile(r"(?<![\d.])(\d+(?:\.\d+)?) ?A\b")
+_CURRENT = re.compile(r"(?<![0-9.])([0-9]+(?:\.[0-9]+)?) ?A\b")
 
 
 def check_ratings(machine: Machine) -> Iterator[Problem]:

@@ -10,11 +10,17 @@ from guidegen.language import catalogues
 from guidegen.problems import Code, Problem, nearest, one_of
 from guidegen.trade.catalogue import Catalogue
 from guidegen.trade.check_acts import check_acts
+from guidegen.trade.check_builds import check_builds
 from guidegen.trade.check_inventory import check_kit_things, check_machine_things, check_used
 from guidegen.trade.check_kit import check_kit
+from guidegen.trade.check_marks import check_marks
+from guidegen.trade.check_offers import check_offers
+from guidegen.trade.check_positions import check_positions
 from guidegen.trade.check_questions import check_questions
-from guidegen.trade.contradiction import problem
+from guidegen.trade.check_runs import check_run
+from guidegen.trade.contradiction import problem, unknown_variant
 from guidegen.trade.machine import Machine, ThermostatControl
+from guidegen.trade.pictures import check_pictures
 from guidegen.trade.plausible import documents
 from guidegen.trade.shop import Drinks, Sources, Workshop
 from guidegen.workshop.base import Document, Loc
@@ -34,6 +40,9 @@ def check(known: Catalogue, files: Files, root: Path, problems: list[Problem], m
         problems.extend(found)
     for machine in known.machines.values():
         problems.extend(check_machine_things(machine))
+        relatives = [one for one in known.machines.values() if one.family == machine.family]
+        problems.extend(check_positions(machine, relatives))
+        problems.extend(check_marks(machine, relatives))
     for kit in known.kits.values():
         problems.extend(check_kit(kit, files.kits))
         problems.extend(check_kit_things(kit, known.machines.values()))
@@ -47,6 +56,8 @@ def check(known: Catalogue, files: Files, root: Path, problems: list[Problem], m
     problems.extend(_language(known, root))
     problems.extend(_records(known, files, root))
     problems.extend(check_questions(known, files.procedures))
+    problems.extend(check_pictures(known, files.procedures, root))
+    problems.extend(check_offers(known, files.kits))
 
 
 def _document(document: Document, sources: Sources | None) -> list[Problem]:
@@ -225,31 +236,8 @@ def _procedures(known: Catalogue, files: Files) -> Iterator[Problem]:
 def _records(known: Catalogue, files: Files, root: Path) -> Iterator[Problem]:
     variants = {f"{family}-{stem}" for family, stems in files.variants.items() for stem in stems}
     for builds in known.builds.values():
-        for index, build in enumerate(builds.builds):
-            loc: Loc = ("builds", index)
-            if build.variant not in variants:
-                yield _unknown_variant(builds, (*loc, "variant"), build.variant, variants)
-            if build.kit not in files.kits:
-                near = nearest(build.kit, files.kits)
-                fix = f"write {near}" if near else f"use one of {one_of(files.kits)}"
-                yield problem(builds, (*loc, "kit"), Code.UNKNOWN_KIT, f'no kit "{build.kit}"', fix)
+        yield from check_builds(builds, variants, files.kits)
     for path, run in known.runs.items():
         if run.variant not in variants:
-            yield _unknown_variant(run, ("variant",), run.variant, variants)
-        if run.kit is not None and run.kit not in files.kits:
-            near = nearest(run.kit, files.kits)
-            fix = f"write {near}" if near else f"use one of {one_of(files.kits)}"
-            yield problem(run, ("kit",), Code.UNKNOWN_KIT, f'no kit "{run.kit}"', fix)
-        logged = (root / path).parent / run.file
-        if "\\" in run.file or not logged.resolve().is_relative_to(root.resolve()):
-            words = f'"{run.file[:60]}" leads out of the workshop'
-            yield problem(run, ("file",), Code.PATH_OUTSIDE, words, "name a file in the same folder")
-        elif not logged.is_file():
-            words = f'no file "{run.file[:60]}" beside this one'
-            yield problem(run, ("file",), Code.FILE_MISSING, words, "put it there, or correct the name")
-
-
-def _unknown_variant(document: Document, loc: Loc, name: str, variants: Collection[str]) -> Problem:
-    near = nearest(name, variants)
-    fix = f"write {near}" if near else "name a variant as <family>-<file>"
-    return problem(document, loc, Code.UNKNOWN_FAMILY, f'no variant "{name}"', fix)
+            yield unknown_variant(run, ("variant",), run.variant, variants)
+        yield from check_run(run, (root / path).parent, root, files.kits, known.drinks)

@@ -10,7 +10,7 @@ from guidegen.trade.circuit import CIRCUIT
 
 _CARRIES = {"no": "nothing", "yes": "last-protection  # wires were seen; which device it is, somebody has to look"}
 _PLAIN = re.compile(r"[A-Za-z0-9][\w ./()·°±%~⎓+²–-]*")
-_RESERVED = re.compile(r"null|true|false|yes|no|on|off|.*[ ]#.*|.*:\s.*|.*\s|[+-]?[\d.]+", re.IGNORECASE)
+_RESERVED = re.compile(r"null|true|false|yes|no|on|off|.*[ ]#.*|.*:\s.*|.*\s|[+-]?[0-9.]+", re.IGNORECASE)
 
 
 class Reported(str):
@@ -82,7 +82,7 @@ def written(text: str) -> str:
 def scalar(text: str) -> str:
     """Return a text as a YAML scalar, in quotes where it could be read as something else."""
     line = text.strip()
-    numeric = re.fullmatch(r"\d{1,9}(\.\d{1,9})?", line)
+    numeric = re.fullmatch(r"[0-9]{1,9}(\.[0-9]{1,9})?", line)
     if numeric or (_PLAIN.fullmatch(line) and not _RESERVED.fullmatch(line)):
         return line
     return json.dumps(line, ensure_ascii=False)

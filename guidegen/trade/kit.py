@@ -25,6 +25,7 @@ Figure = Literal[
     "coil.held", "coil.parked", "relief.pushed_out",
 ]  # fmt: skip
 """Figures that the assessment computes and a downside may show."""
+TIMES: tuple[Figure, ...] = ("minutes", "warm_up.added")
 
 
 class WettedSurface(Model):
@@ -49,14 +50,28 @@ class WettedSurface(Model):
 
 
 class WrittenDownside(Model):
-    """What a kit costs: shown before anything that could lead to an order."""
+    """What a kit costs: shown before anything that could lead to an order.
+
+    `likely: none` says that there is none about this, as where nothing is cut; then nothing can be done about it.
+    """
 
     id: Id
     about: About
     what: Prose
     computed: Figure | None = None
-    likely: Literal["certain", "likely", "possible", "rare"]
-    do: Prose
+    likely: Literal["certain", "likely", "possible", "rare", "none"]
+    do: Prose | None = None
+
+    @model_validator(mode="after")
+    def _says_what_to_do(self) -> Self:
+        if self.likely == "none" and self.do is not None:
+            raise refused(
+                Code.OUT_OF_BOUNDS, "something to do about a downside that there is not", "delete do", ("do",)
+            )
+        if self.likely != "none" and self.do is None:
+            fix = "write do: with what the owner can do about it, or likely: none where there is no such downside"
+            raise refused(Code.MISSING_KEY, "a downside says what to do about it", fix, ("do",))
+        return self
 
 
 class WayBack(Model):

@@ -11,12 +11,14 @@ from types import MappingProxyType
 from typing import Any, TypeVar
 
 from guidegen.problems import CatalogueError, Code, Problem, nearest
+from guidegen.runs.document import LoggedRun
 from guidegen.trade import checks, plausible
-from guidegen.trade.builds import Builds, LoggedRun
+from guidegen.trade.builds import Builds
 from guidegen.trade.catalogue import Catalogue
 from guidegen.trade.kit import Kit
 from guidegen.trade.machine import Machine
 from guidegen.trade.paths import known_facts
+from guidegen.trade.pictures import album_of
 from guidegen.trade.shop import Drinks, Glossary, Sources, Workshop
 from guidegen.workshop.base import Document
 from guidegen.workshop.explain import validated
@@ -25,6 +27,8 @@ from guidegen.workshop.files import Files, find
 from guidegen.workshop.inherit import OWN, joined
 from guidegen.workshop.memory import Memory
 from guidegen.workshop.nodes import Mapping
+from guidegen.workshop.offers import WrittenOffers
+from guidegen.workshop.pictures.written import Pictures
 from guidegen.workshop.procedures import Hazards, Procedure, SharedBlocks
 from guidegen.workshop.questions import Questions
 from guidegen.workshop.reader import bytes_of, read
@@ -68,7 +72,7 @@ def look(
     """Return what can be read and all problems, warnings included; None where the frame itself is missing."""
     memory = Memory() if memory is None else memory
     problems: list[Problem] = []
-    files = find(root, problems)
+    files = find(root, problems, edited or ())
     reading = _Reading(root, files, problems, memory, edited or {})
     workshop = reading.content("workshop", Workshop)
     drinks = reading.content("drinks", Drinks)
@@ -77,6 +81,7 @@ def look(
     hazards = reading.content("hazards", Hazards)
     questions = reading.content("questions", Questions)
     acts = reading.content("acts", OwnActs)
+    pictures = reading.content("pictures", Pictures)
     known = Catalogue(
         workshop=workshop,  # type: ignore[arg-type]
         drinks=drinks,  # type: ignore[arg-type]
@@ -93,6 +98,10 @@ def look(
         builds=MappingProxyType(reading.builds()),
         runs=MappingProxyType(reading.runs()),
         families=MappingProxyType(dict(reading.family_names)),
+        pictures=pictures,
+        offers=reading.content("offers", WrittenOffers),
+        album=album_of(root, pictures, memory, problems),
+        root=root,
     )
     checks.check(known, files, root, problems, memory)
     problems.extend(plausible.warnings(known, memory, whole=not problems))

@@ -12,6 +12,7 @@ from typing import Annotated, Literal, Self
 from pydantic import Field, PrivateAttr
 
 from guidegen.trade.boiler import Boiler
+from guidegen.trade.positions import Position, Positions
 from guidegen.workshop.base import Document, Id, Line, Model, Prose
 from guidegen.workshop.fields import (
     Choice,
@@ -50,11 +51,15 @@ class Years(Model):
 
 
 class WrittenMark(Model):
-    """An outside mark that distinguishes this variant from its neighbours."""
+    """An outside mark that distinguishes this variant from its neighbours; where nobody looked, `see` is unknown.
+
+    What is seen on the rating plate itself is called `plate`: it is asked before all other marks.
+    """
 
     id: Id
     look: Line
     see: Line
+    at: Position | None = None
 
 
 class Mains(Model):
@@ -103,7 +108,10 @@ class Group(Model):
 
 
 class Losses(Model):
-    """Heat that leaves through the case."""
+    """Heat that leaves through the case, as it is in the warm machine at rest, without a kit.
+
+    What the case loses to the room follows from both; how losses change with temperature, from published correlations.
+    """
 
     boiler_to_case: Annotated[
         Conductance, Spec("Boiler to the case's air", ("0.15 W/K", "0.5 W/K"), "idle watts on a power meter")
@@ -162,7 +170,7 @@ class Inlet(Model):
 
     thread: Annotated[Words, Spec("Inlet thread", settles="thread gauge", vital=True)]
     projection: Annotated[
-        Length, Spec("How far the inlet fitting stands out", ("5 mm", "60 mm"), "ruler from the wall")
+        Length, Spec("How far the inlet fitting sticks out", ("5 mm", "60 mm"), "ruler from the wall")
     ]
     fitting: Annotated[Choice, Choices(("straight", "banjo")), Spec("Inlet fitting", settles="look at the inlet")]
 
@@ -220,6 +228,7 @@ class MachineData(Document):
     water_path: WaterPath
     steam: Steam
     inventory: Inventory = Field(default_factory=dict)
+    positions: Positions = Field(default_factory=dict)
 
 
 class Machine(MachineData):

@@ -23,7 +23,7 @@ from guidegen.trade.machine import Machine, MachineData, PidControl, ThermostatC
 from guidegen.trade.paths import known_facts
 from guidegen.workshop.base import ID, Loc
 from guidegen.workshop.explain import validated
-from guidegen.workshop.fields import Choice, Fact, Spec
+from guidegen.workshop.fields import Choice, Fact
 from guidegen.workshop.nodes import Mapping as Mapped
 from guidegen.workshop.nodes import Node, Scalar
 from guidegen.workshop.reader import read
@@ -183,7 +183,8 @@ def _field(
         if path in given:
             yield f"{indent}{name}: {written(given[path])}"
         else:
-            spec = next((item for item in info.metadata if isinstance(item, Spec)), None)
+            kind = known_facts().get(path)
+            spec = kind.spec if kind is not None else None
             how = f"  # {spec.settles}" if spec and spec.settles else ""
             yield f"{indent}{name}: unknown{how}"
     elif name == "protrusions":

@@ -53,7 +53,7 @@ VALVE_MOVES, SEAL_KEEPS = "water_path.valve_moves", "boiler.seal_keeps"
 #: Facts that follow from others: about the boiler's protrusions taken together, the check valve's joint, the seals.
 _DERIVED = {
     "protrusions.stand_out": FactKind(
-        "length", (), Spec("How far the highest protrusion stands out", ("0 mm", "20 mm"), "depth gauge")
+        "length", (), Spec("How far the highest protrusion sticks out", ("0 mm", "20 mm"), "depth gauge")
     ),
     "protrusions.carry_device": FactKind(
         None,

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterator
 from functools import partial
 
 from guidegen.problems import Code, Problem
+from guidegen.trade import check_builds
 from guidegen.trade.catalogue import Catalogue
-from guidegen.trade.kit import Kit
+from guidegen.trade.kit import TIMES, Kit
 from guidegen.trade.machine import Machine
 from guidegen.units import metric
 from guidegen.workshop.base import Document, Loc
@@ -18,7 +20,10 @@ from guidegen.workshop.walk import everything, name_of
 
 
 def warnings(known: Catalogue, memory: Memory, *, whole: bool = True) -> Iterator[Problem]:
-    """Yield every warning of a catalogue; what nothing uses is reported only where the `whole` of it could be read."""
+    """Yield every warning of a catalogue.
+
+    What nothing uses, and what owners found otherwise, is reported only where the `whole` of it could be read.
+    """
     cited: set[str] = set()
     for document in documents(known):
         sources, found = memory.of("plausible", (document,), partial(_of_document, document))
@@ -35,6 +40,8 @@ def warnings(known: Catalogue, memory: Memory, *, whole: bool = True) -> Iterato
             if not one.invented:
                 words = "the workshop is marked as invented, this is not"
                 yield _warning(one, (), Code.NOT_MARKED, words, "add invented: true")
+    if whole:
+        yield from check_builds.warnings(known.builds.values(), known.machines.values())
 
 
 def _of_document(document: Document) -> tuple[set[str], list[Problem]]:
@@ -47,13 +54,32 @@ def _of_document(document: Document) -> tuple[set[str], list[Problem]]:
             cited.add(source)
         if isinstance(value, Fact):
             found.extend(_of_fact(document, loc, value))
+    if isinstance(document, Kit):
+        found.extend(_said_twice(document))
     return cited, found
+
+
+_A_TIME = re.compile(
+    r"\b(?:an?|half|whole|part of|few|several|one|two|three|four|[0-9]+)(?: an?)? "
+    r"(?:minutes?|hours?|mornings?|afternoons?|evenings?|days?|weekends?|weeks?)\b",
+    re.IGNORECASE,
+)
+
+
+def _said_twice(kit: Kit) -> Iterator[Problem]:
+    """Downsides that say a time in words, beside the one that is computed of each variant."""
+    for index, one in enumerate(kit.downsides):
+        said = _A_TIME.search(one.what) if one.computed in TIMES else None
+        if said is not None:
+            words = f"“{said[0]}” stands beside the time that is computed of each variant"
+            fix = "leave the time out of the sentence, or leave out computed:"
+            yield _warning(kit, ("downsides", index, "what"), Code.SAID_TWICE, words, fix)
 
 
 def documents(known: Catalogue) -> Iterator[Document]:
     """Yield every document that could be read."""
     frame = (known.workshop, known.drinks, known.sources, known.glossary, known.hazards, known.acts, known.questions,
-             known.shared)  # fmt: skip
+             known.shared, known.pictures, known.offers)  # fmt: skip
     yield from (document for document in frame if document is not None)
     for group in (known.machines, known.kits, known.procedures, known.builds, known.runs):
         yield from group.values()

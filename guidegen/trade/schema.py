@@ -12,13 +12,16 @@ from typing import Any
 
 from pydantic.json_schema import models_json_schema
 
-from guidegen.trade.builds import Builds, LoggedRun
+from guidegen.runs.document import LoggedRun
+from guidegen.trade.builds import Builds
 from guidegen.trade.kit import Kit
 from guidegen.trade.machine import MachineData
 from guidegen.trade.shop import Drinks, Glossary, Sources, Workshop
 from guidegen.unit_table import NAMES, UNITS
 from guidegen.workshop.base import Document
 from guidegen.workshop.facts import DRAWN, EVIDENCE
+from guidegen.workshop.offers import WrittenOffers
+from guidegen.workshop.pictures.written import Pictures
 from guidegen.workshop.procedures import Hazards, Procedure, SharedBlocks
 from guidegen.workshop.questions import Questions
 from guidegen.workshop.rows import OwnActs
@@ -42,6 +45,8 @@ KINDS: dict[str, tuple[type[Document], str]] = {
     "acts": (OwnActs, "content/acts.yml"),
     "questions": (Questions, "content/questions.yml"),
     "read": (ReadTexts, "content/read.yml"),
+    "pictures": (Pictures, "content/pictures.yml"),
+    "offers": (WrittenOffers, "content/offers.yml"),
 }
 _DIALECT = "https://json-schema.org/draft/2020-12/schema"
 DRAWN_AS = "How it is drawn for the ranges, where its evidence and ends do not say it (JCGM 101, 6.4)"

@@ -6,13 +6,15 @@ import re
 from dataclasses import dataclass
 from typing import Annotated, Any, Literal, Self
 
-from pydantic import Field, GetCoreSchemaHandler, GetJsonSchemaHandler, model_validator
+from pydantic import AfterValidator, Field, GetCoreSchemaHandler, GetJsonSchemaHandler, model_validator
 from pydantic_core import CoreSchema, core_schema
 
 from guidegen.problems import Code
 from guidegen.trade.worth import WrittenLimits
 from guidegen.workshop.base import Document, Id, Line, Model, Prose, quoted, refused, shaped
 from guidegen.workshop.fields import Mass, Spec, Temperature, Time
+from guidegen.workshop.money import currency_of
+from guidegen.workshop.terms import WrittenTerms
 
 #: The format of the catalogue that this program reads.
 FORMAT = 1
@@ -33,11 +35,11 @@ class Tariff:
     @classmethod
     def __get_pydantic_json_schema__(cls, schema: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
         """Describe it for editors."""
-        return {"type": "string", "pattern": r"^\d+(\.\d+)? per kWh$"}
+        return {"type": "string", "pattern": r"^[0-9]+(\.[0-9]+)? per kWh$"}
 
     @classmethod
     def _read(cls, value: Any) -> Tariff:
-        match = re.fullmatch(r"(\d{1,6}(?:\.\d{1,6})?) per kWh", value) if isinstance(value, str) else None
+        match = re.fullmatch(r"([0-9]{1,6}(?:\.[0-9]{1,6})?) per kWh", value) if isinstance(value, str) else None
         if match is None:
             raise refused(
                 Code.OUT_OF_BOUNDS, f"got {quoted(value)}, a price per kWh is wanted", "write it like 0.30 per kWh"
@@ -60,14 +62,21 @@ class Workshop(Document):
     name: Line
     invented: bool = False
     contact: Line
+    makes: Annotated[
+        Prose | None,
+        Field(description="What the workshop makes, in a sentence or two; else the reason of the kit that gains most"),
+    ] = None
     language: Annotated[str, shaped(r"[a-z]{2}(-[A-Z]{2})?", "en")]
-    currency: Annotated[str, shaped(r"[A-Z]{3}", "EUR")]
+    currency: Annotated[str, AfterValidator(currency_of), Field(description="The code of its currency by ISO 4217")]
     tariff: Tariff
     room: Annotated[Temperature, Spec("Room", ("5 °C", "40 °C"), "a thermometer")]
     feed: Annotated[Temperature, Spec("Feed water", ("4 °C", "35 °C"), "a thermometer in the tank")]
     main_drink: Annotated[Id, Field(description="The drink of content/drinks.yml that guides compare by")]
     usage: UsagePattern
     worth: WrittenLimits = WrittenLimits()
+    terms: Annotated[
+        WrittenTerms | None, Field(description="The terms of sale, wanted as soon as content/offers.yml states a price")
+    ] = None
 
     @model_validator(mode="after")
     def _format(self) -> Self:

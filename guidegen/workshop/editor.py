@@ -25,6 +25,9 @@ from guidegen.workshop.write_yaml import Value
 _GROWN = (Code.TOO_LARGE.value, Code.TOO_DEEP.value)
 """What a value can make of a document that was well before."""
 
+NOTHING = b""
+"""The bytes of a file that is not there: no document is empty."""
+
 
 class EditFault(RuntimeError):
     """An edit that did not say what was intended: a fault of guidegen; nothing was written."""
@@ -48,6 +51,12 @@ class EditedFile:
         """Begin with the bytes of a file; raise `CatalogueError` where they are no document."""
         read(data, path)
         return cls(path, data, data)
+
+    @classmethod
+    def new(cls, path: str, data: bytes) -> EditedFile:
+        """Begin a file that is not there yet, as it would stand before the first edit; `plan` writes over nothing."""
+        read(data, path)
+        return cls(path, NOTHING, data)
 
     @cached_property
     def data(self) -> Any:

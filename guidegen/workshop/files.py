@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -11,7 +12,7 @@ from guidegen.workshop.base import ID
 
 #: Files of content/ that are read when they are there; the first four must be.
 REQUIRED = ("workshop", "drinks", "sources", "glossary")
-OPTIONAL = ("hazards", "acts", "questions", "read")
+OPTIONAL = ("hazards", "acts", "questions", "read", "pictures", "offers")
 _MAX_DEPTH = 6
 
 
@@ -28,8 +29,11 @@ class Files:
     procedures: dict[str, str] = field(default_factory=dict)
 
 
-def find(root: Path, problems: list[Problem]) -> Files:
-    """Return the files of the workshop at `root`; what is wrong with names and places goes to `problems`."""
+def find(root: Path, problems: list[Problem], also: Iterable[str] = ()) -> Files:
+    """Return the files of the workshop at `root`; what is wrong with names and places goes to `problems`.
+
+    `also` are paths that count as there before anybody writes them.
+    """
     files = Files()
     paths: list[str] = []
     for top in ("machines", "content"):
@@ -40,7 +44,7 @@ def find(root: Path, problems: list[Problem]) -> Files:
             _scan(root, root.resolve(), top, paths, problems, 0)
         else:
             problems.append(_problem(Code.FILE_MISSING, top, f"the folder {top}/ is missing", "make it"))
-    for path in sorted(paths):
+    for path in sorted({*paths, *also}):
         if path.endswith(".yaml"):
             fix = f"rename it to {path[:-5]}.yml"
             problems.append(_problem(Code.UNEXPECTED_FILE, path, "files of a catalogue end in .yml", fix))

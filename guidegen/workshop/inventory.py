@@ -74,7 +74,8 @@ class InventoryThing(Model):
 
     `resolution` is the smallest step that a display shows, of a `display` and of a `controller` that has one. `takes`
     are the ids of what of the kit's lists goes with it when it is put on; `in_place_of` is what a kit's thing replaces
-    in the heater's circuit. `threads`: what hoses and fittings are screwed to, each thread once. `screw` is what
+    in the heater's circuit. `drawn_as`: the thing whose place it has in a drawing, as an old boiler that of the boiler.
+    `threads`: what hoses and fittings are screwed to, each thread once. `screw` is what
     holds the eyelet of a lead, at an `earth` or a `place`.
     """
 
@@ -85,6 +86,7 @@ class InventoryThing(Model):
     held: Line | None = None
     resolution: Line | None = None
     part_of: Id | None = None
+    drawn_as: Id | None = None
     takes: tuple[Id, ...] = ()
     in_place_of: Id | None = None
     threads: tuple[ScrewedEnd, ...] = ()

@@ -8,7 +8,7 @@ from difflib import unified_diff
 from pathlib import Path
 
 from guidegen.problems import EnvironmentProblem
-from guidegen.workshop.editor import EditedFile
+from guidegen.workshop.editor import NOTHING, EditedFile
 from guidegen.writing import Operations, lock
 
 
@@ -47,8 +47,8 @@ class Plan:
         """Write every file, or none.
 
         Raises `EnvironmentProblem` where a file is gone, is a link, is write-protected, or no longer holds the bytes
-        that the edits began with. What fails half-way is taken back. Only where the machine stops between two renames
-        can some files be new and some old; each of them is whole.
+        that the edits began with, and where one that is to be new is there. What fails half-way is taken back. Only
+        where the machine stops between two renames can some files be new and some old; each of them is whole.
         """
         do = operations or Operations()
         if not self.changed:
@@ -65,7 +65,8 @@ def _write_all(files: list[tuple[Path, EditedFile]], do: Operations) -> None:
     try:
         for (target, one), (_, part) in zip(files, parts, strict=True):
             do.write(part, one.after)
-            do.keep_mode(part, target)
+            if one.before != NOTHING:
+                do.keep_mode(part, target)
         for (target, one), (_, part) in zip(files, parts, strict=True):
             renamed.append((target, one))
             do.rename(part, target)
@@ -74,15 +75,21 @@ def _write_all(files: list[tuple[Path, EditedFile]], do: Operations) -> None:
     except BaseException:
         # The interruption itself is what the caller sees; whatever was renamed gets its bytes back first.
         for target, one in renamed:
-            if target.read_bytes() != one.before:
-                part = target.with_name(f".{target.name}.part")
-                do.write(part, one.before)
-                do.keep_mode(part, target)
-                do.rename(part, target)
+            _take_back(target, one, do)
         for _, part in parts:
             if part.exists():
                 do.remove(part)
         raise
+
+
+def _take_back(target: Path, one: EditedFile, do: Operations) -> None:
+    if one.before == NOTHING:
+        target.unlink(missing_ok=True)
+    elif target.read_bytes() != one.before:
+        part = target.with_name(f".{target.name}.part")
+        do.write(part, one.before)
+        do.keep_mode(part, target)
+        do.rename(part, target)
 
 
 def _refuse_unless_as_read(root: Path, one: EditedFile) -> None:
@@ -93,6 +100,10 @@ def _refuse_unless_as_read(root: Path, one: EditedFile) -> None:
         if path.is_symlink():
             shown = path.relative_to(root).as_posix()
             raise EnvironmentProblem(f"{shown} is a link; edit the file that it leads to. Nothing was written")
+    if one.before == NOTHING:
+        if target.exists():
+            raise EnvironmentProblem(f"{one.path} was made since it was looked for. Nothing was written; try again")
+        return
     try:
         found, mode = target.read_bytes(), target.stat().st_mode
     except OSError as error:

@@ -3,7 +3,7 @@
     questions:
       - fact: boiler.straight_wall
         ask: How tall is the straight part of the boiler's side wall?
-        why: The coil lies against it and must not stand over its ends.
+        why: The coil lies against it and must not reach past its ends.
         tool: a steel ruler
         where: on the boiler's side, from the lower rim to where the wall starts to curve
         look: under-lid

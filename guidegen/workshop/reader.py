@@ -32,7 +32,7 @@ _HIDDEN = re.compile(
     "[\x00-\x08\x0b-\x1f\x7f-\x9f\u00ad\u061c\u200b\u200e\u200f\u2028-\u202e\u2060-\u206f\ufeff\ufff0-\uffff]"
     "|[\U000e0000-\U000e0fff\ud800-\udfff]"
 )
-_NO_WORD = re.compile(r"null|true|false|[+-]?(\d+(\.\d*)?|\.\d+)([eE][+-]?\d+)?|")
+_NO_WORD = re.compile(r"null|true|false|[+-]?([0-9]+(\.[0-9]*)?|\.[0-9]+)([eE][+-]?[0-9]+)?|")
 _FIXES = (
     ("mapping values are not allowed", "put the text in quotes, or correct the indentation"),
     ("could not find expected ':'", "write key: value, with a space after the colon"),

@@ -256,6 +256,7 @@ class Step(Model):
     act: Id | None = None
     order: StepOrder = StepOrder()
     names: Names = ()
+    shows: Names = ()
     only_looks: bool = False
     looks: Id | None = None
     asks: tuple[Id, ...] = ()

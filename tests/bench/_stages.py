@@ -50,9 +50,7 @@ def build(root: Path, peer: Path) -> dict[str, Any]:
     spent["charts"] = sum(charts)
     spent["pages"] -= spent["charts"]
     with stage("engine"):
-        site = engine.run(
-            root, "mkdocs", pages.shell_context(records, shared.publisher, {page.path for page in guides.pages})
-        )
+        site = engine.run(root, "mkdocs", pages.shell_context(records, shared, {page.path for page in guides.pages}))
     with stage("bind"):
         files = {**bind.bind(guides.pages, site), **guides.files}
     with stage("finish"):

@@ -18,7 +18,7 @@ def lay_down(folder: Path, variants: int, *, kits: tuple[str, ...] | None = None
     """
     chance = random.Random(seed)
     # Editions are of other machines: every page would be reported as removed.
-    shutil.copytree(ROOT / "content", folder / "content", ignore=shutil.ignore_patterns("editions", "offers.json"))
+    shutil.copytree(ROOT / "content", folder / "content", ignore=shutil.ignore_patterns("editions", "offers.yml"))
     for name in ("mkdocs.yml",):
         if (ROOT / name).exists():
             shutil.copy(ROOT / name, folder / name)

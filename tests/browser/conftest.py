@@ -15,6 +15,8 @@ from typing import TYPE_CHECKING, Any
 
 import pytest
 
+from tests.axe import violations
+
 sys.path.insert(0, str(Path(__file__).parent))
 
 if TYPE_CHECKING:
@@ -119,7 +121,8 @@ class _Quiet(http.server.SimpleHTTPRequestHandler):
 
     def end_headers(self) -> None:
         """Send the site's own policy with every answer."""
-        policy = Path(self.directory) / POLICY_FILE
+        places = (Path(self.directory) / POLICY_FILE, Path(self.directory) / "next" / POLICY_FILE)
+        policy = next(filter(Path.is_file, places), places[0])
         if policy.is_file():
             for line in policy.read_text(encoding="utf-8").splitlines():
                 name, _, value = line.partition(": ")
@@ -193,12 +196,7 @@ def open_page(browser: Browser) -> Iterator[Open]:
 
 
 def axe_violations(page: Page) -> list[str]:
-    """What axe finds, one line each: rule, place, summary."""
-    from axe_playwright_python.sync_playwright import Axe
+    """What the installed axe finds, one line each: rule, place, summary."""
+    from axe_playwright_python.base import AXE_SCRIPT
 
-    found = Axe().run(page)
-    return [
-        f"{violation['id']}: {' '.join(map(str, node['target']))}: {node['failureSummary']}"
-        for violation in found.response["violations"]
-        for node in violation["nodes"]
-    ]
+    return violations(page, AXE_SCRIPT)

@@ -39,23 +39,27 @@ OVERVIEW = f"""
 <p class="gg-verdict gg-verdict--fits-with-conditions">Fits with conditions</p>
 <p>It needs:</p><ul><li>the Banjo Feed, because the inlet stands 14 mm out</li></ul>
 <p><a href="install.html">Check your machine</a></p></section>
-<section class="gg-answer" aria-labelledby="gain"><h2 id="gain">What you gain</h2>
+<section class="gg-answer" aria-labelledby="gain"><h2 id="gain">Worth it?</h2>
 <p class="gg-headline"><a class="n" href="#sure">×\u202f0.29</a> <span class="gg-range">0.24 to 0.35</span></p>
 <p>During a double the sensor drops by <span class="gg-with">1.6\u202fK</span> instead of
 <a class="n" href="#sure">{DROP}</a>.</p>
 <p>Little is gained for small drinks.</p></section>
-<section class="gg-answer" aria-labelledby="cost"><h2 id="cost">What it costs</h2>
+<section class="gg-answer gg-answer--whole" aria-labelledby="cost"><h2 id="cost">What it costs</h2>
 <ul class="gg-costs"><li>Ready 4 min later <span class="gg-range">2 to 9</span></li><li>8 % more energy</li>
 <li>0.5 kg more mass</li><li>2 cuts that stay</li><li>2 h 40 min of work</li></ul></section>
 </div>
 <h2 id="downsides">Before you decide</h2>
-<p>The downsides, most weighty first.</p>
-<dl class="gg-downsides">
-<div><dt>Two cuts in the insulation stay.</dt><dd><span class="gg-likely">Certain.</span> Keep the pieces.</dd></div>
-<div><dt>The machine is ready later.</dt><dd>4 min <span class="gg-likely">Likely.</span> Switch on earlier.</dd></div>
-</dl>
+<p>The downsides, most important first.</p>
+<div class="gg-scroll" tabindex="0" role="region" aria-label="Downsides"><table class="gg-downsides gg-stacked">
+<thead><tr><th scope="col">Downside</th><th scope="col">How much</th><th scope="col">How likely</th>
+<th scope="col">What you can do</th></tr></thead>
+<tbody><tr><th scope="row">Two cuts in the insulation stay.</th><td class="gg-amount" data-head="How much"></td>
+<td class="gg-likely" data-head="How likely">Certain</td><td data-head="What you can do">Keep the pieces.</td></tr>
+<tr><th scope="row">The machine is ready later.</th><td class="gg-amount" data-head="How much">4 min</td>
+<td class="gg-likely" data-head="How likely">Likely</td><td data-head="What you can do">Switch on earlier.</td></tr>
+</tbody></table></div>
 <h2 id="shot">A double before and after</h2>{CHART}
-<h2 id="sure">How sure are we</h2>
+<h2 id="sure">How sure we are</h2>
 <p>The sensor drop rests on three assumed numbers.</p>
 <table class="gg-small"><caption>Drop by drink</caption>
 <thead><tr><th scope="col">Drink</th><th scope="col">Ratio</th></tr></thead>
@@ -117,11 +121,11 @@ def pages() -> tuple[Page, ...]:
         Heading(2, place, text)
         for place, text in (
             ("fit", "Does it fit?"),
-            ("gain", "What you gain"),
+            ("gain", "Worth it?"),
             ("cost", "What it costs"),
             ("downsides", "Before you decide"),
             ("shot", "A double before and after"),
-            ("sure", "How sure are we"),
+            ("sure", "How sure we are"),
         )
     )
     install = (Heading(2, "drain", "1 Cool and drain"), Heading(2, "fit-coil", "2 Fit the coil"))

@@ -119,7 +119,7 @@ def test_the_selector_offers_every_edition_and_stays_on_the_page(open_page: Open
 @pytest.mark.parametrize(
     "path", ["2025.2/guides/plain-one/collar/changes.html", "2025.2/changes.html",
              "2025.3/guides/plain-one/collar/fit.html", f"2025.1/{GUIDE}", "2025.1/index.html", "index.html",
-             "which.html", "corrections/2025.1.html"]
+             "which.html", "corrections/2025.1.html", "editions.html", "prices.html", "404.html", "k/collar/index.html"]
 )  # fmt: skip
 def test_pages_about_editions_are_accessible_and_fit_the_screen(
     open_page: Open, address: str, path: str, size: str, scheme: str
@@ -168,25 +168,6 @@ def test_a_price_stands_beside_the_result_until_its_day(
     words = f"Price 80 EUR, 3 in stock, leaves the workshop within 5 days. Valid until {until}."
     assert offers == ([words] if shown else [])
     assert watched.errors == []
-
-
-@pytest.mark.parametrize("scheme", SCHEMES)
-@pytest.mark.parametrize("size", SIZES)
-def test_a_labels_code_is_whole_and_dark_on_white(open_page: Open, site: Path, size: str, scheme: str) -> None:
-    """As wide as it is drawn, its quiet zone included, on a white page whatever the screen is set to."""
-    root = site.parent
-    words = ["--variant", "plain-one", "--kit", "collar", "--revision", "1.10", "--edition", "2025.3"]
-    serial = f"K-{size}-{scheme}"
-    assert guidegen(root, "unit", "add", serial, *words) == 0
-    assert guidegen(root, "unit", "label", serial) == 0
-    page = open_page((root / "units" / "labels" / f"{serial}.html").as_uri(), size, scheme).page
-    drawn = page.locator("svg").evaluate(
-        "one => [one.getBoundingClientRect().width, one.getBoundingClientRect().height, +one.getAttribute('width')]"
-    )
-    assert drawn[0] == drawn[1] == drawn[2] > 100
-    assert page.evaluate("getComputedStyle(document.body).backgroundColor") == "rgb(255, 255, 255)"
-    assert page.evaluate("getComputedStyle(document.body).color") == "rgb(0, 0, 0)"
-    assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
 
 
 def test_a_code_leads_to_the_guide_and_after_a_withdrawal_to_its_stop_page(open_page: Open, tmp_path: Path) -> None:

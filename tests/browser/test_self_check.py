@@ -16,9 +16,12 @@ sys.path.insert(0, str(Path(__file__).parents[1] / "fixtures"))
 from fit_cases import cases, payload, random_answer
 
 import guidegen.site.web
+from guidegen.judge.fit.answers import example, read_number
 from guidegen.judge.fit.order import write
 from guidegen.judge.fit.order_text import read
 from guidegen.judge.fit.phrases import ORDER, PHRASES
+from guidegen.judge.fit.received import judged
+from guidegen.judge.fit.scale import NotRead
 from guidegen.judge.fit.walk import class_of, walk
 
 if TYPE_CHECKING:
@@ -27,7 +30,9 @@ if TYPE_CHECKING:
 
 CASES = {case.name: case for case in cases()}
 ASSETS = Path(guidegen.site.web.__file__).parent / "assets"
-RULES_SCRIPT = "".join((ASSETS / f"self-check-{name}.js").read_text(encoding="utf-8") for name in ("deciding", "rules"))
+RULES_SCRIPT = "".join(
+    (ASSETS / f"self-check-{name}.js").read_text(encoding="utf-8") for name in ("deciding", "rules", "order")
+)
 
 
 @pytest.fixture(scope="module")
@@ -136,8 +141,44 @@ def test_order_text_and_link_survive_the_way(blank: Tab, name: str) -> None:
     for answers, text, link in zip(sets, texts, links, strict=True):
         assert text == write(carried, answers)
         found = walk(carried["rules"], answers)
-        order = read(text)
+        order = judged(read(text), carried).order
         assert order.outcome == found["outcome"]
         assert list(order.answers) == found["asked"]
         assert link["edition"] == "2026.2"
         assert walk(carried["rules"], link["answers"])["outcome"] == found["outcome"]
+
+
+NUMBERS = (
+    "1 13/16",
+    "1-13/16",
+    '3/4"',
+    "0 3/8",
+    "1 3/5",
+    "16/16",
+    "",
+    "x",
+    "1.8",
+    "1,82",
+    "1.8125",
+    '2.5"',
+    "2 1/2",
+    "12",
+)
+
+
+def test_numbers_are_read_alike(blank: Tab) -> None:
+    """Decimals and fractions in every unit of every case: the same count, or refused by both; the same example."""
+    units = [unit for case in CASES.values() for fact in case.rules["facts"] for unit in fact["units"]]
+    said = blank.evaluate(
+        "([units, texts]) => units.map((unit) => [guidegenSelfCheck.example(unit),"
+        " ...texts.map((text) => guidegenSelfCheck.readNumber(unit, text).count ?? null)])",
+        [units, NUMBERS],
+    )
+
+    def count(unit: Any, text: str) -> int | None:
+        try:
+            return read_number(unit, text)
+        except NotRead:
+            return None
+
+    assert said == [[example(unit), *(count(unit, text) for text in NUMBERS)] for unit in units]

@@ -26,7 +26,7 @@ def test_every_choice_shows_its_own_row(open_page: Open, address: str) -> None:
         boxes.nth(i).select_option(index=boxes.nth(i).locator("option").count() - 1)
         at = "-".join(boxes.nth(j).input_value() for j in range(4))
         row = part.locator(f'tr[data-at="{at}"]')
-        for name in ("without", "with", "ratio"):
+        for name in ("without", "with", "change"):
             shown = part.locator(f'.gg-what-if__shown [data-part="{name}"]')
             assert shown.text_content() == row.locator(f'[data-part="{name}"]').text_content()
             assert shown.text_content()
@@ -35,7 +35,7 @@ def test_every_choice_shows_its_own_row(open_page: Open, address: str) -> None:
 def test_it_starts_with_the_stated_conditions(open_page: Open, address: str) -> None:
     """A double at rest with the stated feed and setpoint: near the number of the overview, without its range.
 
-    It is that of one draw near the medians; how near, the page says.
+    It is that of one draw near the medians; how near, the page says, and of the few draws of this build none is nearer.
     """
     page = open_page(address).page
     shown = page.locator(".gg-what-if__shown")
@@ -43,7 +43,7 @@ def test_it_starts_with_the_stated_conditions(open_page: Open, address: str) -> 
     assert not page.locator("[data-what-if] table").is_visible()
     drop = page.locator('#chart-drinks tbody tr:has(th:text-is("double")) td .q-metric').first.text_content() or ""
     without = shown.locator('[data-part="without"] .q-metric').text_content() or ""
-    assert float(without.split("\u202f")[0]) == pytest.approx(float(drop.split("\u202f")[0]), rel=0.05)
+    assert float(without.split("\u202f")[0]) == pytest.approx(float(drop.split("\u202f")[0]), rel=0.15)
 
 
 def test_without_scripts_the_table_stands_whole(open_page: Open, address: str) -> None:

@@ -189,16 +189,16 @@ def frozen(value: Any) -> Any:
 
 
 @cache
-def _clean(model: type[Any], path: str, pair: tuple[str, str]) -> tuple[dict[str, Any], Any]:
-    """Return the clean data and its document: what a mutant leaves alone is not read again."""
+def _clean(model: type[Any], path: str, pair: tuple[str, str]) -> tuple[str, Any]:
+    """Return the clean data as text, and its document: what a mutant leaves alone is not read again."""
     data = thawed(written_data(path) if model is Hazards else _steps(*pair, path))
-    return data, _made(model, data, path)
+    return repr(data), _made(model, data, path)
 
 
 def _model(model: type[Any], data: dict[str, Any], path: str, pair: tuple[str, str]) -> Any:
     clean, document = _clean(model, path, pair)
     # Order counts as well (HAZ03), and dicts compare without it.
-    return document if repr(data) == repr(clean) else _made(model, data, path)
+    return document if repr(data) == clean else _made(model, data, path)
 
 
 def _made(model: type[Any], data: dict[str, Any], path: str) -> Any:

@@ -13,7 +13,7 @@ from tests.mutants.draft import draft
 from tests.mutants.edits import Change
 from tests.whole import some
 
-TRIED = 10
+TRIED = 30
 """Of the mutants that are made from a table and not chosen, one in so many is tried by `make test`."""
 
 

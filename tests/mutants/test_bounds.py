@@ -11,8 +11,8 @@ from typing import Any
 
 import pytest
 
-from guidegen.judge.safety.measure import TEST_UNITS, Measure, measured
-from guidegen.unit_table import UNITS
+from guidegen.judge.safety.measure import Measure, measured
+from guidegen.unit_table import TEST_UNITS, UNITS
 from guidegen.workshop.steps import BoundedNumber
 from tests.mutants.draft import Draft, draft
 from tests.mutants.table import CLEAN, Mutant, survivors

@@ -100,6 +100,7 @@ def cut(record: Assessment | None) -> bool:
     return record is not None and record.procedure is not None and "saw" in acts(record.procedure.model_dump())
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("variant", "name", "text", "kit", "comes"), ROWS, ids=lambda one: str(one))
 def test_what_is_false_does_not_hurt(variant: str, name: str, text: str, kit: str, comes: str) -> None:
     """Of the true value none of it comes; of the false one it does."""

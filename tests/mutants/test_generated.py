@@ -55,14 +55,15 @@ def acts_of(one: Draft) -> list[tuple[int, str, str]]:
 
 def left_out(guide: tuple[str, str]) -> Iterator[Mutant]:
     """Each act of the guide dropped, one at a time; the last of a list stays, as an empty list cannot be written."""
-    for number, name, act in acts_of(draft(*guide)):
+    clean = draft(*guide)
+    lengths = [len(steps) for steps in lists_of_steps(clean)]
+    for number, name, act in acts_of(clean):
 
         def change(one: Draft, number: int = number, dropped: tuple[str, str] = (name, act)) -> None:
             steps = list(lists_of_steps(one))[number]
             steps[:] = [entry for entry in steps if (entry.get("id"), entry.get("act")) != dropped]
 
-        alone = len(list(lists_of_steps(draft(*guide)))[number]) == 1
-        if act not in FREE and not alone:
+        if act not in FREE and lengths[number] > 1:
             yield Mutant("", f"{name} ({act}) left out", guide, change)
 
 

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Iterator
+from typing import Any
 
 import pytest
 
@@ -30,7 +32,15 @@ ROWS: tuple[Mutant, ...] = (
 IDS = (*(rule.id for rule in RULES), "WVR01")
 
 
-@pytest.mark.parametrize("mutant", ROWS, ids=lambda mutant: mutant.name)
+def once_for_each_rule() -> Iterator[Any]:
+    """The rows, all but the first of each rule for the slow tier."""
+    seen: set[str] = set()
+    for mutant in ROWS:
+        yield pytest.param(mutant, marks=[pytest.mark.slow] if mutant.rule in seen else [], id=mutant.name)
+        seen.add(mutant.rule)
+
+
+@pytest.mark.parametrize("mutant", [*once_for_each_rule()])
 def test_mutant(mutant: Mutant) -> None:
     """The change trips its rule, the rules that the table names, and no other E rule."""
     findings = mutant.findings()

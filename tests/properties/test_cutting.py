@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -15,6 +16,9 @@ from guidegen.trade.kit import Kit
 from guidegen.trade.machine import Machine
 from tests.fixtures.wall_cases import choice, fact, protrusion, put_on, with_protrusions
 from tests.mutants.draft import COMPUTED, catalogue
+from tests.whole import examples
+
+pytestmark = pytest.mark.slow
 
 KNOWN = catalogue()
 MARK_2, KIT = KNOWN.machine("tamsin-mk2"), KNOWN.kit("feed-preheater")
@@ -73,7 +77,7 @@ def sawn(machine: Machine, kit: Kit, pair: verdict.Judged) -> tuple[set[str], se
     return {one for one in cuts if one}, {one.rule for one in lint(made) if one.rule.startswith("CUT")}
 
 
-@settings(max_examples=60, deadline=None, derandomize=True)
+@settings(max_examples=examples(60, 5), deadline=None, derandomize=True)
 @given(parts=st.lists(PROTRUSIONS, max_size=3), boiler=BOILERS, pressure=PRESSURES, way=WAYS)
 def test_everybody_says_the_same(
     parts: list[dict[str, Any]], boiler: dict[str, Any], pressure: str, way: str | None
@@ -98,7 +102,7 @@ def test_everybody_says_the_same(
         assert (one.action == "leave") <= (one.reason in (Why.ELSEWHERE, Why.FLUSH))
 
 
-@settings(max_examples=200, deadline=None, derandomize=True)
+@settings(max_examples=examples(200, 5), deadline=None, derandomize=True)
 @given(parts=st.lists(PROTRUSIONS, min_size=1, max_size=3), boiler=BOILERS, pressure=PRESSURES, way=WAYS)
 def test_nothing_unknown_is_ever_cut(
     parts: list[dict[str, Any]], boiler: dict[str, Any], pressure: str, way: str | None

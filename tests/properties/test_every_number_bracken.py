@@ -11,7 +11,7 @@ FILES = ("machines/bracken/*.yml", "content/kits/*.yml", "content/drinks.yml", "
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("mistake", some(mistakes(*FILES), 3), ids=str)
+@pytest.mark.parametrize("mistake", some(mistakes(*FILES), 15), ids=str)
 def test_a_wrong_number_is_refused_or_computed(mistake: Mistake) -> None:
     """With place and fix, or with finite numbers."""
     assert judged(mistake) in ("refused", "record")

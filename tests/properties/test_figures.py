@@ -8,10 +8,10 @@ import pytest
 
 from guidegen.assess import Assessor
 from guidegen.record import Assessment, places
+from tests.conftest import DRAWS
 from tests.mutants.draft import catalogue
 
 pytestmark = pytest.mark.slow
-DRAWS = 64
 PAIRS = [(machine, kit) for machine in catalogue().machines for kit in catalogue().kits]
 FAR = 1.0
 """Ranges that a headline of the typical machine may lie from the median at most."""

@@ -13,7 +13,6 @@ import pytest
 sys.path.insert(0, str(Path(__file__).parents[1] / "fixtures"))
 
 from fit_cases import Case, random_answer
-from fit_demonstration import ROOT, demonstration
 from fit_parity import answers_at_random, compare, every_edge
 
 from guidegen.judge.fit.build import known_of
@@ -26,6 +25,7 @@ from guidegen.trade.machine import Machine
 from guidegen.trade.paths import known_facts
 from guidegen.units import parse
 from guidegen.workshop.questions import Question
+from tests.fixtures.fit_demonstration import ROOT, demonstration
 from tests.whole import WHOLE
 
 
@@ -125,7 +125,9 @@ def excluded(machine: Machine, fact: str, answer: dict, question: Question, unit
     if fact == "family":
         return machine.family != answer["is"]
     if fact.startswith("mark."):
-        return any(mark.see != answer["is"] for mark in machine.marks if f"mark.{mark.id}" == fact)
+        here = next((mark.see for mark in machine.marks if f"mark.{mark.id}" == fact), None)
+        # Whoever sees another's mark has not the one that does not mention it; where nobody looked nothing speaks.
+        return here != "unknown" and answer["is"] != here and not (here is None and answer["is"] == "something-else")
     known = known_of(machine.fact(fact))
     if isinstance(known, frozenset):
         return answer["is"] not in known

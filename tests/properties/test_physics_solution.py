@@ -18,7 +18,11 @@ Numbers = NDArray[np.float64]
 CELLS = 20
 MACHINES = 24
 """Machines in the slow tier; the fast one takes the first of them."""
-KELVIN = 0.01
+KELVIN, CELL, EDGE = 0.01, 0.03, 0.05
+"""K; of a single cell of the coil, because how far it differs from the mean relaxes with the mean of its skin's
+conductance over a rest; and on the edges of a thermostat's swing, which a sensor runs up at one to two kelvins
+a second.
+"""
 SECONDS, CLEAR, LARGEST_SHARE = 0.05, 0.05, 0.05
 """A relay's crossing within so many s, for machines that clear each threshold by so many K at every turning point;
 the largest share of machines that may be left out for that."""
@@ -75,7 +79,8 @@ def test_shots_agree_with_the_solver(coil: bool, row: int) -> None:
     assert furthest(run, solved, mixed) < KELVIN
     end, expected = run.states[-1], solved.states[-1]
     assert np.abs(end[:4] - expected[:4]).max() < KELVIN
-    assert np.abs(end[8:] - expected[8:]).max() < KELVIN
+    assert np.abs(end[8:] - expected[8:]).max() < CELL
+    assert end[-1] == pytest.approx(expected[-1], abs=KELVIN)
     assert end[5] == pytest.approx(expected[5], abs=1.0, rel=1e-5)
     assert gap < 1e-6
 
@@ -87,7 +92,7 @@ def test_cold_starts_agree_with_the_solver(coil: bool, row: int) -> None:
     run, solved, gap = both(coil, False, row, [Leg(420.0), Leg(28.0, 1.8e-3), Leg(240.0)], True)
     mixed = int(machines.plausible(MACHINES, coil).mixing[row])
     assert furthest(run, solved, mixed) < KELVIN
-    assert np.abs(run.states[-1][8:] - solved.states[-1][8:]).max() < KELVIN
+    assert np.abs(run.states[-1][8:] - solved.states[-1][8:]).max() < CELL
     assert gap < 1e-6
 
 
@@ -101,6 +106,23 @@ def test_the_reference_needs_no_regimes(row: int) -> None:
     assert np.abs(solved.states[-1][:4] - jumps[:4]).max() < 0.1 * KELVIN
     assert np.abs(run.states[-1][:4] - jumps[:4]).max() < 0.1 * KELVIN
     assert run.states[-1][4] == pytest.approx(jumps[4], abs=0.5)
+
+
+MET_AT_ONCE = ((7, 16, False), (54, 9, False), (58, 0, False), (54, 11, True), (24, 12, True), (30, 20, False))
+"""Seed and row of machines whose control meets zero and its setpoint within the same half second; whether from cold."""
+
+
+@pytest.mark.parametrize(("seed", "row", "cold"), MET_AT_ONCE)
+def test_two_borders_within_one_step_are_met_in_turn(seed: int, row: int, cold: bool) -> None:
+    """The one that is crossed from inside is looked for: no power below zero, no jump of the integral."""
+    network = machines.plausible(MACHINES, False, False, seed)
+    legs = [Leg(200.0)] if cold else [Leg(28.0, 1.8e-3), Leg(120.0)]
+    start = ours.start_of(network, row, CELLS, cold)
+    run, end = ours.run(network, row, start, legs, CELLS), sum(leg.duration for leg in legs)
+    solved = solve(network, row, ours.in_their_terms(start), legs, np.array([end]), CELLS)
+    assert np.abs(run.states[-1][:4] - solved.states[-1][:4]).max() < KELVIN
+    assert run.states[-1][4] == pytest.approx(solved.states[-1][4], abs=0.5)
+    assert np.nanmin(run.trace[:, at.POWER]) > -0.05
 
 
 def clears(network_row: int, coil: bool, solved: Solution) -> bool:
@@ -123,7 +145,7 @@ def clears(network_row: int, coil: bool, solved: Solution) -> bool:
 @pytest.mark.slow
 @pytest.mark.parametrize("coil", [False, True], ids=["without", "with"])
 def test_thermostats_switch_when_the_solver_says(coil: bool, capsys: pytest.CaptureFixture[str]) -> None:
-    """A relay's crossings are met within 0.05 s and its sensor within 0.01 K, where the reference clears thresholds."""
+    """A relay's crossings are met within 0.05 s and its sensor within 0.05 K, where the reference clears thresholds."""
     left_out = 0
     legs = [Leg(300.0), Leg(28.0, 1.8e-3), Leg(300.0)]
     for row in range(MACHINES):
@@ -138,7 +160,7 @@ def test_thermostats_switch_when_the_solver_says(coil: bool, capsys: pytest.Capt
         assert len(found) == len(expected)
         assert np.abs(found - expected).max() < SECONDS
         mixed = int(machines.plausible(MACHINES, coil, True).mixing[row])
-        assert furthest(run, solved, mixed) < KELVIN
+        assert furthest(run, solved, mixed) < EDGE
     with capsys.disabled():
         print(f"\nthermostat, coil {coil}: {left_out} of {MACHINES} machines turn at a threshold and are left out")
     assert left_out <= LARGEST_SHARE * MACHINES

@@ -18,12 +18,13 @@ from guidegen.site.pages.comparison import comparison_page
 from guidegen.site.pages.pair import pair_page
 from guidegen.site.pages.place import kinds_of
 from guidegen.site.pages.quoted import Quoted
-from guidegen.site.pages.replies import TOPICS, reply
+from guidegen.site.pages.replies import reply
+from guidegen.site.pages.topics import TOPICS
+from tests.conftest import DRAWS
 from tests.fixtures.records import site
 from tests.mutants.draft import catalogue
 
 pytestmark = pytest.mark.slow
-DRAWS = 16
 PAIRS = (("tamsin-mk2", "feed-preheater"), ("bracken-a", "loop-controller"), ("tamsin-mk1", "feed-preheater"))
 
 MINUS, SPACE = "−", "\u202f"
@@ -84,6 +85,10 @@ def agree(number: tuple[float, int], value: float, unit: str, key: str) -> bool:
     return abs(there - shown) <= 0.500001 * 10.0**-decimals
 
 
+CHANGE = re.compile(r"(\d+) % (smaller|larger)")
+"""A ratio as words say it, to 1 %."""
+
+
 def check(figure: Figure, value: str, ends: str, key: str) -> None:
     """The median where a point is printed, low and high where a range is; ends beyond a limit are passed over."""
     said, unit = printed(value)
@@ -124,8 +129,15 @@ def test_every_linked_number_is_that_of_its_row(record: Assessment) -> None:
     for _, body in bodies(record):
         for anchor, value, ends in LINK.findall(body):
             key, figure = known[anchor]
+            if said := CHANGE.findall(plain(value)):
+                ratios = [1 + (0.01 if way == "larger" else -0.01) * float(percent) for percent, way in said]
+                expected = [figure.value] if len(ratios) == 1 else [figure.low, figure.high]
+                assert ratios == pytest.approx(expected, abs=0.0051), (anchor, value, figure)
+                seen += 1
+                continue
             for metric in (True, False):
-                check(figure, plain(value, metric), plain(ends, metric), key)
+                # Of a way from one to the other the row is that of the other.
+                check(figure, plain(value, metric).rpartition(" → ")[2], plain(ends, metric), key)
             seen += 1
     assert seen > 10
 
@@ -155,7 +167,8 @@ def test_no_middle_stands_where_the_range_holds_both(record: Assessment) -> None
             key, figure = known[anchor]
             same = 1.0 if "ratio" in anchor else 0.0 if "added" in key else None
             if same is not None and figure.low is not None and figure.high is not None:
-                assert (" to " in plain(value)) == (figure.low < same < figure.high), (kind, anchor, value)
+                is_range = " to " in plain(value) or plain(value).startswith("between ")
+                assert is_range == (figure.low < same < figure.high), (kind, anchor, value)
 
 
 def test_the_tables_of_charts_hold_the_record(record: Assessment) -> None:

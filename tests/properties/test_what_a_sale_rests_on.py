@@ -6,17 +6,11 @@ What such an answer must do is read here from content/questions.yml by plain tex
 from __future__ import annotations
 
 import json
-import sys
 from dataclasses import replace
-from pathlib import Path
 from typing import Any
 
 import pytest
 import yaml
-
-sys.path.insert(0, str(Path(__file__).parents[1] / "fixtures"))
-
-from fit_demonstration import ROOT, demonstration
 
 from guidegen.assess.verdict import checked, computed
 from guidegen.judge.comparison import comparisons_of
@@ -28,6 +22,7 @@ from guidegen.judge.logic import Truth
 from guidegen.trade import load
 from guidegen.trade.machine import Machine
 from guidegen.trade.paths import known_facts
+from tests.fixtures.fit_demonstration import ROOT, demonstration, pairs
 
 SALES = ("fits", "fits-with-conditions")
 WRITTEN = yaml.safe_load((ROOT / "content/questions.yml").read_text(encoding="utf-8"))["questions"]
@@ -77,7 +72,7 @@ def possible(fact: Any) -> list[dict[str, Any]]:
     return [*answers, {"unsure": True}]
 
 
-@pytest.mark.parametrize("pair", demonstration())
+@pytest.mark.parametrize("pair", pairs())
 def test_no_answer_that_hides_or_suspends_is_a_sale(pair: str) -> None:
     """The rest answered as well as can be: what cannot be described ends in cannot tell, what is ruled out in no."""
     done = demonstration()[pair]
@@ -123,7 +118,7 @@ def test_every_question_is_tried_somewhere() -> None:
     }
 
 
-@pytest.mark.parametrize("pair", demonstration())
+@pytest.mark.parametrize("pair", pairs())
 def test_an_answer_alone_sells_nothing_that_it_hides(pair: str) -> None:
     """`guidegen fit … --answer` with one answer, the variant's data standing in for the rest."""
     done = demonstration()[pair]

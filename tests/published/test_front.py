@@ -109,12 +109,13 @@ def test_parcels_carry_the_front_exactly(drink: float) -> None:
     """The second implementation, whose water moves in whole parcels, is within a fiftieth of a kelvin."""
     still = Plant(
         **dict.fromkeys(("heater_power", "element", "boiler", "water", "group", "lag", "mixed"), 1),
-        **dict.fromkeys(("element_boiler", "element_water", "boiler_water", "boiler_group", "boiler_case"), 0.0),
-        **dict.fromkeys(("group_water", "group_room", "metal_share", "kp", "ki", "kd"), 0.0),
-        case=HOT, room=HOT, feed=COLD, relay=True, setpoint=0.0, closes=0.0, coil_water=HELD * WATER_SPECIFIC_HEAT,
+        **dict.fromkeys(("element_boiler", "element_water", "boiler_water", "boiler_group", "boiler_area"), 0.0),
+        **dict.fromkeys(("group_water", "group_area", "metal_share", "kp", "ki", "kd", "case_area"), 0.0),
+        case=1.0, boiler_gray=0.0, group_gray=0.0, room=HOT, feed=COLD, relay=True,
+        setpoint=0.0, closes=0.0, coil_water=HELD * WATER_SPECIFIC_HEAT,
         coil_metal=METAL, inside_flow=INSIDE,
     )  # fmt: skip
-    state, record = parcels.uniform(still, PARCELS, (HOT, HOT, HOT, HOT, 0.0), HOT, HOT), np.empty((9999, 7))
+    state, record = parcels.uniform(still, PARCELS, (HOT, HOT, HOT, HOT, 0.0, HOT), HOT, HOT), np.empty((9999, 7))
     flow = drink * WATER_SPECIFIC_HEAT
     rows = parcels.advance(state, still, PARCELS, flow, 0.13 / drink, False, 0.0, record)[1]
     found = record[1:rows]

@@ -56,7 +56,9 @@ def alone(control: Pid | Thermostat, **fields: float) -> Network:
     """A machine of which only the paths of heat that are named are there."""
     nothing = ("heater_to_boiler", "heater_to_water", "boiler_to_water", "boiler_to_group", "boiler_to_case",
                "group_to_room", "group_to_water")  # fmt: skip
-    values = {**dict.fromkeys(nothing, LEAST), "room": ROOM, "case": ROOM, **fields}
+    # A case that is the room, and losses in proportion: the closed forms know no others.
+    case = {"case": ROOM, "case_to_room": 1e6, "follows": 0.0}
+    values = {**dict.fromkeys(nothing, LEAST), "room": ROOM, **case, **fields}
     return replace(machines.reference(False), control=control, **{name: value * ONE for name, value in values.items()})
 
 

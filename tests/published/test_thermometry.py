@@ -10,7 +10,21 @@ from tests.published.check import Check, printed
 PLATINUM = "IEC 60751, A and B from memory, arithmetic by hand"
 NIST = "NIST ITS-90 table, type K; leading digits seen on a public page"
 
+CLASSES = "IEC 60584-1 and IEC 60751, tables of tolerances, from memory"
+
 CHECKS = [
+    *(
+        Check(f"class-{kind}-{grade}-{celsius}", f"tolerance of {kind}, class {grade}, at {celsius} °C", "K",
+              *printed(text), CLASSES, "M", "typed", ("Tolerance of a probe",),
+              lambda kind=kind, grade=grade, celsius=celsius: sensors.class_tolerance(kind, grade, celsius + 273.15))
+        for kind, grade, celsius, text in (
+            ("type-k", "1", 93, "1.50"), ("type-k", "2", 93, "2.50"), ("type-k", "3", 0, "2.50"),
+            ("type-n", "1", 200, "1.50"), ("type-j", "2", 20, "2.50"), ("type-t", "1", 93, "0.50"),
+            ("type-t", "1", 150, "0.60"), ("type-t", "2", 200, "1.50"), ("platinum", "AA", 100, "0.270"),
+            ("platinum", "A", 100, "0.350"), ("platinum", "B", 0, "0.300"), ("platinum", "B", 100, "0.800"),
+            ("platinum", "C", 100, "1.600"), ("platinum", "B", -40, "0.500"),
+        )
+    ),
     *(
         Check(f"pt100-{celsius}", f"resistance at {celsius} °C", "Ω", *printed(text), PLATINUM,
               "L", "derived", ("Resistance of a Pt100",),
@@ -41,3 +55,12 @@ def test_resistance_and_temperature_are_inverse(celsius: float) -> None:
     """A Pt100's resistance gives the temperature back."""
     there = sensors.platinum_resistance(celsius + 273.15)
     assert float(sensors.platinum_temperature(there)) == pytest.approx(celsius + 273.15, abs=1e-6)
+
+
+@pytest.mark.parametrize(("kind", "grade"), [("type-k", "A"), ("type-j", "3"), ("platinum", "1"), ("other", "1")])
+def test_a_class_that_a_kind_does_not_have(kind: str, grade: str) -> None:
+    """It is refused, as is class 3 where it does not hold."""
+    with pytest.raises(ValueError, match="no class"):
+        sensors.class_tolerance(kind, grade, 293.15)
+    with pytest.raises(ValueError, match="40 °C and below"):
+        sensors.class_tolerance("type-k", "3", 366.15)

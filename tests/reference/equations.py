@@ -15,13 +15,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from guidegen.heat.network import Network, Pid
+from tests.reference.skins import BOILER_TALL, CASE_TALL, GRAY_CASE, TUBE_WIDE, area, given_off
 
 Numbers = NDArray[np.float64]
 
 HEAT_OF_WATER = 4190.0
 """J/(kg K), 419.17 - 84.01 kJ/kg over 80 K."""
 
-# States: element, boiler, group, sensor, integral, heat in, heat lost, heat drawn; then W (M), X (N), Y (N).
+# States: element, boiler, group, sensor, integral, heat in, heat lost, heat drawn; then W (M), X (N), Y (N), case air.
 FIRST_WATER = 8
 
 
@@ -52,7 +53,34 @@ def packed(network: Network, row: int = 0) -> Numbers:
         ]  # fmt: skip
     else:
         values += [0.0] * 9
-    return np.array(values)
+    return np.array([*values, *skins(network, row)])
+
+
+def skins(network: Network, row: int) -> list[float]:
+    """Areas and emissivities of boiler, group, case and coil; how far they follow temperature; the case's J/K, W/K."""
+    stated, coil = {name: one[row] for name, one in vars(network).items() if isinstance(one, np.ndarray)}, network.coil
+    boiler, group, case, room = (stated[name] for name in ("boiler_at_idle", "group_at_idle", "case", "room"))
+    areas = [
+        area(stated["boiler_to_case"], boiler, case, BOILER_TALL, False, stated["boiler_emissivity"]),
+        area(stated["group_to_room"], group, room, BOILER_TALL, False, stated["group_emissivity"]),
+        area(stated["case_to_room"], case, room, CASE_TALL, False, GRAY_CASE), 0.0,
+    ]  # fmt: skip
+    gray = 0.0
+    if coil is not None:
+        touch, leak, gray = coil.to_boiler[row], coil.to_case[row], coil.emissivity[row]
+        parked = (touch * boiler + leak * case) / (touch + leak) if touch + leak > 0.0 else case
+        areas[3] = area(leak, parked, case, TUBE_WIDE, True, gray)
+    return [*areas, stated["boiler_emissivity"], stated["group_emissivity"], gray, stated["follows"],
+            stated["case_capacity"], stated["case_to_room"]]  # fmt: skip
+
+
+@numba.njit(cache=True)
+def loses(a: Any, which: int, stated: float, hot: float, cold: float) -> float:
+    """W/K of boiler, group, case or coil, by number."""
+    size = CASE_TALL if which == 2 else TUBE_WIDE if which == 3 else BOILER_TALL
+    gray = GRAY_CASE if which == 2 else a[37] if which == 3 else a[35 + which]
+    full = a[31 + which] * given_off(hot, cold, size, which == 3, gray)
+    return a[38] * full + (1.0 - a[38]) * stated
 
 
 @numba.njit(cache=True)
@@ -98,6 +126,7 @@ def coil_rates(y: Any, a: Any, m: int, n: int, flow: float, d: Any) -> tuple[flo
     inside = moved if flow > 0.0 else still
     through = flow + bypass if flow > 0.0 else 0.0
     x, z = 8 + m, 8 + m + n
+    leak = loses(a, 3, leak, y[z : z + n].mean(), y[-1])
     entering = a[16]
     for j in range(n):
         here = y[x + j]
@@ -117,7 +146,7 @@ def coil_rates(y: Any, a: Any, m: int, n: int, flow: float, d: Any) -> tuple[flo
         if j < n - 1:
             side += along * n * (y[z + j + 1] - y[z + j])
         from_boiler = touch / n * (y[1] - y[z + j])
-        out = leak / n * (y[z + j] - a[14])
+        out = leak / n * (y[z + j] - y[-1])
         d[z + j] = (from_boiler - gain - out + side) * n / cap_y
         to_coil += from_boiler
         lost += out
@@ -141,8 +170,9 @@ def rates(y: Any, a: Any, m: int, n: int, flow: float, relay: float, d: Any) -> 
     exchanged = 0.0
     if flow > 0.0:
         exchanged = flow * (before - y[2]) * (1.0 - np.exp(-a[10] / flow))
-    skin = uncovered * a[7] * (y[1] - a[14])
-    room = a[11] * (y[2] - a[15])
+    skin = uncovered * loses(a, 0, a[7], y[1], y[-1]) * (y[1] - y[-1])
+    room = loses(a, 1, a[11], y[2], a[15]) * (y[2] - a[15])
+    outside = loses(a, 2, a[40], y[-1], a[15]) * (y[-1] - a[15])
     group = a[6] * (y[1] - y[2])
     d[0] = (power - a[2] * (y[0] - y[1]) - to_water_from_element) / a[1]
     d[1] = (a[2] * (y[0] - y[1]) - to_water_from_metal - group - skin - to_coil) / a[4]
@@ -153,13 +183,14 @@ def rates(y: Any, a: Any, m: int, n: int, flow: float, relay: float, d: Any) -> 
     d[3] = (a[13] * y[1] + (1.0 - a[13]) * sensed - y[3]) / a[12]
     d[4] = moving
     d[5] = power
-    d[6] = skin + room + lost
+    d[6] = room + outside
     d[7] = flow * (before - a[16]) - exchanged + returned
+    d[-1] = (skin + lost - outside) / a[39]
 
 
 def stored(y: Numbers, a: Numbers, m: int, n: int) -> float:
     """Heat in all lumps above 0 K, J."""
-    total = a[1] * y[0] + a[4] * y[1] + a[9] * y[2] + a[8] * y[8 : 8 + m].mean()
+    total = a[1] * y[0] + a[4] * y[1] + a[9] * y[2] + a[8] * y[8 : 8 + m].mean() + a[39] * y[-1]
     if n > 0:
-        total += a[22] * y[8 + m : 8 + m + n].mean() + a[23] * y[8 + m + n :].mean()
+        total += a[22] * y[8 + m : 8 + m + n].mean() + a[23] * y[8 + m + n : 8 + m + 2 * n].mean()
     return float(total)

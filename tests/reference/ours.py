@@ -47,7 +47,7 @@ def start_of(network: Network, row: int, cells: int, from_cold: bool = False) ->
 def in_their_terms(full: Numbers) -> Numbers:
     """A state in the order of the reference's equations."""
     drawn = full[at.DRAWN_ENERGY] + full[at.RETURNED_ENERGY]
-    return np.concatenate((full[list(_LUMPS)], [drawn], full[at.LUMPS :]))
+    return np.concatenate((full[list(_LUMPS)], [drawn], full[at.LUMPS :], [full[at.CASE_AIR]]))
 
 
 def run(network: Network, row: int, start: Numbers, legs: list[Leg], cells: int, finer: float = 1.0) -> Run:
@@ -69,5 +69,5 @@ def in_our_terms(before: Numbers, state: Numbers) -> Numbers:
     """A state of a run as the kernels keep it; what the reference does not know is taken from the state before."""
     full = before.copy()
     full[list(_LUMPS)] = state[:7]
-    full[at.LUMPS :] = state[8:]
+    full[at.LUMPS :], full[at.CASE_AIR] = state[8:-1], state[-1]
     return full

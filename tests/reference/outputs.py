@@ -214,7 +214,7 @@ class Bench:
     def cold(self) -> Met:
         """Switched on in a cold room."""
         room = self.plant.room
-        return Met(at.uniform(self.plant, min(1, self.cells), (room, room, room, room, 0.0), room, room), True)
+        return Met(at.uniform(self.plant, min(1, self.cells), (room, room, room, room, 0.0, room), room, room), True)
 
     @cached_property
     def times(self) -> tuple[float, float, float]:

@@ -14,11 +14,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from tests.reference.plain import Plant
+from tests.reference.skins import BOILER_TALL, CASE_TALL, GRAY_CASE, TUBE_WIDE, given_off
 
 Numbers = NDArray[np.float64]
 
-ELEMENT, BOILER, GROUP, SENSOR, INTEGRAL, HEAT, POURED = range(7)
-FIRST = 7
+ELEMENT, BOILER, GROUP, SENSOR, INTEGRAL, CASE, HEAT, POURED = range(8)
+FIRST = 8
 """Behind these stand the boiler's water, the coil's water and the coil's metal. POURED is outlet temperature, K s."""
 TIME, SEEN, WATER, OUTLET, IRON, COIL, LEAVING = range(7)
 COLUMNS = 7
@@ -72,15 +73,18 @@ def rates(s: Any, d: Any, p: Any, n: int, flow: float, on: bool, passed: float, 
     water = mean(s, FIRST, m)
     turning = (p.metal_share * boiler + (1.0 - p.metal_share) * water - s[SENSOR]) / p.lag
     power, d[INTEGRAL] = power_of(s, p, turning, on)
-    into_coil, entering = 0.0, p.feed
+    into_coil, leak, from_coil, entering, case = 0.0, 0.0, 0.0, p.feed, s[CASE]
     if n > 0:
         entering = leaving_of(s, p, n, passed, share, cell)
         inside = p.inside_flow if flow > 0.0 else p.inside_rest
-        into_coil = p.coil_boiler * (boiler - mean(s, z, n))
+        metal = mean(s, z, n)
+        into_coil = p.coil_boiler * (boiler - metal)
+        leak = p.coil_area * given_off(metal, case, TUBE_WIDE, True, p.coil_gray)
+        from_coil = leak * (metal - case)
         warm, cool, beside = 1.0 / p.coil_water, 1.0 / p.coil_metal, p.along * n * n / p.coil_metal
         for j in range(n):
             swap = inside * (s[z + j] - s[x + j])
-            kept = p.coil_boiler * (boiler - s[z + j]) - p.coil_case * (s[z + j] - p.case)
+            kept = p.coil_boiler * (boiler - s[z + j]) - leak * (s[z + j] - case)
             d[x + j], d[z + j] = swap * warm, (kept - swap) * cool
         for j in range(z + 1, z + n):
             along = beside * (s[j] - s[j - 1])
@@ -95,9 +99,12 @@ def rates(s: Any, d: Any, p: Any, n: int, flow: float, on: bool, passed: float, 
     to_group = p.boiler_group * (boiler - s[GROUP])
     to_boiler = p.element_boiler * (element - boiler)
     d[ELEMENT] = (power - to_boiler - p.element_water * (element - water)) / p.element
-    to_case = p.boiler_case * (boiler - p.case)
+    to_case = p.boiler_area * given_off(boiler, case, BOILER_TALL, False, p.boiler_gray) * (boiler - case)
+    outside = p.case_area * given_off(case, p.room, CASE_TALL, False, GRAY_CASE) * (case - p.room)
+    from_group = p.group_area * given_off(s[GROUP], p.room, BOILER_TALL, False, p.group_gray) * (s[GROUP] - p.room)
     d[BOILER] = (to_boiler - p.boiler_water * (boiler - water) - to_group - to_case - into_coil) / p.boiler
-    d[GROUP] = (to_group + flow * (entering - out) - p.group_room * (s[GROUP] - p.room)) / p.group
+    d[GROUP] = (to_group + flow * (entering - out) - from_group) / p.group
+    d[CASE] = (to_case + from_coil - outside) / p.case
     d[SENSOR], d[HEAT], d[POURED] = turning, power, out
 
 
@@ -176,7 +183,7 @@ def advance(
 
 
 def uniform(p: Plant, n: int, lumps: tuple[float, ...], water: float, coil: float) -> Numbers:
-    """A state without differences along the coil or through the boiler's water; lumps: as far as the integral."""
+    """A state without differences along the coil or through the boiler's water; lumps: as far as the case."""
     lumps = (*lumps, 0.0, 0.0)
     return np.concatenate((lumps, np.full(p.mixed, water), np.full(2 * n, coil)))
 

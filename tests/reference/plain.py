@@ -17,6 +17,8 @@ from scipy.special import jn_zeros
 from guidegen.trade import Catalogue
 from guidegen.trade.kit import Kit
 from guidegen.trade.machine import Machine
+from tests.reference.skins import BOILER_TALL, CASE_TALL, GRAY, GRAY_CASE, TUBE_WIDE, area, stated_state
+from tests.reference.winding import skin, wound
 
 ZERO = 273.15
 METALS = {
@@ -40,7 +42,8 @@ SLOW = {
     "control.setpoint": MOST, "control.opens": MOST, "control.closes": MOST, "room": MOST,
     "coil.tube.outside": LEAST, "coil.tube.wall": MOST, "coil.holds": MOST, "coil.fittings_mass": MOST,
     "coil.tails.inlet": MOST, "coil.tails.outlet": MOST,
-    "coil.contact": MOST, "coil.to_case": LEAST, "coil.shields": MOST, "inside": LEAST,
+    "coil.contact": MOST, "coil.to_case": LEAST, "coil.shields": MOST, "inside": LEAST, "case": MOST,
+    "own.setpoint": LEAST, "own.opens": LEAST, "own.closes": LEAST,
 }  # fmt: skip
 """A guess at the end of each fact at which a machine cools slowest: heavy, hot and well kept. The slowest is looked for
 from there; what is not named has no part in cooling."""
@@ -52,10 +55,15 @@ UNMEASURED = {
 """What stands in where nobody measured a coil: least, stated, most; W/(m K) and shares."""
 INSIDE = {"value": 1.0, "low": 0.7, "high": 1.5}
 """The correlations' share that the methods page states."""
+CASE_HOLDS = {"value": 1000.0, "low": 400.0, "high": 2500.0}
+"""J/K of a case that nobody weighed, as the methods page states it."""
 
 
 class Plant(NamedTuple):
-    """A machine in W, J/K, W/K, K and s. Of a relay `setpoint` is where it opens, `closes` where it closes."""
+    """A machine in W, J/K, W/K, m², K and s. Of a relay `setpoint` is where it opens, `closes` where it closes.
+
+    What gives heat to air has an area, such that it loses what is stated in the stated state, and an emissivity.
+    """
 
     heater_power: float
     element: float
@@ -64,15 +72,18 @@ class Plant(NamedTuple):
     boiler: float
     boiler_water: float
     boiler_group: float
-    boiler_case: float
+    boiler_area: float
     water: float
     mixed: int
     group: float
     group_water: float
-    group_room: float
+    group_area: float
     lag: float
     metal_share: float
     case: float
+    case_area: float
+    boiler_gray: float
+    group_gray: float
     room: float
     feed: float
     relay: bool
@@ -84,7 +95,8 @@ class Plant(NamedTuple):
     coil_water: float = 0.0
     coil_metal: float = 0.0
     coil_boiler: float = 0.0
-    coil_case: float = 0.0
+    coil_area: float = 0.0
+    coil_gray: float = 0.0
     inside_rest: float = 0.0
     inside_flow: float = 0.0
     along: float = 0.0
@@ -139,6 +151,9 @@ class Facts:
         if name in ("room", "feed"):
             return getattr(self.known.workshop, name)
         first, _, rest = name.partition(".")
+        if first == "own":
+            # The machine's own control, which its losses are stated under, where the kit brings another.
+            return self.machine.fact(f"control.{rest}") if self.effect("set_control") else None
         effect = self.effect("feed_coil" if first == "coil" else "set_control")
         if effect is not None and first in ("coil", "control"):
             found: Any = effect if first == "coil" else effect.control
@@ -158,13 +173,31 @@ class Facts:
 
     def slow(self) -> Facts:
         """A machine that cools slowly."""
-        ends = {name: end for name, end in SLOW.items() if name == "inside" or hasattr(self.fact(name), end)}
+        named = ("inside", "case")
+        ends = {name: end for name, end in SLOW.items() if name in named or hasattr(self.fact(name), end)}
         return Facts(self.known, self.machine, self.kit, ends)
 
     @property
     def inside(self) -> float:
         """The share of the correlations."""
         return INSIDE[self.end("inside")]
+
+    @property
+    def case(self) -> float:
+        """What the case holds, J/K."""
+        return CASE_HOLDS[self.end("case")]
+
+    @property
+    def stated(self) -> tuple[float, float, float]:
+        """Boiler and group where the machine's losses are stated, K, and what its case then loses, W/K."""
+        ends = self.ends
+        if self.effect("set_control"):
+            ends = {name: end for name, end in ends.items() if not name.startswith("control.")}
+            ends = {name.replace("own.", "control."): end for name, end in ends.items()}
+        alone = Facts(self.known, self.machine, None, ends, self.at)
+        names = ("sensor.metal_share", "heater.to_boiler", "heater.to_water", "boiler.to_water", "group.to_boiler",
+                 "losses.boiler_to_case", "group.to_room", "losses.case_temperature", "room")  # fmt: skip
+        return stated_state(held(alone), *(alone(name) for name in names))
 
 
 @cache
@@ -196,14 +229,19 @@ def plant(facts: Facts) -> Plant:
         facts("control.setpoint"), 0.0, facts("control.kp"), facts("control.ki"), facts("control.kd")
     )  # fmt: skip
     old = Facts(facts.known, facts.machine, None, {}, facts.weighed.at)
+    hot, iron, out = facts.stated
+    air, room = facts("losses.case_temperature"), facts("room")
+    gray, grayer = GRAY[facts.machine.boiler.material.value], GRAY[facts.machine.group.material.value]
     made = Plant(
         facts("heater.power"), facts("heater.heat_capacity"), facts("heater.to_boiler"), facts("heater.to_water"),
         facts("boiler.mass") * METALS[facts.machine.boiler.material.value][1], facts("boiler.to_water"),
-        facts("group.to_boiler"), facts("losses.boiler_to_case"),
+        facts("group.to_boiler"), area(facts("losses.boiler_to_case"), hot, air, BOILER_TALL, False, gray),
         facts("boiler.water") * density(held(old)) * WATER, round(facts("mixing")),
         facts("group.mass") * METALS[facts.machine.group.material.value][1], facts("group.to_water"),
-        facts("group.to_room"), facts("control.lag") if relay else facts("sensor.lag"), facts("sensor.metal_share"),
-        facts("losses.case_temperature"), facts("room"), facts("feed"), relay, *tuning,
+        area(facts("group.to_room"), iron, room, BOILER_TALL, False, grayer),
+        facts("control.lag") if relay else facts("sensor.lag"), facts("sensor.metal_share"),
+        facts.case, area(out, air, room, CASE_TALL, False, GRAY_CASE), gray, grayer,
+        room, facts("feed"), relay, *tuning,
     )  # fmt: skip
     return with_coil(made, facts) if facts.effect("feed_coil") else made
 
@@ -220,17 +258,20 @@ def with_coil(bare: Plant, facts: Facts) -> Plant:
     then = facts.weighed
     stays, goes = then("coil.contact") * touches_of(then, touching), then("coil.to_case") * free_of(then, free)
     parked = (stays * held(then) + goes * then("losses.case_temperature")) / (stays + goes)
+    hot, air, gray = facts.stated[0], facts("losses.case_temperature"), GRAY[coil.tube.material.value]
+    as_stated = (contact * hot + to_case * air) / (contact + to_case)
     water = half_warm()
     reynolds = 4 * DRINK_FLOW * water.rho / (math.pi * (outside - 2 * wall) * water.mu)
     ratio = (outside - 2 * wall) / bend
     nusselt = 3.66 + 0.08 * (1 + 0.8 * ratio**0.9) * reynolds ** (0.5 + 0.2903 * ratio**0.194) * water.Prandt ** (1 / 3)
     returns = facts.machine.water_path.relief_branch.value == "downstream"
     return bare._replace(
-        boiler_case=bare.boiler_case * (1 - facts("coil.shields") * min(1.0, touches * outside / skin(facts.machine))),
+        boiler_area=bare.boiler_area * (1 - facts("coil.shields") * min(1.0, touches * outside / skin(facts.machine))),
         coil_water=facts("coil.holds") * density(parked) * WATER,
         coil_metal=metal * length * heavy * warm + facts("coil.fittings_mass") * METALS["brass"][1],
         coil_boiler=contact,
-        coil_case=to_case,
+        coil_area=area(to_case, as_stated, air, TUBE_WIDE, True, gray),
+        coil_gray=gray,
         inside_rest=facts.inside * STILL * math.pi * water.k * length,
         inside_flow=facts.inside * nusselt * math.pi * water.k * length,
         along=leads * metal / length,
@@ -252,31 +293,3 @@ def free_of(facts: Facts, free: float) -> float:
 def of_holds(facts: Facts) -> float:
     """The whole tube, m."""
     return facts("coil.holds") / (math.pi / 4 * (facts("coil.tube.outside") - 2 * facts("coil.tube.wall")) ** 2)
-
-
-def skin(machine: Machine) -> float:
-    """A cylinder's wall and its lid, m²."""
-    across, tall = machine.boiler.diameter.value, machine.boiler.straight_wall.value
-    return math.pi * across * tall + math.pi / 4 * across**2
-
-
-def wound(coil: Any, machine: Machine) -> tuple[float, float, float]:
-    """The shares of the wound tube that touch the boiler and are free, and the turns' mean diameter, m; all as stated.
-
-    Free is at most the outer half of a tube, and no tube that lies under another one.
-
-    The inner layer has whole turns where an outer one follows; both together hold what is asked for.
-    """
-    tube, boiler = coil.tube.outside.value, machine.boiler.diameter.value
-    to_wind = coil.holds.value / (math.pi / 4 * (tube - 2 * coil.tube.wall.value) ** 2)
-    to_wind -= coil.tails.inlet.value + coil.tails.outlet.value
-    pitch = tube + coil.gap.value
-    room = (machine.boiler.straight_wall.value - tube) / pitch
-    inner, outer = (math.hypot(math.pi * (boiler + odd * tube), pitch) for odd in (1, 3))
-    if to_wind / inner <= room:
-        return 1.0, 0.5, boiler + tube
-    touching = math.floor(room) * inner
-    beyond = min(to_wind - touching, room * outer)
-    mean = (touching * (boiler + tube) + beyond * (boiler + 3 * tube)) / (touching + beyond)
-    bare, beside = max(0.0, touching - beyond / outer * inner), to_wind - touching - beyond
-    return touching / to_wind, ((bare + beyond) / 2 + beside) / to_wind, mean

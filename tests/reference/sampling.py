@@ -1,6 +1,6 @@
 """What a controller that samples changes, for the methods page: written by `python -m tests.reference.sampling`.
 
-The model's controller is continuous; a real one looks at its sensor every so often and holds its output in between.
+The model's controller is continuous; a real one reads its sensor at intervals and holds its output in between.
 Here the reference's equations are stepped under such a controller: error and integral by rectangles, the rate from two
 readings, the integral held while the output is at a limit in the error's direction, the output held for a period.
 """
@@ -26,7 +26,7 @@ PERIODS = (0.25, 0.5, 1.0, 2.0, 4.0)
 LEGS = (Leg(28.0, 50e-3 / 28.0), Leg(60.0))
 """A double, 50 g in 28 s, and the minute after it."""
 LOOKS = 4
-"""Looks at the sensor per period, for its lowest value."""
+"""Reads the sensor per period, for its lowest value."""
 
 
 def continuous(coil: bool) -> float:

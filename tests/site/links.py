@@ -18,4 +18,7 @@ def targets(site: Path, page: str) -> Iterator[str]:
         if parts.scheme or parts.netloc or not parts.path:
             continue
         target = posixpath.normpath(posixpath.join(posixpath.dirname(page), unquote(parts.path)))
+        if target.startswith("../"):
+            # The root's pages, as the price list, which no edition holds.
+            continue
         yield posixpath.normpath(posixpath.join(target, "index.html")) if (site / target).is_dir() else target

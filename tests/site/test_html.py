@@ -16,12 +16,12 @@ import jsonschema
 import pytest
 
 Element = ElementTree.Element
-SEARCH_LIMIT = 20_000
+SEARCH_LIMIT = 40_000
 """Bytes of the compressed search index at the demonstration's size."""
 
 
 @pytest.fixture(scope="session")
-def pages(built_site: Path) -> dict[str, Element]:
+def every(built_site: Path) -> dict[str, Element]:
     """Every page as a tree, by its place; a page that is not valid HTML fails here, with its name."""
     parsed = {}
     for path in sorted(built_site.rglob("*.html")):
@@ -34,6 +34,12 @@ def pages(built_site: Path) -> dict[str, Element]:
     return parsed
 
 
+@pytest.fixture(scope="session")
+def pages(every: dict[str, Element]) -> dict[str, Element]:
+    """The same but for instructions that are one file: they say again what a page says, and are no part of the site."""
+    return {place: page for place, page in every.items() if not place.endswith("/one-file.html")}
+
+
 def elements(page: Element, name: str) -> Iterator[Element]:
     """The page's elements of one name."""
     return page.iter(name)
@@ -42,6 +48,20 @@ def elements(page: Element, name: str) -> Iterator[Element]:
 def test_every_page_is_strict_html(pages: dict[str, Element]) -> None:
     """Parsed without a single error, and there are guides among them."""
     assert any(place.startswith("guides/") for place in pages)
+
+
+def test_every_instruction_is_there_as_one_file_that_loads_nothing(every: dict[str, Element]) -> None:
+    """And says of itself, to whoever lists pages, that it is to be left out."""
+    alone = {place: page for place, page in every.items() if place.endswith("/one-file.html")}
+    instructions = {
+        place.replace("install.html", "one-file.html") for place in every if place.endswith("/install.html")
+    }
+    assert {*alone} == instructions
+    for place, page in alone.items():
+        assert [one.get("content") for one in elements(page, "meta") if one.get("name") == "robots"] == ["noindex"]
+        loaded = [one.get("src") for one in page.iter() if one.get("src")] + [
+            one.get("href") for one in elements(page, "link")]  # fmt: skip
+        assert not [address for address in loaded if not (address or "").startswith("data:")], place
 
 
 def test_no_mark_of_the_frame_or_of_a_template_is_left(built_site: Path) -> None:
@@ -77,7 +97,7 @@ def test_every_page_says_what_a_preview_of_its_link_may_show(pages: dict[str, El
         names = {"og:title", "og:description", "og:type", "og:url"}
         assert sorted(name or "" for name, _ in stated) == sorted(names), place
         assert all(text.strip() for _, text in stated), place
-        address = urlsplit(dict(stated)["og:url"]).path.lstrip("/") or "index.html"
+        address = urlsplit(dict(stated)["og:url"]).path.removeprefix("/next/") or "index.html"
         assert address == place
 
 
@@ -93,6 +113,7 @@ def test_every_instruction_is_given_to_programs_in_the_shape_of_our_schema(built
         assert len(found) == (path.name == "install.html"), path
         for one in found:
             data = json.loads(one)
+            assert data.pop("@context") == "https://schema.org"
             jsonschema.validate(data, schema)
             steps = [step["url"][1:] for section in data["step"] for step in section["itemListElement"]]
             assert all(f'id="{step}"' in text for step in steps), path
@@ -129,7 +150,10 @@ def test_every_link_leads_somewhere(pages: dict[str, Element], built_site: Path)
                 address = urlsplit(one.get(name) or "")
                 if address.scheme or address.netloc or not (address.path or address.fragment):
                     continue
-                above = built_site if address.path.startswith("/") else (built_site / place).parent
+                if address.path.startswith("../" * (place.count("/") + 1)):
+                    # The root's pages, as the price list, which no edition holds.
+                    continue
+                above = built_site.parent if address.path.startswith("/") else (built_site / place).parent
                 target = (above / unquote(address.path).lstrip("/")) if address.path else built_site / place
                 target = target / "index.html" if target.is_dir() else target
                 assert target.is_file(), f"{place}: {one.get(name)}"
@@ -158,12 +182,16 @@ def test_no_page_carries_a_script_that_the_policy_would_stop(pages: dict[str, El
 
 
 def test_search_finds_every_guide_and_stays_light(built_site: Path, pages: dict[str, Element]) -> None:
-    """Each overview has an entry, each entry's place exists, and the index travels in 20 kB."""
+    """Each overview has an entry, each entry's place exists, and the index travels in 40 kB."""
     data = (built_site / "search" / "search_index.json").read_bytes()
     entries = json.loads(data)["docs"]
     places = {entry["location"].partition("#")[0] for entry in entries}
     assert places <= set(pages)
-    assert {place for place in pages if place.startswith("guides/")} <= places
+    assert {place for place in pages if place.startswith("guides/") and place.endswith("/index.html")} <= places
+    for entry in entries:
+        path, _, fragment = entry["location"].partition("#")
+        here = not fragment or not path.startswith("guides/")
+        assert here or any(one.get("id") == fragment for one in pages[path].iter()), entry["location"]
     assert len(gzip.compress(data, 9)) <= SEARCH_LIMIT
 
 
@@ -172,5 +200,5 @@ def test_sitemap_is_the_list_of_pages(built_site: Path, pages: dict[str, Element
     tree = ElementTree.parse(built_site / "sitemap.xml")
     listed = [one.text or "" for one in tree.iter("{http://www.sitemaps.org/schemas/sitemap/0.9}loc")]
     assert all(urlsplit(address).scheme == "https" for address in listed)
-    found = [urlsplit(address).path.lstrip("/") or "index.html" for address in listed]
+    found = [urlsplit(address).path.removeprefix("/next/") or "index.html" for address in listed]
     assert sorted(found) == sorted(set(pages) - {"404.html"})

@@ -27,9 +27,10 @@ ignored = lambda: signal.signal(signal.SIGINT, signal.SIG_IGN)
 server = subprocess.Popen(["guidegen", "serve", "--quiet", "--port", "{port}"], preexec_fn=ignored)
 try:
     page = ""
-    for _ in range(600):
+    until = time.monotonic() + 900
+    while time.monotonic() < until:
         try:
-            page = urllib.request.urlopen("http://127.0.0.1:{port}/", timeout=10).read().decode()
+            page = urllib.request.urlopen("http://127.0.0.1:{port}/", timeout=900).read().decode()
         except OSError:
             pass
         if "Larch One" in page:
@@ -37,7 +38,7 @@ try:
         time.sleep(0.1)
     assert "Old Mill Bench" in page and "Larch One" in page, page[:2000]
     server.send_signal(signal.SIGINT)
-    assert server.wait(60) == 0
+    assert server.wait(900) == 0
 finally:
     server.kill()
 END
@@ -85,8 +86,9 @@ def home(tmp_path_factory: pytest.TempPathFactory) -> Path:
         "PIP_DISABLE_PIP_VERSION_CHECK": "1",
         **{f"GIT_{who}_{what}": f"m@{who}.example" for who in ("AUTHOR", "COMMITTER") for what in ("NAME", "EMAIL")},
     }
+    # It takes a minute. Whatever has not ended after an hour waits for something that does not come.
     done = subprocess.run(
-        ["bash", "-c", script], cwd=folder, env=environment, capture_output=True, encoding="utf-8", timeout=300
+        ["bash", "-c", script], cwd=folder, env=environment, capture_output=True, encoding="utf-8", timeout=3600
     )
     assert done.returncode == 0, done.stdout[-3000:] + done.stderr[-3000:]
     return folder

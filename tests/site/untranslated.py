@@ -119,6 +119,8 @@ class Data:
         values += [re.sub(r"^#+ |^(?:title|description): | \{.*\}$", "", line) for line in lines]
         values += [text for path in sorted((root / "content" / "editions").rglob("*.json")) for text in _symptoms(path)]
         values += [*FORMER]
+        # What `the feed hose` is in a list.
+        values += [text.removeprefix("the ") for text in values]
         units = {unit.casefold() for one in UNITS.values() for unit in one}
         # A key names what it holds, where the program has no name for it.
         self._values = {plain(re.sub("[._]", " ", text)) for text in values} | {plain(text) for text in values}

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -20,17 +21,18 @@ MAY_IMPORT = {
     "unit_table": set(),
     "units": {"problems", "unit_table"},
     "reading": set(),
-    "writing": {"problems"},
+    "writing": {"problems", "reading"},
     "workshop": set(),
     "heat": set(),
-    "trade": {"heat", "workshop"},
+    "runs": {"workshop"},
+    "trade": {"heat", "runs", "workshop"},
     "judge": {"workshop"},
     "record": set(),
-    "assess": {"heat", "judge", "record", "trade", "workshop"},
+    "assess": {"heat", "judge", "record", "runs", "trade", "workshop"},
     "site": {"record"},
-    "editions": {"record", "site"},
+    "editions": {"record", "site", "workshop"},
     "pipeline": {"assess", "editions", "record", "site", "trade"},
-    "commands": {"__init__", "assess", "editions", "judge", "pipeline", "record", "site", "trade", "workshop"},
+    "commands": {"__init__", "assess", "editions", "judge", "pipeline", "record", "runs", "site", "trade", "workshop"},
     "__init__": {"commands"},
     "__main__": {"commands"},
 }
@@ -90,8 +92,8 @@ def test_a_class_has_a_name_of_its_own() -> None:
 
 
 def test_help_loads_no_heavy_library() -> None:
-    """`guidegen --help` answers at once: numpy, scipy, numba, matplotlib and pydantic stay unloaded."""
-    heavy = ("numpy", "scipy", "numba", "matplotlib", "pydantic", "jinja2", "mkdocs")
+    """`guidegen --help` answers at once: numpy, scipy, numba, matplotlib, Pillow, typst and pydantic stay unloaded."""
+    heavy = ("numpy", "scipy", "numba", "matplotlib", "pydantic", "jinja2", "mkdocs", "PIL", "typst")
     code = (
         "import sys\nfrom guidegen.commands import parser\nparser().format_help()\n"
         f"print(*[name for name in {heavy!r} if name in sys.modules])"
@@ -108,3 +110,27 @@ def test_the_engine_is_an_adapter() -> None:
             names += [name.name for name in node.names] if isinstance(node, ast.Import) else []
             for name in names:
                 assert name.split(".")[0] not in ("mkdocs", "material", "properdocs", "zensical"), path
+
+
+LETTER = r"[^\W\d_]"
+"""What says a letter of any alphabet: it leaves the digits of every alphabet out, so it may say all of them."""
+DIGITS_OF_ANY_ALPHABET = re.compile(r"\\d|\.is(?:digit|numeric|decimal)\(")
+
+
+def digits_of_any_alphabet(source: str) -> list[int]:
+    """The lines of a source that take digits of every alphabet for digits."""
+    lines = source.replace(LETTER, "").splitlines()
+    return [number for number, line in enumerate(lines, 1) if DIGITS_OF_ANY_ALPHABET.search(line)]
+
+
+@pytest.mark.parametrize("line", [r're.compile(r"\d+")', "text.isdigit()", "sign.isnumeric()", r'rf"[\d.]+"'])
+def test_digits_of_any_alphabet_are_seen(line: str) -> None:
+    """So that the test below cannot be empty."""
+    assert digits_of_any_alphabet(line) == [1]
+    assert digits_of_any_alphabet('re.compile("[0-9]+")') == digits_of_any_alphabet(LETTER) == []
+
+
+def test_digits_are_ascii() -> None:
+    """A value with ٣ or ３ in it is refused as unreadable: nobody reads another number from it than a browser does."""
+    found = {path.relative_to(PACKAGE): digits_of_any_alphabet(path.read_text(encoding="utf-8")) for path in MODULES}
+    assert {path: lines for path, lines in found.items() if lines} == {}, r"write [0-9] in place of \d and isdigit()"

@@ -8,13 +8,15 @@ from pathlib import Path
 
 import pytest
 
+from guidegen.judge.builds.codes import BuildCode
 from guidegen.judge.fit.order_codes import OrderCode
 from guidegen.judge.safety.rules import RULES
 from guidegen.problems import Code, Explained, Problem
+from guidegen.runs.codes import RunCode
 from guidegen.site.codes import SiteCode
 
 PACKAGE = Path(__file__).parents[2] / "guidegen"
-ENUMERATIONS: tuple[type[Explained], ...] = (Code, OrderCode, SiteCode)
+ENUMERATIONS: tuple[type[Explained], ...] = (Code, OrderCode, BuildCode, RunCode, SiteCode)
 RULE_IDS = {rule.id for rule in RULES}
 
 

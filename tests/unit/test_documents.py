@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import re
 import shutil
+from functools import partial
 from pathlib import Path
 
 import pytest
 
-from guidegen import trade
+from guidegen import pipeline, trade
 from guidegen.problems import CatalogueError
+from tests.conftest import DRAWS
 
 REPOSITORY = Path(__file__).parents[2]
 DOCUMENTS = [path for path in sorted(REPOSITORY.glob("*.md")) if path.name != "THIRD_PARTY.md"]
@@ -37,6 +39,7 @@ def workshop(tmp_path: Path) -> Path:
 def test_the_python_in_a_document_runs(path: Path, workshop: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """All blocks of a document one after another, in the demonstration's folder, as a reader would."""
     monkeypatch.chdir(workshop)
+    monkeypatch.setattr(pipeline, "assess_pair", partial(pipeline.assess_pair, draws=DRAWS))
     names: dict[str, object] = {"__name__": "__main__"}
     for number, text in enumerate(blocks(path, "python"), 1):
         exec(compile(text, f"{path.name}, block {number}", "exec"), names)

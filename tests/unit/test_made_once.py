@@ -8,6 +8,7 @@ import sys
 from pathlib import Path
 
 from tests.conftest import LONGEST, REPOSITORY
+from tests.waiting import PATIENT
 
 PROGRAM = """
 import sys, time
@@ -36,7 +37,7 @@ def test_two_workers_make_a_shared_folder_once(tmp_path: Path) -> None:
         )
         for name in ("gw0", "gw1")
     ]
-    said = {one.communicate(timeout=60)[0] for one in running}
+    said = {one.communicate(timeout=PATIENT)[0] for one in running}
     assert [one.returncode for one in running] == [0, 0]
     assert said in ({"gw0\n"}, {"gw1\n"})
 

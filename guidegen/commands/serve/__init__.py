@@ -86,8 +86,8 @@ def ended_by_signals() -> Iterator[None]:
 
 
 def _report(draft: Draft, before: set[Problem]) -> tuple[Problem, ...]:
-    """Print what was not wrong before, and return all that is wrong."""
-    now = draft.problems
+    """Print what was not wrong before, and what is shown otherwise than it is written; return all of it."""
+    now = (*draft.problems, *draft.warnings)
     for problem in now:
         if problem not in before:
             out(str(problem), sys.stderr)

@@ -24,6 +24,7 @@ from urllib.parse import parse_qs, unquote, urlsplit
 
 from guidegen.commands.serve.draft import Draft
 from guidegen.commands.serve.waiting import mistakes_page
+from guidegen.editions.edition import DRAFT
 from guidegen.problems import EnvironmentProblem
 from guidegen.site.finish import policy
 
@@ -125,6 +126,8 @@ def digest(data: bytes | None, looks: bytes) -> str:
 
 
 def _name(path: str) -> str:
+    # The page for what is not here names the draft by its folder in the site, from whose root its links begin.
+    path = path.removeprefix(f"/{DRAFT}") if path.startswith(f"/{DRAFT}/") else path
     return path.lstrip("/") + ("index.html" if path.endswith("/") or not path else "")
 
 

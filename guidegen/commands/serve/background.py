@@ -18,8 +18,9 @@ from guidegen.commands.serve.view import Records, View
 from guidegen.problems import CatalogueError
 from guidegen.site import handwritten, pages
 from guidegen.site.bind import Shell
-from guidegen.site.finish import POLICY_FILE, finish_page
-from guidegen.site.finish.links import Inspected, check_inspected, inspect
+from guidegen.site.finish import POLICY_FILE, along, finish_page
+from guidegen.site.finish.links import Inspected, check, inspect
+from guidegen.site.pages import worth
 from guidegen.site.pages.page import Page
 from guidegen.site.pages.site import Pair
 from guidegen.workshop.memory import Memory
@@ -81,16 +82,17 @@ class Background:
             self._look_at(view, pair)
             yield
         yield from self._whole(view)
-        added = False
+        added, worths = False, {}
         for number, pair in enumerate(records, 1):
             yield from self._open_first(records)
             if not records.has_ranges(pair):
                 self._progress(f"ranges: {number} of {len(records)} guides")
-                records.add_ranges(pair)
                 added = True
+            worths[pair] = worth.answer(records.add_ranges(pair))
             yield
         if added:
             self.draft.show(Records(records.known, self.draft.shelf))
+        self.draft.weigh(worths)
 
     def _open_first(self, records: Records) -> Iterator[None]:
         """The ranges of guides that are open somewhere; each is shown as soon as it is there."""
@@ -130,8 +132,8 @@ class Background:
             if path.endswith(".html"):
                 seen[path] = self._memory.of("own", (path, data), partial(_of_engine, data)), None
         self._memory.end()
-        files = {*seen, *shell.files, *pages.file_paths(view.site), POLICY_FILE}
-        problems = check_inspected({path: one for path, (one, _) in seen.items()}, files, shell.site_url)
+        files = {*seen, *shell.files, *pages.file_paths(view.site), *along.paths(seen), POLICY_FILE}
+        problems = check({path: one for path, (one, _) in seen.items()}, files, shell.site_url)
         self.draft.report("links", handwritten.locate(self.draft.root, problems))
         self.draft.of_all = shell.of_all([page for _, page in seen.values() if page is not None])
 

@@ -6,7 +6,7 @@ import logging
 import threading
 import time
 import traceback
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from contextlib import AbstractContextManager
 from pathlib import Path
 from typing import TypeVar
@@ -15,7 +15,7 @@ from guidegen import language, trade
 from guidegen.assess import DRAWS, Assessor, guiding
 from guidegen.commands.serve.view import Records, Shelf, View
 from guidegen.commands.serve.waiting import mistakes_page
-from guidegen.editions import Since
+from guidegen.editions import Since, around, selling
 from guidegen.editions.edition import DRAFT
 from guidegen.problems import CatalogueError, EnvironmentProblem, Problem, RefusedProblem
 from guidegen.record import Outline
@@ -54,6 +54,12 @@ class Draft:
         self._asked: dict[Pair, float] = {}
         self._read, self._kept = Memory(), Memory()
         self._outlines: dict[bytes, Outline] = {}
+        self._worths: dict[Pair, str] = {}
+        self.is_weighed = False
+        """Whether the home says what each kit is worth."""
+        self._making_shell = threading.Lock()
+        self.warnings: tuple[Problem, ...] = ()
+        """What of the settings is shown otherwise than it is written."""
         self._shell: Shell | None = None
         self._state = ""
         self.unfinished = False
@@ -86,13 +92,19 @@ class Draft:
         if path in self.of_all:
             return self.of_all[path]
         try:
-            made = view.bytes_of(path)
+            made = self._beside(path) or view.bytes_of(path)
         except CatalogueError as error:
             self.report(pair or path, error.problems)
             return view.framed(Page(path=path, title="To be fixed", description="", body="<h1>To be fixed</h1>"))
         if pair is not None and view is self.view:
             self.report(pair, tuple(guiding.problems(view.records[pair])))
         return made
+
+    def _beside(self, path: str) -> bytes | None:
+        """What of the price list lies at a path: it is above every edition, and here beside the draft's own pages."""
+        if path == selling.PAGE:
+            return around.prices(self.root)
+        return selling.script() if path == selling.SCRIPT else None
 
     @property
     def looks(self) -> bytes:
@@ -143,8 +155,23 @@ class Draft:
         with self.speaking(known):
             self.show(Records(known, self.shelf))
             log.info("looked again in %.3f s", time.perf_counter() - started)
-            self._trying("engine", self._make_shell)
+            self._trying("engine", self._shaped)
             self.shelf.keep(Records(known, self.shelf).every_key())
+
+    def weigh(self, worths: Mapping[Pair, str]) -> None:
+        """Say on the home, and wherever else pages are written by hand, whether each kit is worth it.
+
+        That needs the ranges of all pairs; until an edited one has them again, what was said of it stays.
+        """
+        if self._worths != worths:
+            self._worths = dict(worths)
+            self._trying("engine", self._shaped)
+        self.is_weighed = True
+
+    def _shaped(self) -> None:
+        with self._making_shell:
+            self.warnings = engine.warnings(self.root)
+            self._make_shell()
 
     def show(self, records: Records) -> None:
         """From now on show these records."""
@@ -177,7 +204,7 @@ class Draft:
             key = records.nominal_key(pair)
             outlines[key] = self._outlines.get(key) or assessor.outline(*records.parts(pair))
         self._outlines = outlines
-        context = pages.shell_context(list(outlines.values()), self.view.site.reference.publisher, self.view)
+        context = pages.shell_context(list(outlines.values()), self.view.site.reference, self.view, self._worths)
         with lock(self.root):
             site = engine.run(self.root, self.engine_name, context, DRAFT)
             state = engine.state_of(self.root)

@@ -20,8 +20,9 @@ from guidegen.editions.edition import DRAFT
 from guidegen.record import Assessment
 from guidegen.site import pages
 from guidegen.site.bind import Shell
-from guidegen.site.finish import finish_page
+from guidegen.site.finish import along, finish_page
 from guidegen.site.pages.page import Page
+from guidegen.site.pages.paper.press import Press
 from guidegen.site.pages.site import Pair
 from guidegen.trade import Catalogue
 from guidegen.trade.kit import Kit
@@ -33,7 +34,7 @@ class Shelf:
     """Records by what they are made of, held in memory; their numbers lie on disk."""
 
     def __init__(self, root: Path, draws: int) -> None:
-        self.draws, self.kept = draws, Kept(root)
+        self.root, self.draws, self.kept = root, draws, Kept(root)
         self.making = threading.RLock()
         """Pages and nominal records are made one at a time: the libraries that draw them know no threads."""
         self._held: dict[bytes, Assessment] = {}
@@ -93,9 +94,9 @@ class Records(Mapping[Pair, Assessment]):
         parts = self.parts(pair)
         return self.shelf.find(self._ranged.key(*parts)) is not None or self._ranged.has_numbers(*parts)
 
-    def add_ranges(self, pair: Pair) -> None:
-        """Compute the ranges of a pair; the next view shows them."""
-        self._made(self._ranged, pair)
+    def add_ranges(self, pair: Pair) -> Assessment:
+        """Compute the ranges of a pair, where they are not there; the next view shows them."""
+        return self._made(self._ranged, pair)
 
     def every_key(self) -> set[bytes]:
         """Everything that the records of this catalogue may be kept by."""
@@ -108,7 +109,7 @@ class View:
     def __init__(self, records: Records, shell: Shell | None, since: Since | None, memory: Memory) -> None:
         self.records, self.shell, self.since, self._memory = records, shell, since, memory
         shared = reference(records.known)
-        self.site = pages.Site.of(records, shared, shared.variants)
+        self.site = pages.Site.of(records, shared, shared.variants, press=Press(records.shelf.root))
         self._made: dict[str, bytes | None] = {}
         self.making = records.shelf.making
 
@@ -158,8 +159,31 @@ class View:
         page = self.page(path)
         if page is not None:
             return self.framed(page)
-        made = pages.file_at(path, self.site)
+        made = pages.file_at(path, self.site) or along.file_at(path, Finished(self))
         if made is None and self.shell is not None:
             made = self.shell.files.get(path)
             return finish_page(made) if made is not None and path.endswith(".html") else made
         return made
+
+
+class Finished(Mapping[str, bytes]):
+    """What a view serves, by place, as if it were a built site: made when it is asked for."""
+
+    def __init__(self, view: View) -> None:
+        self._view = view
+
+    def __getitem__(self, path: str) -> bytes:
+        found = self._view.bytes_of(path)
+        if found is None:
+            raise KeyError(path)
+        return found
+
+    def __contains__(self, path: object) -> bool:
+        return self._view.bytes_of(str(path)) is not None
+
+    def __iter__(self) -> Iterator[str]:
+        yield from self._view.paths()
+        yield from self._view.shell.files if self._view.shell else ()
+
+    def __len__(self) -> int:
+        return sum(1 for _ in self)

@@ -9,11 +9,12 @@ from guidegen.heat.formula import Formula
 from guidegen.heat.layout import (
     BOILER,
     BOILER_CAPACITY,
-    BOILER_TO_CASE,
+    BOILER_SKIN,
     BOILER_TO_GROUP,
     BOILER_TO_WATER,
-    CASE,
+    CASE_AIR,
     GROUP,
+    MORE,
     SHIELD,
     Vector,
 )
@@ -26,16 +27,16 @@ def boiler_to_group(y: Vector, p: Vector) -> float:
 
 
 @part
-def boiler_loss(y: Vector, p: Vector) -> float:
-    """Heat into the case's air past a coil, W."""
-    return float(p[SHIELD] * p[BOILER_TO_CASE] * (y[BOILER] - p[CASE]))
+def boiler_loss(y: Vector, p: Vector, skins: Vector) -> float:
+    """Heat into the case's air past a coil, W; skins: as in `components.case`."""
+    return float(p[SHIELD] * skins[BOILER_SKIN] * (y[BOILER] - y[CASE_AIR]) + skins[MORE + BOILER_SKIN])
 
 
 @part
-def boiler_rate(y: Vector, p: Vector, water: float, into_coil: float) -> float:
-    """K/s; water: mean, K; into_coil: heat, W."""
+def boiler_rate(y: Vector, p: Vector, water: float, into_coil: float, lost: float) -> float:
+    """K/s; water: mean, K; into_coil, lost: heat, W."""
     to_water = p[BOILER_TO_WATER] * (y[BOILER] - water)
-    kept = element_to_boiler(y, p) - to_water - boiler_to_group(y, p) - boiler_loss(y, p) - into_coil
+    kept = element_to_boiler(y, p) - to_water - boiler_to_group(y, p) - lost - into_coil
     return float(kept / p[BOILER_CAPACITY])
 
 

@@ -13,14 +13,15 @@ from guidegen.heat.layout import (
     BOILER,
     BOILER_TO_COIL,
     BYPASS,
-    CASE,
+    CASE_AIR,
     COIL_ALONG,
     COIL_INSIDE_AT_REST,
     COIL_INSIDE_IN_FLOW,
     COIL_METAL_CAPACITY,
-    COIL_TO_CASE,
+    COIL_SKIN,
     COIL_WATER_CAPACITY,
     FEED,
+    MORE,
     Vector,
 )
 
@@ -70,24 +71,25 @@ def coil_takes(y: Vector, p: Vector, metal: float) -> float:
 
 
 @part
-def coil_loss(p: Vector, metal: float) -> float:
-    """Heat into the case's air, W; metal: mean, K."""
-    return float(p[COIL_TO_CASE] * (metal - p[CASE]))
+def coil_loss(y: Vector, metal: float, skins: Vector) -> float:
+    """Heat into the case's air, W; metal: mean, K; skins: as in `components.case`."""
+    return float(skins[COIL_SKIN] * (metal - y[CASE_AIR]) + skins[MORE + COIL_SKIN])
 
 
 @part
-def exchange_rates(y: Vector, d: Vector, p: Vector, water: int, cells: int, inside: float) -> None:
+def exchange_rates(y: Vector, d: Vector, p: Vector, water: int, cells: int, inside: float, skins: Vector) -> None:
     """Write the rates of water and metal, K/s, but for what moves on with the water.
 
-    water: where the coil's states begin; inside: conductance from metal to water, W/K in all.
+    water: where the coil's states begin; inside: conductance from metal to water, W/K in all; skins: as in
+    `components.case`.
     """
     # With these limits a compiler sees that no index is negative, and runs the loops over whole vector registers.
     water, cells = min(max(water, 0), 2 * MOST_CELLS), min(max(cells, 1), MOST_CELLS)
     metal = water + cells
     per_water, per_metal = cells / p[COIL_WATER_CAPACITY], cells / p[COIL_METAL_CAPACITY]
     exchange = inside / cells
-    contact, leak, along = p[BOILER_TO_COIL] / cells, p[COIL_TO_CASE] / cells, p[COIL_ALONG] * cells
-    warmth = contact * y[BOILER] + leak * p[CASE]
+    contact, leak, along = p[BOILER_TO_COIL] / cells, skins[COIL_SKIN] / cells, p[COIL_ALONG] * cells
+    warmth = contact * y[BOILER] + leak * y[CASE_AIR] - skins[MORE + COIL_SKIN] / cells
     for j in range(cells):
         swap = exchange * (y[metal + j] - y[water + j])
         d[water + j] = per_water * swap

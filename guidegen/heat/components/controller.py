@@ -37,6 +37,9 @@ from guidegen.heat.layout import (
     Vector,
 )
 
+EITHER, FIRST, SECOND = range(3)
+"""The borders of a mode."""
+
 
 @part
 def demand(y: Vector, p: Vector, sensor: float) -> float:
@@ -86,23 +89,48 @@ def short(mode: float, error: float) -> float:
 
 
 @kernel
-def margin(y: Vector, p: Vector, mixed: int, slip: float) -> float:
-    """How far the state is inside its mode: K, W or W/s, the smallest; below zero outside.
+def margins(y: Vector, p: Vector, mixed: int, slip: float) -> tuple[float, float]:
+    """How far the state is inside each of its mode's two borders: K, W or W/s; below zero outside.
 
     slip: the rate of the integral, W/s, which counts while sliding.
     """
     mode = y[MODE]
     if p[RELAY_CONTROL] > 0.0:
-        return float(p[OPENS] - y[SENSOR] if mode >= ON else y[SENSOR] - p[CLOSES])
+        only = p[OPENS] - y[SENSOR] if mode >= ON else y[SENSOR] - p[CLOSES]
+        return only, only
     error = p[SETPOINT] - y[SENSOR]
     if mode == ON_SLIDING:
-        return float(min(slip, p[INTEGRATING] * error - slip))
+        return slip, p[INTEGRATING] * error - slip
     if mode == ZERO_SLIDING:
-        return float(min(-slip, slip - p[INTEGRATING] * error))
+        return -slip, slip - p[INTEGRATING] * error
     asked = wanted(y, p, mixed)
     if mode == BETWEEN:
-        return float(min(asked, p[HEATER_POWER] - asked))
-    return float(min(over(p, mode, asked), short(mode, error)))
+        return asked, p[HEATER_POWER] - asked
+    return over(p, mode, asked), short(mode, error)
+
+
+@kernel
+def margin(y: Vector, p: Vector, mixed: int, slip: float, border: int) -> float:
+    """How far the state is inside a border of its mode, or of `EITHER` inside the nearer; as in `margins`."""
+    one, other = margins(y, p, mixed, slip)
+    if border == EITHER:
+        return float(min(one, other))
+    return float(one if border == FIRST else other)
+
+
+@kernel
+def crossed(begin: tuple[float, float], end: tuple[float, float], inside: float) -> int:
+    """The border that is crossed between two looks at the margins: one from inside, where there is one.
+
+    A mode that was just entered starts at the border that it was entered by. Beyond that one it ends where it began;
+    so where the other one is crossed as well, that is the one to look for.
+    """
+    first, second = end[0] < -inside, end[1] < -inside
+    if first and second:
+        if begin[0] <= inside < begin[1]:
+            return SECOND
+        return FIRST if begin[1] <= inside < begin[0] else EITHER
+    return FIRST if first else SECOND
 
 
 @kernel

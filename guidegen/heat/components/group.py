@@ -6,7 +6,7 @@ from guidegen.heat.compiled import part
 from guidegen.heat.components.boiler import boiler_to_group
 from guidegen.heat.components.nomenclature import SYMBOLS
 from guidegen.heat.formula import Formula
-from guidegen.heat.layout import GROUP, GROUP_CAPACITY, GROUP_TO_ROOM, ROOM, Vector
+from guidegen.heat.layout import GROUP, GROUP_CAPACITY, GROUP_SKIN, MORE, ROOM, Vector
 
 
 @part
@@ -25,15 +25,15 @@ def group_outlet(y: Vector, leaving: float, passing: float) -> float:
 
 
 @part
-def group_loss(y: Vector, p: Vector) -> float:
-    """Heat into the room, W."""
-    return float(p[GROUP_TO_ROOM] * (y[GROUP] - p[ROOM]))
+def group_loss(y: Vector, p: Vector, skins: Vector) -> float:
+    """Heat into the room, W; skins: as in `components.case`."""
+    return float(skins[GROUP_SKIN] * (y[GROUP] - p[ROOM]) + skins[MORE + GROUP_SKIN])
 
 
 @part
-def group_rate(y: Vector, p: Vector, taken: float) -> float:
-    """K/s; taken: heat from the passing water, W."""
-    return float((boiler_to_group(y, p) + taken - group_loss(y, p)) / p[GROUP_CAPACITY])
+def group_rate(y: Vector, p: Vector, taken: float, lost: float) -> float:
+    """K/s; taken: heat from the passing water, lost: into the room, W."""
+    return float((boiler_to_group(y, p) + taken - lost) / p[GROUP_CAPACITY])
 
 
 FORMULAS = (

@@ -8,9 +8,9 @@ from typing import Any
 
 from guidegen.judge.acts.effects import LOOKS, Doing, least_role
 from guidegen.judge.acts.kernel import EFFECTS
-from guidegen.judge.acts.row import ActTable, TableRow
+from guidegen.judge.acts.row import ActTable, TableRow, frozen
 from guidegen.judge.acts.sentence import SentenceWords
-from guidegen.judge.acts.things import Thing, Things, item
+from guidegen.judge.acts.things import Thing, Things, WatchedThings, item
 from guidegen.language import translation
 from guidegen.language.forms import Forms, MissingForm
 from guidegen.problems import nearest, one_of
@@ -19,6 +19,8 @@ from guidegen.workshop.rows import SLOTS, RowHold
 from guidegen.workshop.steps import Names, Step, StepOrder
 
 ITEM, SPANNER, UNSETTLED = "{item.id}", "spanner", "unsettled"
+MOST_KEPT = 1000
+"""Acts of one pair that stay compiled; a guide has some three hundred."""
 
 
 @dataclass(frozen=True)
@@ -60,13 +62,12 @@ def compiled(act: WrittenAct, things: Things, item_kind: str | None = None, dead
     for slot in SLOTS:
         found[slot], wrong = _things(act, row, slot, things, item_kind)
         faults += wrong
-    tools = _tools(act, row.ways[0], found["of"], things)
     faults += _unlisted(act, things)
     if faults:
         return Compiled(faults=tuple(faults))
     steps, formless = [], []
     for way in row.ways:
-        taken, forms = _tools(act, way, found["of"], things) if row.cases else tools, Forms()
+        taken, forms = _tools(act, way, found["of"], things), Forms()
         words = replace(_words(act, way, found, things, taken), form=forms)
         steps.append(_step(act, way, words, found, things, taken, dead))
         formless.append(tuple(forms.missing))
@@ -74,11 +75,18 @@ def compiled(act: WrittenAct, things: Things, item_kind: str | None = None, dead
 
 
 def compiled_once(act: WrittenAct, things: Things, item_kind: str | None, dead: str, table: ActTable) -> Compiled:
-    """The same, compiled once in a language for all who ask with the same things."""
-    key = (id(act), item_kind, dead, translation().fingerprint)
-    if key not in things.made:
-        things.made[key] = act, compiled(act, things, item_kind, dead, table)
-    made: Compiled = things.made[key][1]
+    """The same, compiled once in a language for all who ask with the same things, as far as the act looks at them."""
+    key = (id(act), item_kind, dead, translation().fingerprint, id(table.own))
+    made: Compiled
+    for watched, made, *_ in things.made.get(key, ()):
+        # How bad an own act may be is found by a look at all things.
+        if watched.by_id is things.by_id or (not table.is_own(act.act) and watched.alike(things)):
+            return made
+    made = compiled(act, watched := WatchedThings(things.by_id), item_kind, dead, table)
+    if len(things.made) >= MOST_KEPT:  # of a procedure that was edited many times in the preview
+        things.made.clear()
+    if not made.faults:  # act and table are held on to, as they are known by their identity
+        things.made.setdefault(key, []).append((watched, made, act, table))
     return made
 
 
@@ -131,11 +139,8 @@ def _things(
 def optional(row: TableRow, slot: str) -> bool:
     """Whether an act may leave a slot empty: its sentence names it in brackets, and nowhere else."""
     say, named = row.ways[0].say or "", f"{{{slot}}}"
-    return named in say and named not in _outside_brackets(say)
-
-
-def _outside_brackets(template: str) -> str:
-    return "".join(part.split("]")[-1] for part in template.split("["))
+    outside = "".join(part.split("]")[-1] for part in say.split("["))
+    return named in say and named not in outside
 
 
 def _kinds(kinds: Any) -> str:
@@ -182,15 +187,14 @@ def _step(act: WrittenAct, row: TableRow, words: SentenceWords, found: dict[str,
         "order": _order(row, found["of"]),
         "names": [name for slot in SLOTS for thing in found[slot] for name in thing.members],
         "only_looks": row.effect in LOOKS,
-        "looks": row.looks,
-        "asks": row.asks,
+        **{name: getattr(row, name) for name in ("looks", "asks", "shows")},
         "turn": act.amount if row.amount == "turn" else None,
         "hold": row.hold and _hold(act, row.hold, words, tools, found, things),
         "bounds": tuple(_bounded(act, row, words)),
         "torque": act.torque,
         **more,
     }
-    return Step.model_validate(_tuples({name: value for name, value in data.items() if value is not None}))
+    return Step.model_validate(frozen({name: value for name, value in data.items() if value is not None}))
 
 
 def _order(row: TableRow, of: tuple[Thing, ...]) -> dict[str, Any]:
@@ -292,9 +296,3 @@ def _hold(
         "accept": accept,
         "on_fail": way,
     }
-
-
-def _tuples(value: Any) -> Any:
-    if isinstance(value, dict):
-        return {name: _tuples(one) for name, one in value.items()}
-    return tuple(map(_tuples, value)) if isinstance(value, list | tuple) else value

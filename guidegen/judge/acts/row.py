@@ -39,8 +39,9 @@ class TableRow(ActRow):
     """One row of the program; a case of a row states only what differs.
 
     `handles`: its things are taken in hand, so that those of the kit's lists stand among what the step uses.
-    `section` names the part of the table that begins here. `after` to `early` are its order: see the
-    head of the table. On a `free` act nothing depends that is not asked in another way.
+    `shows`: what a drawing of the step points out beside them. `section` names the part of the table that begins here.
+    `after` to `early` are its order: see the head of the table. On a `free` act nothing depends that is not asked in
+    another way.
 
     Of a stop: `help` says who can help, `ends` are the acts whose failing side ends with it, where that leads to a
     remedy. Of a symptom: `first` is what is done about it whatever its cause, `listed` how it reads among those at
@@ -56,6 +57,7 @@ class TableRow(ActRow):
     restraint: Line | None = None
     cases: tuple[TableRow, ...] = ()
     handles: bool = True
+    shows: tuple[Id, ...] = ()
     after: tuple[Line, ...] = ()
     owes: tuple[Line, ...] = ()
     puts: tuple[Id, ...] = ()
@@ -112,7 +114,7 @@ class RowsFile(Document):
 def rows() -> dict[str, TableRow]:
     """The rows of the program, by the name of the act, in the order of the table."""
     data, _ = to_data(read_file(TABLE, TABLE.name))
-    return RowsFile.model_validate({"rows": _frozen(data)}).rows
+    return RowsFile.model_validate({"rows": frozen(data)}).rows
 
 
 def sentences() -> dict[str, str]:
@@ -152,10 +154,15 @@ class ActTable:
 
     def fingerprint(self, act: str) -> str:
         """A short hash of an own act as it was written; nothing for one of the program."""
-        return self.own.places.fingerprint("acts", act) if self.own and act in self.own.acts else ""
+        return self.own.places.fingerprint("acts", act) if self.own and self.is_own(act) else ""
+
+    def is_own(self, act: str) -> bool:
+        """Whether the workshop wrote an act."""
+        return self.own is not None and act in self.own.acts
 
 
-def _frozen(value: Any) -> Any:
+def frozen(value: Any) -> Any:
+    """Return data with a tuple in place of every list."""
     if isinstance(value, dict):
-        return {name: _frozen(one) for name, one in value.items()}
-    return tuple(map(_frozen, value)) if isinstance(value, tuple | list) else value
+        return {name: frozen(one) for name, one in value.items()}
+    return tuple(map(frozen, value)) if isinstance(value, tuple | list) else value

@@ -55,8 +55,12 @@ class Things:
     """All things that the acts of one machine with one kit may name, by id."""
 
     by_id: Mapping[str, Thing] = field(default_factory=dict)
-    made: dict[object, Any] = field(default_factory=dict, init=False, repr=False, compare=False)
-    """What acts were compiled to before; see `guidegen.judge.acts.compiled`."""
+    made: dict[object, list[Any]] = field(default_factory=dict, repr=False, compare=False)
+    """What acts were compiled to before, shared with the things made of these; see `guidegen.judge.acts.compiled`."""
+
+    def having(self, more: Mapping[str, Thing]) -> Things:
+        """Return the things with more or other ones."""
+        return Things({**self.by_id, **more}, self.made)
 
     def get(self, name: str) -> Thing | None:
         """Return a thing; None where neither machine nor kit has it."""
@@ -95,6 +99,33 @@ class Things:
         """The words of each of them."""
         found = ((name, self.get(name)) for name in names)
         return tuple(name if thing is None else thing.say for name, thing in found)
+
+
+@dataclass(frozen=True)
+class WatchedThings(Things):
+    """The same things, which note what they were asked, so that an answer can be used again where it would be the same.
+
+    Not for what looks through all of them.
+    """
+
+    named: dict[str, Thing | None] = field(default_factory=dict)
+    taken: dict[str, str] = field(default_factory=dict)
+
+    def get(self, name: str) -> Thing | None:
+        """Return a thing, and note it."""
+        self.named[name] = thing = super().get(name)
+        return thing
+
+    def tool(self, kind: str) -> str:
+        """The id of a tool of a kind, which is noted."""
+        self.taken[kind] = name = super().tool(kind)
+        return name
+
+    def alike(self, others: Things) -> bool:
+        """Whether others answer all that was asked as these did."""
+        return all(others.get(name) is thing for name, thing in self.named.items()) and all(
+            others.tool(kind) == name for kind, name in self.taken.items()
+        )
 
 
 def item(kind: str) -> Thing:

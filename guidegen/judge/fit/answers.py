@@ -1,6 +1,15 @@
-"""Answers as they are written in a link and in an order: `57.3 mm`, `banjo`, `something-else`, `not-sure`, `photo`."""
+"""Answers as they are written in a link and in an order: `57.3 mm`, `banjo`, `something-else`, `not-sure`, `photo`.
+
+Inches are also read as a ruler shows them, `1 13/16`. `self-check-rules.js` in `site/web/assets` reads the same, and
+tests compare the two.
+"""
 
 from __future__ import annotations
+
+import math
+import re
+from bisect import bisect_right
+from fractions import Fraction
 
 from guidegen.judge.fit.scale import NotRead, read_count
 from guidegen.judge.fit.shape import FactRules, UnitRules
@@ -10,6 +19,10 @@ from guidegen.units import write_count
 NOT_SURE, PHOTO = "not-sure", "photo"
 SOMETHING_ELSE = "something-else"
 """The answer that is none of the offered ones."""
+INCH = "in"
+PARTS_OF_AN_INCH = (2, 4, 8, 16, 32, 64)
+"""What rulers divide an inch into."""
+_FRACTION = re.compile(r"(?:([0-9]{1,3})[ -])?([0-9]{1,2})/([0-9]{1,2})")
 
 
 def read_answer(fact: FactRules, text: str) -> Answer:
@@ -24,8 +37,37 @@ def read_answer(fact: FactRules, text: str) -> Answer:
     # The longest unit first: "57.3 mm" also ends in "m".
     for unit in sorted(fact["units"], key=lambda unit: -len(unit["unit"])):
         if words.endswith(unit["unit"]):
-            return {"unit": unit["unit"], "count": read_count(unit["decimals"], words.removesuffix(unit["unit"]))}
+            return {"unit": unit["unit"], "count": read_number(unit, words.removesuffix(unit["unit"]))}
     raise NotRead(f"{words!r} has none of the units {', '.join(unit['unit'] for unit in fact['units'])}")
+
+
+def read_number(unit: UnitRules, text: str) -> int:
+    """Return the count of a number in one unit; raise `NotRead` where it is none.
+
+    A fraction of an inch mostly lies between two counts. It is read where both are judged alike, so that no answer
+    passes that would not pass in exact arithmetic; the nearer one stands for it, the lower of two as near.
+    """
+    written = text.strip().removesuffix('"').removesuffix("″").rstrip() if unit["unit"] == INCH else text
+    match = _FRACTION.fullmatch(written) if unit["unit"] == INCH else None
+    if match is None:
+        return read_count(unit["decimals"], written)
+    whole, above, parts = int(match[1] or 0), int(match[2]), int(match[3])
+    if parts not in PARTS_OF_AN_INCH or not 0 < above < parts:
+        raise NotRead(f"{written!r} is no fraction that a ruler shows")
+    count = (whole + Fraction(above, parts)) * Fraction(10) ** unit["decimals"]
+    low, high = math.floor(count), math.ceil(count)
+    if _way(unit, low) != _way(unit, high):
+        raise NotRead(f"{written!r} is too close to a limit for a fraction: measure in decimals of an inch, or in mm")
+    return low if count - low <= Fraction(1, 2) else high
+
+
+def _way(unit: UnitRules, count: int) -> int:
+    return unit["ways"][bisect_right(unit["cuts"], count)]
+
+
+def example(unit: UnitRules) -> str:
+    """Return a number that a question surely takes in one unit: the middle of what such machines have."""
+    return write_count(unit["decimals"], sum(unit["plausible"]) // 2)
 
 
 def accepted(fact: FactRules) -> str:
@@ -35,7 +77,7 @@ def accepted(fact: FactRules) -> str:
     """
     if fact["choices"]:
         return f"write {', '.join(fact['choices'])}, {NOT_SURE} or {PHOTO}"
-    shown = [f"{write_count(unit['decimals'], sum(unit['plausible']) // 2)} {unit['unit']}" for unit in fact["units"]]
+    shown = [f"{example(unit)} {unit['unit']}" for unit in fact["units"]]
     ranges = " or ".join(plausible_range(unit) for unit in fact["units"])
     return f"write it like {' or '.join(shown)}, such machines have {ranges}; or {NOT_SURE} or {PHOTO}"
 
@@ -69,6 +111,15 @@ def write_answer(fact: FactRules, answer: Answer) -> str:
         return str(answer["is"])
     unit = next(unit for unit in fact["units"] if unit["unit"] == answer["unit"])
     return f"{write_count(unit['decimals'], answer['count'])} {unit['unit']}".rstrip()
+
+
+def shown(fact: FactRules, answer: Answer) -> str:
+    """Return an answer, a number with the tolerance of its question."""
+    text = write_answer(fact, answer)
+    if "count" not in answer:
+        return text
+    unit = next(unit for unit in fact["units"] if unit["unit"] == answer["unit"])
+    return f"{text} ± {write_count(unit['decimals'], unit['plus_minus'])} {unit['unit']}"
 
 
 def stated(fact: FactRules, answer: Answer) -> str | None:

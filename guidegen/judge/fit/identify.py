@@ -1,9 +1,11 @@
 """Which variant is it? The name, outside marks, the rating plate and sizes, asked by the engine of the requirements.
 
 Each variant is a list of conditions: its marks look as its data say, its plate names its watts. An answer excludes a
-variant where it makes one of them false. What a variant's data do not mention excludes nothing, so several variants
-may be left, and then all of them are named. Nobody opens a machine for what can be seen from outside: sizes under the
-lid come last, and facts that an earlier owner may have changed are not used.
+variant where it makes one of them false. A mark that another variant has speaks against one whose data do not mention
+it; where nobody looked they say so, `see: unknown`, and then it excludes nothing, as a size that nobody knows. So
+several variants may be left, and then all of them are named. The order is a rule: the name, then the rating plate,
+which the maker riveted on and which mostly decides alone, then whatever else is seen from outside, and last what is
+under the lid. Facts that an earlier owner may have changed are not used.
 """
 
 from __future__ import annotations
@@ -12,28 +14,32 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import cast
 
 from guidegen.judge.comparison import Comparison, Known, OneOf, Within
-from guidegen.judge.fit.answers import SOMETHING_ELSE
 from guidegen.judge.fit.build import known_of
+from guidegen.judge.fit.identified import NOT_KNOWN, NOT_STATED, agrees
+from guidegen.judge.fit.marks import (
+    FAMILY,
+    MARK,
+    PLATE_MARK,
+    WHY,
+    family_question,
+    mark_questions,
+    seen_marks,
+    unseen_marks,
+)
 from guidegen.judge.fit.payload import Variant, Which, WhichPair, Words, question_words
-from guidegen.judge.fit.questions import asked_about
+from guidegen.judge.fit.questions import Asked, asked_about
 from guidegen.judge.fit.rules import fact_rules
 from guidegen.judge.fit.shape import FORMAT, Rules, SufficientRules
 from guidegen.judge.fit.store import TooLarge
 from guidegen.judge.fit.subject import Candidate
-from guidegen.judge.logic import Interval, Truth
-from guidegen.language import gettext, marked
+from guidegen.judge.logic import Interval
+from guidegen.language import gettext
 from guidegen.units import NARROW_SPACE
 from guidegen.workshop.fact_table import FactTable
-from guidegen.workshop.questions import OfferedAnswer, Question, Questions
+from guidegen.workshop.questions import Question, Questions
 
 PLATE = ("mains.voltage", "heater.power")
 """What the rating plate names; it stays as the maker riveted it, whatever an earlier owner has changed."""
-MARK = "mark."
-MARK_MINUTES = 1.0
-WHY = marked("It tells the variants apart.")
-FAMILY = "family"
-FAMILY_MINUTES = 0.2
-"""A glance: the name comes first, then what is looked for."""
 MOST_UNDER_LID = 2
 """Who could not answer two questions under the lid will not answer a third one."""
 MOST_STEPS = 2_000
@@ -49,12 +55,17 @@ def compile_identification(
 
     An outcome holds ids with spaces between; the empty one says that it is none of these.
     """
+    made, top = _grown(machines, questions, table)
+    return made.rules(top), tuple(one.question for one in made.asked)
+
+
+def _grown(machines: Sequence[Candidate], questions: Questions, table: FactTable) -> tuple[_Tree, int]:
     read = tuple(one for one in questions.questions if one.fact in PLATE or not one.may_differ)
     asks = {one.fact: one for one in (*family_question(machines), *mark_questions(machines), *read)}
     described = {machine.id: dict(_seen(machine, asks, table)) for machine in machines}
-    made = _Tree(described, asks, table)
-    top = made.branch(tuple(described), frozenset())
-    return made.rules(top), tuple(one.question for one in made.asked)
+    unseen = {machine.id: frozenset(unseen_marks(machine)) for machine in machines}
+    made = _Tree(described, unseen, asks, table)
+    return made, made.branch(tuple(described), frozenset())
 
 
 def which_of(
@@ -68,18 +79,20 @@ def which_of(
     outside = Questions(questions=tuple(one for one in questions.questions if one.look == "outside"))
     for askable in (questions, outside):
         try:
-            rules, asked = compile_identification(machines, askable, table)
+            made, top = _grown(machines, askable, table)
             break
         except TooLarge:
             continue
     else:
-        rules, asked = compile_identification((), Questions(), table)
+        made, top = _grown((), Questions(), table)
     words = [
-        {**question_words(question, table), "title": _short(question, table), "why": gettext(WHY)} for question in asked
+        {**question_words(question, table), "title": _short(question, table), "why": gettext(WHY)}
+        for question in (one.question for one in made.asked)
     ]
     return Which(
         pair=WhichPair(edition=edition),
-        rules=rules,
+        rules=made.rules(top),
+        shows=made.shows,
         questions=cast(list[Words], words),
         variants=[_variant(machine) for machine in machines],
         contact=contact,
@@ -93,7 +106,7 @@ def _variant(machine: Candidate) -> Variant:
     return Variant(
         id=machine.id,
         name=machine.name,
-        seen=[f"{mark.look}: {mark.see}" for mark in machine.marks],
+        seen=[f"{mark.look}: {mark.see}" for mark in seen_marks(machine)],
         plate=", ".join(plate),
     )
 
@@ -105,61 +118,10 @@ def _short(question: Question, table: FactTable) -> str:
     return question.where if question.fact.startswith(MARK) else table.title(question.fact)
 
 
-def family_question(machines: Sequence[Candidate]) -> tuple[Question, ...]:
-    """Return the question for the name on the machine, where there is more than one."""
-    names = {machine.family: machine.family_name for machine in machines}
-    if len(names) < 2:
-        return ()
-    return (
-        Question(
-            fact=FAMILY,
-            ask=gettext("Which name does the machine carry?"),
-            why=gettext(WHY),
-            tool=gettext("your eyes"),
-            where=gettext("on the front, on the rating plate, or on the papers that came with it"),
-            look="outside",
-            minutes=FAMILY_MINUTES,
-            photos=(
-                gettext("the machine from the front"),
-                gettext("the whole rating plate, sharp and straight on"),
-            ),
-            choices=_offered({**names, SOMETHING_ELSE: gettext("Another name")}),
-        ),
-    )
-
-
-def mark_questions(machines: Sequence[Candidate]) -> tuple[Question, ...]:
-    """Return one question per mark; its answers are what the variants show there."""
-    looks: dict[str, str] = {}
-    sees: dict[str, dict[str, None]] = {}
-    for machine in machines:
-        for mark in machine.marks:
-            looks.setdefault(mark.id, mark.look)
-            sees.setdefault(mark.id, {})[mark.see] = None
-    return tuple(
-        Question(
-            fact=f"{MARK}{name}",
-            ask=gettext("What do you see there?"),
-            why=gettext(WHY),
-            tool=gettext("your eyes"),
-            where=look,
-            look="outside",
-            minutes=MARK_MINUTES,
-            photos=(look,),
-            choices=_offered({**dict.fromkeys(sees[name]), SOMETHING_ELSE: gettext("Something else")}),
-        )
-        for name, look in looks.items()
-    )
-
-
-def _offered(says: Mapping[str, str | None]) -> tuple[OfferedAnswer, ...]:
-    return tuple(OfferedAnswer.model_validate({"is": word, "says": text or word}) for word, text in says.items())
-
-
 def _seen(machine: Candidate, asks: Mapping[str, Question], table: FactTable) -> Iterator[tuple[str, Comparison]]:
     if FAMILY in asks:
         yield FAMILY, Comparison(FAMILY, OneOf(frozenset({machine.family})))
-    for mark in machine.marks:
+    for mark in seen_marks(machine):
         fact = f"{MARK}{mark.id}"
         yield fact, Comparison(fact, OneOf(frozenset({mark.see})))
     for fact, question in asks.items():
@@ -181,13 +143,22 @@ def _agrees(known: Known, question: Question) -> Within | OneOf:
 class _Tree:
     """Asks what distinguishes most of the variants that are left per minute; equal situations share a node."""
 
-    def __init__(self, described: Described, asks: Mapping[str, Question], table: FactTable) -> None:
-        self._described = described
+    def __init__(
+        self,
+        described: Described,
+        unseen: Mapping[str, frozenset[str]],
+        asks: Mapping[str, Question],
+        table: FactTable,
+    ) -> None:
+        self._names = tuple(described)
         self.asked = tuple(
             asked_about(question, comparisons, table)
             for fact, question in asks.items()
             if (comparisons := tuple(dict.fromkeys(one[fact] for one in described.values() if fact in one)))
         )
+        self._facts = [fact_rules(one) for one in self.asked]
+        self.shows = [[_shown(one, name, described, unseen) for name in described] for one in self.asked]
+        """See `guidegen.judge.fit.identified`."""
         self._nodes: list[list[int]] = []
         self._known: dict[tuple[tuple[str, ...], frozenset[int]], int] = {}
         self._gains: dict[tuple[str, ...], dict[int, float]] = {}
@@ -210,7 +181,7 @@ class _Tree:
         return Rules(
             format=FORMAT,
             outcomes=self._outcomes,
-            facts=[fact_rules(one) for one in self.asked],
+            facts=self._facts,
             nodes=self._nodes,
             top=top,
             conditions=[],
@@ -239,14 +210,10 @@ class _Tree:
         return tuple(name for name in left if name in stays)
 
     def _agreeing(self, place: int, way: int) -> frozenset[str]:
-        """Return the variants that an answer does not exclude; data that do not mention the fact exclude nothing."""
-        asked = self.asked[place]
-        truths = dict(zip(asked.comparisons, asked.vectors[way], strict=True))
-        return frozenset(
-            name
-            for name, seen in self._described.items()
-            if asked.fact not in seen or truths[seen[asked.fact]] is not Truth.FALSE
-        )
+        """Return the variants that an answer does not exclude; see the module about marks that data do not mention."""
+        letters = self._facts[place]["classes"][way]
+        shown = zip(self._names, self.shows[place], strict=True)
+        return frozenset(name for name, one in shown if agrees(letters, one))
 
     def _useful(self, left: tuple[str, ...]) -> dict[int, float]:
         """Return the questions that can exclude a variant, with how many an answer excludes per minute."""
@@ -255,7 +222,8 @@ class _Tree:
         found = self._gains.setdefault(left, {})
         for place, one in enumerate(self.asked) if len(left) > 1 else ():
             # What agrees with none of them, or leaves none of them, is no answer to hope for.
-            ways = [way for way, vector in enumerate(one.vectors) if len(set(vector)) > 1 or Truth.TRUE in vector]
+            letters = self._facts[place]["classes"]
+            ways = [way for way, said in enumerate(letters) if len({*said}) > 1 or "T" in said]
             stay = [kept for way in ways if (kept := len(self._left(place, way, left)))]
             gone = sum(len(left) - kept for kept in stay)
             if gone:
@@ -263,7 +231,7 @@ class _Tree:
         return found
 
     def _best(self, useful: Mapping[int, float], asked: frozenset[int]) -> int | None:
-        """Return the question to ask next, from outside before under the lid; None where enough was asked."""
+        """Return the question to ask next, in the order of the module; None where enough was asked."""
         under_lid = sum(map(self._under_lid, asked))
         open_ones = [
             place
@@ -271,7 +239,20 @@ class _Tree:
             if place not in asked and not (self._under_lid(place) and under_lid >= MOST_UNDER_LID)
         ]
         # The first of equals, in the order of the questions.
-        return min(open_ones, key=lambda place: (self._under_lid(place), -useful[place], place), default=None)
+        return min(open_ones, key=lambda place: (self._turn(place), -useful[place], place), default=None)
+
+    def _turn(self, place: int) -> int:
+        """Return when a question may be asked: none of a later turn while one of an earlier could still tell."""
+        if self._under_lid(place):
+            return 3
+        return {FAMILY: 0, PLATE_MARK: 1, **dict.fromkeys(PLATE, 1)}.get(self.asked[place].fact, 2)
 
     def _under_lid(self, place: int) -> bool:
         return self.asked[place].question.look == "under-lid"
+
+
+def _shown(asked: Asked, name: str, described: Described, unseen: Mapping[str, frozenset[str]]) -> int:
+    """Return the place of what a variant shows among the comparisons of a question, or what is not known of it."""
+    if asked.fact in described[name]:
+        return asked.comparisons.index(described[name][asked.fact])
+    return NOT_STATED if asked.fact.startswith(MARK) and asked.fact not in unseen[name] else NOT_KNOWN

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from guidegen.judge.fit.answers import write_answer
+from guidegen.judge.fit.order_words import ByKeys, InWords
 from guidegen.judge.fit.payload import Payload
 from guidegen.judge.fit.shape import SetRules
 from guidegen.judge.fit.walk import Answer, Walk, walk
@@ -24,29 +24,35 @@ class OrderError(ValueError):
     """A self-check that is not finished writes no order."""
 
 
-def write(payload: Payload, answers: Mapping[str, Answer], choice: int = 0) -> str:
-    """Return the text for a finished self-check; `choice` is the place of the chosen set of remedies."""
+def write(payload: Payload, answers: Mapping[str, Answer], choice: int = 0, *, keys: bool = False) -> str:
+    """Return the text for a finished self-check; `choice` is the place of the chosen set of remedies.
+
+    With `keys`, as the pages of earlier editions wrote it: facts, requirements and remedies by their keys.
+    """
     found = walk(payload["rules"], answers)
     if found["outcome"] is None:
         raise OrderError(f"the self-check is not finished: {found['ask']} is still asked")
-    facts = {fact["fact"]: fact for fact in payload["rules"]["facts"]}
-    pair = payload["pair"]
+    words = ByKeys(payload) if keys else InWords(payload)
+    # What only a remedy needs is no requirement of the kit, and reads like the opposite of one.
+    roots = {payload["rules"]["conditions"][place]["id"] for place in payload["rules"]["roots"]}
     chosen = found["remedies"][choice] if found["remedies"] else None
     lines = [
         TITLE,
-        f"Machine: {pair['variant']} ({pair['variant_name']})",
-        f"Kit: {pair['kit']}, revision {pair['revision']} ({pair['kit_name']})",
-        f"Edition: {pair['edition']}, rules {pair['rules']}",
+        *words.head(),
         "",
         "Answers:",
-        *(f"{name} = {write_answer(facts[name], answers[name])}" for name in found["asked"]),
+        *(words.answer(name, answers[name]) for name in found["asked"]),
         "",
         f"Outcome: {OUTCOME_WORDS[found['outcome']]}",
-        *(f"{'Not met' if truth == 'F' else 'Not known'}: {name}" for name, truth in found["reasons"]),
+        *(
+            f"{'Not met' if truth == 'F' else 'Not known'}: {words.condition(name)}"
+            for name, truth in found["reasons"]
+            if keys or name in roots
+        ),
     ]
     if chosen is not None:
-        lines.append(f"Remedies: {' + '.join(chosen['remedies'])}")
-        lines += [f"Provided that: {name}" for name in chosen["provided"]]
+        lines.append(f"Remedies: {words.remedies(chosen['remedies'])}")
+        lines += [f"Provided that: {words.condition(name)}" for name in chosen["provided"]]
     lines += ["", *to_order(payload, found, chosen)]
     return "\n".join(lines) + "\n"
 

@@ -7,7 +7,7 @@ rules of the edition that it was made with.
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from typing import TypedDict
 
 from guidegen.judge.comparison import comparisons_of
@@ -21,6 +21,7 @@ from guidegen.judge.fit.subject import JudgedKit, JudgedMachine
 from guidegen.judge.fit.tree import Condition, all_remedies
 from guidegen.judge.logic import Truth
 from guidegen.language import gettext
+from guidegen.language.choices import choice
 from guidegen.workshop.fact_table import FactTable
 from guidegen.workshop.parts import Part, size_with
 from guidegen.workshop.questions import Question
@@ -121,6 +122,8 @@ class Which(TypedDict):
 
     pair: WhichPair
     rules: Rules
+    shows: list[list[int]]
+    """Per question of the rules, per variant: what it shows there, see `guidegen.judge.fit.identified`."""
     questions: list[Words]
     variants: list[Variant]
     contact: str
@@ -193,7 +196,7 @@ def question_words(question: Question, table: FactTable, machine: JudgedMachine 
         under_lid=question.look == "under-lid",
         minutes=question.minutes,
         photos=list(question.photos),
-        hint=known.text if known is not None and known.known and question.may_differ else None,
+        hint=choice(known.text) if known is not None and known.known and question.may_differ else None,
         choices=[[choice.is_, choice.says] for choice in question.choices],
         screen=question.screen,
     )
@@ -232,15 +235,29 @@ class _OrderLines:
     def parts(self, kit: JudgedKit, kits: Mapping[str, JudgedKit], remedies: tuple[str, ...]) -> dict[str, list[str]]:
         """Return the lines of the kit under "", those of each remedy under its id."""
         alternatives = {unmet.part for requirement in kit.requirements for unmet in requirement.unmet}
-        always = [part for part in kit.parts if part.id not in alternatives]
+        beside = self._beside(kit, alternatives)
+        always = [part for part in kit.parts if part.id not in alternatives and part.id not in beside]
         found = {"": [_kit(kit), *self._of_parts(kit, always)]}
         for remedy in remedies:
             kind, _, name = remedy.partition(":")
             if kind == "kit" and name in kits:
                 found[remedy] = [_kit(kits[name]), *self._of_parts(kits[name], kits[name].parts)]
             elif kind == "part":
-                found[remedy] = self._of_parts(kit, [part for part in kit.parts if part.id == name])
+                found[remedy] = self._of_parts(kit, [one for one in kit.parts if name in (one.id, beside.get(one.id))])
         return found
+
+    def _beside(self, kit: JudgedKit, alternatives: Collection[str | None]) -> dict[str, str]:
+        """Return the parts that come with such an alternative alone, each with it: both are for the same choice."""
+        chosen = {part.id: self._chosen(part) for part in kit.parts}
+        by_choice = {chosen[name]: name for name in chosen if name in alternatives and chosen[name]}
+        return {
+            name: by_choice[asks] for name, asks in chosen.items() if name not in alternatives and asks in by_choice
+        }
+
+    def _chosen(self, part: Part) -> str:
+        """Return what a part asks of the choices for a guide; empty where it asks nothing."""
+        asks = part.when if isinstance(part.when, Mapping) else {}
+        return repr(sorted((name, wanted) for name, wanted in asks.items() if name in self._table.chosen))[1:-1]
 
     def _of_parts(self, kit: JudgedKit, parts: Iterable[Part]) -> list[str]:
         return [line for part in parts for line in self._of_part(kit, part)]

@@ -10,19 +10,24 @@ from difflib import get_close_matches
 from guidegen.judge.fit.answers import accepted, asked_again, is_plausible, read_answer
 from guidegen.judge.fit.order import OUTCOME_WORDS, write
 from guidegen.judge.fit.order_codes import OrderCode
-from guidegen.judge.fit.order_text import OrderText, Word, lines_of, problem
+from guidegen.judge.fit.order_keys import in_keys
+from guidegen.judge.fit.order_text import OrderText, problem
+from guidegen.judge.fit.order_words import ByKeys, InWords
 from guidegen.judge.fit.payload import Payload
 from guidegen.judge.fit.scale import NotRead
 from guidegen.judge.fit.walk import Answer, Walk, walk
+from guidegen.judge.letter import Word, lines_of
 from guidegen.problems import Problem
 
-_PART = re.compile(r"\d+ × |seal: |Kit .*, revision ")
+_PART = re.compile(r"[0-9]+ × |seal: |Kit .*, revision ")
 
 
 @dataclass(frozen=True)
 class JudgedOrder:
     """An order held against the rules of one edition."""
 
+    order: OrderText
+    """What was sent, by the keys of these rules."""
     answers: Mapping[str, Answer]
     found: Walk
     choice: int
@@ -39,17 +44,19 @@ def judged(order: OrderText, payload: Payload) -> JudgedOrder:
     if payload["pair"]["revision"] != order.revision:
         words = f"edition {order.edition} has revision {payload['pair']['revision']}, the text says {order.revision}"
         problems.append(order.problem(OrderCode.EDITED, "kit", words))
-    answers, unread = read_answers(order, payload)
+    order, unread = in_keys(order, payload)
+    answers, more = read_answers(order, payload)
+    unread += more
     problems += unread
     found = walk(payload["rules"], answers)
     if not unread:
         problems += _asked(order, payload, found)
     choice = choice_of(order, found)
     if found["outcome"] is not None and not problems:
-        problems += _outcome(order, found, choice)
+        problems += _outcome(order, payload, found, choice)
         if not problems:
-            problems += _compared(order, write(payload, answers, choice or 0))
-    return JudgedOrder(answers, found, choice or 0, tuple(problems))
+            problems += _compared(order, write(payload, answers, choice or 0, keys=order.keyed))
+    return JudgedOrder(order, answers, found, choice or 0, tuple(problems))
 
 
 def choice_of(order: OrderText, found: Walk) -> int | None:
@@ -76,31 +83,37 @@ def read_answers(order: OrderText, payload: Payload) -> tuple[dict[str, Answer],
     return answers, problems
 
 
+def _words(order: OrderText, payload: Payload) -> ByKeys | InWords:
+    """What things are called in a text."""
+    return ByKeys(payload) if order.keyed else InWords(payload)
+
+
 def _asked(order: OrderText, payload: Payload, found: Walk) -> Iterator[Problem]:
     """What is missing, and what is answered although nobody asks it after the other answers."""
+    words = _words(order, payload)
     if found["ask"] is not None and found["ask"] not in order.answers:
         question = next(one for one in payload["questions"] if one["fact"] == found["ask"])
-        words, fix = f"{found['ask']} is not answered", f"ask: {question['ask']}"
-        yield order.problem(OrderCode.BAD_ANSWER, "answers", words, fix)
+        message, fix = f"{words.title(found['ask'])} is not answered", f"ask: {question['ask']}"
+        yield order.problem(OrderCode.BAD_ANSWER, "answers", message, fix)
     if found["ask"] is None:
         known = {fact["fact"] for fact in payload["rules"]["facts"]}
         for name in order.answers:
             if name in known and name not in found["asked"]:
-                words = f"{name} is not asked after the other answers"
-                yield order.problem(OrderCode.BAD_ANSWER, name, words, "delete the line, or ask for the text again")
+                message = f"{words.title(name)} is not asked after the other answers"
+                yield order.problem(OrderCode.BAD_ANSWER, name, message, "delete the line, or ask for the text again")
 
 
-def _outcome(order: OrderText, found: Walk, choice: int | None) -> Iterator[Problem]:
+def _outcome(order: OrderText, payload: Payload, found: Walk, choice: int | None) -> Iterator[Problem]:
     """The outcome and the chosen remedies, against what the answers give."""
     outcome = found["outcome"] or ""
     if outcome != order.outcome:
-        words = f"the answers give “{OUTCOME_WORDS[outcome]}”, the text says “{OUTCOME_WORDS[order.outcome]}”"
-        yield order.problem(OrderCode.EDITED, "outcome", words)
+        message = f"the answers give “{OUTCOME_WORDS[outcome]}”, the text says “{OUTCOME_WORDS[order.outcome]}”"
+        yield order.problem(OrderCode.EDITED, "outcome", message)
     elif found["remedies"] and choice is None:
-        chosen = " + ".join(order.remedies) or "no remedy"
-        sets = "; ".join(" + ".join(one["remedies"]) for one in found["remedies"])
-        words = f"{chosen[:80]} does not make the kit fit; one of these would: {sets}"
-        yield order.problem(OrderCode.EDITED, "remedies", words)
+        words = _words(order, payload)
+        sets = "; ".join(words.remedies(one["remedies"]) for one in found["remedies"])
+        message = f"{(order.chosen or 'no remedy')[:80]} does not make the kit fit; one of these would: {sets}"
+        yield order.problem(OrderCode.EDITED, "remedies", message)
 
 
 def _compared(order: OrderText, text: str) -> Iterator[Problem]:
@@ -130,15 +143,16 @@ def _compared(order: OrderText, text: str) -> Iterator[Problem]:
 
 def judged_today(order: OrderText, now: Payload) -> JudgedOrder:
     """Hold the same answers against today's rules; what ends otherwise must not be carried out as it is."""
+    order, _ = in_keys(order, now)
     answers, _ = read_answers(order, now)
     problems = list(_implausible(order, now, answers))
     found = walk(now["rules"], answers)
     choice = choice_of(order, found)
     if problems:
-        return JudgedOrder(answers, found, choice or 0, tuple(problems))
+        return JudgedOrder(order, answers, found, choice or 0, tuple(problems))
     if found["outcome"] is None:
         question = next(one for one in now["questions"] if one["fact"] == found["ask"])
-        words, fix = f"today {found['ask']} must be answered, too", f"ask: {question['ask']}"
+        words, fix = f"today “{question['title']}” must be answered, too", f"ask: {question['ask']}"
         problems.append(order.problem(OrderCode.OVERTAKEN, "answers", words, fix))
     elif found["outcome"] != order.outcome:
         words = f"by today's rules the answers give “{OUTCOME_WORDS[found['outcome']]}”"
@@ -146,7 +160,7 @@ def judged_today(order: OrderText, now: Payload) -> JudgedOrder:
     elif found["remedies"] and choice is None:
         words = f"by today's rules {' + '.join(order.remedies)[:80]} does not make the kit fit any more"
         problems.append(order.problem(OrderCode.OVERTAKEN, "remedies", words, "answer with today's remedies"))
-    return JudgedOrder(answers, found, choice or 0, tuple(problems))
+    return JudgedOrder(order, answers, found, choice or 0, tuple(problems))
 
 
 def _implausible(order: OrderText, now: Payload, answers: Mapping[str, Answer]) -> Iterator[Problem]:

@@ -47,7 +47,7 @@ class RemedySet:
 
     @property
     def cuts(self) -> bool:
-        """Return whether any of them cuts something that does not grow back."""
+        """Return whether any of them cuts something that cannot be put back."""
         return any(remedy.cuts for remedy in self.remedies)
 
     @property

@@ -10,15 +10,15 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from guidegen.judge.comparison import Comparison, comparisons_of
-from guidegen.judge.fit.answers import NOT_SURE, PHOTO, write_answer
+from guidegen.judge.fit.answers import NOT_SURE, PHOTO, shown, write_answer
 from guidegen.judge.fit.check import Check
 from guidegen.judge.fit.explained import FitRow, rows
 from guidegen.judge.fit.order import NOTHING_TO_ORDER, to_order
-from guidegen.judge.fit.payload import ConditionWords, Payload, Words
+from guidegen.judge.fit.payload import ConditionWords, Payload, Which, Words
 from guidegen.judge.fit.phrases import PHRASES
 from guidegen.judge.fit.questions import is_hidden, known_from
 from guidegen.judge.fit.requirements import Requirements, evaluate
-from guidegen.judge.fit.shape import FactRules, SetRules, Tree, UnitRules
+from guidegen.judge.fit.shape import SetRules, Tree, UnitRules
 from guidegen.judge.fit.walk import Answer, Walk, below, class_of
 from guidegen.language import gettext
 from guidegen.units import write_count
@@ -75,7 +75,7 @@ class Result:
     reasons: tuple[ReasonReport, ...]
     remedies: tuple[RemedySetReport, ...]
     decide: tuple[QuestionShown, ...]
-    """What would decide, the best start first."""
+    """What would decide it, best start first."""
     unasked: tuple[str, ...]
     """What only the workshop can find out."""
     photographs: tuple[str, ...]
@@ -182,7 +182,7 @@ def _hidden(check: Check, question: Question, text: str) -> Iterator[Comparison]
                 yield one
 
 
-def asked(payload: Payload, name: str) -> QuestionShown:
+def asked(payload: Payload | Which, name: str) -> QuestionShown:
     """Return one question in words."""
     question = next(one for one in payload["questions"] if one["fact"] == name)
     fact = next(one for one in payload["rules"]["facts"] if one["fact"] == name)
@@ -193,18 +193,16 @@ def asked(payload: Payload, name: str) -> QuestionShown:
     return QuestionShown(name, question["title"], question["ask"], how, takes, question["hint"])
 
 
+def answer_words(payload: Payload | Which, name: str, answer: Answer) -> str:
+    """Return what was asked and answered, as `Inlet fitting: a banjo`."""
+    question = next(one for one in payload["questions"] if one["fact"] == name)
+    fact = next(one for one in payload["rules"]["facts"] if one["fact"] == name)
+    return f"{question['title']}: {_said(question, answer) if 'is' in answer else shown(fact, answer)}"
+
+
 def _answers(payload: Payload, answers: Mapping[str, Answer], found: Walk) -> tuple[tuple[str, str], ...]:
     facts = {fact["fact"]: fact for fact in payload["rules"]["facts"]}
-    return tuple((name, _answer_text(facts[name], answers[name])) for name in found["asked"])
-
-
-def _answer_text(fact: FactRules, answer: Answer) -> str:
-    """Return an answer, a number with the tolerance of its question."""
-    text = write_answer(fact, answer)
-    if "count" not in answer:
-        return text
-    unit = next(unit for unit in fact["units"] if unit["unit"] == answer["unit"])
-    return f"{text} ± {_count(unit, unit['plus_minus'])}"
+    return tuple((name, shown(facts[name], answers[name])) for name in found["asked"])
 
 
 def _photographs(payload: Payload, answers: Mapping[str, Answer], asked: list[str]) -> Iterator[str]:
@@ -287,7 +285,7 @@ def _missed(payload: Payload, test: Tree, answers: Mapping[str, Answer]) -> Iter
     title = next(one["title"] for one in payload["questions"] if one["fact"] == fact["fact"])
     yield gettext(PHRASES[("low_" if low else "high_") + truth.replace("?", "U")]).format(
         title=title,
-        answer=_answer_text(fact, answer),
+        answer=shown(fact, answer),
         limit=_count(unit, max(0, bound)),
         gap=_count(unit, abs(answer["count"] - bound)),
     )

@@ -22,7 +22,7 @@ _BREAK = re.compile(
     r"which|who|where|wherever|whether|than)\b",
     re.IGNORECASE,
 )
-_WORD = re.compile(r"[a-z]+(?:-[a-z]+)*(?:'[a-z]+)?|\d+", re.IGNORECASE)
+_WORD = re.compile(r"[a-z]+(?:-[a-z]+)*(?:'[a-z]+)?|[0-9]+", re.IGNORECASE)
 
 NEGATORS = words_of("""
     never not no nobody none neither nor cannot without nothing no-one

@@ -130,6 +130,15 @@ class Facts:
         choices = [[word(option, value) for option in value.options] for value in spread.values()]
         return tuple(self.having(dict(zip(spread, chosen, strict=True))) for chosen in product(*choices))
 
+    def cases(self) -> tuple[str, ...]:
+        """Return what each scenario is called, in the same order: the options that it takes.
+
+        >>> Facts({"way": Value("a or b", None, options=("a", "b"))}).cases(), Facts().cases()
+        (('a', 'b'), ('',))
+        """
+        spread = [value.options for _, value in sorted(self.values.items()) if value.options]
+        return tuple(", ".join(chosen) for chosen in product(*spread))
+
 
 def word(text: str, like: Value | None = None) -> Value:
     """Return a fact that is a word and certain, or one option of a spread."""

@@ -154,6 +154,6 @@ class Filler:
             return self.text(text)
         if value.evidence != "calculated":
             self.stated[name] = text
-        if any(sign.isdigit() for sign in text) and not name.endswith(_NAMES):
+        if re.search("[0-9]", text) and not name.endswith(_NAMES):
             self.numbers[name] = Number(name, text, value.evidence, value.source)
         return text

@@ -140,7 +140,7 @@ KNOWN: dict[str, KnownHazard] = {
         (
             marked("Wear eye protection."),
             marked("Use cold water only, never compressed air."),
-            marked("Stand to one side of what is proven."),
+            marked("Stand to one side of what is under test."),
         ),
         lambda step: step.proof is not None and step.sets.get("pressure") == "unknown",
     ),
@@ -155,7 +155,7 @@ KNOWN: dict[str, KnownHazard] = {
         "cutting",
         "moderate",
         "could",
-        (marked("Wear eye protection."), marked("Keep the free hand behind the blade.")),
+        (marked("Wear eye protection."), marked("Keep your free hand behind the blade.")),
         lambda step: step.cut is not None,
     ),
     "metal-dust": KnownHazard(
@@ -163,7 +163,7 @@ KNOWN: dict[str, KnownHazard] = {
         "moderate",
         "could",
         (
-            marked("Catch the dust in a damp cloth of its own."),
+            marked("Catch the dust in a damp cloth used for nothing else."),
             marked("Never use a household vacuum cleaner for it."),
         ),
         lambda step: step.cut is not None,
@@ -179,7 +179,7 @@ KNOWN: dict[str, KnownHazard] = {
         "dry-heating",
         "serious",
         "could",
-        (marked("Never put full power on before water has run from the group."),),
+        (marked("Never apply full power before water has run from the group."),),
         _heater_back,
     ),
     "hot-leak": KnownHazard(

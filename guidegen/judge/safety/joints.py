@@ -51,7 +51,7 @@ def _with_damp(things: Things, steps: tuple[ResolvedStep, ...], candidates: tupl
     undone, closed = (dict.fromkeys(_tools(steps, candidates, kind)) for kind in ("removes", "refits"))
     added = tuple(tool for tool in closed if tool not in undone)
     joint = replace(damp, members=candidates, tools=tuple(undone) or damp.tools, closed_with=added)
-    return replace(things, by_id={**things.by_id, DAMP: joint})
+    return things.having({DAMP: joint})
 
 
 def _tools(steps: tuple[ResolvedStep, ...], joints: tuple[str, ...], moves: str) -> Iterator[str]:

@@ -28,7 +28,7 @@ OF_ACTS = ("ACT", "TXT")
 """Rules about what follows from acts, and about texts."""
 LEAST_WORDS = 5
 """Words that a reason has at least."""
-_NUMBER = re.compile(r"step [A-Z\d]+\.\d+ ?")
+_NUMBER = re.compile(r"step [A-Z0-9]+\.[0-9]+ ?")
 
 
 @dataclass(frozen=True, order=True)

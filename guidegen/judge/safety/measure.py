@@ -9,17 +9,10 @@ dimension='count', tolerance=None), None)
 
 from __future__ import annotations
 
-import math
 import re
 from dataclasses import dataclass
 
-from guidegen.unit_table import SPELLINGS, UNITS
-
-#: units that guides print and the catalogue has no field for: of testers of the electrical trade, of a spanner's way
-TEST_UNITS = {
-    "MΩ": ("resistance", 1e6), "mA": ("current", 1e-3), "pH": ("acidity", 1.0), "turn": ("angle", math.tau),
-    "turns": ("angle", math.tau)
-}  # fmt: skip
+from guidegen.unit_table import SPELLINGS, TEST_UNITS, UNITS
 
 _NUMBER = r"([0-9]+(?:\.[0-9]+)?(?:/[1-9][0-9]*)?)"
 """A decimal number, or a fraction as fitters say it: 3/4."""

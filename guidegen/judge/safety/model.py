@@ -219,6 +219,7 @@ class Course:
     remedies: tuple[ResolvedRemedy, ...]
     start: State
     undecided: tuple[Undecided, ...] = ()
+    cases: tuple[str, ...] = ()
 
     @property
     def minutes(self) -> tuple[float, float]:

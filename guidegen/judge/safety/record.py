@@ -2,23 +2,30 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+import re
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
 from guidegen.judge.safety.guide import Guide
 from guidegen.judge.safety.hazard_kinds import avoidances
 from guidegen.judge.safety.lint import Finding
 from guidegen.judge.safety.model import Course, ResolvedPhase, ResolvedRemedy, ResolvedStep
+from guidegen.judge.safety.nights import after_nights
 from guidegen.judge.safety.record_around import around_record
 from guidegen.judge.safety.rules.quantities import SENSES
 from guidegen.judge.safety.safe_stops import stop_words
 from guidegen.judge.safety.signal_words import ORDER
+from guidegen.judge.safety.visits import visits
 from guidegen.language import gettext
 from guidegen.language.forms import sentence
 from guidegen.workshop.procedures import Note
 from guidegen.workshop.steps import Hold, Way
 
+WHOLE_KIT = "kit:"
+"""So begins the name of another kit as a whole, which is no thing."""
 FITTING, RESTORING = "fitting", "restoring"
+UNSTATED = "assumed"
+"""Stands for the evidence of a number that states none: the lint refuses that, in words that need a record."""
 AUTHORED = ("preliminary", "aftercare", "faults", "stop_use", "phases", "remedies", "restore")
 """Parts of the written procedure of which the record keeps a hash, so that a later edition knows who changed them."""
 
@@ -65,6 +72,7 @@ def procedure_record(guide: Guide) -> dict[str, Any]:
         FITTING: course_record(guide, fitting),
         RESTORING: guide.resolved.restoring and course_record(guide, guide.resolved.restoring),
         "lasting": list(source.restore.lasting if source.restore else ()),
+        "visits": [list(one) for one in visits(fitting)],
         "authored": {name: guide.resolved.where.places.fingerprint(name) for name in AUTHORED},
     }  # fmt: skip
 
@@ -128,7 +136,7 @@ def _same_condition(steps: Iterable[ResolvedStep]) -> str | None:
 
 def course_record(guide: Guide, course: Course) -> dict[str, Any]:
     """Return phases and remedies with their steps."""
-    numbers = _Numbers(course)
+    numbers = _Numbers(guide, course)
     return {
         "minutes": course.minutes[1],
         "phases": [_phase(guide, course, phase, numbers) for phase in course.phases],
@@ -137,11 +145,13 @@ def course_record(guide: Guide, course: Course) -> dict[str, Any]:
 
 
 class _Numbers:
-    """Finds the printed number of what a branch leads to."""
+    """Finds the printed number of what a branch leads to, and what comes again after a night."""
 
-    def __init__(self, course: Course) -> None:
+    def __init__(self, guide: Guide, course: Course) -> None:
         from guidegen.judge.safety.graph import graph_of
 
+        self.nights = after_nights([run for run in guide.runs if run.graph.course is course])
+        self.cases = course.cases
         self.numbers = {step.key: step.number for step in course.steps}
         self.anchors = {step.key: anchor_of(course, step) for step in course.steps}
         scenarios = {index for step in course.steps for index in step.scenarios}
@@ -201,6 +211,8 @@ def step_record(guide: Guide, step: ResolvedStep, numbers: _Numbers) -> dict[str
         "do": written.do,
         "why": written.why,
         "only_if": step.only_if,
+        "cases": [numbers.cases[index] for index in sorted(step.scenarios)] if step.only_if else [],
+        "after_night": None if (again := numbers.nights.get(step.key)) is None else list(again),
         "role": written.role,
         "minutes": written.minutes,
         "reversible": written.reversible,
@@ -215,16 +227,26 @@ def step_record(guide: Guide, step: ResolvedStep, numbers: _Numbers) -> dict[str
         "uses": {kind: [getattr(guide.kit, kind).get(name, name) for name in getattr(written.uses, kind)]
                  for kind in ("tools", "parts", "consumables")},
         "numbers": [
-            {"name": one.name, "text": one.text, "evidence": one.evidence, "source": one.source}
+            {"name": one.name, "text": one.text, "evidence": one.evidence or UNSTATED, "source": one.source}
             for one in step.numbers
         ],
         "torque": torque and {"is": torque.is_, "thread": torque.thread, "state": torque.state,
-                              "evidence": torque.evidence, "source": torque.source},
+                              "evidence": torque.evidence or UNSTATED, "source": torque.source},
         "hold": written.hold and _hold(guide, step, written.hold, numbers),
         "place": str(step.where.place()),
         "act": written.act,
+        "objects": list(objects_of((*written.names, *written.shows))),
         "authored": step.authored and {"source": step.authored.source, "filled": step.authored.filled},
+        # Which photographs stand at a step is nothing to be judged; `assess` puts them in.
+        "pictures": [],
     }  # fmt: skip
+
+
+def objects_of(names: Iterable[str]) -> Iterator[str]:
+    """Return the things that a step is done to or shows, each once; whole kits are none."""
+    for name in dict.fromkeys(names):
+        if not name.startswith(WHOLE_KIT):
+            yield f"bolt-{name}" if re.fullmatch("[0-9]+", name) else name
 
 
 def _hold(guide: Guide, step: ResolvedStep, hold: Hold, numbers: _Numbers) -> dict[str, Any]:
@@ -237,7 +259,7 @@ def _hold(guide: Guide, step: ResolvedStep, hold: Hold, numbers: _Numbers) -> di
         "accept": accept and limit and {
             "sense": limit[0], "limit": sentence(limit[1]) or limit[1], "instrument": accept.instrument,
             "read_with": _read_with(guide, accept.instrument),
-            "evidence": accept.evidence, "source": accept.source,
+            "evidence": accept.evidence or UNSTATED, "source": accept.source,
         },
         "record": hold.record,
         "on_fail": numbers.way(step, hold.on_fail, failing=True),

@@ -126,9 +126,9 @@ class _Maker:
             steps = (step for one in phases for step in dry.applying(one, Where(self._procedure.places, loc)))
             self._facts = with_joints(self._facts, steps)
             self._scenarios = self._facts.scenarios()
-        made_phases = self._phases(phases, loc, self._facts.placed.get(name, ()))
-        made_remedies = self._remedies(made_phases, remedies, loc)
-        return Course(name, tuple(made_phases), tuple(made_remedies), State(out=out), tuple(self._undecided))
+        made = self._phases(phases, loc, self._facts.placed.get(name, ()))
+        behind, cases = self._remedies(made, remedies, loc), self._facts.cases()
+        return Course(name, tuple(made), tuple(behind), State(out=out), tuple(self._undecided), cases)
 
     def longest(self, phases: Sequence[Phase]) -> float:
         """Return the minutes of these phases in the case that takes longest."""

@@ -71,7 +71,7 @@ def _sentences(guide: Guide, course: Course, state: State) -> Iterator[str]:
         names = dict.fromkeys(name for _, name in away)
         yield gettext("Not in place: {names}.").format(names=guide.resolved.things.listed(names))
     if state.leak == "cold_ok":
-        yield gettext("The joints are tight cold; nobody has looked at them after the heat yet.")
+        yield gettext("The joints are tight when cold; nobody has looked at them after heating yet.")
     if state.earth == "tested" and not is_open:
         yield gettext("The protective earth is tested.")
 
@@ -79,5 +79,5 @@ def _sentences(guide: Guide, course: Course, state: State) -> Iterator[str]:
 def _how_to_leave(guide: Guide, state: State) -> Iterator[str]:
     corded = not guide.machine.hard_wired
     if state.enclosure == "open":
-        yield gettext("Lay the cover on loosely.")
+        yield gettext("Put the cover on loosely.")
     yield gettext("Leave the plug in sight.") if corded else gettext("Leave the padlock on.")

@@ -14,12 +14,14 @@ from markupsafe import Markup
 from guidegen.record import Assessment
 from guidegen.site.charts.bars import energy, influence
 from guidegen.site.charts.budget import budget
+from guidegen.site.charts.dips import dips
 from guidegen.site.charts.drops import by_drink, second_drink
 from guidegen.site.charts.first_drink import first_drink
 from guidegen.site.charts.shot import same_cup_chart, shot_chart
 from guidegen.site.charts.warming import warming
 
 CHARTS: dict[str, Callable[[Assessment], Markup | None]] = {
+    "dips": dips,
     "shot": shot_chart,
     "same-cup": same_cup_chart,
     "drinks": by_drink,

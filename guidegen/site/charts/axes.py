@@ -22,7 +22,10 @@ def fahrenheit_difference(kelvin: float) -> float:
     return kelvin * 9 / 5
 
 
-SHOT_SECONDS = Axis("seconds from the start of the shot", 0, 180, (0, 30, 60, 90, 120, 150, 180))
+SHOT_SECONDS = Axis("seconds from the start of the shot", 0, 60, (0, 10, 20, 30, 40, 50, 60))
+"""A drink fills about half of it; how long the sensor takes to come back stands in the tables."""
+SHOT_HEIGHT = 380.0
+"""Units: a drop of 2 °C can be seen on a telephone."""
 SHOT_TEMPERATURE = Axis(
     "°C", 80, 115, (80, 85, 90, 95, 100, 105, 110, 115), None, "°F", fahrenheit, (180, 190, 200, 210, 220, 230)
 )
@@ -31,10 +34,10 @@ WARMING_TEMPERATURE = Axis(
 )
 COLD_MINUTES = Axis("minutes from switching on, in a cold room", 0, 30, (0, 5, 10, 15, 20, 25, 30))
 WAITED_MINUTES = Axis("minutes since the last drink", 0, 20, (0, 2, 5, 10, 15, 20))
-DROP_UP = Axis("°C", 0, 15, (0, 3, 6, 9, 12, 15), None, "°F", fahrenheit_difference, (0, 5, 10, 15, 20, 25))
-DROP_ACROSS = Axis("°C", 0, 15, (0, 3, 6, 9, 12, 15), None, "°F", fahrenheit_difference, (0, 5, 10, 15, 20, 25))
+DROP_UP = Axis("°C", 0, 20, (0, 5, 10, 15, 20), None, "°F", fahrenheit_difference, (0, 10, 20, 30))
+DROP_ACROSS = Axis("°C", 0, 20, (0, 5, 10, 15, 20), None, "°F", fahrenheit_difference, (0, 10, 20, 30))
 ENERGY_ACROSS = Axis("Wh a day", 0, 300, (0, 50, 100, 150, 200, 250, 300))
-SHARE_ACROSS = Axis("% of the whole", 0, 80, (0, 20, 40, 60, 80))
+SHARE_ACROSS = Axis("% of the whole", 0, 100, (0, 20, 40, 60, 80, 100))
 CORRELATION_ACROSS = Axis("rank correlation", -1, 1, (-1, -0.5, 0, 0.5, 1))
 
 
@@ -69,7 +72,7 @@ def of_one_machine(record: Assessment) -> str:
     """The end of a curve's caption: whose curve it is."""
     if not record.typical:
         return origin(record)
-    return " ".join((gettext("Curves: one machine out of the draws, near to the medians."), origin(record)))
+    return " ".join((gettext("Curves: one machine from the draws, close to the medians."), origin(record)))
 
 
 BASES = {

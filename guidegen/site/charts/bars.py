@@ -17,8 +17,9 @@ from guidegen.site.charts.axes import (
     short,
     shown_value,
 )
-from guidegen.site.charts.figure import Bar, Label, Layer, Table, chart
+from guidegen.site.charts.figure import Table, chart
 from guidegen.site.charts.frame import frame
+from guidegen.site.charts.layers import Bar, Label, Layer, Lead, Side
 
 BAR_ROW = 40.0
 SHOWN_INPUTS = 8
@@ -27,27 +28,24 @@ SHOWN_INPUTS = 8
 def energy(record: Assessment) -> Markup:
     """Day energy without and with the kit; the other energies stand in the table."""
     found = record.energy
-    layers: list[Layer] = []
-    for i, (name, side) in enumerate((("without", found.without), ("with", found.with_))):
-        day = side.day_wh
-        if day.value is None:
-            continue
-        y = 1.55 - i
-        layers.append(Bar("without" if name == "without" else "with", y, 0.5, day.value, day.low, day.high))
-        words = gettext("{value} with") if i else gettext("{value} without")
-        words = words.format(value=short(day, "wh"))
-        layers.append(Label(words, ENERGY_ACROSS.high, y, "with" if i else "without", right=10, below=4.5))
+    layers = list(_days(record))
     ratio = found.day_ratio
     return chart(
         "chart-energy",
-        frame(ENERGY_ACROSS, rows_of(2), "x", height=140, aside=134),
+        frame(ENERGY_ACROSS, rows_of(3), "x", height=190, aside=134),
         layers,
         says=_says_energy(ratio),
         title=gettext("Energy of a day"),
         description=gettext("{without} without and {with_kit} with the kit.").format(
             without=short(found.without.day_wh, "wh"), with_kit=short(found.with_.day_wh, "wh")
         ),
-        caption=" ".join((gettext("Usage: {usage}.").format(usage=found.usage), origin(record))),
+        caption=" ".join(
+            (
+                gettext("Hollow: without the kit. Full: with it. Whiskers: the ranges; the lowest is of the ratio."),
+                gettext("Usage: {usage}.").format(usage=found.usage),
+                origin(record),
+            )
+        ),
         table=Table(
             ("", gettext("Without"), gettext("With the kit")),
             [
@@ -60,6 +58,37 @@ def energy(record: Assessment) -> Markup:
             ],
         ),
     )
+
+
+def _days(record: Assessment) -> Iterator[Layer]:
+    """Both days, and below them how much more the one with the kit takes: what the sentence says."""
+    without, with_kit, ratio = record.energy.without.day_wh, record.energy.with_.day_wh, record.energy.day_ratio
+    days: tuple[tuple[Side, Figure, float], ...] = (("without", without, 2.5), ("with", with_kit, 1.5))
+    for side, day, y in days:
+        if day.value is None:
+            continue
+        yield Bar(side, y, 0.5, day.value, day.low, day.high)
+        words = gettext("{value} without") if side == "without" else gettext("{value} with")
+        yield Label(words.format(value=short(day, "wh")), ENERGY_ACROSS.high, y, side, right=10, below=4.5)
+    if without.value is None or ratio.value is None:
+        return
+    yield Lead([(without.value, 2.25), (without.value, 0.1)], "without")
+    ends = [None if one is None else one * without.value for one in ratio.ends]
+    if ratio.ranged:
+        yield Bar("with", 0.5, 0.25, ends[0] or 0.0, ends[1], ends[2], start=without.value)
+    else:
+        yield Bar("with", 0.5, 0.25, ends[0] or 0.0, start=without.value)
+    yield Label(gettext("with ÷ without"), 0, 0.5, "with", right=4, below=4.5)
+    yield Label(_change(ratio), ENERGY_ACROSS.high, 0.5, "with", right=10, below=4.5)
+
+
+def _change(ratio: Figure) -> str:
+    """How much more or less, in percent, with its sign."""
+    ends = ratio.ends[1:] if ratio.ranged else ratio.ends[:1]
+    low, *high = (gettext("?") if one is None else f"{round(100 * one - 100):+d}".replace("-", "−") for one in ends)
+    low = low if round(100 * (ends[0] or 0) - 100) else "0"
+    words = gettext("{low} to {high} %").format(low=low, high=high[0]) if high and high[0] != low else f"{low} %"
+    return words
 
 
 def _says_energy(ratio: Figure) -> str:
@@ -99,8 +128,12 @@ def influence(record: Assessment) -> Markup | None:
     first = names.get(ranked[0][0], ranked[0][0])
     return chart(
         "chart-influence",
-        frame(CORRELATION_ACROSS, rows_of(len(ranked)), "x", height=len(ranked) * BAR_ROW + 62),
-        [layer for i, one in enumerate(ranked) for layer in _correlation(names, *one, float(len(ranked) - i))],
+        frame(CORRELATION_ACROSS, rows_of(len(ranked) + 1), "x", height=(len(ranked) + 1) * BAR_ROW + 62),
+        [
+            Label(gettext("← smaller ratio"), 0, len(ranked) + 0.5, anchor="end", right=-8),
+            Label(gettext("larger ratio →"), 0, len(ranked) + 0.5, right=8),
+            *(layer for i, one in enumerate(ranked) for layer in _correlation(names, i, *one, float(len(ranked) - i))),
+        ],
         says=gettext("The drop ratio depends most on: {input}.").format(input=first[:1].lower() + first[1:]),
         title=gettext("What the drop ratio depends on"),
         description="; ".join(f"{names.get(name, name)} {rho:+.2f}" for name, rho in ranked),
@@ -109,12 +142,12 @@ def influence(record: Assessment) -> Markup | None:
     )
 
 
-def _correlation(names: Mapping[str, str], name: str, rho: float, top: float) -> Iterator[Layer]:
-    """The name of an input, its bar, and the correlation at the bar's end."""
-    yield Label(names.get(name, name), -1, top - 0.3)
-    yield Bar("plain", top - 0.68, 0.36, rho)
-    sign, right = ("+", 6) if rho > 0 else ("−", -6)
-    yield Label(f"{sign}{abs(rho):.2f}", rho, top - 0.68, None, "start" if rho > 0 else "end", right=right, below=4.5)
+def _correlation(names: Mapping[str, str], rank: int, name: str, rho: float, top: float) -> Iterator[Layer]:
+    """The rank and name of an input, its bar, and the correlation beside it; full is the one the sentence names."""
+    yield Label(f"{rank + 1}. {names.get(name, name)}", -1, top - 0.26, right=4)
+    yield Bar("plain", top - 0.68, 0.36, rho, hollow=rank > 0)
+    # Across zero from the bar: at the end of a long one there is no room.
+    yield Label(signed(rho), 0, top - 0.68, None, "end" if rho > 0 else "start", right=-6 if rho > 0 else 6, below=4.5)
 
 
 def _correlations(record: Assessment, names: Mapping[str, str]) -> Table:

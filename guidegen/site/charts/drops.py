@@ -8,7 +8,7 @@ from markupsafe import Markup
 
 from guidegen.language import gettext, marked
 from guidegen.record import Assessment, Figure
-from guidegen.record.drinks import DrinkSide
+from guidegen.record.drinks import Drink, DrinkSide
 from guidegen.site.charts.axes import (
     DROP_ACROSS,
     DROP_UP,
@@ -18,25 +18,17 @@ from guidegen.site.charts.axes import (
     short,
     shown_value,
 )
-from guidegen.site.charts.figure import (
-    Band,
-    Bar,
-    Curve,
-    Dots,
-    Label,
-    Layer,
-    Point,
-    Side,
-    Table,
-    chart,
-)
+from guidegen.site.charts.change import over, signed
+from guidegen.site.charts.figure import Table, chart
 from guidegen.site.charts.frame import frame
-from guidegen.site.charts.quantity import decimals
+from guidegen.site.charts.layers import Band, Bar, Curve, Dots, Label, Layer, Point, Side, Spread
+from guidegen.site.charts.words import around, settled
 
 ROW = 62.0
 """Height of a row with a name and two bars."""
 MINUTE = 60.0
-ASIDE = 122.0
+SECOND_HEIGHT = 360.0
+ASIDE = 128.0
 """Room for the values beside the bars, in one column."""
 PHASED = marked(
     "With a thermostat a drop depends on when in its cycle you pull: bars and whiskers are of the drop that is "
@@ -47,14 +39,11 @@ PHASED = marked(
 def by_drink(record: Assessment) -> Markup:
     """Bars by drink, without and with the kit, with their ranges as whiskers."""
     drinks = list(record.drinks.values())
-    layers: list[Layer] = []
-    for i, drink in enumerate(drinks):
-        top = len(drinks) - i
-        words = gettext("{drink}, {grams} g in the cup").format(drink=drink.name, grams=f"{drink.beverage_g:.0f}")
-        layers.append(Label(words, 0, top - 0.24))
-        layers += _pair("without", drink.without, top - 0.47)
-        layers += _pair("with", drink.with_, top - 0.77)
     ratios = [one.drop_ratio.sensor for one in drinks if one.drop_ratio.sensor.value is not None]
+    layers = [layer for i, drink in enumerate(drinks) for layer in _row(drink, float(len(drinks) - i), ratios)]
+    if any(one.ranged for one in ratios):
+        words = gettext("whiskers: ranges")
+        layers.append(Label(words, DROP_ACROSS.high, len(drinks) - 0.24, anchor="end", right=-2))
     drops = [side.sensor_drop_k for drink in drinks for side in (drink.without, drink.with_)]
     relay = any(one.sensor_drop_phases_k is not None for drink in drinks for one in (drink.without, drink.with_))
     return chart(
@@ -74,8 +63,8 @@ def by_drink(record: Assessment) -> Markup:
         caption=" ".join(
             (
                 gettext(
-                    "Hollow: without the kit. Full: with it. Whiskers: the ranges; one without an end goes on beyond "
-                    "the drawing."
+                    "Hollow: without the kit. Full: with it. Per cent: how much smaller (−) or larger (+) the dip is "
+                    "with it. Whiskers: the ranges; one without an end goes on beyond the drawing."
                 ),
                 *([gettext(PHASED)] if relay else []),
                 origin(record),
@@ -96,6 +85,17 @@ def by_drink(record: Assessment) -> Markup:
     )
 
 
+def _row(drink: Drink, top: float, ratios: list[Figure]) -> Iterator[Layer]:
+    """A drink's name, its two drops, and the ratio that the sentence above speaks of."""
+    words = gettext("{drink}, {grams} g in the cup").format(drink=drink.name, grams=f"{drink.beverage_g:.0f}")
+    yield Label(words, 0, top - 0.24)
+    ratio = drink.drop_ratio.sensor
+    if ratio in ratios:
+        yield Label(signed(ratio), DROP_ACROSS.high, top - 0.24, right=10)
+    yield from _pair("without", drink.without, top - 0.47)
+    yield from _pair("with", drink.with_, top - 0.77)
+
+
 def _pair(side: Side, found: DrinkSide, y: float) -> Iterator[Layer]:
     drop = found.sensor_drop_k
     if drop.value is None:
@@ -113,16 +113,8 @@ def _says_ratios(ratios: list[Figure]) -> str:
     ends = [end for end in known if end is not None]
     low, high = min(ends), max(ends)
     if low > 0.95 and high < 1.05:
-        return gettext("No drink is changed by more than a twentieth.")
-    places = max(decimals(one.value, one.low, one.high) for one in ratios if one.value is not None)
-    words = marked("Over these drinks the sensor drops {low} to {high} times as far with the kit.")
-    if f"{low:.{places}f}" == f"{high:.{places}f}":
-        words = marked("Over these drinks the sensor drops {low} times as far with the kit.")
-    elif low < 1 < high:
-        words = marked(
-            "Over these drinks the sensor may drop less far with the kit, or further: {low} to {high} times as far."
-        )
-    return gettext(words).format(low=f"{low:.{places}f}", high=f"{high:.{places}f}")
+        return gettext("No drink changes by more than a twentieth.")
+    return gettext("In each of these drinks the dip is {change} with the kit.").format(change=over(ratios))
 
 
 # --- the second drink --------------------------------------------------------------------------------
@@ -131,20 +123,15 @@ def _says_ratios(ratios: list[Figure]) -> str:
 def second_drink(record: Assessment) -> Markup:
     """The drop of a second main drink against the minutes since the first."""
     drink = record.main
-    layers: list[Layer] = []
-    sides: tuple[tuple[Side, DrinkSide], ...] = (("without", drink.without), ("with", drink.with_))
     waits = [one.sensor_drop_k for one in record.waiting]
     waits += [record.after_flush.sensor_drop_k] if record.after_flush else []
     drops = [one for two in waits for one in (two.without, two.with_)]
-    relay = False
-    for side, found in sides:
-        # Between two waits a thermostat may be anywhere in its cycle; a line would claim to know.
-        phased = found.sensor_drop_phases_k is not None
-        relay = relay or phased
-        layers += _waits(record, side, joined=not phased)
+    layers, relay = _both_waits(record)
+    axes = frame(WAITED_MINUTES, DROP_UP, height=SECOND_HEIGHT)
+    layers += settled(axes, layers, list(_second_labels(record)))
     return chart(
         "chart-second",
-        frame(WAITED_MINUTES, DROP_UP),
+        axes,
         layers,
         says=_says_second(record),
         title=gettext("The drop of a second {drink}").format(drink=drink.name),
@@ -158,7 +145,7 @@ def second_drink(record: Assessment) -> Markup:
         ),
         caption=" ".join(
             (
-                gettext("Dots: computed waits, the machine left alone in between."),
+                gettext("Dots: computed waits, the machine left alone in between. Hollow and dashed: without the kit."),
                 *([gettext(ENDS_ANYWHERE)] if relay else []),
                 origin(record),
             )
@@ -188,21 +175,57 @@ def _flushed(record: Assessment, drops: Sequence[Figure]) -> list[tuple[str, Mar
     return [(words.format(seconds=f"{flush.pause_s:g}", grams=f"{flush.flush_g:g}"), without, with_)]
 
 
+def _both_waits(record: Assessment) -> tuple[list[Layer], bool]:
+    """The layers of both sides, bands under lines under dots; and whether a thermostat rules one of them."""
+    sides: tuple[tuple[Side, DrinkSide], ...] = (("without", record.main.without), ("with", record.main.with_))
+    # Between two waits a thermostat may be anywhere in its cycle; a line would claim to know.
+    phased = {side: found.sensor_drop_phases_k is not None for side, found in sides}
+    drawn = [layer for side, _ in sides for layer in _waits(record, side, joined=not phased[side])]
+    order = (Band, Spread, Curve, Dots)
+    return sorted(drawn, key=lambda layer: order.index(type(layer))), any(phased.values())
+
+
+def _of_waits(record: Assessment, side: Side) -> list[tuple[float, Figure]]:
+    """The drops of one side by the minutes waited, where there is one."""
+    found = [(one.wait_s / MINUTE, one.sensor_drop_k.without if side == "without" else one.sensor_drop_k.with_)
+             for one in record.waiting]  # fmt: skip
+    return [(x, figure) for x, figure in found if figure.value is not None]
+
+
 def _waits(record: Assessment, side: Side, joined: bool) -> Iterator[Layer]:
-    figures = [
-        (one.wait_s / MINUTE, one.sensor_drop_k.without if side == "without" else one.sensor_drop_k.with_)
-        for one in record.waiting
-    ]
+    figures = _of_waits(record, side)
     points: list[Point] = [(x, figure.value) for x, figure in figures if figure.value is not None]
+    ends = [(x, one.low, one.high) for x, one in figures if one.low is not None and one.high is not None]
     if joined:
-        ends = [(x, one.low, one.high) for x, one in figures if one.low is not None and one.high is not None]
         yield Band(side, [(x, low) for x, low, _ in ends], [(x, high) for x, _, high in ends])
         yield Curve(side, points)
+    else:
+        yield from (Spread(side, x, low, high, -2.5 if side == "without" else 2.5) for x, low, high in ends)
     yield Dots(side, points)
-    if points:
-        name = gettext("without the kit") if side == "without" else gettext("with the kit")
-        x, y = points[-1]
-        yield Label(name, x, y, side, "end", below=-8)
+    if side == "with" and joined:
+        yield Dots(side, [points[0], points[-1]] if points else [], large=True)
+
+
+def _second_labels(record: Assessment) -> Iterator[list[Label]]:
+    """The two drops that the sentence names, then the lines, then their ranges at the right end."""
+    names = {"without": gettext("without the kit"), "with": gettext("with the kit")}
+    ranges = {"without": gettext("range without"), "with": gettext("range with the kit")}
+    sides: tuple[Side, ...] = ("with", "without")
+    found = {side: figures for side in sides if (figures := _of_waits(record, side))}
+    means = {side: figures[-1][1].value or 0.0 for side, figures in found.items()}
+    higher = max(means, key=lambda side: means[side], default="with")
+    for side, figures in found.items():
+        joined = (record.main.with_ if side == "with" else record.main.without).sensor_drop_phases_k is None
+        above = side == higher
+        if side == "with" and joined:
+            for x, figure in (figures[0], figures[-1])[: len(figures)]:
+                assert figure.value is not None
+                yield around(short(figure, "k"), x, figure.value, side, above=above)
+        x, figure = figures[len(figures) * 3 // 4]
+        assert figure.value is not None
+        yield around(names[side], x, figure.value, side, above=above)
+        if figure.low is not None and figure.high is not None:
+            yield around(ranges[side], x, min(figure.high, DROP_UP.high), side, above=False)
 
 
 def _says_second(record: Assessment) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from markupsafe import Markup
 
@@ -14,17 +14,12 @@ from guidegen.site.charts.axes import (
     DROP_UP,
     of_one_machine,
 )
-from guidegen.site.charts.figure import (
-    Curve,
-    Label,
-    Layer,
-    Point,
-    Side,
-    Table,
-    chart,
-)
+from guidegen.site.charts.figure import Table, chart
 from guidegen.site.charts.frame import frame
+from guidegen.site.charts.layers import Curve, Dots, Label, Layer, Point, Side
 from guidegen.site.charts.quantity import both, shown_as
+from guidegen.site.charts.words import around, settled
+from guidegen.units import NARROW_SPACE
 
 MINUTE = 60.0
 
@@ -42,10 +37,15 @@ def first_drink(record: Assessment) -> Markup | None:
     curves = {side: points for side in sides if (points := _drops(record, side))}
     if not curves:
         return None
+    layers: list[Layer] = [Curve(side, points) for side, points in curves.items()]
+    spoken = _spoken(curves.get("with", []))
+    layers.append(Dots("with", spoken, large=True))
+    axes = frame(COLD_MINUTES, DROP_UP)
+    layers += settled(axes, layers, list(_labels(curves, spoken)))
     return chart(
         "chart-first",
-        frame(COLD_MINUTES, DROP_UP),
-        [layer for side, points in curves.items() for layer in _curve(side, points)],
+        axes,
+        layers,
         says=_says_first(record, curves.get("with", [])),
         title=gettext("The drop of a first {drink} after switching on").format(drink=record.main.name),
         description="; ".join(
@@ -64,11 +64,19 @@ def first_drink(record: Assessment) -> Markup | None:
     )
 
 
-def _curve(side: Side, points: list[Point]) -> Iterator[Layer]:
-    """One side's curve with its name at the end."""
-    yield Curve(side, points)
-    name = gettext("without the kit") if side == "without" else gettext("with the kit")
-    yield Label(name, *points[-1], side, "end", below=-8)
+def _spoken(points: list[Point]) -> list[Point]:
+    """The points that the sentence speaks of: the first minute and the last."""
+    return [points[0], points[-1]] if points else []
+
+
+def _labels(curves: Mapping[Side, list[Point]], spoken: list[Point]) -> Iterator[list[Label]]:
+    """The drops that the sentence names, and whose line each is: the higher one's words above both, else below."""
+    higher = max(curves, key=lambda side: curves[side][-1][1])
+    for x, y in spoken:
+        yield around(f"{y:.1f}{NARROW_SPACE}°C", x, y, "with", above=higher == "with")
+    for side, points in curves.items():
+        name = gettext("without the kit") if side == "without" else gettext("with the kit")
+        yield around(name, *points[len(points) * 2 // 3], side, above=side == higher)
 
 
 def _table(cold: FromCold) -> Table:

@@ -96,7 +96,7 @@ def _drawn(x: Axis, y: Axis, grid: Literal["x", "y"], height: float, aside: floa
     Fixed margins instead of a layout engine: the place of a value must not depend on the fonts of a machine. An axis
     without ticks is not drawn; bars carry their names above them. `aside` is room on the right for a column of values.
     """
-    left = 52.0 if y.ticks else 10.0
+    left = 52.0 if y.ticks else 18.0
     right = WIDTH - (52.0 if y.second_label else aside)
     top, bottom = 46.0 if x.second_label else 14.0, height - 44.0
     with mpl.rc_context(_STYLE):
@@ -156,7 +156,7 @@ def _without_ids(inside: str) -> str:
     """Draw every tick mark in place instead of by reference, so that no id is left to clash."""
     marks = dict(re.findall(r'<path id="(\w+)" d="([^"]*)"[^>]*/>', inside))
     inside = re.sub(
-        r'<use xlink:href="#(\w+)" x="([\d.-]+)" y="([\d.-]+)" style="([^"]*)"/>',
+        r'<use xlink:href="#(\w+)" x="([0-9.-]+)" y="([0-9.-]+)" style="([^"]*)"/>',
         lambda m: f'<path d="{marks[m[1]]}" transform="translate({m[2]} {m[3]})" style="{m[4]}"/>',
         inside,
     )

@@ -176,10 +176,16 @@ def both(figure: Figure, how: Shown, *, only_range: bool = False, like: Sequence
 
 
 @lru_cache(maxsize=65536)
-def two_systems(metric: str, imperial: str) -> Markup:
-    """The same in both systems of units, for the reader's switch; once where they do not differ."""
+def two_systems(metric: str, imperial: str, *, whole: bool = False) -> Markup:
+    """The same in both systems of units, for the reader's switch; once where they do not differ.
+
+    A `whole` sentence may break where it is wide.
+    """
     one, other = escape(metric), escape(imperial)
     if metric == imperial:
         return one
     # Put together as text: a page has hundreds of these, and formatting markup is ten times slower.
-    return Markup(f'<span class="q"><span class="q-metric">{one}</span><span class="q-imperial">{other}</span></span>')
+    wide = " q-whole" if whole else ""
+    return Markup(
+        f'<span class="q{wide}"><span class="q-metric">{one}</span><span class="q-imperial">{other}</span></span>'
+    )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from markupsafe import Markup
 
@@ -11,35 +11,33 @@ from guidegen.record import Assessment, Figure, Trace
 from guidegen.record.claims import SETPOINTS, stated
 from guidegen.record.curves import Shot
 from guidegen.record.drinks import Drink
-from guidegen.record.places import HEADLINES, way
-from guidegen.site.charts.axes import SHOT_SECONDS, SHOT_TEMPERATURE, of_one_machine
-from guidegen.site.charts.figure import Band, Curve, Label, Layer, Point, Reach, Side, Table, chart
+from guidegen.site.charts.axes import SHOT_HEIGHT, SHOT_SECONDS, SHOT_TEMPERATURE, of_one_machine
+from guidegen.site.charts.change import change_with_range
+from guidegen.site.charts.figure import Table, chart
 from guidegen.site.charts.frame import frame
+from guidegen.site.charts.layers import Band, Curve, Dots, Label, Layer, Lead, Point, Reach, Side, Spread
 from guidegen.site.charts.quantity import both, in_unit, shown_as, turned
+from guidegen.site.charts.words import around, settled
 
 TABLE_STEP_S = 10.0
 HARDLY = 0.05
 """A change of less than this share is not worth a word."""
-FLOW_LABEL = 81.0
+SETPOINT_AT = 1.2
+"""Seconds at which the setpoint for the same cup is marked, beside the one of now."""
 HIGHER = marked("For the same mean temperature in the cup the kit wants the setpoint {change} higher, at {there}.")
 LOWER = marked("For the same mean temperature in the cup the kit wants the setpoint {change} lower, at {there}.")
 EITHER = marked("For the same mean temperature in the cup the kit may want the setpoint higher or lower: {there}.")
-SAYS = {
-    "more": marked("In a {drink} with the kit the sensor still drops, and further: {ratio} times as far."),
-    "less": marked("In a {drink} with the kit the sensor drops {ratio} times as far."),
-    "either": marked("In a {drink} with the kit the sensor may drop less far, or further: {ratio} times as far."),
-}
 NEEDS_A_RUN = marked(
-    "Bands: water leaving the group, for a boiler that mixes well to hardly; only a run with a probe at the outlet "
-    "settles it."
+    "Bands: water leaving the group, for a boiler that mixes well or hardly at all; only a run with a probe at the "
+    "outlet settles it."
 )
 
 
 def shot_chart(record: Assessment) -> Markup:
     """The chart of the record's main drink at equal setpoint."""
     drink = record.drinks[record.shot.drink]
-    without, with_kit, ratio = _drops(record, drink)
-    says = _says(drink.name, ratio)
+    without, with_kit = (_drop(trace) for trace in (record.shot.without, record.shot.with_))
+    says = _says(drink.name, _ratio(record, drink))
     phased = any(side.sensor_drop_phases_k is not None for side in (drink.without, drink.with_))
     if phased:
         says = gettext(
@@ -51,14 +49,14 @@ def shot_chart(record: Assessment) -> Markup:
         says=says,
         title=gettext("A {drink} at equal setpoint").format(drink=drink.name),
         description=gettext(
-            "Sensor temperature over three minutes, both at the same setpoint. Without the kit it falls by "
+            "Sensor temperature over a minute, both at the same setpoint. Without the kit it falls by "
             "{without} degrees, with the kit by {with_kit} degrees."
         ).format(without=f"{without:.1f}", with_kit=f"{with_kit:.1f}"),
         caption=" ".join(
             (
                 _setpoint(record),
                 *([gettext("Both start as it switches on.")] if phased else []),
-                gettext("Lines: the sensor."),
+                gettext("Lines: the sensor, with a mark at its lowest."),
                 gettext(NEEDS_A_RUN),
                 of_one_machine(record),
             )
@@ -78,8 +76,9 @@ def same_cup_chart(record: Assessment) -> Markup | None:
         shot,
         says=_says_setpoint(setpoint, record.variant.setpoint_degc),
         title=gettext("A {drink} at equal mean outlet").format(drink=drink.name),
+        marks=_setpoints(record, setpoint),
         description=gettext(
-            "Sensor temperature over three minutes. Without the kit at {own} degrees it falls by {without}, "
+            "Sensor temperature over a minute. Without the kit at {own} degrees it falls by {without}, "
             "with the kit at {there} degrees by {with_kit}."
         ).format(
             own=f"{record.variant.setpoint_degc:.0f}",
@@ -116,18 +115,53 @@ def _setpoint(record: Assessment) -> str:
     """At what the machine is set, or what stands in for a setpoint that nobody knows."""
     words = gettext("At {setpoint} °C.")
     if not stated(record, SETPOINTS):
-        words = gettext("At {setpoint} °C, which stands in for a setpoint that nobody knows.")
+        words = gettext("At {setpoint} °C, assumed because the setpoint is not known.")
     return words.format(setpoint=f"{record.variant.setpoint_degc:.0f}")
 
 
-def _chart(identity: str, shot: Shot, *, says: str, title: str, description: str, caption: str) -> Markup:
+def _setpoints(record: Assessment, there: Figure) -> tuple[list[Layer], list[list[Label]]]:
+    """The setpoint as it is, and the one that gives the same cup, which the sentence speaks of, with its range.
+
+    They stand where the curves begin, at the setpoint; their words where no curve comes, at the top.
+    """
+    assert there.value is not None
+    now = record.variant.setpoint_degc
+    layers: list[Layer] = []
+    if there.low is not None and there.high is not None:
+        layers.append(Spread("with", SETPOINT_AT, there.low, there.high))
+    layers.append(Dots("without", [(0.0, now)], large=True))
+    layers.append(Dots("with", [(SETPOINT_AT, there.value)], large=True))
+    then = in_unit(there, shown_as("degc"), "°C", only_range=there.ranged)
+    sides: tuple[tuple[str, Side, float], ...] = (
+        (gettext("set now: {setpoint} °C").format(setpoint=f"{now:.0f}"), "without", 34.0),
+        (gettext("with the kit: {setpoint}").format(setpoint=then), "with", 51.0),
+    )
+    top = SHOT_TEMPERATURE.high
+    return layers, [[Label(words, SETPOINT_AT, top, side, below=below)] for words, side, below in sides]
+
+
+def _chart(
+    identity: str,
+    shot: Shot,
+    *,
+    says: str,
+    title: str,
+    description: str,
+    caption: str,
+    marks: tuple[list[Layer], list[list[Label]]] = ([], []),
+) -> Markup:
     layers: list[Layer] = [Reach(0, shot.flow_end_s)]
-    layers += _side("without", shot.without)
-    layers += _side("with", shot.with_)
-    layers += _labels(shot)
+    sides: tuple[tuple[Side, Trace], ...] = (("without", shot.without), ("with", shot.with_))
+    for side, trace in sides:
+        layers += _side(side, trace)
+    for side, trace in sides:
+        layers += _fall(side, trace)
+    axes = frame(SHOT_SECONDS, SHOT_TEMPERATURE, height=SHOT_HEIGHT)
+    layers += marks[0]
+    layers += settled(axes, layers, [*marks[1], *_labels(shot)])
     return chart(
         identity,
-        frame(SHOT_SECONDS, SHOT_TEMPERATURE),
+        axes,
         layers,
         says=says,
         title=title,
@@ -142,13 +176,18 @@ def _drop(trace: Trace) -> float:
     return trace.sensor_degc[0] - min(trace.sensor_degc)
 
 
-def _drops(record: Assessment, drink: Drink) -> tuple[float, float, Figure]:
-    """What the chart's words say: the record's drops and their ratio; the curve's own where there are none."""
-    found = drink.without.sensor_drop_k.value, drink.with_.sensor_drop_k.value
-    if record.typical and found[0] is not None and found[1] is not None:
-        return found[0], found[1], drink.drop_ratio.sensor
+def _fallen(trace: Trace) -> str:
+    """The drop with a minus, which a drop of nothing has not."""
+    drop = f"{_drop(trace):.1f}"
+    return f"−{drop}" if float(drop) else drop.removeprefix("-")
+
+
+def _ratio(record: Assessment, drink: Drink) -> Figure:
+    """The ratio that the sentence says: the record's, over all draws; the curve's own where there are none."""
+    if record.typical and all(one.sensor_drop_k.value is not None for one in (drink.without, drink.with_)):
+        return drink.drop_ratio.sensor
     without, with_kit = (_drop(trace) for trace in (record.shot.without, record.shot.with_))
-    return without, with_kit, Figure(value=with_kit / without if without > 0 else None)
+    return Figure(value=with_kit / without if without > 0 else None)
 
 
 def _says(drink: str, ratio: Figure) -> str:
@@ -156,9 +195,8 @@ def _says(drink: str, ratio: Figure) -> str:
     ends = [one for one in (ratio.ends[1:] if ratio.ranged else ratio.ends[:1]) if one is not None]
     if not ends or all(abs(one - 1) < HARDLY for one in ends):
         return gettext("In a {drink} the kit hardly changes what the sensor sees.").format(drink=drink)
-    found = way(HEADLINES[0].place, ratio)
-    times = in_unit(ratio, shown_as("ratio"), "", only_range=ratio.ranged)
-    return gettext(SAYS[found]).format(drink=drink, ratio=times)
+    words = gettext("In a {drink} the dip is {change} with the kit.")
+    return words.format(drink=drink, change=change_with_range(ratio))
 
 
 def _side(side: Side, trace: Trace) -> list[Layer]:
@@ -173,31 +211,49 @@ def _side(side: Side, trace: Trace) -> list[Layer]:
     return layers
 
 
-def _labels(shot: Shot) -> list[Layer]:
-    """Words beside the lines where nothing else runs: the higher line's above both, the lower one's below both."""
-    start = shot.flow_end_s + 6
-    near = [
-        (one, other)
-        for time, one, other in zip(shot.without.time_s, shot.without.sensor_degc, shot.with_.sensor_degc, strict=True)
-        if shot.flow_end_s <= time <= start + 70
+def _lowest(trace: Trace) -> Point | None:
+    """When the sensor is lowest, and how low; None where the drawing ends before."""
+    value, time = min(zip(trace.sensor_degc, trace.time_s, strict=True))
+    return (time, value) if time <= SHOT_SECONDS.high else None
+
+
+def _fall(side: Side, trace: Trace) -> Iterator[Layer]:
+    """From where the sensor stood down to its lowest, which the sentence above speaks of."""
+    low, start = _lowest(trace), trace.sensor_degc[0]
+    if low is not None:
+        yield Lead([(0.0, start), (low[0], start), low], side)
+        yield Dots(side, [low], large=True)
+
+
+def _labels(shot: Shot) -> Iterator[list[Label]]:
+    """The lower line's words below its lowest point, the higher one's above; the bands' beside their ends."""
+    falls = {True: marked("without {drop} °C"), False: marked("with the kit {drop} °C")}
+    names = {True: gettext("without the kit"), False: gettext("with the kit")}
+    bands = {True: gettext("outlet range, without"), False: gettext("outlet range, with")}
+    last = SHOT_SECONDS.high * 0.9
+    below = min(shot.without.sensor_degc) <= min(shot.with_.sensor_degc)
+    both_sides = ((True, shot.without), (False, shot.with_))
+    for is_without, trace in both_sides if below else both_sides[::-1]:
+        side: Side = "without" if is_without else "with"
+        low = _lowest(trace)
+        above = is_without != below
+        if low is None:
+            at = max(i for i, time in enumerate(trace.time_s) if time <= last)
+            yield around(names[is_without], trace.time_s[at], trace.sensor_degc[at], side, above=above)
+        else:
+            yield around(gettext(falls[is_without]).format(drop=_fallen(trace)), *low, side, above=above)
+    for is_without, trace in both_sides:
+        ends = list(zip(trace.time_s, trace.outlet_low_degc, trace.outlet_high_degc, strict=False))
+        known = [(time, low, high) for time, low, high in ends if low is not None and high is not None]
+        if known:
+            time, low_end, high_end = known[-1]
+            at_height = low_end + (high_end - low_end) * (0.15 if is_without else 0.5)
+            yield around(bands[is_without], time, at_height, "without" if is_without else "with", above=False)
+    words = gettext("water flows")
+    yield [
+        Label(words, shot.flow_end_s / 2, height, anchor="middle", below=below)
+        for height, below in ((SHOT_TEMPERATURE.high, 16.0), (SHOT_TEMPERATURE.low, -8.0))
     ]
-    above, below = max(map(max, near)) + 1.2, min(map(min, near)) - 2.2
-    with_is_higher = near[0][1] >= near[0][0]
-    names: dict[bool, tuple[str, Side]] = {
-        True: (gettext("sensor with the kit"), "with"),
-        False: (gettext("sensor without"), "without"),
-    }
-    (upper, upper_side), (lower, lower_side) = names[with_is_higher], names[not with_is_higher]
-    top, bottom = SHOT_TEMPERATURE.high - 2, SHOT_TEMPERATURE.low + 1
-    labels: list[Layer] = [
-        Label(upper, start, min(above, top), upper_side),
-        Label(lower, start, max(below, bottom + 2), lower_side),
-        Label(gettext("flow"), shot.flow_end_s / 2, FLOW_LABEL, anchor="middle"),
-    ]
-    ends = [value for trace in (shot.without, shot.with_) for value in trace.outlet_low_degc if value is not None]
-    if ends:
-        labels.append(Label(gettext("leaving the group"), start, max(min(min(ends) + 1, below - 2.5), bottom), None))
-    return labels
 
 
 def _known(times: Sequence[float], values: Sequence[float | None]) -> list[Point]:

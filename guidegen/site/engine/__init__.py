@@ -20,13 +20,16 @@ from importlib.resources.abc import Traversable
 from pathlib import Path
 from typing import Any
 
+from guidegen.language import translation
 from guidegen.problems import CatalogueError, EnvironmentProblem, Problem
 from guidegen.reading import bytes_of
 from guidegen.site import handwritten
 from guidegen.site.bind import frame_path
 from guidegen.site.codes import SiteCode
+from guidegen.site.engine.look import SHEET, look_at
 from guidegen.site.engine.settings import config, read_settings, refuse_what_it_drops
 from guidegen.site.output import OutputTree, is_inside
+from guidegen.writing import write_atomically
 
 log = logging.getLogger("guidegen.site.engine")
 
@@ -42,10 +45,17 @@ class EngineMissing(EnvironmentProblem):
     """The chosen engine is not installed in this environment."""
 
 
-def run(root: Path, engine: str = "mkdocs", context: Mapping[str, Any] | None = None, edition: str = "") -> Path:
+def run(
+    root: Path,
+    engine: str = "mkdocs",
+    context: Mapping[str, Any] | None = None,
+    edition: str = "",
+    folder: str | None = None,
+) -> Path:
     """Have ``engine`` build hand-written pages and frames; returns the folder that holds its site.
 
-    With ``edition`` the pages know which edition they belong to, and have its address.
+    With ``edition`` the pages know which edition they belong to, and have the address of the site's ``folder`` in which
+    they will lie, which is called as the edition is where none is given.
     Raises :class:`~guidegen.problems.CatalogueError` for mistakes in pages or ``mkdocs.yml``, and
     :class:`EngineMissing` when the engine is not installed.
     """
@@ -58,9 +68,11 @@ def run(root: Path, engine: str = "mkdocs", context: Mapping[str, Any] | None = 
     settings = read_settings(root / "mkdocs.yml")
     if engine == "zensical":
         refuse_what_it_drops(settings)
-    docs = {**handwritten.render(root / "content" / "pages", context or {}), **_frames(), **_assets()}
+    own = handwritten.render(root / "content" / "pages", context or {})
+    look = look_at(root, settings, own, translation().code)
+    docs = {**own, **_frames(), **_assets(), **({SHEET: look.css.encode()} if look.css else {})}
     theme = _theme(root)
-    written = config(settings, docs, engine, edition)
+    written = config(settings, docs, engine, edition, edition if folder is None else folder)
     key = _key(root, settings, docs, theme, written, engine, version)
     state, site = work / "state", work / "site"
     if site.is_dir() and state_of(root) == key:
@@ -69,11 +81,20 @@ def run(root: Path, engine: str = "mkdocs", context: Mapping[str, Any] | None = 
     state.unlink(missing_ok=True)
     OutputTree(work / "docs", work / "docs.manifest").write(docs)
     OutputTree(work / "theme", work / "theme.manifest").write(theme)
-    (root / ".guidegen" / "mkdocs.yml").write_text(written, encoding="utf-8")
+    # Never through what lies there: a pipe would keep the build waiting.
+    write_atomically(root / ".guidegen" / "mkdocs.yml", written.encode(), durable=False)
     log.info("engine: %s %s builds hand-written pages and frames", engine, version)
     _start(root, engine)
-    state.write_text(key, encoding="utf-8")
+    write_atomically(state, key.encode(), durable=False)
     return site
+
+
+def warnings(root: Path) -> tuple[Problem, ...]:
+    """What of the settings is shown otherwise than it is written, or not at all; nothing where there are none."""
+    if not (root / "mkdocs.yml").is_file():
+        return ()
+    files = handwritten.files_of(root / "content" / "pages", "content/pages", [])
+    return tuple(look_at(root, read_settings(root / "mkdocs.yml"), files, translation().code).problems)
 
 
 def state_of(root: Path) -> str:
@@ -90,7 +111,8 @@ def _start(root: Path, engine: str) -> None:
     environment = {**os.environ, "NO_MKDOCS_2_WARNING": "1", "NO_COLOR": "1", "PYTHONUTF8": "1"}
     environment.setdefault("SOURCE_DATE_EPOCH", "0")
     command = [sys.executable, "-m", engine, "build", "-f", str(Path(".guidegen", "mkdocs.yml"))]
-    done = subprocess.run(command, cwd=root, env=environment, capture_output=True, encoding="utf-8", errors="replace")
+    done = subprocess.run(command, cwd=root, env=environment, stdin=subprocess.DEVNULL, capture_output=True,
+                          encoding="utf-8", errors="replace")  # fmt: skip
     output = done.stdout + done.stderr
     log.debug("engine output:\n%s", output)
     messages = [" ".join(text.split()) for text in _MESSAGE.findall(output)]

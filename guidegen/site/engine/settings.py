@@ -15,12 +15,10 @@ from guidegen.problems import CatalogueError, Problem
 from guidegen.reading import bytes_of
 from guidegen.site.bind import frame_path
 from guidegen.site.codes import SiteCode
+from guidegen.site.engine.look import SHEET, is_there
 
 MOST_OF_SETTINGS = 1_000_000
 """Bytes of one mkdocs.yml."""
-
-DRAFT = "next"
-"""The draft has the address of the whole site until it is published."""
 
 WORDS = {
     "units": marked("Units"),
@@ -42,6 +40,8 @@ SCRIPT_WORDS = {
         "notice": marked("Notice since this edition"),
         "withdrawn": marked("Withdrawn"),
         "newest": marked("The newest edition of this guide"),
+        "as-of": marked("Offline: notices as of {date}."),
+        "not-asked": marked("Offline: this device has no notices about this edition. Look for them before you begin."),
     },
     "offers": {
         "price": marked("Price {price}"),
@@ -49,6 +49,9 @@ SCRIPT_WORDS = {
         "none": marked("none in stock"),
         "lead": marked("leaves the workshop within {days} days"),
         "until": marked("Valid until {date}."),
+        "between": marked("Valid from {first} until {last}."),
+        "delivery": marked("Delivery {to}: {price}."),
+        "delivery-days": marked("Delivery {to}: {price}, {days} days on the way."),
     },
 }
 """What scripts of the shell say, by script: attributes of the element that loads it."""
@@ -152,8 +155,13 @@ def refuse_what_it_drops(settings: Mapping[str, Any]) -> None:
         raise CatalogueError((Problem("mkdocs.yml", 1, 1, SiteCode.SETTINGS, message, fix),))
 
 
-def config(settings: Mapping[str, Any], docs: Mapping[str, bytes], engine: str, edition: str = "") -> str:
-    """The engine's own settings file: what must be so for guides to be bound in, over what the workshop set."""
+def config(
+    settings: Mapping[str, Any], docs: Mapping[str, bytes], engine: str, edition: str = "", folder: str = ""
+) -> str:
+    """The engine's own settings file: what must be so for guides to be bound in, over what the workshop set.
+
+    `folder` is the one of the site in which the pages of this `edition` lie: their addresses name it.
+    """
     frames = frame_path(0).replace(".html", ".md")
     quiet = {
         "not_found": "ignore",
@@ -170,16 +178,27 @@ def config(settings: Mapping[str, Any], docs: Mapping[str, bytes], engine: str, 
         # Links are checked once, in the finished HTML, whichever engine made it.
         "validation": {"links": quiet, "nav": {"omitted_files": "ignore", "not_found": "warn"}},
         "theme": _theme(settings, engine),
-        "extra": {"generator": False, "guidegen": {**_language_settings(), "edition": edition}},
+        "extra": {
+            "generator": False,
+            "guidegen": {**_language_settings(), "edition": edition, "look": _look(settings, docs)},
+        },
     }
     if edition:
         # The theme's selector reads the versions.json above the edition's folder; "mike" is what it calls that format.
         made["extra"]["version"] = {"provider": "mike", "default": "latest"}
-    if edition not in ("", DRAFT) and settings.get("site_url"):
-        made["site_url"] = f"{str(settings['site_url']).rstrip('/')}/{edition}/"
+    if folder and settings.get("site_url"):
+        made["site_url"] = f"{str(settings['site_url']).rstrip('/')}/{folder}/"
     if not settings.get("nav"):
         made["nav"] = [name for name in sorted(docs) if name.endswith(".md") and not name.endswith(frames)]
     return json.dumps(made, indent=2, ensure_ascii=False, sort_keys=True) + "\n"
+
+
+def _look(settings: Mapping[str, Any], docs: Mapping[str, bytes]) -> dict[str, str]:
+    """The workshop's own style sheet, logo and icon, each where there is one."""
+    theme = settings.get("theme")
+    own = theme if isinstance(theme, dict) else {}
+    pictures = {name: str(own[name]) for name in ("logo", "favicon") if is_there(own, name, docs)}
+    return {**pictures, **({"sheet": SHEET} if SHEET in docs else {})}
 
 
 def _language_settings() -> dict[str, Any]:
@@ -222,8 +241,12 @@ def _theme(settings: Mapping[str, Any], engine: str) -> dict[str, Any]:
         "language": theme_language(engine),
         "features": list(dict.fromkeys([*features, "navigation.tabs"])),
     }
-    if not own.get("palette"):
+    palette = own.get("palette")
+    if not palette:
         theme["palette"] = _palette()
+    elif isinstance(palette, dict) and "scheme" not in palette:
+        # Colours without a scheme are those of both, and the switch between them stays.
+        theme["palette"] = [{**one, **palette} for one in _palette()]
     if engine == "zensical":
         theme["variant"] = "classic"
     return theme

@@ -10,6 +10,7 @@ import html
 import re
 from collections.abc import Callable
 
+from guidegen.site.finish.stacking import stack_tables
 from guidegen.units import UNITS
 
 Fix = Callable[[str], str]
@@ -24,7 +25,12 @@ _WORDS = ("V~", "V⎓", "turn", "turns", "millimetre", "millimetres")
 _MEASURES = "|".join(
     re.escape(unit) for unit in sorted({*_WORDS, *(u for of in UNITS.values() for u in of if u)}, key=len)[::-1]
 )
-_TOGETHER = re.compile(rf"(?<=\d) (?=(?:{_MEASURES})(?!\w))|(?<=±) (?=\d)|(?<=\bpH) (?=\d)|(?<=\b[GR]) (?=\d)")
+_TOGETHER = re.compile(
+    rf"(?<=[0-9]) (?=(?:{_MEASURES})(?!\w))|(?<=±) (?=[0-9])|(?<=\bpH) (?=[0-9])|(?<=\b[GR]) (?=[0-9])"
+)
+_NAVIGATIONS = re.compile(r'(<nav\b[^>]*?)aria-label="([^"]*)"')
+_NAVIGATION = re.compile(r'<nav\b[^>]*?aria-label="([^"]*)"')
+_SWITCH = re.compile(r'<input\b(?=[^>]*\btype="(?:checkbox|radio)")[^>]*>')
 _ID = re.compile(r"""<(?:h1|div)\b[^>]*\bid=["']?([^"'\s>]+)""")
 
 
@@ -45,10 +51,47 @@ def name_search_dialog(page: str) -> str:
     )
 
 
+def name_search_results(page: str) -> str:
+    """The list of results scrolls and takes the focus, so it is a region with the name of the search field."""
+    words = _label(page, r'class="md-search__input"')
+    return re.sub(
+        r'(<div class="md-search__scrollwrap"(?![^>]*role=))', rf'\1 role="region" aria-label="{words}"', page, count=1
+    )
+
+
+def complete_no_switch(page: str) -> str:
+    """A box to tick takes no `autocomplete` (HTML, 4.10.18.7): nothing is typed into it."""
+    return _SWITCH.sub(lambda found: found[0].replace(' autocomplete="off"', ""), page)
+
+
+def label_what_is_there(page: str) -> str:
+    """A title that was made as a label of a switch is plain text where the theme left the switch out."""
+    if 'id="__toc"' in page:
+        return page
+    label = r'<label( class="md-nav__title") for="__toc">(.*?)</label>'
+    return re.sub(label, r"<div\1>\2</div>", page, flags=re.DOTALL)
+
+
 def name_tag_navigation(page: str) -> str:
     """A list of tags in a ``nav`` gets a name of its own, to distinguish it from the other navigations."""
     words = _word(page, "tags", "Tags")
     return re.sub(r'<nav class="md-tags"(?![^>]*aria-label)', f'<nav class="md-tags" aria-label="{words}"', page)
+
+
+def name_navigations_apart(page: str) -> str:
+    """The menu repeats the contents of its page; there they are named after the menu, so that each name stands once."""
+    menu = _label(page, r'class="md-nav md-nav--primary[^"]*"')
+    names = _NAVIGATION.findall(page)
+    seen: set[str] = set()
+
+    def apart(found: re.Match[str]) -> str:
+        name = found.group(2)
+        if name in seen or names.count(name) < 2:
+            return found.group()
+        seen.add(name)
+        return f'{found.group(1)}aria-label="{menu}: {name}"'
+
+    return _NAVIGATIONS.sub(apart, page)
 
 
 def label_task_boxes(page: str) -> str:
@@ -98,17 +141,21 @@ def add_skip_link(page: str) -> str:
 
 
 def let_tables_scroll(page: str) -> str:
-    """A table of a hand-written page stands in a box that scrolls and takes the focus, named by its heading."""
+    """A table of a hand-written page stands in a box that scrolls and takes the focus, named by its heading.
+
+    Of several below one heading the second and later ones have a number, so that no two have one name.
+    """
     if all(_BOX in page[max(0, one.start() - 200) : one.start()] for one in re.finditer("<table>", page)):
         return page
-    heading = ""
+    heading, count = "", 0
     out: list[str] = []
     for piece in re.split(r"(<h[1-6]\b.*?</h[1-6]>|<table>.*?</table>)", page, flags=re.DOTALL):
         if piece.startswith("<h"):
-            heading = " ".join(html.unescape(_TAGS.sub("", piece)).split())
+            heading, count = " ".join(html.unescape(_TAGS.sub("", piece)).split()), 0
         elif piece.startswith("<table>") and _BOX not in "".join(out[-1:])[-200:]:
-            name = html.escape(heading)
-            piece = f'<div {_BOX} tabindex="0" role="group" aria-label="{name}">{piece}</div>'
+            count += 1
+            name = html.escape(f"{heading} ({count})" if count > 1 else heading)
+            piece = f'<div {_BOX} tabindex="0" role="region" aria-label="{name}">{piece}</div>'
         out.append(piece)
     return "".join(out)
 
@@ -137,8 +184,13 @@ def keep_units(page: str) -> str:
 FIXES: tuple[Fix, ...] = (
     name_language,
     let_tables_scroll,
+    stack_tables,
     name_search_dialog,
+    name_search_results,
+    complete_no_switch,
+    label_what_is_there,
     name_tag_navigation,
+    name_navigations_apart,
     label_task_boxes,
     open_by_button,
     add_skip_link,

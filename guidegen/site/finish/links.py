@@ -14,6 +14,7 @@ from urllib.parse import unquote, urlsplit
 
 from guidegen.problems import Problem
 from guidegen.site.codes import SiteCode
+from guidegen.site.pages.place import PRICES
 
 _SILENT = re.compile(r"<!--.*?-->|(<(script|style)\b[^>]*>).*?(</\2>)", re.DOTALL)
 """What holds no markup: comments, and the insides of scripts and styles."""
@@ -74,17 +75,11 @@ def _attributes(written: str) -> Mapping[str, str]:
     return {name: html.unescape(a or b or c) for name, a, b, c in _ATTRIBUTE.findall(written)}
 
 
-def check(files: Mapping[str, bytes], site_url: str = "") -> list[Problem]:
-    """Every broken or forbidden address of the site, sorted by page.
+def check(pages: Mapping[str, Inspected], files: Collection[str], site_url: str = "") -> list[Problem]:
+    """Every broken or forbidden address of the pages among all files of the site, sorted by page.
 
     A problem's path is the page's place in the site; no line is given, because a page is not what anybody wrote.
     """
-    pages = {path: inspect(data.decode()) for path, data in files.items() if path.endswith(".html")}
-    return check_inspected(pages, files, site_url)
-
-
-def check_inspected(pages: Mapping[str, Inspected], files: Collection[str], site_url: str = "") -> list[Problem]:
-    """The same of pages that were read before, among all files of the site."""
     problems: list[Problem] = []
     for path in sorted(pages):
         problems += _of_page(path, pages, files, site_url)
@@ -122,6 +117,9 @@ def _inside(
         target = path
     if parts.path.endswith("/") or target in ("", "."):
         target = posixpath.normpath(posixpath.join(target, "index.html"))
+    if target == PRICES:
+        # It lies beside every edition and follows from today's prices, so it is not among the files of any.
+        return
     if target.startswith("../") or target not in files:
         near = get_close_matches(target, files, n=1, cutoff=0.6)
         hint = f"did you mean {near[0]}?" if near else "add the page, or take the link out"

@@ -1,23 +1,20 @@
-"""All variants with all kits on one page, the drop ratio first."""
+"""All variants with all kits on one page: whether each fits, whether it is worth it, and what it costs."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from markupsafe import Markup
-
 from guidegen.language import gettext
 from guidegen.record import Assessment, Figure
-from guidegen.record.places import ANY, figures
-from guidegen.site.pages import sentences, worth
+from guidegen.record.places import ANY, figure_at
+from guidegen.site.charts.change import change
+from guidegen.site.pages import dip, sentences, worth
 from guidegen.site.pages.numbers import ShownNumbers
 from guidegen.site.pages.page import Page, SearchEntry, rel
-from guidegen.site.pages.place import ALL_FIGURES, COMPARE, MAIN_RATIO, gain_is, path_of, variant_path
+from guidegen.site.pages.place import ALL_FIGURES, COMPARE, gain_is, path_of, variant_path
 from guidegen.site.pages.site import Site
 from guidegen.site.pages.template import headings, render
-
-DROPS = ("drinks.*.without.sensor_drop_k", "drinks.*.with.sensor_drop_k")
 
 
 def comparison_page(site: Site) -> Page:
@@ -45,10 +42,12 @@ def comparison_page(site: Site) -> Page:
     return Page(
         path=COMPARE,
         title=title,
-        description=gettext("Every variant with every kit: drop ratio, verdict, drop, warm-up, energy, work."),
+        description=gettext("Every variant with every kit: does it fit, is it worth it, dip, warm-up, energy, work."),
         body=body,
         headings=headings(body),
-        search=(SearchEntry("", title, " ".join((gettext("comparison table drop ratio"), *names))),),
+        search=(
+            SearchEntry("", title, " ".join((gettext("comparison table, fits, worth it, dip, drop ratio"), *names))),
+        ),
         breadcrumbs=((gettext("Home"), "index.html"), (gettext("Compare"), "")),
         kind="compare",
     )
@@ -57,33 +56,31 @@ def comparison_page(site: Site) -> Page:
 def _columns(site: Site, kit: str) -> Iterator[tuple[str, list[Figure]]]:
     """By place, what stands in one column of a kit's table."""
     claiming = [one for (_, name), one in site.records.items() if name == kit and gain_is(one) == "claimed"]
-    for place in (MAIN_RATIO, *DROPS, "warm_up.added_s", "energy.day_ratio", "budget.added_kg"):
-        found = (dict(figures(one)).get(place.replace(ANY, one.main_drink)) for one in claiming)
+    for place in (*dip.DIPS, "warm_up.added_s", "energy.day_ratio", "budget.added_kg"):
+        found = (figure_at(one, place.replace(ANY, one.main_drink)) for one in claiming)
         yield place, [one for one in found if one is not None]
 
 
 def _pair(record: Assessment, columns: Mapping[str, list[Figure]]) -> dict[str, Any]:
     numbers = ShownNumbers(record, rel(COMPARE, path_of(record, "numbers")))
-    gain = gain_is(record)
-    claims = gain == "claimed"
     pair: dict[str, Any] = {
         "variant": record.variant.name,
         "href": rel(COMPARE, path_of(record, "overview")),
         "outcome": record.fit.outcome,
         "refused": record.fit.refused,
-        "claims": claims,
+        "claims": gain_is(record) == "claimed",
         "gains": worth.gains(record),
         "worth": worth.shown(record),
+        "asked": bool(worth.answer(record)),
         "rank": (*worth.rank(record), record.variant.id),
-        "ratio": numbers.show(MAIN_RATIO) if gain == "not known" else Markup("–"),
         "work": sentences.minutes(record.procedure.minutes) if record.procedure else "–",
     }
-    if claims:
-        drops = [one for place in DROPS for one in columns[place]]
+    if pair["claims"]:
+        main, drops = record.main_drink, [one for place in dip.DIPS for one in columns[place]]
         pair |= {
-            "ratio": numbers.show(MAIN_RATIO, lead="×", like=columns[MAIN_RATIO]),
-            "ranged": numbers.show(MAIN_RATIO, lead="×", ranged=True, like=columns[MAIN_RATIO]),
-            "drops": Markup(" → ").join(dict.fromkeys(numbers.show(place, like=drops) for place in DROPS)),
+            "change": change(record.main.drop_ratio.sensor),
+            "shrinks": dip.change_shown(numbers, main),
+            "drops": dip.dips_shown(numbers, main, drops),
             "later": numbers.show("warm_up.added_s", like=columns["warm_up.added_s"]),
             "energy": numbers.show("energy.day_ratio", lead="×", like=columns["energy.day_ratio"]),
             "mass": numbers.show("budget.added_kg", like=columns["budget.added_kg"]),

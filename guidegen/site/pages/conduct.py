@@ -29,7 +29,10 @@ class RoleWords:
 ROLES: Mapping[str, RoleWords] = {
     "anyone": RoleWords(
         marked("anyone"),
-        marked("An adult who has read the whole guide, is well and awake, and stops when something is not as it says."),
+        marked(
+            "An adult who has read the whole guide, is well and alert, and stops when something is not as the "
+            "guide says."
+        ),
         marked(
             "Pull the plug and keep it in sight, wait and measure until the boiler is cool, let pressure and water "
             "off, look, photograph, label, write down, plug and rinse parts that are out, and run the closed machine."
@@ -80,13 +83,13 @@ ROLES: Mapping[str, RoleWords] = {
 }
 
 NOT_BY_READING = marked(
-    "Reading this makes nobody electrically skilled. Where you are not that person, the guide says at which steps you "
-    "wait for one."
+    "Reading this makes nobody electrically skilled. If you are not that person, the guide says at which steps you "
+    "need one."
 )
 
 INTENDED = marked(
-    "One {kit} on one {machine}, fitted and tested as its guide says, by whoever may do each step. Afterwards: coffee, "
-    "hot water and steam, with every cover closed, from drinking water, indoors, with somebody in the room."
+    "One {kit} on one {machine}, fitted and tested as its guide says, by people who may do each step. Afterwards: "
+    "coffee, hot water and steam, with every cover closed, from drinking water, indoors, with somebody in the room."
 )
 
 
@@ -101,7 +104,7 @@ class Misuse:
 MISUSES = (
     Misuse(
         marked("running it with a cover off"),
-        marked("Bare terminals carry mains voltage and the boiler burns. A quick look is enough to die of."),
+        marked("Bare terminals carry mains voltage and the boiler burns. Even a quick look can kill."),
     ),
     Misuse(
         marked("bridging, removing or changing a protective device because it trips"),
@@ -109,15 +112,15 @@ MISUSES = (
     ),
     Misuse(
         marked("going on past a hold point that failed, or without the signature"),
-        marked("Everything after it relies on it."),
+        marked("Everything that follows relies on it."),
     ),
     Misuse(
         marked("leaving it on unwatched, or on a timer, with a new kit"),
-        marked("Joints and leads show their faults in the first hours of heat. Somebody has to be there to see it."),
+        marked("Joints and leads show their faults in the first hours of heat. Somebody has to be there to see them."),
     ),
     Misuse(
         marked("fitting the kit to another machine, variant or revision"),
-        marked("Distances to live parts, seats of devices and sizes of joints were checked for that one only."),
+        marked("Distances to live parts, seats of devices and sizes of joints were checked only for that one."),
     ),
     Misuse(
         marked("using other parts, seals, hoses or solder than the list names"),
@@ -125,22 +128,27 @@ MISUSES = (
     ),
     Misuse(
         marked("heating it empty, or filling it with anything but drinking water"),
-        marked("A dry boiler destroys itself and what is beside it. Milk and cleaners foam, block and eat metal."),
+        marked("A dry boiler destroys itself and what is beside it. Milk and cleaners foam, clog and eat into metal."),
     ),
 )  # fmt: skip
 
 PERSON = (
     marked("Never alone: a second adult is within call and knows where the power is cut off."),
     marked("Not tired, ill or in a hurry, and not after alcohol, drugs or medicine that makes drowsy."),
-    marked("Rings, watches and anything that hangs are taken off."),
+    marked("Take off rings, watches and anything that dangles."),
 )
-PLACE = (marked("Children and animals stay out of the room, in the breaks as well, until the machine is closed."),)
-KITS = marked("Kits come off in the reverse order in which they went on, the last one first, each by its own way back.")
+PLACE = (marked("Keep children and animals out of the room, during breaks too, until the machine is closed."),)
+KITS = marked(
+    "Kits come off in the reverse of the order in which they went on, the last one first, each by its own "
+    "restoring instruction."
+)
 
 
 def head_words(record: Assessment) -> dict[str, Any]:
     """What the head of an instruction prints: conditions for person and place, use and misuse of this pair."""
-    machine = gettext("{variant} that nobody has changed but as a guide here says").format(variant=record.variant.name)
+    machine = gettext("{variant} that nobody has changed except as a guide here says").format(
+        variant=record.variant.name
+    )
     kit = gettext("{kit}, revision {revision},").format(kit=record.kit.name, revision=record.kit.revision)
     return {
         "intended": gettext(INTENDED).format(kit=kit, machine=machine),

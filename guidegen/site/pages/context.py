@@ -2,23 +2,34 @@
 
 from __future__ import annotations
 
-from collections.abc import Container, Sequence
+from collections.abc import Container, Mapping, Sequence
+from functools import partial
+from types import MappingProxyType
 from typing import Any
 
 from guidegen.record import Assessment, Outline
-from guidegen.record.reference import Publisher
-from guidegen.site.pages import sentences
+from guidegen.record.reference import Reference
+from guidegen.site.pages import sentences, worth
 from guidegen.site.pages.conduct import safety_blocks
+from guidegen.site.pages.pictures import figure
+from guidegen.site.pages.site import Pair
 from guidegen.site.pages.unknown import voltage
+
+NOT_WEIGHED: Mapping[Pair, str] = MappingProxyType({})
 
 
 def shell_context(
-    records: Sequence[Outline | Assessment], publisher: Publisher, places: Container[str] = ()
+    records: Sequence[Outline | Assessment],
+    reference: Reference,
+    places: Container[str] = (),
+    worths: Mapping[Pair, str] = NOT_WEIGHED,
 ) -> dict[str, Any]:
-    """Names for `content/pages`: `guides`, `variants`, `workshop`, `conduct`, and `places`.
+    """Names for `content/pages`: `guides`, `variants`, `workshop`, `conduct`, `places`, and `pictures`.
 
-    `conduct` holds who may do what, use and misuse, and when nobody begins, as HTML.
-    `places` says where the written pages lie, so that one can be linked only where it is made.
+    `conduct` holds who may do what, use and misuse, and when nobody begins, as HTML. `pictures` make the figure of each
+    photograph for the page that asks, by id.
+    `places` says where the written pages lie, so that one can be linked only where it is made. `worths` answer for
+    outlines, which cannot tell, whether the kit is worth it.
     """
     variants: dict[str, dict[str, Any]] = {}
     for record in records:
@@ -34,13 +45,21 @@ def shell_context(
                 "kits": [],
             },
         )
+        pair = (record.variant.id, record.kit.id)
         one["kits"].append(
-            {"id": record.kit.id, "name": record.kit.name, "outcome": sentences.outcome(record.fit.outcome)}
+            {
+                "id": record.kit.id,
+                "name": record.kit.name,
+                "outcome": sentences.outcome(record.fit.outcome),
+                "fits": record.fit.outcome in ("fits", "fits-with-conditions"),
+                "worth": worth.answer(record) if isinstance(record, Assessment) else worths.get(pair, ""),
+            }
         )
     return {
         "conduct": safety_blocks(),
         "guides": {(record.variant.id, record.kit.id): sentences.pair_name(record) for record in records},
+        "pictures": {name: partial(figure, one, reference.shelf) for name, one in reference.pictures.items()},
         "places": places,
         "variants": list(variants.values()),
-        "workshop": publisher.model_dump(),
+        "workshop": reference.publisher.model_dump(),
     }

@@ -13,6 +13,9 @@ from guidegen.record import Assessment
 from guidegen.record.places import figures
 from guidegen.site.charts.quantity import shown_at
 from guidegen.site.pages import sentences, worth
+from guidegen.site.pages.paper.sheets import FOLDER as SHEETS
+from guidegen.site.pages.paper.sheets import published, sheet_bytes
+from guidegen.site.pages.pictures import FOLDER as PICTURES
 from guidegen.site.pages.place import (
     ACTS,
     ALL_FIGURES,
@@ -25,6 +28,7 @@ from guidegen.site.pages.place import (
     SCHEMA,
     SOURCES,
     kinds_of,
+    log_path,
     path_of,
     variant_path,
 )
@@ -55,15 +59,30 @@ def files(site: Site) -> Iterator[tuple[str, bytes]]:
     for record in site.records.values():
         yield path_of(record, "data"), record.to_json().encode()
         yield path_of(record, "table"), table([record])
+        if site.press is not None:
+            for one in published(record):
+                yield one.path, sheet_bytes(record, one, site.press, site.address)
+        for path, digest in logs(record):
+            if (data := site.reference.logs(digest)) is not None:
+                yield path, data
     for path, make in OF_ALL.items():
         yield path, make(site)
 
 
+def logs(record: Assessment) -> Iterator[tuple[str, str]]:
+    """Where the logged files of a record lie, each with its sum."""
+    for one in record.measured.runs if record.measured else ():
+        yield log_path(record.variant.id, one.id), one.sha256
+
+
 def paths(site: Site) -> Iterator[str]:
-    """The path of every file."""
+    """The path of every file, and of each copy of a photograph, whether a page shows it or not."""
     for record in site.records.values():
         yield path_of(record, "data")
         yield path_of(record, "table")
+        yield from (one.path for one in published(record) if site.press is not None)
+        yield from (path for path, digest in logs(record) if site.reference.logs(digest) is not None)
+    yield from (f"{PICTURES}/{name}" for name in site.reference.shelf.names())
     yield from OF_ALL
 
 
@@ -77,6 +96,15 @@ def file_at(path: str, site: Site) -> bytes | None:
             if path == path_of(record, "data"):
                 return record.to_json().encode()
             return table([record]) if path == path_of(record, "table") else None
+        case ["data", variant, "runs", _]:
+            sums = {where: digest for record in site.of_variant(variant) for where, digest in logs(record)}
+            return site.reference.logs(sums[path]) if path in sums else None
+        case [folder, variant, kit, _] if folder == SHEETS and (variant, kit) in site.records:
+            record = site.records[variant, kit]
+            found = next((one for one in published(record) if one.path == path), None)
+            return sheet_bytes(record, found, site.press, site.address) if found and site.press else None
+        case [folder, name] if folder == PICTURES:
+            return site.reference.shelf.copy_bytes(name)
         case _:
             return None
 

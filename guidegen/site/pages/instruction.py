@@ -1,8 +1,7 @@
-"""The fitting instruction and the way back: what their templates are given, and the same as schema.org data."""
+"""The fitting instruction and the way back: what their templates are given."""
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterable, Iterator
 from typing import Any
 
@@ -17,24 +16,38 @@ from guidegen.record.procedure import (
     WorkNote,
 )
 from guidegen.record.step import AcceptedLimit, InstructionStep, StepNumber
-from guidegen.site.pages import sentences, step_words
+from guidegen.site.drawings.scene_views import views_of
+from guidegen.site.pages import downsides, my_case, sentences, step_words
+from guidegen.site.pages.carried_out import carried_values
 from guidegen.site.pages.conduct import head_words
+from guidegen.site.pages.drawn import drawings_of
 from guidegen.site.pages.numbers import ShownNumbers
 from guidegen.site.pages.page import rel
-from guidegen.site.pages.place import has_restore, pair_path, variant_path
+from guidegen.site.pages.place import ALONG, ONE_FILE, has_restore, pair_path, variant_path
 from guidegen.site.pages.site import Site
+from guidegen.site.pages.step_mode import SCRIPTS, offered, step_data
 
 RECORD_LINES = (
     marked("Machine, serial number"),
     marked("Kit revision and serial number"),
     marked("Day of the work"),
     marked("Who fitted it"),
-    marked("Who signed before the first energising"),
+    marked("Who signed before the power came on"),
     marked("Protective-conductor current, if measured"),
     marked("Touch current, if measured"),
     marked("Minutes"),
     marked("Findings"),
 )
+ALONG_WORDS = {
+    "taking": marked("Taking it along …"),
+    "taken": marked("Taken along on {date}. This address now opens without a network, on this device."),
+    "again": marked("Take it along again"),
+    "size": marked("{size} MB."),
+    "may-go": marked("The browser may drop it when the device runs short of space."),
+    "removed": marked("Removed from this device."),
+    "failed": marked("It could not be taken along: the network or the device refused. Save the file, or print."),
+}
+"""What `along.js` says."""
 
 
 def install_values(record: Assessment, path: str, numbers: ShownNumbers, site: Site) -> dict[str, Any]:
@@ -43,14 +56,22 @@ def install_values(record: Assessment, path: str, numbers: ShownNumbers, site: S
     phases = procedure.fitting.phases
     return {
         **_shared(record, path, procedure.fitting, (*procedure.wetted, *procedure.aftercare)),
+        "steps_data": step_data(record) if offered(record) else None,
+        "step_scripts": " ".join(rel(path, one) for one in SCRIPTS),
+        "carried": carried_values(record),
         "main_drink": record.main_drink,
         "outcome_word": sentences.outcome(record.fit.outcome),
         "conditions": [one.model_dump() for one in record.fit.reasons if one.met is not True],
+        "downsides": [one.what for one in downsides.of_variant(record)],
         "irreversible": [step for phase in phases for step in phase.steps if not step.reversible],
         "waits": [wait for phase in phases for wait in phase.waits],
         # Only a thermostat has drops that depend on when you pull.
         "has_display": record.main.with_.sensor_drop_phases_k is None,
         "restorable": has_restore(record),
+        "one_file": ONE_FILE,
+        "file_name": f"{record.variant.id}-{record.kit.id}-{record.edition}.html",
+        "along": ALONG,
+        "along_words": {name: gettext(text) for name, text in ALONG_WORDS.items()},
     }
 
 
@@ -76,12 +97,17 @@ def _shared(
 ) -> dict[str, Any]:
     procedure = _procedure(record)
     marks = marks_of(part.steps, around)
+    mine = my_case.CaseMarks(part, my_case.hazards_elsewhere(procedure, part))
+    drawings = drawings_of(views_of(record), part)
     return {
         "p": procedure,
+        "drawings": drawings,
         "part": part,
-        "glance": [_glance(phase) for phase in part.phases],
+        "who": lambda phase: step_words.who(step.role for step in phase.steps),
+        "holds": lambda phase: sum(step.hold is not None for step in phase.steps),
         "again_rule": step_words.again_rule(record.variant.connection, procedure.contact),
-        "readings": list(readings(part.groups)),
+        "readings": [{**one, "mark": mine.of_numbers((one["number"],))} for one in readings(part.groups)],
+        "mine": mine,
         "record_lines": [gettext(line) for line in RECORD_LINES],
         "marks": marks,
         "mark_of": lambda evidence, source: marks[evidence, source],
@@ -95,15 +121,6 @@ def _shared(
         "number_name": step_words.number_name,
         "roles": {role: gettext(text) for role, text in step_words.ROLES.items()},
         "senses": {sense: gettext(text) for sense, text in step_words.SENSES.items()},
-    }
-
-
-def _glance(phase: InstructionPhase) -> dict[str, Any]:
-    return {
-        **phase.model_dump(include={"id", "number", "name", "minutes", "only_if", "waits"}),
-        "who": step_words.who(step.role for step in phase.steps),
-        "holds": sum(step.hold is not None for step in phase.steps),
-        "stop": phase.stop is not None,
     }
 
 
@@ -160,56 +177,3 @@ def shown_numbers(step: InstructionStep) -> Iterator[StepNumber]:
         if step.torque and one.text in (step.torque.is_, step.torque.thread):
             continue
         yield one
-
-
-# --- schema.org --------------------------------------------------------------------------------------
-
-
-def how_to(record: Assessment) -> dict[str, Any]:
-    """The instruction as schema.org HowTo; each hazard stands before what it warns of, as on the page."""
-    procedure = _procedure(record)
-    uses = procedure.uses
-    return {
-        "@context": "https://schema.org",
-        "@type": "HowTo",
-        "name": gettext("Fit the {kit} to the {variant}").format(kit=record.kit.name, variant=record.variant.name),
-        "description": record.kit.summary,
-        "totalTime": f"PT{round(procedure.minutes)}M",
-        "tool": [{"@type": "HowToTool", "name": one.name} for one in uses.tools],
-        "supply": [{"@type": "HowToSupply", "name": one.name} for one in (*uses.parts, *uses.consumables)],
-        "step": [
-            {
-                "@type": "HowToSection",
-                "name": f"{phase.number} {phase.name}",
-                "itemListElement": [_how_to_step(step) for step in phase.steps],
-            }
-            for phase in procedure.fitting.phases
-        ],
-    }
-
-
-def _how_to_step(step: InstructionStep) -> dict[str, Any]:
-    tips = [
-        " ".join(filter(None, (f"{sentences.signal(one.word)}: {one.type_of_hazard}.", one.consequence)))
-        for one in step.hazards
-    ]
-    if step.hold:
-        tips.append(gettext("Hold point: {criterion}").format(criterion=step.hold.criterion))
-    return {
-        "@type": "HowToStep",
-        "name": step.number,
-        "url": f"#{step.anchor}",
-        "itemListElement": [
-            *({"@type": "HowToTip", "text": tip} for tip in tips[: len(step.hazards)]),
-            {"@type": "HowToDirection", "text": step.do},
-            *({"@type": "HowToTip", "text": tip} for tip in tips[len(step.hazards) :]),
-        ],
-    }
-
-
-def how_to_script(record: Assessment) -> str:
-    """The same for the page's head: data, not code. No `<` is left that could end the element early."""
-    text = json.dumps(how_to(record), ensure_ascii=False, separators=(",", ":"))
-    for sign, escaped in (("<", "\\u003c"), (">", "\\u003e"), ("&", "\\u0026")):
-        text = text.replace(sign, escaped)
-    return f'<script type="application/ld+json">{text}</script>'

@@ -37,14 +37,15 @@ KINDS = {
     ),
     "derived": (
         marked("Closed forms, derived in the tests"),
-        marked("a closed form, or another way to solve the same equations: it shows that they were solved rightly, "
-               "and not that they are the right ones"),
+        marked(
+            "a closed form, or another way to solve the same equations: it shows that they were solved correctly, "
+            "and not that they are the right ones"
+        ),
     ),
     "law": (marked("Laws"), marked("what must hold whatever the values, such as the balance of heat")),
     "typed": (
         marked("Tables typed from a source"),
-        marked("what was typed here, beside its source: it guards against a slip of the finger and against nothing "
-               "else"),
+        marked("what was typed here, compared with its source: it guards against slips in typing and nothing else"),
     ),
 }  # fmt: skip
 """What a row can be worth, best first: its title, and what it says."""

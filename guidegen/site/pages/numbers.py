@@ -20,8 +20,10 @@ from guidegen.site.pages.unknown import not_yet
 DEPENDS_ON = 2
 """Inputs that a row names."""
 OPENS_FIRST = {
-    "relief-valve": marked("As the water path is before any remedy, the relief valve opens first."),
-    "tube": marked("As the water path is before any remedy, no valve opens before the coil's tube yields."),
+    "relief-valve": marked("With the water path as it is now, before any remedy, the relief valve opens first."),
+    "tube": marked(
+        "With the water path as it is now, before any remedy, no valve opens before the coil's tube yields."
+    ),
     "unknown": marked("It is not known yet whether a valve opens before the coil's tube yields."),
 }
 """What gives way first when the coil's water warms up, as the record has it."""

@@ -26,6 +26,15 @@ class Heading:
 
 
 @dataclass(frozen=True)
+class SharedBy:
+    """Whose guide an entry of the search stands in: those of one kit with the same words become one entry."""
+
+    kit: str
+    family: str
+    variant: str
+
+
+@dataclass(frozen=True)
 class SearchEntry:
     """One thing that the search can find on a page."""
 
@@ -34,6 +43,9 @@ class SearchEntry:
     title: str
     text: str
     """Plain text: ids, synonyms, headings and at most 200 characters of lead."""
+    boost: float = 1.0
+    """Its weight among what is found; below 1 for what is older."""
+    of: SharedBy | None = None
 
 
 @dataclass(frozen=True)
@@ -54,6 +66,10 @@ class Page:
     """overview, fit, install, numbers, changes, variant, … : one word, becomes ``data-page-kind``."""
     head: str = field(default="")
     """HTML to add to the head, after the frame's own."""
+    image: str = ""
+    """The picture that goes with a link to the page, from the site's root; "" for none."""
+    image_words: str = ""
+    """What it shows."""
 
     def __post_init__(self) -> None:
         parts = self.path.split("/")

@@ -10,32 +10,54 @@ from markupsafe import Markup
 from guidegen.language import gettext, marked, translated
 from guidegen.record import Assessment
 from guidegen.record.claims import claimed
-from guidegen.record.places import undecided
 from guidegen.record.stated import Reason
 from guidegen.site.charts import CHARTS
 from guidegen.site.charts.axes import edition
-from guidegen.site.pages import instruction, self_check, sentences, unknown, worth
+from guidegen.site.pages import (
+    brief,
+    cost,
+    dip,
+    downsides,
+    instruction,
+    linked_data,
+    printed,
+    self_check,
+    sentences,
+    step_mode,
+    unknown,
+    worth,
+)
+from guidegen.site.pages.drawn import pictured, sized
 from guidegen.site.pages.glossary import with_words
+from guidegen.site.pages.measured import measured_values
+from guidegen.site.pages.my_case import SCRIPT as MY_CASE
+from guidegen.site.pages.my_case import leads_to
 from guidegen.site.pages.numbers import ShownNumbers
-from guidegen.site.pages.page import Crumb, Page, SearchEntry, rel
+from guidegen.site.pages.page import Crumb, Page, rel
+from guidegen.site.pages.paper.links import links_to
+from guidegen.site.pages.pictures import figures, of_marks
 from guidegen.site.pages.place import (
     FORMULAS,
     MAIN_RATIO,
     WHICH,
-    changes_nothing,
     gain_is,
     kinds_of,
+    kit_path,
     path_of,
     variant_path,
 )
+from guidegen.site.pages.questions import questions_values
 from guidegen.site.pages.remedies import guides, remedied
+from guidegen.site.pages.searched import searched
 from guidegen.site.pages.site import Site
-from guidegen.site.pages.template import headings, render
+from guidegen.site.pages.template import deferred, headings, render, styled
 from guidegen.site.pages.together import links
 from guidegen.site.pages.what_if import what_if
 
 ON_OVERVIEW = ("shot", "drinks")
 """Charts that answer what everybody asks; the others have a page of their own, so that the overview stays light."""
+DRAWN = "dips"
+"""The drawing in the head of the overview."""
 CHART_GROUPS = (
     ("shots", marked("One shot"), ("shot", "same-cup", "drinks")),
     ("next", marked("The next drink, and the first"), ("second", "first", "warming")),
@@ -43,7 +65,8 @@ CHART_GROUPS = (
     ("depends", marked("What the result depends on"), ("influence",)),
 )
 RESTS_ON: Mapping[str, tuple[str, ...]] = {
-    "shot": ("drinks.*.without.sensor_drop_k", "drinks.*.with.sensor_drop_k"),
+    DRAWN: dip.DIPS,
+    "shot": dip.DIPS,
     "same-cup": ("same_cup_degc", "drinks.*.with.mean_outlet_degc"),
     "drinks": (MAIN_RATIO,),
     "second": (MAIN_RATIO,),
@@ -54,10 +77,20 @@ RESTS_ON: Mapping[str, tuple[str, ...]] = {
     "influence": (MAIN_RATIO,),
 }
 """The figures that each chart's sentence claims."""
-NOT_IN_TEMPLATES = {"shot", "same_cup_shot", "from_cold", "what_if", "self_check", "influence", "procedure"}
+REQUIREMENT_GROUPS = (
+    ("bars", marked("What bars the kit")),
+    ("remedied", marked("What can be put right")),
+    ("unknown", marked("What is not known yet")),
+    ("met", marked("What is met")),
+)
+NOT_IN_TEMPLATES = {
+    "scene", "shot", "same_cup_shot", "from_cold", "what_if", "self_check", "influence", "procedure", "measured"
+}  # fmt: skip
 """Large parts of the record that no template prints as they are; they are turned into what it prints before."""
-WITH_WORDS = ("overview", "fit", "install")
+WITH_WORDS = ("overview", "fit", "questions", "install")
 """Pages that a customer reads who does not know the trade."""
+WITH_MEASURED = ("overview", "charts", "numbers")
+"""Pages that say what was measured."""
 WHAT_IF_SCRIPT = "assets/guidegen/what-if.js"
 
 
@@ -78,8 +111,12 @@ def pair_page(record: Assessment, kind: str, site: Site) -> Page:
         "basis_sentence": sentences.basis(record),
         "claimed": lambda *places: claimed(record, *places),
         "more": _more(record, kind, path),
-        "corrections": site.corrections,
+        "corrections": site.corrections(record.edition),
+        "sheets": links_to(record, path, kind == "restore") if site.press else [],
+        "pictured": lambda pictures: figures(pictures, site.reference.shelf, path, record.variant.id),
         "contact": site.reference.publisher.contact,
+        "measured": measured_values(record, kind, path, site) if kind in WITH_MEASURED else None,
+        "method": f"{rel(path, FORMULAS)}#measured",
         **KINDS[kind](record, path, numbers, site),
     }
     body = render(f"{kind}.html", **values)
@@ -99,10 +136,10 @@ def pair_page(record: Assessment, kind: str, site: Site) -> Page:
         description=sentences.description(record, kind),
         body=body,
         headings=headings(body),
-        search=(SearchEntry("", title, sentences.search_text(record, kind)),),
+        search=searched(record, kind),
         breadcrumbs=tuple(crumbs),
         kind=kind,
-        head=_head(record, kind, path),
+        head=_head(record, kind, path) + _foot(record, kind, site),
     )
 
 
@@ -113,6 +150,7 @@ def _more(record: Assessment, kind: str, path: str) -> list[tuple[str, str]]:
         for one in kinds_of(record)
         if one != kind
     ]
+    others.append((gettext("All about the {kit}").format(kit=record.kit.name), kit_path(record.kit.id)))
     others.append((gettext("All about {variant}").format(variant=record.variant.name), variant_path(record.variant.id)))
     return [(text, rel(path, to)) for text, to in others]
 
@@ -123,81 +161,91 @@ def _head(record: Assessment, kind: str, path: str) -> str:
         case "fit":
             return str(self_check.head(root))
         case "charts":
-            return f'<script src="{rel(path, WHAT_IF_SCRIPT)}" defer></script>'
+            return str(deferred(root, WHAT_IF_SCRIPT))
         case "install":
-            return instruction.how_to_script(record)
+            own = deferred(root, MY_CASE)
+            if step_mode.offered(record):
+                own = styled(root, step_mode.STYLE) + own + deferred(root, step_mode.LOADER)
+            return linked_data.script(linked_data.how_to(record)) + str(own)
+        case "restore":
+            return str(deferred(root, MY_CASE))
         case _:
             return ""
 
 
+def _foot(record: Assessment, kind: str, site: Site) -> str:
+    """What stands at the foot of a printed page."""
+    return str(printed.foot(record, site.address)) if kind in printed.ON_SHEETS else ""
+
+
 def overview_values(record: Assessment, path: str, numbers: ShownNumbers, site: Site) -> dict[str, Any]:
     """What the overview's template needs beyond the record."""
-    nothing = changes_nothing(record)
+    gain = gain_is(record)
     return {
-        "ratios": list(_ratios(record, numbers)),
-        "drops": _drops(record, numbers),
+        "kit_pictures": record.kit.pictures,
         "drink": record.main.model_dump(by_alias=True),
         "conditions": [one.model_dump() for one in record.fit.reasons if one.met is not True],
         "remedied": remedied(record, path),
-        "phase_sentences": sentences.phases(record, record.main),
-        "changes_nothing": nothing,
-        "gain_is": gain_is(record),
-        **_worth(record),
+        "has_already": record.fit.outcome == "has-already",
+        "gain_is": gain,
+        "worth": _worth(record),
+        "gains": worth.gains(record),
+        "dip": _dip(record, numbers) if gain == "claimed" else {},
         "why_not": unknown.why_not(record, MAIN_RATIO),
         "settling": unknown.settling(record, MAIN_RATIO),
-        "drops_claimed": claimed(record, *RESTS_ON["shot"]),
         "undone": unknown.undone(record),
         "together": links(record, site, path),
-        "gain": worth.gain(record),
-        "costs": sentences.costs(record, numbers),
-        "downsides": [
-            {
-                **one.model_dump(),
-                "amount": sentences.amount(record, numbers, one),
-                "likely": sentences.likely(record, one),
-            }
-            for one in record.downsides
-        ],
-        "charts": list(_drawn(record, ON_OVERVIEW)) if gain_is(record) == "claimed" else [],
+        "cost": cost.whole(record, path, numbers, site),
+        **downsides.shown(record, numbers),
+        "charts": list(_drawn(record, ON_OVERVIEW)) if gain == "claimed" else [],
         "assumed": [one.model_dump() for one in sentences.most_wanted(record)],
+        "picture": pictured(record),
     }
 
 
-def _ratios(record: Assessment, numbers: ShownNumbers) -> Iterator[tuple[str, float, Markup]]:
-    """Each drink but the main one, which has the headline, with its ratio, to the same decimals."""
-    column = [one.drop_ratio.sensor for one in record.drinks.values()]
-    for name, one in record.drinks.items():
-        place = f"drinks.{name}.drop_ratio.sensor"
-        if name != record.main_drink:
-            yield one.name, one.beverage_g, numbers.show(place, lead="×", ranged=True, like=column)
-
-
-def _drops(record: Assessment, numbers: ShownNumbers) -> dict[str, Markup]:
-    """The drop on both sides, to the same decimals; as ranges where nobody can tell which is larger."""
-    sides = {"without": record.main.without.sensor_drop_k, "with_kit": record.main.with_.sensor_drop_k}
-    places = dict(zip(sides, RESTS_ON["shot"], strict=True))
-    alone = undecided(MAIN_RATIO, record.main.drop_ratio.sensor)
-    like = tuple(sides.values())
-    return {name: numbers.show(places[name], like=like, alone=alone and one.ranged) for name, one in sides.items()}
+def _dip(record: Assessment, numbers: ShownNumbers) -> dict[str, Any]:
+    """The main drink's dip in words and drawn, and what one may notice of it."""
+    main = record.main_drink
+    return {
+        "dips": dip.dips_shown(numbers, main),
+        "change": dip.change_shown(numbers, main),
+        "noticed": list(dip.noticed(record)),
+        "drawn": list(_drawn(record, (DRAWN,))),
+    }
 
 
 def _worth(record: Assessment) -> dict[str, Any]:
-    """The verdict on the gain in words; an edition of before, or a build without draws, has none."""
+    """The answer to "Worth it?"; an edition of before, or a build without draws, says neither verdict nor why."""
     found = worth.judged(record)
-    words = {"word": worth.word(found), "because": worth.because(found)} if found else {}
-    return {"worth": {"verdict": found.verdict, **words} if found else None, "gains": worth.gains(record)}
+    because = worth.because(found) if found else ""
+    return {"answer": worth.answer(record), "verdict": found.verdict if found else "", "because": because}
 
 
 def fit_values(record: Assessment, path: str, numbers: ShownNumbers, site: Site) -> dict[str, Any]:
     """What the fit page's template needs beyond the record."""
     return {
         "gains": worth.gains(record),
+        "mark_pictures": [*of_marks(record.variant)],
         "outcome_sentence": gettext(sentences.OUTCOMES[record.fit.outcome]),
         "which": rel(path, WHICH),
+        "requirement_groups": [(name, gettext(title)) for name, title in REQUIREMENT_GROUPS],
+        "requirements": _grouped(record),
         "known_by": {one.id: list(_known_by(one, path, site)) for one in record.fit.reasons},
         "remedied": remedied(record, path),
-        "self_check": self_check.body(record.self_check, site.reference.words, guides(record, path)),
+        "drawings": sized(record),
+        "self_check": self_check.body(
+            record.self_check, site.reference.words, guides(record, path), leads_to(record, path)
+        ),
     }
+
+
+def _grouped(record: Assessment) -> dict[str, list[dict[str, Any]]]:
+    """The requirements by the group that they stand in: what can be put right apart from what bars the kit."""
+    found: dict[str, list[dict[str, Any]]] = {name: [] for name, _ in REQUIREMENT_GROUPS}
+    for one in record.fit.reasons:
+        unmet = "remedied" if one.remedy else "bars"
+        found["unknown" if one.met is None else "met" if one.met else unmet].append(one.model_dump())
+    return found
 
 
 def _known_by(reason: Reason, path: str, site: Site) -> Iterator[Markup]:
@@ -243,8 +291,10 @@ def numbers_values(record: Assessment, path: str, numbers: ShownNumbers, site: S
 KINDS = {
     "overview": overview_values,
     "fit": fit_values,
+    "questions": questions_values,
     "charts": charts_values,
     "install": instruction.install_values,
+    "brief": brief.brief_values,
     "restore": instruction.restore_values,
     "numbers": numbers_values,
 }

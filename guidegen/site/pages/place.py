@@ -17,6 +17,12 @@ ACTS = "acts.html"
 CODES = "problem-codes.html"
 FORMULAS = "formulas.html"
 CHECKS = "checks.html"
+PRICES = "../prices.html"
+"""The price list, above every edition: it changes between two of them."""
+ONE_FILE = "one-file.html"
+"""Beside an instruction: all of it in one file."""
+ALONG = "along.json"
+"""Beside an instruction: which files of the site its guide needs without a network."""
 SCHEMA = "data/schema.json"
 ALL_FIGURES = "data/all.csv"
 MAIN_RATIO = HEADLINES[0].place
@@ -49,10 +55,34 @@ def pair_path(variant: str, kit: str, kind: str = "index") -> str:
     return f"guides/{variant}/{kit}/{kind}.html"
 
 
+def log_path(variant: str, run: str) -> str:
+    """Where the logged file of a run of a variant lies."""
+    return f"data/{variant}/runs/{run}.csv"
+
+
+def kit_path(kit: str) -> str:
+    """Where the page of a kit lies."""
+    return f"kits/{kit}/index.html"
+
+
 def together_path(variant: str, kit: str, other: str) -> str:
     """Where the page about two kits on one variant lies: with the one whose id comes first."""
     first, last = sorted((kit, other))
     return pair_path(variant, first, f"with-{last}")
+
+
+def short_address(kit: str, revision: str, variant: str) -> str:
+    """The address that stays the same whatever is published later.
+
+    >>> short_address("feed-preheater", "B", "tamsin-mk2")
+    'k/feed-preheater-B/tamsin-mk2/'
+    """
+    return f"k/{kit}-{revision}/{variant}/"
+
+
+def corrections_page(edition: str) -> str:
+    """Where notices for an edition stand, from the site's root; an instruction on paper prints it in full."""
+    return f"corrections/{edition}.html"
 
 
 def kinds_of(record: Assessment) -> list[str]:
@@ -61,11 +91,13 @@ def kinds_of(record: Assessment) -> list[str]:
     What does not fit has no charts to be glad of and no instruction; what changes no temperature has nothing to draw;
     and of a variant that nobody has measured the curves would be those of another machine.
     """
-    kinds = ["overview", "fit"]
+    kinds = ["overview", "fit", "questions"]
     if gain_is(record) == "claimed":
         kinds.append("charts")
     if has_install(record):
         kinds.append("install")
+        if has_brief(record):
+            kinds.append("brief")
         if has_restore(record):
             kinds.append("restore")
     return [*kinds, "numbers"]
@@ -94,6 +126,11 @@ def gain_is(record: Assessment) -> Literal["claimed", "not known", "none"]:
 def has_install(record: Assessment) -> bool:
     """Whether the pair may have an install page and a bench sheet."""
     return record.procedure is not None and not record.fit.refused
+
+
+def has_brief(record: Assessment) -> bool:
+    """Whether there is something to send to a skilled person: editions of before did not keep when he comes."""
+    return has_install(record) and record.procedure is not None and bool(record.procedure.visits)
 
 
 def has_restore(record: Assessment) -> bool:

@@ -46,10 +46,14 @@ CODE_GROUPS = {
     "Q": marked("Quantities"),
     "I": marked("Inheritance"),
     "X": marked("One part against another"),
+    "G": marked("Photographs"),
+    "L": marked("Files of loggers"),
+    "M": marked("Money and terms of sale"),
     "N": marked("Numbers that cannot be computed"),
     "P": marked("Worth a second look"),
     "W": marked("The web site: hand-written pages, settings, finished pages"),
     "T": marked("The text of an order that somebody sent"),
+    "B": marked("The text of a build report that somebody sent"),
 }
 
 
@@ -101,7 +105,7 @@ def sources_page(site: Site) -> Page:
     by_formulas = _cited_by_formulas(site)
     known = [{"id": key, **by_formulas[key]} for key in sorted(by_formulas)]
     body = render("sources.html", own=own, known=known)
-    about = gettext("Every source that a number or a formula cites, with what cites it.")
+    about = gettext("Every source cited by a number or a formula, and what cites it.")
     title, search = gettext("Sources"), gettext("standards handbooks papers bench sheets")
     return _page(SOURCES, "sources", title, about, [(title, "")], search, body)
 
@@ -166,7 +170,7 @@ def rules_page(site: Site) -> Page:
         acts=rel(RULES, ACTS),
         breach=_breach,
     )
-    about = gettext("Every rule that a fitting instruction is held to before it is published, with remedies.")
+    about = gettext("Every rule that a fitting instruction is checked against before it is published, with remedies.")
     search = " ".join(rule.id for rule in rules)
     crumbs = [(gettext("Safety"), "safety.html"), (gettext("Rules"), "")]
     return _page(RULES, "rules", gettext("Rules that every instruction is held to"), about, crumbs, search, body)

@@ -13,9 +13,11 @@ from guidegen.record.reference import Reference
 from guidegen.site.pages import downloads
 from guidegen.site.pages.acts import acts_page
 from guidegen.site.pages.comparison import comparison_page
+from guidegen.site.pages.kits import kit_page, kits_of
 from guidegen.site.pages.methods import checks_page, methods_page
 from guidegen.site.pages.page import Page
 from guidegen.site.pages.pair import pair_page
+from guidegen.site.pages.paper.press import Press
 from guidegen.site.pages.place import (
     ACTS,
     CHECKS,
@@ -27,6 +29,7 @@ from guidegen.site.pages.place import (
     SOURCES,
     WHICH,
     kinds_of,
+    kit_path,
     path_of,
     variant_path,
 )
@@ -58,12 +61,14 @@ class Guides:
     files: dict[str, bytes]
 
 
-def render(records: Sequence[Assessment], reference: Reference, corrections: str = "") -> Guides:
+def render(
+    records: Sequence[Assessment], reference: Reference, address: str = "", press: Press | None = None
+) -> Guides:
     """All pages of all pairs and variants, the pages to look things up, and the downloads.
 
-    `corrections` is where notices for this edition stand, as in `Site`.
+    `address` is where the site's root stands, as in `Site`; `press` makes the sheets for paper.
     """
-    site = Site.of(by_pair(records), reference, corrections=corrections)
+    site = Site.of(by_pair(records), reference, address=address, press=press)
     pages = [page for path in page_paths(site) if (page := page_at(path, site)) is not None]
     return Guides(tuple(pages), dict(downloads.files(site)))
 
@@ -74,6 +79,7 @@ def page_paths(site: Site) -> Iterator[str]:
         yield from (path_of(record, kind) for kind in kinds_of(record))
         yield from together_paths(record, site)
     yield from map(variant_path, site.variants)
+    yield from map(kit_path, kits_of(site))
     yield from TO_LOOK_UP
 
 
@@ -88,6 +94,8 @@ def page_at(path: str, site: Site) -> Page | None:
             kind = next(found, None)
             other = path.rsplit("/with-", 1)[-1].removesuffix(".html")
             return pair_page(record, kind, site) if kind else together_page(record, other, site)
+        case ["kits", kit, "index.html"] if kit in kits_of(site):
+            return kit_page(kit, site)
         case [name] if name in TO_LOOK_UP:
             return TO_LOOK_UP[name](site)
         case _:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -11,21 +11,29 @@ from markupsafe import Markup
 from guidegen.language import gettext, marked, ngettext
 from guidegen.record.reference import CheckWords
 from guidegen.record.self_check import AcceptedUnit, AskedFact, AskedWords, Finder, SelfCheck
+from guidegen.site.charts.quantity import two_systems
+from guidegen.site.drawings.measuring import drawn
+from guidegen.site.pages.measures import parts
 from guidegen.site.pages.self_check_words import ALSO_USED, WHICH, WHICH_PAPER, WORDS, in_words
-from guidegen.site.pages.template import render
-from guidegen.units import write_count
+from guidegen.site.pages.template import deferred, render, styled
+from guidegen.units import NARROW_SPACE, write_count
 
 STYLE = "assets/guidegen/self-check.css"
-SCRIPTS = tuple(
-    f"assets/guidegen/self-check-{name}.js" for name in ("deciding", "rules", "words", "outcome", "questions")
-)
+INCH = "in"
+IMPERIAL = (INCH, "°F", "lb", "oz", "fl oz", "psi", "in·lbf")
+"""Units that a reader of imperial pages begins with."""
+_PARTS = ("deciding", "rules", "order", "which", "words", "own", "elements", "case", "outcome", "questions")
+SCRIPTS = tuple(f"assets/guidegen/self-check-{name}.js" for name in _PARTS)
 """Where the site keeps them, from its root; each script uses those before it."""
 
 
-def body(check: SelfCheck, words: CheckWords, guides: Mapping[str, str] | None = None) -> Markup:
+def body(
+    check: SelfCheck, words: CheckWords, guides: Mapping[str, str] | None = None, instruction: LeadsTo | None = None
+) -> Markup:
     """Return the section for the fit page; it starts with an `h2`. Ids start with `self-check`, `ask-`, `sc-`.
 
-    `guides` are addresses of guides for kits that serve as remedies, by the remedy's id, as seen from the page.
+    `guides` are addresses of guides for kits that serve as remedies, by the remedy's id, as seen from the page;
+    `instruction` is where the fitting of each case is shown, if it is.
     """
     made = render(
         "self-check.html",
@@ -34,9 +42,30 @@ def body(check: SelfCheck, words: CheckWords, guides: Mapping[str, str] | None =
         paper=_paper(check.contact),
         questions=_questions(check.questions, check.rules.facts),
         conditions=_limits(check),
-        data={**check.model_dump(mode="json"), "words": _script_words(words), "guides": dict(guides or {})},
+        data={
+            **_shown(check),
+            "words": _script_words(words),
+            "guides": dict(guides or {}),
+            "instruction": instruction and {"href": instruction.href, "cases": instruction.cases},
+        },
     )
     return Markup(made)
+
+
+@dataclass(frozen=True)
+class LeadsTo:
+    """Where the instruction stands as seen from the page, and its cases, each with what holds in it."""
+
+    href: str
+    cases: dict[str, list[str]]
+
+
+def _shown(check: SelfCheck) -> dict[str, Any]:
+    """The data for the script; what it prints of quantities that the data settle is in both systems of units."""
+    data = check.model_dump(mode="json")
+    for one in data["conditions"]:
+        one["detail"] = parts(one["detail"]) if one["detail"] else None
+    return data
 
 
 def _printed(words: CheckWords) -> dict[str, Any]:
@@ -75,26 +104,38 @@ def _limits(check: SelfCheck) -> list[dict[str, str]]:
 
 @dataclass(frozen=True)
 class VariantPlace:
-    """Where a variant's page lies, and its self-checks by the name of the kit; as seen from the page at hand."""
+    """Where a variant's page lies, its self-checks by the name of the kit, and the figures of its marks.
+
+    All as seen from the page at hand.
+    """
 
     href: str
     checks: dict[str, str]
+    pictures: Markup
 
 
-def which_body(finder: Finder, places: Mapping[str, VariantPlace], words: CheckWords) -> Markup:
-    """Return the section that distinguishes variants, and ends in links to the pages and checks of what is left."""
-    variants = {
-        one.id: {**one.model_dump(mode="json"), "href": places[one.id].href, "checks": [*places[one.id].checks.items()]}
+def which_body(
+    finder: Finder, places: Mapping[str, VariantPlace], words: CheckWords, seen: Callable[[str, str], Markup]
+) -> Markup:
+    """Return the section that distinguishes variants, and ends in links to the pages and checks of what is left.
+
+    `seen` makes the figures of a mark, from where one looks and what is seen there.
+    """
+    variants = [
+        {**one.model_dump(mode="json"), "href": places[one.id].href, "checks": [*places[one.id].checks.items()]}
         for one in finder.variants
-    }
+    ]
     script_words = {**_script_words(words), **in_words(WHICH)}
     made = render(
         "self-check-which.html",
         words=_printed(words),
         lead=_which_lead(finder),
         paper=gettext(WHICH_PAPER).format(contact=finder.contact),
-        questions=_questions(finder.questions, finder.rules.facts),
-        variants=list(variants.values()),
+        questions=[
+            {**one, "pictures": [seen(one["where"], see) for see, _ in one["choices"]]}
+            for one in _questions(finder.questions, finder.rules.facts)
+        ],
+        variants=[{**one, "pictures": places[one["id"]].pictures} for one in variants],
         data={**finder.model_dump(mode="json"), "variants": variants, "words": script_words},
     )
     return Markup(made)
@@ -102,8 +143,7 @@ def which_body(finder: Finder, places: Mapping[str, VariantPlace], words: CheckW
 
 def head(to_root: str) -> Markup:
     """Return what the page's head needs; `to_root` leads from the page to the site's root, `../../../`."""
-    style = Markup('<link rel="stylesheet" href="{}">').format(to_root + STYLE)
-    return style + Markup("").join(Markup('<script src="{}" defer></script>').format(to_root + one) for one in SCRIPTS)
+    return styled(to_root, STYLE) + deferred(to_root, *SCRIPTS)
 
 
 def _questions(questions: tuple[AskedWords, ...], facts: tuple[AskedFact, ...]) -> list[dict[str, Any]]:
@@ -111,11 +151,12 @@ def _questions(questions: tuple[AskedWords, ...], facts: tuple[AskedFact, ...]) 
     return [
         {
             **one.model_dump(),
-            "units": units[one.fact],
-            "tolerance": " · ".join(map(_tolerance, units[one.fact])),
+            "units": [(unit, unit.unit in IMPERIAL) for unit in units[one.fact]],
+            "tolerance": _tolerances(units[one.fact]),
             "takes": _takes(one.minutes),
+            "drawn": drawn(one.fact, f"measure-{number}"),
         }
-        for one in questions
+        for number, one in enumerate(questions, 1)
     ]
 
 
@@ -125,10 +166,20 @@ def _takes(minutes: float) -> str:
     return ngettext("about {count} minute", "about {count} minutes", minutes).format(count=f"{minutes:g}")
 
 
+def _tolerances(units: tuple[AcceptedUnit, ...]) -> Markup:
+    """How to round, per unit; where both systems are taken the reader's switch chooses."""
+    imperial = [_tolerance(one) for one in units if one.unit in IMPERIAL]
+    others = [_tolerance(one) for one in units if one.unit not in IMPERIAL]
+    pair = (" ".join(others), " ".join(imperial))
+    return two_systems(*pair, whole=True) if all(pair) else Markup("{}").format(" ".join(pair).strip())
+
+
 def _tolerance(unit: AcceptedUnit) -> str:
     step, reach = write_count(unit.decimals, 1), write_count(unit.decimals, unit.plus_minus)
-    words = gettext("{unit}: read to {step}, we reckon with ± {reach}")
-    return words.format(unit=unit.unit, step=step, reach=reach)
+    words = gettext("Round to the nearest {step}{unit}; we allow ± {reach}{unit}.")
+    text = words.format(unit=f"{NARROW_SPACE}{unit.unit}", step=step, reach=reach)
+    fraction = gettext("A fraction, as on a ruler, will do too.")
+    return f"{text} {fraction}" if unit.unit == INCH else text
 
 
 def _lead(check: SelfCheck) -> str:
@@ -163,7 +214,7 @@ def _which_lead(finder: Finder) -> str:
     under = any(words.under_lid for words in finder.questions)
     lid = marked("Nothing is opened.")
     if under:
-        lid = marked("The top lid comes off only if nothing outside has decided.")
+        lid = marked("The top lid comes off only if nothing outside has settled it.")
     words = ngettext(
         "{count} question at most, fewer where you can tell.",
         "{count} questions at most, fewer where you can tell.",
@@ -174,6 +225,6 @@ def _which_lead(finder: Finder) -> str:
 
 def _paper(contact: str) -> str:
     return gettext(
-        "This page asks one question at a time where scripts may run. On paper it is a form: fill it in and hold it "
-        "against what stands below, or send it to {contact}."
+        "With scripts, this page asks one question at a time. On paper it is a form: fill it in and compare it "
+        "with the list below, or send it to {contact}."
     ).format(contact=contact)

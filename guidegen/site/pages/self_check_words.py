@@ -32,14 +32,27 @@ WORDS: WordTable = {
     "unit": marked("Unit"),
     "back": marked("Back"),
     "next": marked("Next"),
-    "reasons": marked("What stands in the way"),
-    "decide": marked("What would decide, the best start first"),
+    "bars": marked("What bars the kit"),
+    "mendable": marked("What can be put right"),
+    "ruled_out": marked("What rules out one of the remedies"),
+    "open": marked("What is not known yet"),
+    "decide": marked("What would decide it, best start first"),
     "remedies": marked("What makes it fit, least effort first"),
     "photos": marked("Photos that help us to tell"),
     "to_order": marked("What to order"),
     "answers": marked("Your answers"),
     "fact": marked("What"),
     "answer": marked("Answer"),
+    "instruction": marked("How it is fitted in your case"),
+    "own": marked("For the order, if you like"),
+    "own_lead": marked(
+        "These stay in this browser and in the text below. They are not sent and not put into any link; they reach us "
+        "only when you send the text yourself."
+    ),
+    "own_name": marked("Your name"),
+    "own_address": marked("Where to send the kit"),
+    "own_serial": marked("Serial number of the machine"),
+    "own_forget": marked("Forget these"),
     "text": marked("As a text"),
     "text_lead": marked(
         "Nothing has been sent. Copy the text or open it as a mail; we check it against the same rules."
@@ -62,28 +75,30 @@ ALSO_USED = ("not_sure", "photo", "edit")
 """What the templates print of what the script says."""
 
 WHICH_PAPER = marked(
-    "This page asks one question at a time where scripts may run. Without them, hold your machine against the table "
-    "of marks below. If none of them is yours, send the photos that the questions name to {contact}."
+    "With scripts, this page asks one question at a time. Without them, compare your machine with the table of "
+    "marks below. If none of them is yours, send the photos that the questions name to {contact}."
 )
 
 WHICH: WordTable = {
     "outcomes": {
-        "one": marked("One is left"),
-        "several": marked("Several are left"),
+        "one": marked("Most likely this one"),
+        "several": marked("More than one is possible"),
         "none": marked("None of these"),
+        "against": marked("Your answers contradict each other"),
     },
     "sentences": {
-        "one": marked(
-            "Of the variants that we know, nothing you saw speaks against this one. Now check the kit on yours."
-        ),
+        "one": marked("You probably have a {variant}. Now check the kit on your own machine."),
         "several": marked(
-            "What you saw fits more than one. Compare their marks in the table, or send photos to {contact}."
+            "Your answers fit more than one variant. Compare their marks in the table, or send photos to {contact}."
         ),
         "none": marked(
-            "What you saw fits none of the variants that we know. Send the photos to {contact}; "
-            "we may not know yours yet."
+            "Your answers fit none of the variants we know. Send the photos to {contact}; we may not know yours yet."
+        ),
+        "against": marked(
+            "{first}, but {last}: none of the variants we know has both. Look again, or write to {contact}."
         ),
     },
+    "said": marked("{title}: “{answer}”"),
     "checks": marked("Does it fit mine?"),
 }
 """What the script says otherwise where it distinguishes variants."""

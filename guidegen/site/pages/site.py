@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from urllib.parse import urljoin
 
 from markupsafe import Markup
 
@@ -12,7 +13,8 @@ from guidegen.record import Assessment
 from guidegen.record.reference import Reference
 from guidegen.record.stated import VariantPart
 from guidegen.site.pages.page import rel
-from guidegen.site.pages.place import SOURCES
+from guidegen.site.pages.paper.press import Press
+from guidegen.site.pages.place import SOURCES, corrections_page
 
 Pair = tuple[str, str]
 """The ids of a variant and a kit."""
@@ -33,8 +35,10 @@ class Site:
     records: Mapping[Pair, Assessment]
     variants: Mapping[str, VariantPart]
     reference: Reference
-    corrections: str = ""
-    """Where notices for this edition stand, in full; empty for the draft, and where the site has no address."""
+    address: str = ""
+    """Where the root of all editions stands, in full; empty for the draft, and where the site has no address."""
+    press: Press | None = None
+    """Makes the sheets for paper; without one the site has none, as where pages of an edition are made anew."""
 
     @classmethod
     def of(
@@ -42,12 +46,17 @@ class Site:
         records: Mapping[Pair, Assessment],
         reference: Reference,
         variants: Mapping[str, VariantPart] | None = None,
-        corrections: str = "",
+        address: str = "",
+        press: Press | None = None,
     ) -> Site:
         """The site of these records, with their variants where no others are given."""
         if variants is None:
             variants = {one.variant.id: one.variant for one in records.values()}
-        return cls(records, variants, reference, corrections)
+        return cls(records, variants, reference, address, press)
+
+    def corrections(self, edition: str) -> str:
+        """Where notices for an edition stand, in full; empty without an address."""
+        return urljoin(self.address, corrections_page(edition)) if self.address else ""
 
     def of_variant(self, variant: str) -> list[Assessment]:
         """The records of a variant, in the order of their kits."""

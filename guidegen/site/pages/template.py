@@ -12,7 +12,7 @@ from markupsafe import Markup, escape
 
 from guidegen.language.choices import choice
 from guidegen.site.charts.quantity import converted, shown_as, two_systems
-from guidegen.site.pages import sentences
+from guidegen.site.pages import measures, sentences
 from guidegen.site.pages.page import Heading, rel
 from guidegen.site.pages.qr import qr
 from guidegen.site.template import environment_of
@@ -32,6 +32,7 @@ def environment() -> jinja2.Environment:
     made.globals["outcome_words"] = sentences.outcome
     made.filters["sentence"] = sentences.sentence
     made.filters["typed"] = typed
+    made.filters["measured"] = measures.both
     return made
 
 
@@ -60,6 +61,24 @@ def plain(value: float, key: str) -> Markup:
         else 4
     )
     return two_systems(f"{metric:.4g}{NARROW_SPACE}{how.metric}", f"{imperial:.{digits}g}{NARROW_SPACE}{how.imperial}")
+
+
+def deferred(to_root: str, *scripts: str) -> Markup:
+    """What a page's head needs to run scripts in order; `to_root` leads from the page to the site's root, `../../../`.
+
+    >>> deferred("../", "assets/a.js")
+    Markup('<script src="../assets/a.js" defer></script>')
+    """
+    return Markup("").join(Markup('<script src="{}" defer></script>').format(to_root + one) for one in scripts)
+
+
+def styled(to_root: str, sheet: str) -> Markup:
+    """What a page's head needs to be shown by a style sheet of its own.
+
+    >>> styled("../", "assets/a.css")
+    Markup('<link rel="stylesheet" href="../assets/a.css">')
+    """
+    return Markup('<link rel="stylesheet" href="{}">').format(to_root + sheet)
 
 
 _TYPED = re.compile(r"`([^`]+)`")

@@ -8,7 +8,8 @@ from guidegen.record import Assessment
 from guidegen.record.claims import claimed
 from guidegen.record.places import ANY, figures
 from guidegen.site.charts.quantity import in_kelvin, in_unit, shown_at
-from guidegen.site.pages import sentences, worth
+from guidegen.site.pages import dip, sentences, worth
+from guidegen.site.pages.place import gain_is
 from guidegen.site.pages.terms import term
 from guidegen.site.pages.unknown import not_yet
 
@@ -35,9 +36,9 @@ def summary(record: Assessment) -> str:
 def _lines(record: Assessment) -> Iterator[str]:
     yield f"{record.variant.name} with {record.kit.name}, revision {record.kit.revision}"
     yield f"{sentences.outcome(record.fit.outcome)}; {sentences.status(record)}"
-    found = worth.judged(record)
-    if found is not None:
-        yield f"{worth.word(found)}: {worth.because_text(found)}"
+    yield from worth.lines(record)
+    if gain_is(record) == "claimed":
+        yield dip.of_main(record)
     for reason in record.fit.reasons:
         if reason.met is not True:
             tail = reason.remedy or reason.settles

@@ -114,7 +114,7 @@ def _visits(visits: Visits) -> str:
                        "times.", visits.both).format(n=visits.both)  # fmt: skip
     if visits.both < sum(visits.each):
         return counted + " " + gettext("The last visit for the first kit and the first for the second can be one.")
-    return counted + " " + gettext("No two visits can be one: the machine cools down in between.")
+    return counted + " " + gettext("No two visits can be combined: the machine has to cool down in between.")
 
 
 def _gain(one: Together, sides: tuple[Assessment, Assessment], path: str) -> Markup:
@@ -141,5 +141,5 @@ def _care(first: Assessment, second: Assessment) -> list[CareNote]:
 
 def _amount(one: CareNote) -> float:
     """The first number of a sentence."""
-    number = re.search(r"\d+(?:\.\d+)?", one.says)
+    number = re.search(r"[0-9]+(?:\.[0-9]+)?", one.says)
     return float(number[0]) if number else 0.0

@@ -18,8 +18,8 @@ SIZES = ("boiler.diameter", "boiler.straight_wall")
 
 NOT_YET = marked("not known yet")
 WHY_NOT = marked(
-    "Nobody has measured most of what decides this on this variant. Any number here would be one of such machines in "
-    "general, not of yours."
+    "Most of what decides this has not been measured on this variant. Any number here would describe such machines "
+    "in general, not yours."
 )
 NOT_LAID_OUT = marked(
     "How the coil would lie on this boiler is not known before the boiler is measured, and that decides what it does."
@@ -86,18 +86,8 @@ def _looked_at_by_nobody(one: Protrusion) -> bool:
     return not one.reason and one.action == "cannot" and one.carries in (None, UNKNOWN)
 
 
-def undo(record: Assessment) -> str:
-    """Whether it can be undone, in a few words."""
-    if not record.restore.possible:
-        return gettext("cannot be undone")
-    found = cuts(record)
-    if found.undecided:
-        return gettext("can be undone, but for what may have to be cut: that is not known yet")
-    return gettext("can be undone, but for what is cut") if found.count else gettext("can be undone")
-
-
 def undone(record: Assessment) -> str:
-    """The same before the sentence that says how."""
+    """Whether it can be undone, before the sentence that says how."""
     if not record.restore.possible:
         return gettext("It cannot be undone:")
     if cuts(record).undecided:

@@ -9,11 +9,13 @@ from markupsafe import Markup
 from guidegen.language import gettext, translated
 from guidegen.record import Assessment
 from guidegen.record.stated import Reason, VariantPart
-from guidegen.site.pages import sentences, worth
+from guidegen.site.pages import dip, sentences, worth
+from guidegen.site.pages.drawn import of_variant
 from guidegen.site.pages.glossary import with_words
 from guidegen.site.pages.numbers import ShownNumbers
 from guidegen.site.pages.page import Page, SearchEntry, rel
-from guidegen.site.pages.place import COMPARE, MAIN_RATIO, WHICH, gain_is, path_of, variant_path
+from guidegen.site.pages.pictures import figures, of_marks
+from guidegen.site.pages.place import COMPARE, WHICH, gain_is, path_of, variant_path
 from guidegen.site.pages.remedies import remedied
 from guidegen.site.pages.site import Site
 from guidegen.site.pages.template import headings, render
@@ -35,10 +37,13 @@ def variant_page(variant: str, site: Site) -> Page:
         together=list(_together(group, path, site)),
         drink=first.main.name,
         places=_places(first.variant, neighbours),
+        pictures=figures(first.variant.pictures, site.reference.shelf, path, variant),
+        mark_pictures=figures(of_marks(first.variant), site.reference.shelf, path, variant),
         neighbours=[
             {"name": one.name, "years": one.years, "href": rel(path, variant_path(one.id))} for one in neighbours
         ],
         which=rel(path, WHICH),
+        drawings=of_variant(first),
         more=[
             (gettext("Compare all variants and kits"), rel(path, COMPARE)),
             (gettext("Find another variant"), rel(path, "index.html")),
@@ -65,11 +70,12 @@ def _kit(record: Assessment, path: str) -> dict[str, object]:
         "name": record.kit.name,
         "summary": record.kit.summary,
         "outcome": record.fit.outcome,
-        "why": next((_why(one, remedied(record, path)) for one in record.fit.reasons if one.met is not True), ""),
+        "why": _first_reason(record, path),
         "href": rel(path, path_of(record, "overview")),
         "gains": worth.gains(record),
+        "asked": bool(worth.answer(record)),
         "worth": worth.shown(record),
-        "ratio": numbers.show(MAIN_RATIO, lead="×", ranged=True) if gain_is(record) != "none" else "–",
+        "change": dip.change_shown(numbers, record.main_drink) if gain_is(record) == "claimed" else "",
     }
 
 
@@ -79,6 +85,13 @@ def _together(group: Sequence[Assessment], path: str, site: Site) -> Iterator[Ma
         others = [one for one in record.together if record.kit.id < one.other]
         mine = record.model_copy(update={"together": tuple(others)})
         yield from (translated("{kit}: {link}", kit=record.kit.name, link=one) for one in links(mine, site, path))
+
+
+def _first_reason(record: Assessment, path: str) -> Markup | str:
+    """Why the kit does not simply fit; nothing where the machine has what it brings, which the verdict says."""
+    if record.fit.outcome == "has-already":
+        return ""
+    return next((_why(one, remedied(record, path)) for one in record.fit.reasons if one.met is not True), "")
 
 
 def _why(reason: Reason, ways: Mapping[str, Markup]) -> Markup | str:

@@ -11,6 +11,7 @@ from guidegen.language import gettext, marked
 from guidegen.record import Assessment, Figure
 from guidegen.record.claims import SETPOINTS, stated
 from guidegen.record.drinks import Drink
+from guidegen.site.charts.change import over
 from guidegen.site.charts.quantity import both, shown_as
 from guidegen.units import UNITS
 
@@ -54,7 +55,7 @@ def what_if(record: Assessment) -> dict[str, Any]:
                 "names": [asked[i][1][place[i]] for i in shown],
                 "without": _shown(without, "k"),
                 "with": _shown(with_kit, "k"),
-                "ratio": _shown(ratio, "ratio"),
+                "change": over([Figure(value=ratio)]) if ratio is not None else "–",
             }
             for place, without, with_kit, ratio in drops
         ],

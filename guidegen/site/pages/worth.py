@@ -1,40 +1,40 @@
-"""Whether a kit is worth it, in words: the verdict of the record, how sure it is, and what the ratio means."""
+"""Whether a kit is worth it, in words: the verdict of the record, and how sure it is."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 
 from markupsafe import Markup
 
 from guidegen.language import gettext, marked, translated
 from guidegen.record import Assessment
-from guidegen.record.places import undecided
 from guidegen.record.worth import Worth
 from guidegen.site.charts.quantity import two_systems
-from guidegen.site.pages.place import MAIN_RATIO, gain_is
+from guidegen.site.pages.place import changes_nothing, gain_is
 from guidegen.site.pages.sentences import sentence
+from guidegen.site.pages.unknown import not_yet
 from guidegen.units import NARROW_SPACE
 
 SELDOM = 0.01
 """A smaller share of the draws is not printed as a number."""
 WORDS = {
-    "clearly-better": marked("clearly better"),
-    "a-little-better": marked("a little better"),
-    "cannot-tell": marked("cannot tell before somebody measures"),
-    "nothing": marked("nothing one could measure"),
-    "may-be-worse": marked("may make it worse"),
+    "clearly-better": marked("yes, clearly"),
+    "a-little-better": marked("yes, a little"),
+    "cannot-tell": marked("cannot tell until somebody measures"),
+    "nothing": marked("no, nothing you could measure"),
+    "may-be-worse": marked("no, it may get worse"),
 }
-"""The best first."""
+"""What is answered to "Worth it?"; the best first."""
 BECAUSE = {
     "clearly-better": marked(
-        "In {clear} of computed cases the sensor drops at most {ratio} times as far, and at least {clearly} less."
+        "In {clear} of the cases we computed, the dip shrinks by at least {shrinks} %, and by at least {clearly}."
     ),
-    "a-little-better": marked("In {little} of computed cases the sensor drops by at least {felt} less."),
-    "nothing": marked("In {unchanged} of computed cases the drop changes by less than {felt}."),
-    "may-be-worse": marked("In {worse} of computed cases the sensor drops by at least {felt} further."),
+    "a-little-better": marked("In {little} of the cases we computed, the dip shrinks by at least {felt}."),
+    "nothing": marked("In {unchanged} of the cases we computed, the dip changes by less than {felt}."),
+    "may-be-worse": marked("In {worse} of the cases we computed, the dip grows by at least {felt}."),
     "cannot-tell": marked(
-        "In {little} of computed cases the sensor drops by at least {felt} less, in {unchanged} the drop "
-        "changes by less than that, and in {worse} it drops further."
+        "In {little} of the cases we computed, the dip shrinks by at least {felt}; in {unchanged} it changes by less "
+        "than that, and in {worse} it grows by at least as much."
     ),
 }
 
@@ -59,17 +59,41 @@ def rank(record: Assessment) -> tuple[int, float]:
 
 
 def word(worth: Worth) -> str:
-    """The verdict within a sentence."""
+    """The verdict as an answer within a sentence."""
     return gettext(WORDS[worth.verdict])
 
 
-def shown(record: Assessment) -> Markup:
-    """The verdict in a cell of a table, in its colour; empty where there is none."""
+def answer(record: Assessment) -> str:
+    """What is answered to "Worth it?" within a sentence, also where no draws decide it; empty where nobody asks.
+
+    Nobody asks of a kit that does not fit or is there already, nor does an edition answer that kept no verdict.
+    """
+    if record.fit.refused:
+        return ""
+    if changes_nothing(record):
+        return gettext("not by itself")
+    if gain_is(record) == "not known":
+        return not_yet()
     found = judged(record)
-    if found is None:
-        return Markup("")
-    words = sentence(word(found))
-    return Markup('<span class="gg-word gg-worth--{}">{}</span>').format(found.verdict, words)
+    return word(found) if found else ""
+
+
+def shown(record: Assessment) -> Markup:
+    """The answer in a cell of a table, in its colour."""
+    words, found = answer(record), judged(record)
+    if not words:
+        return Markup("–")
+    if gain_is(record) == "not known":
+        return Markup('<span class="gg-unknown">{}</span>').format(sentence(words))
+    colour = f" gg-worth--{found.verdict}" if found else ""
+    return Markup('<span class="gg-word{}">{}</span>').format(colour, sentence(words))
+
+
+def lines(record: Assessment) -> Iterator[str]:
+    """Answer and reason as a line for the maker; none where nobody asks."""
+    words, found = answer(record), judged(record)
+    if words:
+        yield f"worth it? {words}" + (f": {because_text(found)}" if found else "")
 
 
 def because(worth: Worth) -> Markup:
@@ -86,7 +110,7 @@ def _values(worth: Worth, beside: Callable[[str, str], str]) -> dict[str, str]:
     limits = worth.limits
     shares = {name: share(getattr(worth, name)) for name in ("worse", "clear", "little", "unchanged")}
     felt, clearly = (beside(*_difference(kelvin)) for kelvin in (limits.felt_k, limits.clear_k))
-    return {**shares, "ratio": f"{limits.clear_ratio:g}", "felt": felt, "clearly": clearly}
+    return {**shares, "shrinks": f"{(1 - limits.clear_ratio) * 100:.0f}", "felt": felt, "clearly": clearly}
 
 
 def _difference(kelvin: float) -> tuple[str, str]:
@@ -105,51 +129,3 @@ def share(part: float) -> str:
     if part > 1 - SELDOM:
         return gettext("more than {percent} %").format(percent=99)
     return f"{part * 100:.0f} %"
-
-
-# --- the ratio in plain words --------------------------------------------------------------------------
-
-STEPS = (
-    (0.0, marked("hardly at all")), (0.05, marked("a twentieth as far")), (0.1, marked("a tenth as far")),
-    (1 / 8, marked("an eighth as far")), (1 / 6, marked("a sixth as far")), (0.2, marked("a fifth as far")),
-    (0.25, marked("a quarter as far")), (1 / 3, marked("a third as far")), (0.4, marked("two fifths as far")),
-    (0.5, marked("half as far")), (0.6, marked("three fifths as far")), (2 / 3, marked("two thirds as far")),
-    (0.75, marked("three quarters as far")), (0.8, marked("four fifths as far")), (0.9, marked("nine tenths as far")),
-    (1.0, marked("as far as without")), (1.1, marked("a tenth further")), (1.25, marked("a quarter further")),
-    (1.5, marked("half as far again")), (2.0, marked("twice as far")), (3.0, marked("three times as far")),
-    (5.0, marked("five times as far")),
-)  # fmt: skip
-"""What a drop is called, by its ratio to the one without."""
-
-
-def gain(record: Assessment) -> str:
-    """The headline's ratio in plain words that hold for the whole of its range.
-
-    Each end is rounded outwards to a step that has a name, so that nothing of the range lies beyond the words.
-    """
-    ratio = record.main.drop_ratio.sensor
-    if ratio.value is None or gain_is(record) != "claimed":
-        return ""
-    low, high = (ratio.low, ratio.high) if ratio.ranged else (ratio.value, ratio.value)
-    words = between(low, high)
-    if ratio.ranged and undecided(MAIN_RATIO, ratio):
-        return gettext("{between}: it may be less far than without, or further.").format(between=words)
-    return f"{words}."
-
-
-def between(low: float | None, high: float | None) -> str:
-    """The two steps that a range lies between; an end that is not known is beyond all of them.
-
-    >>> between(0.12, 0.57), between(0.97, 1.04)
-    ('Between a tenth as far and three fifths as far', 'Between nine tenths as far and a tenth further')
-    >>> between(0.3, 7.0), between(0.5, 0.5)
-    ('Between a quarter as far and more than five times as far', 'Half as far')
-    """
-    below = next((name for step, name in reversed(STEPS) if low is not None and step <= low), STEPS[0][1])
-    above = next((name for step, name in STEPS if high is not None and high <= step), None)
-    if above == below:
-        return sentence(gettext(below))
-    if above is None:
-        words = gettext("Between {low} and more than {high}")
-        return words.format(low=gettext(below), high=gettext(STEPS[-1][1]))
-    return gettext("Between {low} and {high}").format(low=gettext(below), high=gettext(above))

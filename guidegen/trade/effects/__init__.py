@@ -8,7 +8,7 @@ inputs are given by `python -m tests.draw_columns`.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Annotated, cast, get_args
 
 from pydantic import Field
@@ -40,8 +40,14 @@ def numbered(effects: Sequence[Effect]) -> Iterator[tuple[Effect, int]]:
 
 def with_effects(machine: Machine, effects: Sequence[Effect], values: Values, before: Fitted) -> Fitted:
     """The machine after every effect, whatever their order in the kit."""
+    return with_several(machine, ((effects, values),), before)
+
+
+def with_several(machine: Machine, kits: Iterable[tuple[Sequence[Effect], Values]], before: Fitted) -> Fitted:
+    """The machine after every effect of several kits, each with its own values, whatever their order."""
+    every = [(one, number, values) for effects, values in kits for one, number in numbered(effects)]
     fitted = before
-    for effect, number in sorted(numbered(effects), key=lambda one: EFFECTS.index(type(one[0]))):
+    for effect, number, values in sorted(every, key=lambda one: EFFECTS.index(type(one[0]))):
         fitted = effect.change(fitted, Setting(machine, values, number))
     return fitted
 

@@ -14,6 +14,7 @@ from guidegen.heat.coil import CoilDemand, Wound, bore_area, metal_area, tube_of
 from guidegen.heat.heat_transfer import conductance_at_rest, conductance_in_flow
 from guidegen.heat.materials import material
 from guidegen.heat.network import WATER_SPECIFIC_HEAT, Coil, Rows, set_to
+from guidegen.heat.surface import EMISSIVITY
 from guidegen.heat.temperature import ZERO_CELSIUS
 from guidegen.heat.water import COLD_WATER, enclosed
 from guidegen.language import gettext, marked
@@ -205,6 +206,7 @@ class FeedCoil(Effect):
             along=metal.conductivity * area / length,
             shields=setting.own("shields") * np.minimum(1.0, touching * setting.own("tube.outside") / wound.skin),
             bypass=_bypass(setting),
+            emissivity=np.full(len(length), EMISSIVITY[metal.name]),
         )
         parts = (
             MassPart("coil", gettext("coil, tube and fittings"), tube + fittings, coil.metal_capacity, kit=True),

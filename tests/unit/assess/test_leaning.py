@@ -62,7 +62,7 @@ def test_the_reader_looks_for_what_comes_off_first(
     assert made.restoring is not None
     for course, wanted in ((made.fitting, fitting), (made.restoring, restoring)):
         looks = [step for step in course.steps if step.act in leaning.LOOKS.values()]
-        assert [one.do for one in looks] == ([f"Look whether the machine has {wanted}."] if wanted else [])
+        assert [one.do for one in looks] == ([f"Check whether the machine has {wanted}."] if wanted else [])
         for look in looks:
             before = [one.act for one in course.steps[: course.steps.index(look)]]
             assert "lift-cover" in before
@@ -70,7 +70,7 @@ def test_the_reader_looks_for_what_comes_off_first(
             assert look.hold is not None
             assert look.hold.on_fail is not None
             assert look.hold.record
-            assert "comes off first, by its own way back" in (look.hold.on_fail.stop or "")
+            assert "off first, by its own restoring instruction" in (look.hold.on_fail.stop or "")
 
 
 def test_the_one_on_top_comes_off_first() -> None:

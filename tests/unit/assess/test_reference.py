@@ -12,10 +12,12 @@ from pydantic import ValidationError
 
 from guidegen import heat
 from guidegen.assess.reference import formulas, reference
+from guidegen.judge.builds.codes import BuildCode
 from guidegen.judge.fit.order_codes import OrderCode
 from guidegen.judge.safety.rules import RULES
 from guidegen.problems import Code
 from guidegen.record.reference import Reference
+from guidegen.runs.codes import RunCode
 from tests.fact_titles import TABLE, made
 from tests.mutants.draft import catalogue
 
@@ -27,13 +29,13 @@ def shared() -> Reference:
 
 
 def test_every_rule_and_every_code_is_there(shared: Reference) -> None:
-    """Each rule of the lint once and the one about waivers; each code of data and orders with its words."""
+    """Each rule of the lint once and the one about waivers; each code of data, orders and logs with its words."""
     assert [one.id for one in shared.rules] == [*(rule.id for rule in RULES), "WVR01"]
     for rule, one in zip(RULES, shared.rules, strict=False):
         assert (one.severity, one.sentence, one.fix) == (rule.severity, rule.sentence, rule.fix)
         assert (one.waiver, one.editorial) == (rule.waiver, rule.editorial)
     assert {one.code: one.explanation for one in shared.codes} == {
-        one.value: one.explanation for one in (*Code, *OrderCode)
+        one.value: one.explanation for one in (*Code, *OrderCode, *BuildCode, *RunCode)
     }
 
 

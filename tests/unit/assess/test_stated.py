@@ -32,7 +32,8 @@ def test_nothing_unknown_is_stated_as_a_fact(first: Catalogue) -> None:
     assert not {machine.water_path.pump.value, "check valve", "place for a feed coil"} & set(path)
     shown = render(
         "variant.html", v=part.model_dump(), status_words="", kits=[], drink="", places=[], neighbours=[], more=[],
-        together=[], which="",
+        together=[], which="", pictures="", mark_pictures="",
+        drawings={},
     )  # fmt: skip
     for word in ("corded", "hard-wired", "brass", "unknown"):
         assert word not in shown

@@ -92,7 +92,7 @@ def test_what_went_on_last_comes_off_first() -> None:
     """The reverse of the order of fitting."""
     off = pair("tamsin-mk1", "feed-preheater", "banjo-feed").off
     assert off is not None
-    assert off.says == "First the Feed Preheater, then the Banjo Feed, each by its own way back."
+    assert off.says == "First the Feed Preheater, then the Banjo Feed, each by its own restoring instruction."
 
 
 PAIRS = [(machine, kit) for machine in catalogue().machines.values() for kit in catalogue().kits.values()]

@@ -6,6 +6,7 @@ import shutil
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -138,6 +139,9 @@ def workshop(tmp_path: Path, lay_down_workshop: Callable[[Path], Path]) -> Path:
     for path in (root / "machines/tamsin").glob("mk*.yml"):
         if path.stem != "mk2":
             path.unlink()
+    (root / "content/pictures.yml").unlink()
+    (root / "machines/tamsin/builds.yml").unlink()
+    shutil.rmtree(root / "machines/tamsin/runs")
     new_variant(root, None, "tamsin", GIVEN)
     return root
 
@@ -176,4 +180,14 @@ def test_the_guides_of_another_variant_are_as_before(workshop: Path) -> None:
     for kit in known.kits:
         before = guided(catalogue(), catalogue().machines["tamsin-mk2"], kit)
         after = guided(known, known.machines["tamsin-mk2"], kit)
-        assert (before.procedure, before.missing) == (after.procedure, after.missing)
+        # That workshop has no photographs, since most of them are of other variants.
+        was, now = (without_pictures(one.procedure and one.procedure.model_dump()) for one in (before, after))
+        assert was == now
+        assert before.missing == after.missing
+
+
+def without_pictures(part: Any) -> Any:
+    """The same without what is shown of photographs."""
+    if isinstance(part, dict):
+        return {name: without_pictures(one) for name, one in part.items() if name != "pictures"}
+    return [without_pictures(one) for one in part] if isinstance(part, list | tuple) else part

@@ -17,6 +17,7 @@ import pytest
 
 from guidegen.commands.serve import server, snapshot, watch
 from guidegen.problems import EnvironmentProblem, Problem
+from tests.waiting import PATIENT
 
 MISTAKE = Problem("machines/a/b.yml", 14, 9, "Q03", "a volume needs a unit", "write 80 ml")
 
@@ -69,7 +70,7 @@ def get(draft: Draft) -> Iterator[Get]:
 
         def ask(path: str) -> tuple[int, str, dict[str, str]]:
             try:
-                answer = urllib.request.urlopen(f"http://127.0.0.1:{running.server_port}{path}", timeout=5)
+                answer = urllib.request.urlopen(f"http://127.0.0.1:{running.server_port}{path}", timeout=PATIENT)
             except urllib.error.HTTPError as refused:
                 answer = refused
             with answer:
@@ -119,6 +120,13 @@ def test_other_files_are_served_as_they_are(get: Get, draft: Draft) -> None:
     assert (status, text, headers["Content-Type"]) == (200, "</body>", "text/css; charset=utf-8")
 
 
+def test_the_draft_answers_by_its_folder_in_the_site_too(get: Get, draft: Draft) -> None:
+    """The links of the page for what is not here begin there."""
+    assert get("/next/index.html")[:2] == get("/index.html")[:2]
+    assert get("/next/")[:2] == get("/")[:2]
+    assert get("/next")[0] == 404
+
+
 @pytest.mark.parametrize("path", ["/gone.html", "/../../content/page.txt", "/%2e%2e/%2e%2e/content/page.txt", "/a/"])
 def test_what_is_not_in_the_site_is_not_found(get: Get, path: str) -> None:
     """Nothing is read from disk, and the answer listens too, so that it goes when the page is there."""
@@ -139,7 +147,7 @@ def test_open_page_hears_of_its_own_change_at_once_and_of_no_other(get: Get, dra
     time.sleep(0.15)
     assert heard == []
     draft.put("guides/a/fit.html", "<html><body>fits</body></html>")
-    listening.join(5)
+    listening.join(PATIENT)
     assert heard[0]["of"] == state_of(get("/guides/a/fit.html")[1]) != of
 
 
@@ -189,7 +197,7 @@ def test_edit_is_noticed_and_nothing_else(tmp_path: Path) -> None:
     time.sleep(0.12)
     assert not noticed.is_set()
     source.write_text("two", encoding="utf-8")
-    assert noticed.wait(3.0)
+    assert noticed.wait(PATIENT)
     stop.set()
     watching.join()
 
@@ -207,7 +215,7 @@ def test_what_failed_is_tried_again_until_it_works(tmp_path: Path) -> None:
     (tmp_path / "mkdocs.yml").write_text("x", encoding="utf-8")
     watching = threading.Thread(target=watch, args=(tmp_path, refresh, stop, {}))
     watching.start()
-    watching.join(3)
+    watching.join(PATIENT)
     assert len(calls) == 3
 
 

@@ -17,6 +17,7 @@ import pytest
 
 from guidegen.commands.serve import answers, ended_by_signals, server
 from tests.unit.commands.test_serve import Draft
+from tests.waiting import PATIENT
 
 
 @pytest.fixture
@@ -32,7 +33,7 @@ def port() -> Iterator[int]:
 
 def asked(port: int, host: str, method: str = "GET") -> tuple[int, bytes, str]:
     """Status, body and stated length of the home page, asked for by a name."""
-    connection = HTTPConnection("127.0.0.1", port, timeout=20)
+    connection = HTTPConnection("127.0.0.1", port, timeout=PATIENT)
     with contextlib.closing(connection):
         connection.putrequest(method, "/index.html", skip_host=True)
         if host:
@@ -70,9 +71,9 @@ def test_idle_connections_neither_pile_up_nor_keep_others_out(port: int) -> None
     before = threading.active_count()
     with contextlib.ExitStack() as opened:
         for number in range(300):
-            one = opened.enter_context(socket.create_connection(("127.0.0.1", port), timeout=20))
+            one = opened.enter_context(socket.create_connection(("127.0.0.1", port), timeout=PATIENT))
             one.sendall(b"GET / HT" if number % 2 else b"")
-        until = time.monotonic() + 30
+        until = time.monotonic() + PATIENT
         while threading.active_count() - before > answers.MOST_CONNECTIONS and time.monotonic() < until:
             time.sleep(0.05)
         assert threading.active_count() - before <= answers.MOST_CONNECTIONS
@@ -82,7 +83,7 @@ def test_idle_connections_neither_pile_up_nor_keep_others_out(port: int) -> None
 def test_a_connection_that_asks_nothing_ends(port: int, monkeypatch: pytest.MonkeyPatch) -> None:
     """After the stated time, whoever holds it."""
     monkeypatch.setattr(answers.Handler, "timeout", 0.2)
-    with socket.create_connection(("127.0.0.1", port), timeout=20) as one:
+    with socket.create_connection(("127.0.0.1", port), timeout=PATIENT) as one:
         one.sendall(b"GET / HT")
         assert one.recv(1) == b""
 
@@ -101,7 +102,7 @@ def test_a_signal_ends_it_also_where_it_was_started_with_signals_ignored(number:
         assert process.stdout.readline() == b"runs\n"
         process.send_signal(number)
         assert process.stdout.readline() == b"ended\n"
-        assert process.wait(60) == 0
+        assert process.wait(PATIENT) == 0
 
 
 def test_signals_are_as_before_afterwards() -> None:

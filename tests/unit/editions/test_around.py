@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from guidegen.editions import around, kept, verify
-from guidegen.problems import EnvironmentProblem
+from guidegen.problems import CatalogueError
 from tests.unit.editions.conftest import Publish
 from tests.unit.editions.small import record
 
@@ -19,6 +19,8 @@ DERIVED = (
     "feed.xml",
     "corrections/1.html",
     "notices.json",
+    "offers.json",
+    "prices.html",
     "latest/index.html",
     "k/collar-A/plain-one/index.html",
 )
@@ -89,34 +91,32 @@ def test_changes_are_computed_from_the_snapshots_alone(root: Path, publish: Publ
     assert [one.edition for one in kept.line(root)] == ["1", "2"]
 
 
+OFFERS = """valid_until: 2025-12-31
+kits:
+  collar: {price: 80 EUR, stock: 3}
+"""
+
+
 def test_offers_lie_at_the_root_and_in_no_edition(root: Path, publish: Publish) -> None:
     """They change from one day to the next; what is not an offer is refused with its place."""
-    offers, kit = root / "content" / "offers.json", root / "content" / "kits" / "collar.yml"
-    kit.parent.mkdir()
-    kit.write_text("name: Collar\n", encoding="utf-8")
-    offered = {"format": 1, "valid_until": "2025-12-31", "kits": {"collar": {"price": "80 EUR", "stock": 3}}}
-    offers.write_text(json.dumps(offered), encoding="utf-8")
+    offers = root / "content" / "offers.yml"
+    offers.write_text(OFFERS, encoding="utf-8")
     publish("1")
-    assert json.loads((root / "site" / "offers.json").read_text()) == offered
+    published = json.loads((root / "site" / "offers.json").read_text())
+    assert published["valid_until"] == "2025-12-31"
+    assert published["kits"] == {"collar": {"price": "80 EUR", "minor": 8000, "stock": 3}}
     assert not list((root / "site" / "1").rglob("offers.json"))
-    offered["kits"]["collar"]["stock"] = 2  # type: ignore[index]
-    offers.write_text(json.dumps(offered), encoding="utf-8")
+    offers.write_text(OFFERS.replace("stock: 3", "stock: 2"), encoding="utf-8")
     around.refresh(root)
     assert json.loads((root / "site" / "offers.json").read_text())["kits"]["collar"]["stock"] == 2
-    offers.write_text('{"valid_until": "soon"}', encoding="utf-8")
-    with pytest.raises(EnvironmentProblem, match=r"content/offers\.json cannot be read"):
-        around.refresh(root)
-    offers.write_text('{"valid_until": "2025-12-31", "kits": {"coller": {"price": "80 EUR"}}}', encoding="utf-8")
-    with pytest.raises(EnvironmentProblem, match="offers coller, and there is no such kit; did you mean collar"):
+    offers.write_text("valid_until: soon\nkits: {}\n", encoding="utf-8")
+    with pytest.raises(CatalogueError, match=r'content/offers\.yml:1:14: S09 valid_until: got "soon"'):
         around.refresh(root)
 
 
 def test_a_workshop_without_editions_that_offers_something_shows_it_beside_its_draft(root: Path) -> None:
     """The draft asks the root for it."""
-    (root / "content" / "kits").mkdir()
-    (root / "content" / "kits" / "collar.yml").write_text("name: Collar\n", encoding="utf-8")
-    offered = '{"valid_until": "2025-12-31", "kits": {"collar": {"price": "80 EUR"}}}'
-    (root / "content" / "offers.json").write_text(offered, encoding="utf-8")
+    (root / "content" / "offers.yml").write_text(OFFERS, encoding="utf-8")
     (root / "site" / "next").mkdir(parents=True)
     (root / "site" / "next" / "index.html").write_bytes(b"draft")
     around.refresh(root)

@@ -53,7 +53,7 @@ BROKEN: dict[str, tuple[Callable[[Path], None], int]] = {
     "no workshop.yml": (lambda root: (root / "content/workshop.yml").unlink(), 0),
     "no mkdocs.yml": (lambda root: (root / "mkdocs.yml").unlink(), 1),
     "a mkdocs.yml that is no YAML": (written("mkdocs.yml", b"["), 1),
-    "broken offers": (written("content/offers.json", b"{"), 1),
+    "broken offers": (written("content/offers.yml", b"{"), 1),
     "another edition's facts": (written("content/editions/2/edition.json", b"{"), 1),
     "another edition's sums": (written("site/2/SHA256SUMS", b"x"), 1),
     "a snapshot": (written("content/editions/1/shared.json", b"{"), 1),
@@ -122,3 +122,34 @@ def test_an_edition_that_is_not_here_is_withdrawn_as_well(sold: Path) -> None:
     commands.withdraw(sold, "1", GUIDE, BECAUSE, None)
     held = json.loads((sold / "content" / "editions" / "withdrawn.json").read_bytes())
     assert [one["guide"] for one in held["withdrawn"]] == [GUIDE]
+
+
+def test_a_withdrawal_that_is_killed_loses_no_owner(
+    sold: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Owners are written down before it counts, so whoever runs it again is told of all, and nobody twice."""
+
+    def killed(*given: object) -> None:
+        raise KeyboardInterrupt
+
+    with monkeypatch.context() as dying:
+        dying.setattr(withdrawals, "write_atomically", killed)
+        main(["--root", str(sold), "withdraw", "1", GUIDE, "--because", BECAUSE])
+    assert withdrawals.read(sold) == ()
+    capsys.readouterr()
+    assert main(["--root", str(sold), "withdraw", "1", GUIDE, "--because", BECAUSE]) == 0
+    assert "write to the owners of: K-1" in capsys.readouterr().out
+    letters = (sold / "units" / "to-write.txt").read_text(encoding="utf-8").splitlines()
+    assert sorted(line.split()[1] for line in letters) == ["K-1", "K-2", "K-3"]
+
+
+def test_a_withdrawal_counts_where_its_owners_cannot_be_written_down(
+    sold: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """They are named all the same, with what stood in the way."""
+    (sold / "units" / "to-write.txt").mkdir()
+    assert main(["--root", str(sold), "withdraw", "1", GUIDE, "--because", BECAUSE]) == 1
+    printed = "".join(capsys.readouterr())
+    assert [one.guide for one in withdrawals.read(sold)] == [GUIDE]
+    assert "write to the owners of: K-1" in printed
+    assert "to-write.txt" in printed

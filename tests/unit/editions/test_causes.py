@@ -45,8 +45,8 @@ def test_all_four_causes_at_once(frozen: list[Data]) -> None:
     assert notifiable(found) == [(GUIDE, "torque", ("data",)), (GUIDE, "step", ("text",))]
     printed = [one.sentence() for one in by_program.by_program(found)]
     guides = sum(bool(one["procedure"]) for one in frozen)
-    assert printed.count(f"Steps, worded anew: {guides} guides") == 1
-    assert [line.startswith("Sensor drop, computed anew") for line in printed].count(True) == 1
+    assert printed.count(f"Steps, reworded: {guides} guides") == 1
+    assert [line.startswith("Sensor drop, recomputed") for line in printed].count(True) == 1
     assert len({line.split(",")[0] for line in printed}) == len(printed)
     assert {change.kind for one in found for change in one.by_program} == {"step", "statement", "figure"}
     assert {one.guide for one in found if one.own} == {GUIDE}
@@ -61,7 +61,7 @@ def test_a_new_solver_says_how_far_it_moved_each_figure(frozen: list[Data]) -> N
     (line,) = (
         one.sentence() for one in by_program.by_program(compare(old, new)) if one.what.startswith("Sensor drop,")
     )
-    assert line.startswith("Sensor drop, computed anew, up to ±")
+    assert line.startswith("Sensor drop, recomputed, up to ±")
     assert float(line.split("±")[1].split("\u202f")[0]) >= float(f"{most:.1g}") * 0.9
     assert line.endswith(f"°C: {len(frozen)} guides")
 

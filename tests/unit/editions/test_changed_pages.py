@@ -49,7 +49,7 @@ def test_the_edition_lists_its_own_changes_with_their_cause() -> None:
     printed = whole(TORQUE, SENTENCE)
     assert "boiler bolts: 5 N·m → 4 N·m (the data changed) (a torque changed)" in printed
     assert "step 1.1: Do. → Do it. (the authors changed the words)" in printed
-    assert "What the program does anew" not in printed
+    assert "What the program recomputed or reworded" not in printed
 
 
 def test_what_the_program_does_stands_once_for_all_guides() -> None:
@@ -57,8 +57,8 @@ def test_what_the_program_does_stands_once_for_all_guides() -> None:
     one, other = guide(DROP, FORM, TORQUE), replace(guide(DROP, FORM), variant="another")
     made = edition_page([one, other], {one.guide, other.guide}, edition("1"), {"edition": "2"})
     printed = text(made.body)
-    assert "Sensor drop, computed anew, up to ±1.00\u202f°C: 2 guides Steps, worded anew: 2 guides" in printed
-    assert printed.index("What the program does anew") < printed.index("Guides that changed")
+    assert "Sensor drop, recomputed, up to ±1.00\u202f°C: 2 guides Steps, reworded: 2 guides" in printed
+    assert printed.index("What the program recomputed or reworded") < printed.index("Guides that changed")
     assert "Now go." not in printed
     assert text(made.body.split('id="alone"')[1]).count("A guide") == 1
 
@@ -74,11 +74,11 @@ def test_an_edition_that_kept_no_hashes_says_so_once() -> None:
 def test_a_guide_lists_the_two_separately() -> None:
     """Each of the program's under its heading, with both sides; and that nothing has to be done."""
     printed = own(TORQUE, DROP, FORM)
-    before, after = printed.split("What the program does anew")
+    before, after = printed.split("What the program recomputed or reworded")
     assert "boiler bolts (a torque changed) 5 N·m 4 N·m the data changed" in before
-    assert "whoever fitted by the older edition has nothing to do" in after
-    assert "Sensor drop, Double 5 K 6 K the program computes it anew" in after
-    assert "step 1.3 Go. Now go. the program words it anew" in after
+    assert "nobody who fitted by the older edition has to do anything" in after
+    assert "Sensor drop, Double 5 K 6 K the program recomputed it" in after
+    assert "step 1.3 Go. Now go. the program reworded it" in after
     assert "1 of the changes concerns" in before
 
 
@@ -89,6 +89,6 @@ def test_a_guide_that_only_the_program_changed() -> None:
     page = Page(
         path="index.html", title="t", description="d", body="", headings=(), search=(), breadcrumbs=(), kind="k"
     )
-    assert "only the program does something anew" in leading(page, guide(DROP), edition("1")).body
+    assert "the program has only recomputed or reworded something" in leading(page, guide(DROP), edition("1")).body
     assert "Nothing changed since" in leading(page, guide(), edition("1")).body
     assert "1 change since" in text(leading(page, guide(DROP, TORQUE), edition("1")).body)

@@ -79,7 +79,7 @@ DAMAGES: list[tuple[str, Damage, str]] = [
     (VERSIONS, lambda data: b'[{"version": 5}]', "versions.json"),
     ("content/editions/withdrawn.json", lambda data: b"{", "withdrawn.json"),
     ("content/editions/withdrawn.json", lambda data: b'{"withdrawn": 5}', "withdrawn.json"),
-    ("content/offers.json", lambda data: b"{", "offers.json"),
+    ("content/offers.yml", lambda data: b"{", "offers.yml"),
     ("site/notices.json", other, "notices.json"),
     ("site/feed.xml", nothing, "feed.xml"),
 ]

@@ -8,6 +8,7 @@ import re
 import shutil
 import subprocess
 import sys
+import threading
 from pathlib import Path
 
 import pytest
@@ -205,3 +206,24 @@ def test_an_edition_whose_sums_are_gone_is_reported_and_recovered(two: Path, tmp
     assert [fault.path for fault in found] == ["2/SHA256SUMS"]
     commands.recover(two, "published", out)
     assert verify.verify(two) == ()
+
+
+def test_a_lock_that_a_killed_git_left_is_waited_for_and_taken_away(two: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Git would refuse for ever, and nothing but deliver writes this branch."""
+    monkeypatch.setattr("guidegen.editions.branch.DEAD_AFTER", 0.2)
+    lock = two / ".git" / "refs" / "heads" / "published.lock"
+    lock.write_bytes(b"")
+    commands.deliver_to(two, "published", None)
+    assert not lock.exists()
+    assert "versions.json" in git(two, "ls-tree", "--name-only", "published")
+
+
+def test_a_lock_that_somebody_holds_is_waited_for(two: Path) -> None:
+    """Until it is gone; it is not taken away."""
+    lock = two / ".git" / "refs" / "heads" / "published.lock"
+    lock.write_bytes(b"")
+    other = threading.Timer(0.3, lock.unlink)
+    other.start()
+    commands.deliver_to(two, "published", None)
+    other.join()
+    assert "versions.json" in git(two, "ls-tree", "--name-only", "published")

@@ -63,7 +63,7 @@ def test_editions_notices_and_withdrawals_are_all_listed() -> None:
     titles = [one(entry, "title") for entry in made().findall(f"{ATOM}entry")]
     assert titles == [
         "Withdrawn: plain-one/collar, edition 1",
-        "Notice to whoever fitted by an edition before 2",
+        "Notice to anybody who fitted by an edition before 2",
         "Edition 2",
         "Edition 1",
     ]

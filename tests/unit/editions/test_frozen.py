@@ -19,7 +19,7 @@ from guidegen.editions.lacking import lacking
 from guidegen.problems import EnvironmentProblem
 from guidegen.record import FORMAT, upgrades
 from guidegen.site import pages
-from guidegen.site.pages.replies import TOPICS
+from guidegen.site.pages.topics import TOPICS
 from guidegen.trade import Catalogue
 from tests import frozen_workshop
 from tests.fixtures.order_texts import written
@@ -67,6 +67,7 @@ def test_every_record_is_read(root: Path, name: str) -> None:
     assert {one.edition for one in found} == {name}
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", EDITIONS)
 def test_its_guides_are_printed(root: Path, known: Catalogue, name: str) -> None:
     """Every page of a variant's guides, and the pages about all of them."""
@@ -79,15 +80,16 @@ def test_its_guides_are_printed(root: Path, known: Catalogue, name: str) -> None
 @pytest.mark.slow
 @pytest.mark.parametrize("name", EDITIONS)
 def test_all_of_its_pages_can_be_made_anew(root: Path, tmp_path: Path, name: str) -> None:
-    """By the command, with the shell, and marked as no originals."""
+    """By the command, with the shell, and marked."""
     from guidegen import pipeline
 
     shutil.copytree(root, tmp_path / "workshop")
     folder = pipeline.make_anew(tmp_path / "workshop", name)
     for guide in next(one for one in kept.line(root) if one.edition == name).guides:
-        assert "Not the original." in (folder / "guides" / guide / "index.html").read_text(encoding="utf-8")
+        assert "made again from its own data" in (folder / "guides" / guide / "index.html").read_text(encoding="utf-8")
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", EDITIONS)
 def test_it_answers_questions(root: Path, known: Catalogue, name: str) -> None:
     """With a link to the edition."""
@@ -98,6 +100,7 @@ def test_it_answers_questions(root: Path, known: Catalogue, name: str) -> None:
         assert note == ""
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", EDITIONS)
 def test_an_order_that_it_wrote_is_read_by_its_own_rules(root: Path, known: Catalogue, name: str) -> None:
     """Whatever today's rules say of it."""
@@ -112,6 +115,7 @@ def test_an_order_that_it_wrote_is_read_by_its_own_rules(root: Path, known: Cata
     assert len(checks) == 3
 
 
+@pytest.mark.slow
 def test_they_are_compared_with_each_other_as_before(root: Path) -> None:
     """A mass was measured, then a torque was corrected: only the torque needs a notice; neither is the program's."""
     found = compare(kept.records(root, "2025.1"), kept.records(root, "2025.2"))
@@ -123,6 +127,7 @@ def test_they_are_compared_with_each_other_as_before(root: Path) -> None:
     assert not any(one.by_program for one in found)
 
 
+@pytest.mark.slow
 def test_they_are_compared_with_what_another_program_says_today(root: Path) -> None:
     """The same record as today's program would write it: nothing in it reads otherwise, so nothing changed."""
     today = [copy.deepcopy(one) | {"origin": {"program": "p", "made_from": {}}} for one in kept.records(root, "2025.3")]
@@ -167,6 +172,7 @@ def test_without_its_line_it_is_named(lacking_recovery: Path, known: Catalogue) 
         answering.answer(lacking_recovery, known, PAIR[0], "gain", PAIR[1], "2025.3")
 
 
+@pytest.mark.slow
 def test_with_its_line_it_reads_not_computed(
     lacking_recovery: Path, known: Catalogue, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -187,6 +193,7 @@ def test_with_its_line_it_reads_not_computed(
     assert MISSING in answering.answer(lacking_recovery, known, PAIR[0], "warm-up", PAIR[1], "2025.3")[0]
 
 
+@pytest.mark.slow
 def test_with_its_line_its_coming_is_listed_once(lacking_recovery: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """As the program's, and nobody is written to."""
     older = kept.records(lacking_recovery, "2025.3")
@@ -196,7 +203,7 @@ def test_with_its_line_its_coming_is_listed_once(lacking_recovery: Path, monkeyp
     monkeypatch.undo()
     newer = [one | {"origin": {"program": "p", "made_from": {}}} for one in kept.records(lacking_recovery, "2025.3")]
     printed = list(commands.by_program.lines(compare(older, newer)))
-    assert printed[0] == "the program computes or words anew; nobody must be written to"
+    assert printed[0] == "recomputed or reworded by the program; nobody has to be written to"
     assert "  Sensor recovery, computed for the first time: 24 guides" in printed
     assert len(printed) == 4
     assert lacking().not_computed == MISSING

@@ -6,7 +6,9 @@ import datetime
 
 from guidegen.editions.change import Change, GuideChanges
 from guidegen.editions.edition import Edition
-from guidegen.editions.root_pages import pages, resolve, short_address, stubs
+from guidegen.editions.front import Front
+from guidegen.editions.root_pages import Root, pages, resolve, short_address
+from guidegen.editions.selling import Selling
 from guidegen.editions.standing import Standing, as_json, standings
 from guidegen.editions.withdrawals import Withdrawal
 from tests.unit.editions.small import edition
@@ -47,7 +49,7 @@ def test_what_the_program_does_anew_is_shown_without_its_details() -> None:
     drop = Change("figure", "drop", "5 K", "4 K", causes=("computation",))
     words = Change("step", "step 1.1", "Do.", "Now do.", causes=("form",))
     found = stands([edition("1"), edition("2", "1")], drop, words)
-    assert (found["1"].state, found["1"].says) == ("changed", "Only computed or worded anew by the program.")
+    assert (found["1"].state, found["1"].says) == ("changed", "Only recomputed or reworded by the program.")
     found = stands([edition("1"), edition("2", "1")], drop, words, MASS)
     assert found["1"].says == "Changed: boiler: 500 g → 480 g."
 
@@ -81,7 +83,7 @@ def test_a_withdrawal_in_a_later_edition_is_shown_to_readers_of_the_one_before()
     found = stands([edition("1"), edition("2", "1"), edition("3", "2")], withdrawn=(gone,))
     assert found["1"].state == "notice"
     assert found["1"].says == (
-        "This guide was withdrawn in edition 2 on 2025-04-01: It leaks. Whether yours has the same fault, ask us "
+        "This guide was withdrawn in edition 2 on 2025-04-01: It leaks. Ask us whether yours has the same fault "
         "before you work by it. Unchanged since your edition."
     )
     assert found["2"].state == "withdrawn"
@@ -121,9 +123,26 @@ def test_a_kits_revision_and_a_variant_resolve_to_the_newest_edition_for_them() 
 
 def page(path: str, line: list[Edition], *gone: Withdrawal, notice: str = "") -> str:
     """One page of the root."""
-    folders = {one.edition: one.edition for one in line}
-    standings = {"1": {GUIDE: Standing("notice", notice, "2/x.html")}} if notice else {}
-    return dict(pages("A Workshop", line, folders, gone, standings, False))[path].decode()
+    return made(line, gone, notice)[path].decode()
+
+
+def made(line: list[Edition], gone: tuple[Withdrawal, ...], notice: str, *paths: str) -> dict[str, bytes]:
+    """Every page of the root, where the newest edition has pages at these paths."""
+    root = Root(
+        name="A Workshop",
+        site_url="https://guides.example/",
+        contact="post@workshop.example",
+        about="",
+        line=line,
+        folders={one.edition: one.edition for one in line},
+        withdrawn=gone,
+        standings={"1": {GUIDE: Standing("notice", notice, "2/x.html")}} if notice else {},
+        front=Front("", (), Selling("A Workshop", "post@workshop.example", None), None),
+        machines={},
+        draft=False,
+        paths=paths,
+    )
+    return dict(pages(root))
 
 
 def test_a_short_address_leads_to_the_guide_without_a_script() -> None:
@@ -158,6 +177,7 @@ def test_a_withdrawn_guides_short_address_leads_to_its_stop_page() -> None:
 
 def test_the_newest_edition_has_an_address_that_stays() -> None:
     """A page under `latest/` for each of its pages, leading there from where it lies."""
-    found = dict(stubs(edition("2", "1"), "2", ["index.html", "guides/a/b/index.html", "404.html", "x.css"]))
-    assert sorted(found) == ["latest/guides/a/b/index.html", "latest/index.html"]
+    found = made([edition("1"), edition("2", "1")], (), "", "index.html", "guides/a/b/index.html", "404.html", "x.css")
+    latest = [path for path in found if path.startswith("latest/")]
+    assert sorted(latest) == ["latest/guides/a/b/index.html", "latest/index.html"]
     assert b"url=../../../../2/guides/a/b/index.html" in found["latest/guides/a/b/index.html"]

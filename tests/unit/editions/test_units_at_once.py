@@ -101,7 +101,7 @@ def test_only_the_owner_reads_what_is_kept_of_a_customer(root: Path, publish: Pu
         os.umask(before)
     modes = {path.relative_to(root).as_posix(): stat.S_IMODE(path.stat().st_mode)
              for path in (root / "units", *(root / "units").rglob("*"))}  # fmt: skip
-    assert modes == {"units": 0o700, "units/K-1.json": 0o600, "units/labels": 0o700, "units/labels/K-1.html": 0o600}
+    assert modes == {"units": 0o700, "units/K-1.json": 0o600, "units/labels": 0o700, "units/labels/K-1.pdf": 0o600}
 
 
 def test_units_are_refused_without_git_where_git_would_take_them_in_later(

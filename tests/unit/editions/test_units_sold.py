@@ -6,12 +6,15 @@ import datetime
 import shutil
 from pathlib import Path
 
+import pikepdf
 import pytest
+import segno
 
-from guidegen.editions import commands
-from guidegen.editions.labels import address
+from guidegen.editions import commands, units_sold
+from guidegen.editions.labels import address, label_data
 from guidegen.editions.units_sold import Unit
 from guidegen.problems import RefusedProblem, UsageProblem
+from guidegen.site.pages.paper.frame import code
 from guidegen.site.pages.qr import qr
 from tests.unit.editions.conftest import Publish, git
 from tests.unit.editions.small import record
@@ -131,23 +134,38 @@ def test_a_customers_name_is_nowhere_but_in_the_units_own_file(sold: Path, tmp_p
 
 
 def test_a_label_says_where_the_guide_is(sold: Path) -> None:
-    """In words and as a code, with the address that stays; the code is drawn into the page."""
-    pytest.importorskip("segno")
-    assert address(unit("K-0"), "https://guides.example/") == "https://guides.example/k/collar-A/plain-one/"
-    path = sold / "units" / "labels" / "K-0.html"
+    """In words and as a code, with the address that stays; label and slip are a page each."""
+    leads_to = "https://guides.example/k/collar-A/plain-one/"
+    assert address(unit("K-0"), "https://guides.example/") == leads_to
     commands.label_unit(sold, "K-0")
-    text = path.read_text(encoding="utf-8")
-    assert "https://guides.example/k/collar-A/plain-one/" in text
-    assert "<svg" in text
-    assert "16 bar, 10 min, no drop" in text
-    assert "src=" not in text
+    found = pikepdf.open(sold / "units" / "labels" / "K-0.pdf")
+    assert len(found.pages) == 2
+    assert str(found.Root.Lang) == "en"
+    kept = units_sold.read_one(units_sold.path_of(sold, "K-0"))
+    said = label_data(kept, "A collar", leads_to, "A Workshop", "post@workshop.example", "a4")
+    assert ["Guide", f"edition 1: {leads_to}"] in said["rows"]
+    assert ["Pressure test", "16 bar, 10 min, no drop"] in said["rows"]
+    assert said["code"].startswith("<svg")
 
 
 def test_a_code_survives_soil() -> None:
     """Level Q of ISO/IEC 18004 restores about a quarter; a quiet zone of four modules stands around it."""
-    segno = pytest.importorskip("segno")
     text = "https://guides.example/k/collar-A/plain-one/"
     made = segno.make_qr(text, error="q")
     assert made.error == "Q"
-    width, _ = made.symbol_size(scale=4, border=4)
-    assert f'width="{width}"' in str(qr(text, "Address"))
+    width, _ = made.symbol_size(border=4)
+    assert f'width="{width}"' in code(text)
+    assert f'width="{4 * width}"' in str(qr(text, "Address"))
+
+
+def test_what_a_killed_command_left_half_written_goes(root: Path, publish: Publish) -> None:
+    """It holds a customer's name; the next unit, or the next withdrawal, takes it away."""
+    publish("1")
+    commands.add_unit(root, unit("K-1", "1"))
+    rest = root / "units" / ".abc.part"
+    rest.write_bytes(b'{"customer": "A. N.')
+    commands.add_unit(root, unit("K-2", "1"))
+    assert not rest.exists()
+    rest.write_bytes(b"{")
+    commands.withdraw(root, "1", "plain-one/collar", "It may leak.", None)
+    assert not rest.exists()

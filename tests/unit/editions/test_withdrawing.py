@@ -113,7 +113,8 @@ def test_a_withdrawal_is_shown_everywhere(root: Path, publish: Publish) -> None:
     standing = json.loads((site / "notices.json").read_text())["editions"]["1"][GUIDE]
     assert standing["state"] == "withdrawn"
     assert "The bolts may shear." in (site / "feed.xml").read_text()
-    assert "The bolts may shear." in (site / "index.html").read_text()
+    assert "The bolts may shear." in (site / "editions.html").read_text()
+    assert '<strong>One guide was withdrawn.</strong> <a href="editions.html">' in (site / "index.html").read_text()
     short = (site / "k" / "collar-A" / "plain-one" / "index.html").read_text()
     assert "url=../../../1/guides/plain-one/collar/index.html" in short
     assert "Stop." in short
@@ -143,6 +144,20 @@ def test_a_withdrawal_that_died_is_finished_by_the_next_command(root: Path, publ
     publish("2", "1")
     assert faults(root) == []
     assert b"Stop." in (root / "site" / "1" / "guides" / GUIDE / "install.html").read_bytes()
+
+
+def test_what_a_killed_withdrawal_left_half_written_goes(root: Path, publish: Publish) -> None:
+    """In each folder that it writes into: beside the pages, the originals, and the list."""
+    publish("1")
+    commands.withdraw(root, "1", GUIDE, "The bolts may shear.", DAY)
+    edition = root / "site" / "1"
+    folders = [(edition / "guides" / GUIDE), edition / "withdrawn", root / "content" / "editions"]
+    rests = [folder / ".zl21kfuu.part" for folder in folders]
+    for rest in rests:
+        rest.write_bytes(b"half")
+    commands.withdraw(root, "1", GUIDE, "The bolts may shear.", DAY)
+    assert [rest for rest in rests if rest.exists()] == []
+    assert faults(root) == []
 
 
 def test_a_whole_edition_can_be_withdrawn_and_only_once(root: Path, publish: Publish) -> None:

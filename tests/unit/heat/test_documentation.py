@@ -16,8 +16,9 @@ import guidegen.heat
 from guidegen.heat.formula import Formula
 
 LEAVES = (
-    "bend", "burns", "calibration", "closed", "coil", "cuts", "friction", "heat_transfer", "hydraulics", "mixing",
-    "pressure", "sensors", "statistics", "threads", "tightening", "vessel", "water", "water_transport",
+    "bend", "burns", "calibration", "closed", "coil", "cuts", "evaluation", "friction", "heat_transfer",
+    "hydraulics", "learning", "logged", "mixing", "paired", "planning", "pressure", "repeats", "residuals",
+    "sensors", "statistics", "surface", "threads", "tightening", "vessel", "water", "water_transport",
 )  # fmt: skip
 SECTIONS = ("Parameters:", "Returns:", "Valid for:", "Equation:", "Source:", ">>>")
 MODULES = sorted(

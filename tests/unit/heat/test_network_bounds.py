@@ -97,7 +97,7 @@ def test_a_changed_kernel_gets_another_cache(tmp_path: Path, monkeypatch: pytest
 def test_a_copy_elsewhere_takes_the_same_compiled_code(tmp_path: Path) -> None:
     """What is compiled of the same sources is compiled once, wherever they lie and whenever they were written."""
     call = (
-        "import numpy as np; from guidegen.heat.steps import fastest; fastest(np.zeros((16, 16))); "
+        "import numpy as np; from guidegen.heat.exact import fastest; fastest(np.zeros((16, 16))); "
         "print(sum(fastest.stats.cache_hits.values()))"
     )
     hits = []

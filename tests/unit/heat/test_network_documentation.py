@@ -17,19 +17,24 @@ COMPONENTS = tuple(
     for one in pkgutil.iter_modules(components.__path__)
     if one.name not in ("cells", "nomenclature")
 )
-MODULES = (*COMPONENTS, "idle", "shot", "program", "warming", "setpoint", "cooling", "steam")
+MODULES = (*COMPONENTS, "idle", "shot", "program", "warming", "setpoint", "cooling", "steam", "losses")
 FUNCTIONS = {
     "study": ("study",), "setpoint": ("setpoint_for",), "points": ("what_if", "drops_from_cold"),
     "cooling": ("cool_down",), "after": ("after_steam", "soaked_coil"),
+    "losses": ("law", "at_idle"),
 }  # fmt: skip
 OTHERS = (
     "components.cells",
     "network",
     "kernels",
+    "exact",
+    "skins",
     "steps",
     "states",
     "runs",
     "fleet",
+    "lagging",
+    "predicted",
     "study",
     "points",
     "pull",

@@ -14,6 +14,8 @@ from guidegen.heat.study import Pull, Usage, study
 DOUBLE, SINGLE = Pull(0.050, 28.0), Pull(0.036, 25.0)
 USAGE = Usage(("double",), (900.0,), 1800.0)
 FEED = 293.15
+IN_PIECES = 1e-4
+"""K between a wait as a whole and in pieces: a coil's cells relax with their skin's mean conductance in each."""
 
 
 def one(value: float) -> np.ndarray:
@@ -28,9 +30,11 @@ def machine(coil: bool = False, relay: bool = False) -> Network:
         boiler_capacity=one(220), boiler_to_water=one(18), boiler_to_group=one(2.4), boiler_to_case=one(0.36),
         water_mass=one(0.1), mixing=one(1), group_capacity=one(494), group_to_water=one(6), group_to_room=one(0.65),
         sensor_lag=one(3), sensor_metal_share=one(0.7), case=one(311.15), room=one(295.15), feed=one(FEED),
+        case_capacity=one(1000), case_to_room=one(1.46), boiler_at_idle=one(376.15), group_at_idle=one(358.9),
+        boiler_emissivity=one(0.3), group_emissivity=one(0.3), follows=one(1),
         control=Thermostat(one(378.15), one(372.15)) if relay else Pid(one(376.15), one(60), one(0.7), one(180)),
         coil=Coil(
-            one(0.057), one(171), one(1.1), one(0.5), one(22), one(60), one(0.0026), one(0.5), one(0.0)
+            one(0.057), one(171), one(1.1), one(0.5), one(22), one(60), one(0.0026), one(0.5), one(0.0), one(0.5)
         ) if coil else None,
     )  # fmt: skip
 
@@ -43,7 +47,7 @@ def test_the_stated_conditions_give_what_the_study_gives(coil: bool) -> None:
     points = what_if(network, [DOUBLE], [FEED], [0.0], [60.0])
     assert points.shape == (1, 1, 1, 2)
     assert points[0, 0, 0, 0] == pytest.approx(full.drinks["double"].sensor_drop[0], abs=1e-9)
-    assert points[0, 0, 0, 1] == pytest.approx(full.second.sensor_drop[0, 1], abs=1e-9)
+    assert points[0, 0, 0, 1] == pytest.approx(full.second.sensor_drop[0, 1], abs=IN_PIECES)
 
 
 def test_order_is_drink_setpoint_feed_wait() -> None:
@@ -51,7 +55,7 @@ def test_order_is_drink_setpoint_feed_wait() -> None:
     whole = what_if(machine(True), [SINGLE, DOUBLE], [280.0, 300.0], [0.0, -5.0], [60.0, 300.0])
     assert whole.shape == (2, 2, 2, 3)
     alone = what_if(machine(True), [DOUBLE], [300.0], [-5.0], [300.0])
-    assert whole[1, 1, 1, 2] == pytest.approx(alone[0, 0, 0, 1], abs=1e-9)
+    assert whole[1, 1, 1, 2] == pytest.approx(alone[0, 0, 0, 1], abs=IN_PIECES)
     assert whole[1, 1, 1, 0] == alone[0, 0, 0, 0]
 
 

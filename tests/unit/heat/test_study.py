@@ -8,6 +8,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from guidegen.heat import layout as at
 from guidegen.heat import program
 from guidegen.heat.after import after_steam, soaked_coil
 from guidegen.heat.cooling import cool_down
@@ -151,13 +152,13 @@ def test_a_thermostat_s_drop_is_the_mean_over_its_phases() -> None:
 
 
 def test_a_settled_cycle_repeats() -> None:
-    """One period after switching on, every temperature is back."""
+    """One period after switching on, every temperature is back; in drinks conductances are held a little longer."""
     fleet = Fleet(made(True, True)[0].parameters())
     states, facts = fleet.idle()
     later = fleet.shots(states, PULLS["double"], wait=facts[:, PERIOD], keep=True).begun
-    lumps, width = [0, 1, 2, 3], states.shape[1]
-    assert later[:, lumps] == pytest.approx(states[:, lumps], abs=1e-3)
-    assert later[:, 10:width] == pytest.approx(states[:, 10:width], abs=1e-3)
+    lumps, width = [at.ELEMENT, at.BOILER, at.GROUP, at.CASE_AIR, at.SENSOR], states.shape[1]
+    assert later[:, lumps] == pytest.approx(states[:, lumps], abs=2e-2)
+    assert later[:, at.LUMPS : width] == pytest.approx(states[:, at.LUMPS : width], abs=2e-2)
     assert np.all(facts[:, PARKED] > 320.0)
 
 
@@ -194,7 +195,8 @@ def test_cooling_of_one_lump_is_exponential() -> None:
     one, big = np.ones(1), np.full(1, 1e3)
     network = replace(
         machines.reference(False), heater_to_boiler=big, boiler_to_water=big, boiler_to_group=big,
-        case=295.15 * one, room=295.15 * one, boiler_to_case=0.4 * one, group_to_room=0.6 * one,
+        case=295.15 * one, case_to_room=1e6 * one, follows=0.0 * one, room=295.15 * one, boiler_to_case=0.4 * one,
+        group_to_room=0.6 * one,
     )  # fmt: skip
     made_ = cool_down(network)
     lag = float(network.heat_capacity()[0]) / 1.0

@@ -151,7 +151,7 @@ def test_a_row_is_whole(name: str, way: object) -> None:
 @pytest.mark.parametrize(("written", "says"), [
     ({"act": "no-power"}, "Do not switch the machine on again."),
     ({"act": "hang-sign"}, "Hang a sign on it."),
-    ({"act": "find-feed"}, "Do not go on before the feeding circuit is found, switched off and locked."),
+    ({"act": "find-feed"}, "Do not go on until the circuit that feeds it is found, switched off and locked."),
     ({"act": "no-fit", "of": ("boiler",)}, "Do not fit the boiler. The machine stays {work.off}."),
     ({"act": "look-joint", "of": ("hose", "pipe")},
      "Look at the feed hose and the steam pipe for drops and white traces of dried water."),

@@ -23,8 +23,8 @@ msgstr "Passt es?"
 msgid "{mass} more on the boiler"
 msgstr "{mass} mehr am Kessel"
 
-msgid "one cut that stays"
-msgid_plural "{count} cuts that stay"
+msgid "one permanent cut"
+msgid_plural "{count} permanent cuts"
 msgstr[0] "ein Schnitt, der bleibt"
 msgstr[1] "{count} Schnitte, die bleiben"
 
@@ -53,8 +53,8 @@ def test_words_are_those_of_the_language_inside_and_english_outside(workshop: Pa
     """The choice ends with its block, whatever happened in it."""
     with contextlib.suppress(KeyError), in_language("de", workshop):
         assert gettext("Does it fit?") == "Passt es?"
-        assert ngettext("one cut that stays", "{count} cuts that stay", 1) == "ein Schnitt, der bleibt"
-        assert ngettext("one cut that stays", "{count} cuts that stay", 3).format(count=3) == "3 Schnitte, die bleiben"
+        assert ngettext("one permanent cut", "{count} permanent cuts", 1) == "ein Schnitt, der bleibt"
+        assert ngettext("one permanent cut", "{count} permanent cuts", 3).format(count=3) == "3 Schnitte, die bleiben"
         raise KeyError
     assert gettext("Does it fit?") == "Does it fit?"
 

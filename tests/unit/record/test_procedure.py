@@ -17,7 +17,7 @@ LATER = [
     ("restoring_uses", ""), ("wetted", ""), ("contact", ""), ("source", "aftercare"), ("source", "preliminary"),
     ("details", "tools"), ("only_if", "parts"), ("read_with", "accept"), ("restraint", "steps"), ("watched", "steps"),
     ("waits", "phases"), ("occasion", "aftercare"), ("act", "aftercare"), ("sign", "faults"), ("stop_signs", ""),
-    ("ends", "remedies"),
+    ("ends", "remedies"), ("visits", ""),
 ]  # fmt: skip
 """Keys that records of early editions lack, for they were printed later (see the docstrings of the models), each with
 the key that they stand below."""

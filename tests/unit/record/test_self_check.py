@@ -18,6 +18,8 @@ ONE_AND_THE_SAME = [
     (payload.Payload, SelfCheck),
     (payload.Which, self_check.Finder),
 ]
+BESIDE = {"makes"}
+"""What is put beside the judge's words: he knows of no instruction."""
 
 
 def nested(kind: Any, other: Any) -> list[tuple[Any, Any]]:
@@ -44,7 +46,7 @@ def pairs() -> list[tuple[Any, Any]]:
 @pytest.mark.parametrize(("written", "held"), pairs(), ids=lambda one: one.__name__)
 def test_the_record_holds_exactly_the_keys_that_the_judge_writes(written: Any, held: Any) -> None:
     """In the same order, so that the published JSON is the same; what is excluded is not published."""
-    published = [name for name, field in held.model_fields.items() if not field.exclude]
+    published = [name for name, field in held.model_fields.items() if not field.exclude and name not in BESIDE]
     assert published == list(get_type_hints(written))
 
 
@@ -60,7 +62,9 @@ def test_what_comes_out_as_json_is_what_the_judge_wrote(variant: str, kit: str) 
     known = catalogue()
     written = checked(known, known.machines[variant], known.kits[kit], "next").payload
     held = SelfCheck.model_validate(written)
-    assert json.dumps(held.model_dump(mode="json"), ensure_ascii=False) == json.dumps(written, ensure_ascii=False)
+    assert json.dumps(held.model_dump(mode="json", exclude=BESIDE), ensure_ascii=False) == json.dumps(
+        written, ensure_ascii=False
+    )
     assert held == SelfCheck.model_validate_json(json.dumps(written))
 
 

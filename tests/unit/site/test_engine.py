@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import html
+import json
 import re
 import subprocess
 import sys
@@ -14,6 +15,7 @@ import pytest
 from guidegen.problems import CatalogueError, EnvironmentProblem
 from guidegen.site import engine, handwritten
 from guidegen.site.bind import Shell, bind_files
+from guidegen.site.engine.settings import config
 from guidegen.site.pages.page import Page, SearchEntry
 from tests.unit.site.engine_workshop import SETTINGS, problem_of, workshop
 
@@ -214,3 +216,13 @@ def test_navigation_and_pages_can_lead_to_pages_that_the_engine_does_not_know(tm
     assert b'href="../../machines.html"' in files["a/b/c.html"]
     assert b'href="/sub/machines.html"' in files["404.html"]
     assert not [path for path, data in files.items() if path.endswith(".html") and b"site:machines" in data]
+
+
+def test_the_address_of_an_edition_names_the_folder_in_which_it_lies() -> None:
+    """Also of one made again under another name, and of the draft; a site without an address has none."""
+    settings = {"site_url": "https://guides.example/shop"}
+    for edition, folder in (("2025.1", "2025.1"), ("2025.1", "2025.1-rerendered"), ("next", "next")):
+        made = json.loads(config(settings, {}, "mkdocs", edition, folder))
+        assert made["site_url"] == f"https://guides.example/shop/{folder}/"
+        assert made["extra"]["guidegen"]["edition"] == edition
+    assert "site_url" not in json.loads(config({}, {}, "mkdocs", "next", "next"))

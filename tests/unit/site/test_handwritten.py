@@ -178,3 +178,23 @@ def test_a_name_that_no_site_can_have_is_refused(tmp_path: Path, names: tuple[st
         (tmp_path / name).write_text("a", encoding="utf-8")
     with pytest.raises(CatalogueError, match=said):
         render(tmp_path, {})
+
+
+def test_a_picture_is_shown_by_its_id(tmp_path: Path) -> None:
+    """Its figure is made for the page that asks, and passes as HTML."""
+    context = {"pictures": {"hose": lambda page_path: Markup("<figure>{}</figure>").format(page_path)}}
+    assert page(tmp_path, '{{ picture("hose") }}', "more/about.md", **context) == "<figure>more/about.html</figure>"
+
+
+def test_an_unknown_picture_is_reported_with_line_and_the_nearest(tmp_path: Path) -> None:
+    """Line 3, and the name to write instead; where nothing is near, where pictures are listed."""
+    context = {"pictures": {"hose": lambda page_path: Markup("")}}
+    assert refused(tmp_path, '# A\n\n{{ picture("hosse") }}\n', **context) == (
+        'content/pages/index.md:3:1: W02 there is no picture "hosse"\n  fix: write picture("hose")'
+    )
+    assert refused(tmp_path, '{{ picture("xyz") }}\n').endswith("fix: list it in content/pictures.yml")
+
+
+def test_a_page_sees_no_more_of_pictures_than_their_figures(tmp_path: Path) -> None:
+    """The table of all of them is no name of a page."""
+    assert "W02" in refused(tmp_path, "{{ pictures }}\n", pictures={})

@@ -102,11 +102,11 @@ REFUSED = (
 @pytest.mark.parametrize("text", REFUSED, ids=lambda text: text[:60])
 def test_what_no_page_needs_is_refused_with_file_and_line(tmp_path: Path, text: str) -> None:
     """In a moment, and as a mistake of the page: never a fault of ours."""
-    started = time.perf_counter()
+    started = time.process_time()
     with pytest.raises(CatalogueError) as caught:
         page(tmp_path, "# A\n\n" + text)
     (problem,) = caught.value.problems
     assert problem.path == "content/pages/index.md"
     assert problem.line == 3 or "passwd" in text or "extends" in text or "(((" in text or "os" in text
     assert problem.code in ("W01", "W02")
-    assert time.perf_counter() - started < 60
+    assert time.process_time() - started < 60

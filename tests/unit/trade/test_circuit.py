@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 import pytest
 
-from guidegen import trade
 from guidegen.assess.inventory import things_of
 from guidegen.trade.circuit import in_circuit, in_circuit_with
 from guidegen.workshop.inventory import InventoryUnknown
+from tests.mutants.draft import catalogue
 
-KNOWN = trade.load(Path(__file__).parents[3])
+KNOWN = catalogue()
 
 
 @pytest.mark.parametrize(

@@ -6,13 +6,12 @@ import math
 
 import pytest
 
-from guidegen.trade import load
 from guidegen.trade.cutting import Action, CoilPlace, Span, Why, decide, in_way, metal_needed, settled
 from guidegen.trade.machine import Machine
 from tests.fixtures.wall_cases import choice, fact, protrusion, with_protrusions
-from tests.mutants.draft import ROOT
+from tests.mutants.draft import catalogue
 
-MARK_2 = load(ROOT).machine("tamsin-mk2")
+MARK_2 = catalogue().machine("tamsin-mk2")
 BOSS = MARK_2.boiler.protrusions[0]
 PLACE = CoilPlace(Span(0.0395, 0.0405), "in-place")
 """A coil of 40 mm, give or take half a millimetre."""

@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from guidegen import trade
+from guidegen.problems import Code
 from guidegen.workshop.parts import names_in_size, size_with
 
 ROOT = Path(__file__).parents[3]
@@ -22,8 +23,10 @@ def known() -> trade.Catalogue:
 
 
 def test_nothing_is_worth_a_second_look(known: trade.Catalogue) -> None:
-    """A demonstration with warnings teaches to ignore them."""
-    assert known.warnings == ()
+    """A demonstration with warnings teaches to ignore them; the one that there is shows what owners' reports do."""
+    assert [(one.code, one.message.split(": ")[0]) for one in known.warnings] == [
+        (Code.FOUND_OTHERWISE, "boiler.clearance")
+    ]
 
 
 def test_all_of_it_is_marked_as_invented(known: trade.Catalogue) -> None:
@@ -62,7 +65,7 @@ def test_one_bracken_is_too_low_and_one_came_with_either_inlet(known: trade.Cata
 
 
 @pytest.mark.parametrize(
-    "name", sorted(path.stem for path in (ROOT / "machines").glob("*/*.yml") if path.stem != "family")
+    "name", sorted(path.stem for path in (ROOT / "machines").glob("*/*.yml") if path.stem not in ("family", "builds"))
 )
 def test_a_boiler_is_as_large_as_its_metal_and_water(known: trade.Catalogue, name: str) -> None:
     """Metal and water fill the cylinder that the straight wall encloses, give or take what the roundings add.

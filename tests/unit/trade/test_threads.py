@@ -3,17 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from pathlib import Path
 from typing import Any
 
 import pytest
 
-from guidegen import trade
 from guidegen.trade.check_threads import check_kit_threads, check_machine_threads, mates
 from guidegen.trade.kit import Kit
 from guidegen.workshop.inventory import ScrewedEnd
+from tests.mutants.draft import catalogue
 
-KNOWN = trade.load(Path(__file__).parents[3])
+KNOWN = catalogue()
 MACHINES = KNOWN.machines.values()
 COIL = KNOWN.kits["feed-preheater"]
 

@@ -11,8 +11,9 @@ from hypothesis import strategies as st
 from guidegen.problems import CatalogueError, Code
 from guidegen.workshop.editor import EditedFile
 from tests.unit.workshop.documents import KEYS, TEXTS, documents, nests, values
+from tests.whole import examples
 
-MANY = settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.filter_too_much])
+MANY = settings(max_examples=examples(150, 5), deadline=None, suppress_health_check=[HealthCheck.filter_too_much])
 Loc = tuple[str | int, ...]
 
 
@@ -203,7 +204,7 @@ def test_a_key_or_item_less(data: bytes, more: st.DataObject) -> None:
     assert is_insertion(made.after, data) or not left
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=examples(150, 5), deadline=None)
 @given(TEXTS, TEXTS)
 def test_every_text_can_be_written_wherever_it_may_stand(text: str, other: str) -> None:
     """As a value, in braces, in brackets and as a key, for two independent scanners."""

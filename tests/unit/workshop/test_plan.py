@@ -213,3 +213,27 @@ def test_another_guidegen_at_work_stops_the_plan(tmp_path: Path) -> None:
     with lock(root), pytest.raises(RefusedProblem, match="another guidegen is working"):
         plan().apply(root)
     assert held(root) == OLD
+
+
+def test_a_new_file_is_made_whole_or_not_at_all(tmp_path: Path) -> None:
+    """Whatever operation fails, it is not there, and a file beside it has its old bytes."""
+    (tmp_path / "machines").mkdir()
+    (tmp_path / "a.yml").write_bytes(OLD["a.yml"])
+    new = EditedFile.new("machines/new.yml", b"# of it\nlist: []\n").append(("list",), {"id": "one"})
+    plan = Plan((EditedFile.of("a.yml", OLD["a.yml"]).set(("a",), "3"), new))
+    assert "+++ b/machines/new.yml" in plan.diff()
+    for number in range(7):  # two writes, one mode, two renames, two folders
+        with pytest.raises(Failed):
+            plan.apply(tmp_path, Failing(number, for_good=False))
+        assert (tmp_path / "a.yml").read_bytes() == OLD["a.yml"]
+        assert [path.name for path in (tmp_path / "machines").iterdir()] == []
+    plan.apply(tmp_path)
+    assert (tmp_path / "machines/new.yml").read_bytes() == b"# of it\nlist: [{id: one}]\n"
+
+
+def test_a_file_that_is_there_is_not_taken_for_new(tmp_path: Path) -> None:
+    """Somebody made it meanwhile: it stays as it is."""
+    (tmp_path / "new.yml").write_bytes(b"a: 1\n")
+    with pytest.raises(EnvironmentProblem, match=r"new\.yml was made since it was looked for"):
+        Plan((EditedFile.new("new.yml", b"b: 2\n"),)).apply(tmp_path)
+    assert (tmp_path / "new.yml").read_bytes() == b"a: 1\n"

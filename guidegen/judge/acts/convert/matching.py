@@ -23,7 +23,7 @@ from guidegen.workshop.steps import Role, Step
 ORDER = ("id", "when", "only_if", "act", "of", "at", "to", "with", "amount", "limit", "back_to", "for_good", "torque",
          "why", "role", "minutes", "figure")  # fmt: skip
 """The order in which the fields of an act are written."""
-AMOUNT = re.compile(r"\{[\w.]+\}|\d[\d.]* ?[a-z]+|(?:(?:a|an|half|one|two|three|quarters?|of|full) )*turns?")
+AMOUNT = re.compile(r"\{[\w.]+\}|[0-9][0-9.]* ?[a-z]+|(?:(?:a|an|half|one|two|three|quarters?|of|full) )*turns?")
 """A fact, a time or a turn, and nothing else that a sentence may say there."""
 _STATED = re.compile(r"\{\w+\}")
 """A value that a procedure states: its name has no point in it, as those of the machine's facts have."""

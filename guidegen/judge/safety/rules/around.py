@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from functools import cache
 
 from guidegen.judge.acts.row import rows
 from guidegen.judge.safety.flow import Run
@@ -15,12 +16,21 @@ def ended(guide: Guide) -> Iterator[Found]:
     """ACT09."""
     for run in guide.runs:
         for step in run.steps:
-            asked = [name for name, row in rows().items() if step.step.act in row.ends]
-            if asked:
+            if asked := _asked_by().get(step.step.act or ""):
                 yield from _ended_with(run, step, asked)
     for course in guide.resolved.courses:
         for remedy in course.remedies:
             yield from _in_order(remedy.ends, owed=True)
+
+
+@cache
+def _asked_by() -> dict[str, list[str]]:
+    """By the act whose failing side leads to a remedy, the acts that the work then ends with."""
+    found: dict[str, list[str]] = {}
+    for name, row in rows().items():
+        for act in row.ends:
+            found.setdefault(act, []).append(name)
+    return found
 
 
 def _ended_with(run: Run, step: ResolvedStep, asked: Sequence[str]) -> Iterator[Found]:

@@ -100,7 +100,7 @@ def downsides(guide: Guide) -> Iterator[Found]:
         if about not in stated:
             yield Found(guide.kit.place, f"the kit says nothing about {about}", fix=f"add a downside about: {about}")
     for one in guide.kit.downsides:
-        if not (one.what and one.likely and one.do):
+        if not (one.what and one.likely and (one.do or one.likely == "none")):
             yield Found(guide.kit.place, f"the downside about {one.about} lacks what, how likely, or what to do")
 
 

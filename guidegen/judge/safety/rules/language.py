@@ -10,7 +10,7 @@ from guidegen.judge.safety.rules.base import Found, Rule, at_step, printed_steps
 from guidegen.judge.safety.verbs import IMPERATIVES, is_imperative
 
 MOST_WORDS = 20
-_TOLERANCE = re.compile(r"\d\S* [^\s\d]\S* ± \d\S* [^\s\d]\S*")
+_TOLERANCE = re.compile(r"[0-9]\S* [^\s0-9]\S* ± [0-9]\S* [^\s0-9]\S*")
 """A number with its unit and tolerance, which is one word."""
 _SECOND = re.compile(r"(?:;|,?\s+(?:and then|then|and))\s+([a-z]+)\b")
 

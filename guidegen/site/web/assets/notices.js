@@ -42,6 +42,7 @@
     }
     box.appendChild(text);
     heading.insertAdjacentElement("afterend", box);
+    document.dispatchEvent(new CustomEvent("guidegen:standing"));
   }
 
   /* Home, comparison, a variant's page, the neighbours of a guide: whatever leads to a guide says how it stands. */
@@ -62,8 +63,22 @@
     });
   }
 
-  fetch(new URL("../notices.json", top).href, { credentials: "omit", cache: "no-cache" })
+  /* Taken along, the page says of which day its notices are; the worker puts that day on what it kept. */
+  function offline(text) {
+    var heading = document.querySelector("#guide h1");
+    if (!heading) return;
+    var box = document.createElement("p");
+    box.className = "gg-notice";
+    box.setAttribute("role", "note");
+    box.setAttribute("data-state", "offline");
+    box.textContent = text;
+    heading.insertAdjacentElement("afterend", box);
+  }
+
+  fetch(new URL("../notices.json", top).href, { credentials: "omit", cache: "no-store" })
     .then(function (answer) {
+      var day = answer.headers.get("guidegen-taken");
+      if (day) offline(own.getAttribute("data-as-of").replace("{date}", day.slice(0, 10)));
       return answer.ok ? answer.json() : null;
     })
     .then(function (notices) {
@@ -74,6 +89,7 @@
       mark(standings);
     })
     .catch(function () {
-      /* Offline, or not there: silent. */
+      /* Not there, or of no use: silent. But who reads a guide that was taken along has to know. */
+      if (navigator.serviceWorker && navigator.serviceWorker.controller) offline(own.getAttribute("data-not-asked"));
     });
 })();

@@ -7,22 +7,10 @@
   var say = window.guidegenSelfCheckWords.say;
   var named = window.guidegenSelfCheckWords.named;
 
-  function element(name, text, className) {
-    var made = document.createElement(name);
-    if (text) made.textContent = text;
-    if (className) made.className = className;
-    return made;
-  }
-
-  function sentence(text) {
-    return text.charAt(0).toUpperCase() + text.slice(1);
-  }
-
-  function link(text, address) {
-    var made = element("a", text);
-    made.href = address;
-    return made;
-  }
+  var element = window.guidegenSelfCheckElements.element;
+  var sentence = window.guidegenSelfCheckElements.sentence;
+  var link = window.guidegenSelfCheckElements.link;
+  var measured = window.guidegenSelfCheckElements.measured;
 
   /* Shows outcomes in a section. `state` has the answers, the chosen remedies and the edition of the link; `edit` asks
      a question again. */
@@ -31,6 +19,8 @@
     var wording = window.guidegenSelfCheckWords.of(payload, state);
     var result = section.querySelector(".sc-result");
     var status = section.querySelector(".sc-status");
+    var own = window.guidegenSelfCheckOwn(section, showText);
+    var orderText = "";
     var copying = section.querySelector(".sc-copied");
 
     function remedyWords(id) {
@@ -57,18 +47,25 @@
     }
 
     function showReasons(found) {
-      var list = part("reasons");
+      var lists = { bars: part("bars"), mendable: part("mendable"), ruled_out: part("ruled_out"), open: part("open") };
+      var unmet = new Set(found.reasons.filter(function (reason) {
+        return reason[1] === "F";
+      }).map(function (reason) {
+        return reason[0];
+      }));
       found.reasons.forEach(function (reason) {
         var condition = conditionWords(reason[0]);
-        var item = list.add(element("li"));
+        var item = lists[wording.kindOf(reason[0], unmet)].add(element("li"));
         var word = say(reason[1] === "F" ? words.not_met : words.not_known, { whose: wording.whose(reason[0]) });
         item.append(element("strong", word), " " + condition.says);
         if (condition.because) item.append(" " + condition.because);
         wording.against(reason[0]).forEach(function (line) {
-          item.append(element("p", sentence(line)));
+          item.append(measured(line));
         });
       });
-      list.done();
+      Object.keys(lists).forEach(function (name) {
+        lists[name].done();
+      });
     }
 
     function showDecide(found) {
@@ -111,7 +108,7 @@
         var names = one.remedies.map(function (id) {
           return remedyWords(id).name;
         });
-        var notes = [say(words.minutes, { minutes: one.minutes })];
+        var notes = [say(words.minutes, { minutes: Math.round(one.minutes) })];
         if (one.cuts) notes.push(words.cuts);
         else if (place === quiet) notes.push(words.no_cutting);
         if (one.mains_work) notes.push(words.mains_work);
@@ -178,10 +175,30 @@
         if (place || line === words.order.nothing) list.add(element("li", line.trim(), line.startsWith("  ") ? "sc-seal" : ""));
       });
       list.done();
-      var text = check.writeOrder(payload, state.answers, state.choice);
+      result.setAttribute("data-ordered", check.ordered(payload, found, chosen).join(" "));
+      showInstruction(found, chosen);
+      orderText = check.writeOrder(payload, state.answers, state.choice);
+      linkTo(found);
+      showText();
+    }
+
+    function showInstruction(found, chosen) {
+      var facts = check.factsByName(payload);
+      var said = found.asked.map(function (name) {
+        return check.writeAnswer(facts[name], state.answers[name]);
+      });
+      var href = window.guidegenSelfCheckCase(payload, said, chosen);
+      result.querySelector(".sc-instruction").hidden = !href || !(found.outcome in { fits: 0, "fits-with-conditions": 0 });
+      if (href) result.querySelector(".sc-instruction a").href = href;
+    }
+
+    /* The text, under what its owner put in for the order; the link has the answers only. */
+    function showText() {
+      if (!orderText) return;
+      var text = own() + orderText;
+      var here = result.querySelector(".sc-link").href;
       result.querySelector(".sc-text").value = text;
-      var here = linkTo(found);
-      var subject = words.order.title + ": " + payload.pair.variant + ", " + payload.pair.kit;
+      var subject = words.order.title + ": " + payload.pair.variant_name + ", " + payload.pair.kit_name;
       var mail = result.querySelector(".sc-mail");
       mail.href =
         "mailto:" + payload.contact + "?subject=" + encodeURIComponent(subject) + "&body=" + encodeURIComponent(text + "\n" + here + "\n");
@@ -198,18 +215,27 @@
 
     /* The outcome of distinguishing variants: those that are left, each with its page and its self-checks. */
     function showVariants(found) {
-      var left = found.outcome.split(" ").filter(Boolean);
       var list = result.querySelector("[data-variants]");
       list.replaceChildren();
-      left.forEach(function (id) {
-        var variant = payload.variants[id];
+      found.left.forEach(function (place) {
+        var variant = payload.variants[place];
         var item = element("li");
         item.append(link(variant.name, variant.href));
         if (variant.checks.length) item.append(checksOf(variant.checks));
         list.append(item);
       });
       linkTo(found);
-      return left.length > 1 ? "several" : left.length ? "one" : "none";
+      if (found.against.length) return "against";
+      return found.left.length > 1 ? "several" : found.left.length ? "one" : "none";
+    }
+
+    /* What the sentence of an outcome speaks of. */
+    function spokenOf(found) {
+      var said = (found.against || []).map(wording.said);
+      var first = (found.left || []).slice(0, 1).map(function (place) {
+        return payload.variants[place].name;
+      });
+      return { contact: payload.contact, variant: first.join(), last: said.pop(), first: said.join("; ") };
     }
 
     function showPair(found) {
@@ -228,7 +254,7 @@
       head.textContent = words.outcomes[outcome];
       result.setAttribute("data-outcome", outcome);
       head.className = "sc-outcome gg-verdict gg-verdict--" + outcome;
-      result.querySelector(".sc-sentence").textContent = say(words.sentences[outcome], { contact: payload.contact });
+      result.querySelector(".sc-sentence").textContent = sentence(say(words.sentences[outcome], spokenOf(found)));
       var note = result.querySelector(".sc-edition");
       note.hidden = !state.linked || state.linked === payload.pair.edition;
       note.textContent = say(words.other_edition, { linked: state.linked, here: payload.pair.edition });

@@ -32,6 +32,12 @@
       });
     }
 
+    /* Where the answers lead, of a kit on this variant or of which variant it is. */
+    function judged() {
+      if (!payload.variants) return check.walk(rules, state.answers);
+      return window.guidegenSelfCheckWhich.identified(rules, payload.shows, state.answers);
+    }
+
     function question(name) {
       return form.querySelector('[data-fact="' + name + '"]');
     }
@@ -64,12 +70,13 @@
         return said ? { answer: said } : { error: words.pick };
       }
       var unit = check.unitOf(facts[name], box.querySelector("[data-unit]").value);
-      var found = check.readCount(unit, box.querySelector("[data-number]").value);
+      var found = check.readNumber(unit, box.querySelector("[data-number]").value);
       var ends = unit.plausible.map(function (count) {
         return check.writeCount(unit.decimals, count) + " " + unit.unit;
       });
-      var range = { low: ends[0], high: ends[1], photo: words.photo };
+      var range = { low: ends[0], high: ends[1], photo: words.photo, example: check.example(unit) };
       if (found.error === "fine") return { error: say(words.too_fine, { unit: unit.unit, decimals: unit.decimals }) };
+      if (found.error === "close") return { error: words.too_close };
       if (found.error) return { error: say(words.no_number, range) };
       var answer = { unit: unit.unit, count: found.count };
       return check.isPlausible(facts[name], answer) ? { answer: answer } : { error: say(words.implausible, range) };
@@ -115,7 +122,15 @@
       if (moved) question(name).querySelector("legend").focus();
     }
 
+    /* Who reads imperial begins with the imperial unit, as long as nothing is answered. */
+    function preferUnit(name) {
+      var chooser = question(name).querySelector("[data-unit]");
+      var imperial = chooser && chooser.querySelector("[data-imperial]");
+      if (imperial && document.documentElement.getAttribute("data-units") === "imperial") chooser.value = imperial.value;
+    }
+
     function prepare(name) {
+      if (!state.answers[name]) preferUnit(name);
       fill(name);
       // Where a number is asked it is what most will give; on paper no box is ticked beforehand.
       var measured = question(name).querySelector("input[value='measured']");
@@ -143,7 +158,7 @@
     }
 
     function show(moved) {
-      var found = check.walk(rules, state.answers);
+      var found = judged();
       if (found.ask) {
         showQuestion(found.ask, moved);
         return;
@@ -155,7 +170,7 @@
 
     function remember() {
       try {
-        history.replaceState(history.state, "", check.writeLink(payload, state.answers, check.walk(rules, state.answers).asked));
+        history.replaceState(history.state, "", check.writeLink(payload, state.answers, judged().asked));
       } catch (refused) {
         /* Then the page has no link of its own until the outcome shows one. */
       }

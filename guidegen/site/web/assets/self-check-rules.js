@@ -1,4 +1,4 @@
-/* The rules of the self-check: answers in, a verdict out. It says what walk.py, answers.py and order.py in
+/* The rules of the self-check: answers in, a verdict out. It says what walk.py and answers.py in
    guidegen/judge/fit say, under the same names; tests compare the two. It touches no page, converts nothing and sends nothing. */
 (function () {
   "use strict";
@@ -47,11 +47,7 @@
     if (!Number.isInteger(answer.count) || answer.count < 0) return null;
     var unit = unitOf(fact, answer.unit);
     if (!unit) return null;
-    return unit.ways[
-      unit.cuts.filter(function (cut) {
-        return cut <= answer.count;
-      }).length
-    ];
+    return wayOf(unit, answer.count);
   }
 
   function unitOf(fact, name) {
@@ -150,6 +146,36 @@
     return count > 10000000 ? { error: "number" } : { count: count };
   }
 
+  var PARTS_OF_AN_INCH = [2, 4, 8, 16, 32, 64];
+
+  /* Inches are also read as a ruler shows them, where both counts beside a fraction are judged alike. */
+  function readNumber(unit, text) {
+    if (unit.unit !== "in") return readCount(unit, text);
+    var written = text.trim().replace(/"$/, "").replace(/″$/, "").trim();
+    var match = /^(?:(\d{1,3})[ -])?(\d{1,2})\/(\d{1,2})$/.exec(written);
+    if (!match) return readCount(unit, written);
+    var above = Number(match[2]);
+    var parts = Number(match[3]);
+    if (PARTS_OF_AN_INCH.indexOf(parts) < 0 || above < 1 || above >= parts) return { error: "number" };
+    // Powers of two below 64 and of ten up to 10^6: exact in a script's numbers.
+    var count = (Number(match[1] || 0) + above / parts) * Math.pow(10, unit.decimals);
+    var low = Math.floor(count);
+    if (wayOf(unit, low) !== wayOf(unit, Math.ceil(count))) return { error: "close" };
+    return { count: count - low <= 0.5 ? low : low + 1 };
+  }
+
+  function wayOf(unit, count) {
+    return unit.ways[
+      unit.cuts.filter(function (cut) {
+        return cut <= count;
+      }).length
+    ];
+  }
+
+  function example(unit) {
+    return writeCount(unit.decimals, Math.floor((unit.plausible[0] + unit.plausible[1]) / 2));
+  }
+
   function isPlausible(fact, answer) {
     if (!("count" in answer)) return true;
     var ends = unitOf(fact, answer.unit).plausible;
@@ -169,7 +195,7 @@
     });
     for (var unit of units) {
       if (!text.endsWith(unit.unit)) continue;
-      var found = readCount(unit, text.slice(0, text.length - unit.unit.length));
+      var found = readNumber(unit, text.slice(0, text.length - unit.unit.length));
       return "count" in found ? { unit: unit.unit, count: found.count } : null;
     }
     return null;
@@ -187,46 +213,6 @@
         return [fact.fact, fact];
       })
     );
-  }
-
-  function writeOrder(payload, answers, choice) {
-    var words = payload.words;
-    var found = walk(payload.rules, answers);
-    var facts = factsByName(payload);
-    var pair = payload.pair;
-    var chosen = found.remedies.length ? found.remedies[choice] : null;
-    var lines = [
-      words.order.title,
-      "Machine: " + pair.variant + " (" + pair.variant_name + ")",
-      "Kit: " + pair.kit + ", revision " + pair.revision + " (" + pair.kit_name + ")",
-      "Edition: " + pair.edition + ", rules " + pair.rules,
-      "",
-      "Answers:",
-    ];
-    found.asked.forEach(function (name) {
-      lines.push(name + " = " + writeAnswer(facts[name], answers[name]));
-    });
-    lines.push("", "Outcome: " + words.order.outcomes[found.outcome]);
-    found.reasons.forEach(function (reason) {
-      lines.push((reason[1] === "F" ? "Not met: " : "Not known: ") + reason[0]);
-    });
-    if (chosen) {
-      lines.push("Remedies: " + chosen.remedies.join(" + "));
-      chosen.provided.forEach(function (name) {
-        lines.push("Provided that: " + name);
-      });
-    }
-    lines.push("");
-    return lines.concat(toOrder(payload, found, chosen)).join("\n") + "\n";
-  }
-
-  function toOrder(payload, found, chosen) {
-    if (found.outcome !== "fits" && found.outcome !== "fits-with-conditions") return [payload.words.order.nothing];
-    var lines = ["To order:"].concat(payload.parts[""]);
-    (chosen ? chosen.remedies : []).forEach(function (remedy) {
-      lines = lines.concat(payload.parts[remedy] || []);
-    });
-    return lines;
   }
 
   function writeLink(payload, answers, asked) {
@@ -257,6 +243,6 @@
   }
 
   window.guidegenSelfCheck = {
-    walk, classOf, below, hides, unitOf, factsByName, isPlausible, readCount, writeCount, readAnswer, writeAnswer, writeOrder, toOrder, writeLink, readLink,
+    walk, classOf, below, hides, unitOf, factsByName, isPlausible, readNumber, example, writeCount, readAnswer, writeAnswer, writeLink, readLink,
   };
 })();

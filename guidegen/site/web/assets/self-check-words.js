@@ -40,6 +40,11 @@
       return check.writeAnswer(facts[name], answer) + " ± " + check.writeCount(unit.decimals, unit.plus_minus) + " " + unit.unit;
     }
 
+    /* What was asked and answered, in a sentence. */
+    function said(name) {
+      return say(words.said, { title: asked(name).title, answer: answerText(name) });
+    }
+
     /* The comparisons below a test that an answer does not make true: the fact, its answer, the place among the fact's
        comparisons, and the truth. */
     function untrue(test) {
@@ -108,6 +113,23 @@
       return lines.length ? lines : picked(condition, wording);
     }
 
+    /* Which list a reason stands in: what is not known, what can be put right, what bars the kit, or a remedy only. */
+    function kindOf(id, unmet) {
+      if (!unmet.has(id)) return "open";
+      return whose(id) ? "ruled_out" : helped(id, unmet) ? "mendable" : "bars";
+    }
+
+    /* Whether what is unmet has a remedy of which nothing that it needs is in the way for good. */
+    function helped(id, unmet) {
+      var condition = named(rules.conditions, "id", id);
+      return condition.remedies.some(function (remedy) {
+        return remedy.needs.every(function (place) {
+          var need = rules.conditions[place].id;
+          return !unmet.has(need) || helped(need, unmet);
+        });
+      });
+    }
+
     /* Whose need a condition is: of the kit itself, or of a remedy. */
     function whose(id) {
       var place = rules.conditions.findIndex(function (one) {
@@ -123,7 +145,7 @@
       return "";
     }
 
-    return { asked: asked, answerText: answerText, against: against, whose: whose, beyond: beyond };
+    return { asked: asked, answerText: answerText, said: said, against: against, whose: whose, kindOf: kindOf, beyond: beyond };
   }
 
   window.guidegenSelfCheckWords = { of: wordsOf, say: say, named: named };

@@ -29,6 +29,13 @@
     return Array.prototype.slice.call(within.querySelectorAll("input[data-tick]"));
   }
 
+  /* Those of the case that is shown. */
+  function shown(within) {
+    return boxes(within).filter(function (box) {
+      return !box.closest("[hidden]");
+    });
+  }
+
   function ticked(within) {
     return boxes(within).filter(function (box) {
       return box.checked;
@@ -38,9 +45,12 @@
   /* Each phase says how far it is: "3 / 7", in its heading's place and in the contents list. */
   function count(group) {
     group.querySelectorAll("[data-phase]").forEach(function (phase) {
-      var all = boxes(phase).length;
+      var boxed = shown(phase);
+      var all = boxed.length;
       if (!all) return;
-      var done = ticked(phase).length;
+      var done = boxed.filter(function (box) {
+        return box.checked;
+      }).length;
       var id = phase.getAttribute("data-phase");
       var places = phase.querySelectorAll(".phase-progress");
       places.forEach(function (place) {
@@ -67,6 +77,9 @@
           return box.getAttribute("data-tick");
         })
       );
+      count(group);
+    });
+    document.addEventListener("guidegen:case", function () {
       count(group);
     });
     var clear = group.querySelector("[data-clear-ticks]");

@@ -16,6 +16,8 @@ from guidegen.problems import CatalogueError
 from guidegen.workshop.editor import EditedFile
 from tests.fixtures.in_words import AROUND, IN_WORDS, NAMES, entries, procedure
 
+pytestmark = pytest.mark.slow
+
 TO_DECIDE = {
     "banjo-feed": "serial picture hose-off fitting-off banjo-on hose-on hose-clear relief bench picture hose-off "
     "banjo-off fitting-on fitting-torque hose-on relief bench",
@@ -192,7 +194,7 @@ def test_what_stands_around_the_steps_becomes_acts_where_its_words_are_theirs(co
     assert banjo["aftercare"][0] == {"id": "week", "occasion": "after-a-week", "act": "look-beneath"}
     assert banjo["aftercare"][2] == {
         "id": "descaling", "occasion": "after-each-descaling", "act": "flush-away",
-        "why": "Brass gives more of itself to the water just after descaling.",
+        "why": "Brass gives off more metal just after descaling.",
     }  # fmt: skip
     assert banjo["faults"][1] == {"symptom": "trip", "cause": ["wet-live-part", "damaged-lead"]}
     assert not any("stop_use" in one for one in found.values())

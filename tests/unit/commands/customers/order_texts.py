@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
-from guidegen import trade
 from guidegen.editions import kept
 from tests.fixtures.order_texts import written
+from tests.mutants.draft import catalogue
 
 REPOSITORY = Path(__file__).parents[4]
 EDITION = "2025.3"
-KNOWN = trade.load(REPOSITORY)
+KNOWN = catalogue()
 PAIRS = [(variant, kit) for variant in KNOWN.machines for kit in KNOWN.kits]
 GUIDES = {(one["variant"]["id"], one["kit"]["id"]): one for one in kept.records(REPOSITORY, EDITION)}
 PROJECTION = "water_path.inlet.projection"
@@ -21,6 +21,6 @@ LETTER = "Dear workshop,\n\n{}\nMany thanks, Jo Longlast of 1 Somewhere Lane\n"
 Run = Callable[..., int]
 
 
-def order(variant: str, kit: str, given: dict[str, str] | None = None, choice: int = 0) -> str:
+def order(variant: str, kit: str, given: dict[str, str] | None = None, choice: int = 0, *, keys: bool = False) -> str:
     """The text that the page of the edition writes; where nothing is given, the first answer to every question."""
-    return written(GUIDES[variant, kit]["self_check"], given or {}, choice)
+    return written(GUIDES[variant, kit]["self_check"], given or {}, choice, keys=keys)

@@ -12,6 +12,7 @@ import pytest
 from guidegen import trade
 from guidegen.assess import verdict
 from guidegen.commands import orders
+from guidegen.judge.fit.order_words import InWords
 from guidegen.problems import CatalogueError
 from tests.unit.commands.customers.order_texts import (
     ANSWERS,
@@ -26,14 +27,16 @@ from tests.unit.commands.customers.order_texts import (
 )
 
 
+@pytest.mark.parametrize(("keys", "names"), [(True, f"Edition: {EDITION}, rules "), (False, f" / {EDITION} / ")])
 @pytest.mark.parametrize("pair", GUIDES, ids="/".join)
 def test_the_text_of_every_guide_is_read_back(
-    run: Run, tmp_path: Path, capsys: pytest.CaptureFixture[str], pair: tuple[str, str]
+    run: Run, tmp_path: Path, capsys: pytest.CaptureFixture[str], pair: tuple[str, str], keys: bool, names: str
 ) -> None:
-    """It names its edition and is sound by that edition's rules; what today's questions add is reported as such."""
+    """In words, and by keys as the edition's own pages wrote it. It names its edition and is sound by that edition's
+    rules; what today's questions add is reported as such."""
     file = tmp_path / "order.txt"
-    file.write_text(LETTER.format(order(*pair)), encoding="utf-8")
-    assert f"Edition: {EDITION}, rules " in file.read_text(encoding="utf-8")
+    file.write_text(LETTER.format(order(*pair, keys=keys)), encoding="utf-8")
+    assert names in file.read_text(encoding="utf-8")
     code = run("fit", "--read", str(file))
     printed = capsys.readouterr()
     assert f"so say the rules of edition {EDITION}, too; the text is unchanged\n" in printed.out
@@ -59,20 +62,34 @@ def test_it_comes_from_the_standard_input_too(
 
 
 @pytest.mark.parametrize(
-    ("old", "new", "says"),
+    ("keys", "old", "new", "says"),
     [
-        ("2025.3", "2025.4", "order.txt:4:1: T04 there is no edition 2025.4\n  fix: did you mean 2025.3?"),
-        ("Machine: tamsin-mk1", "Machine: tamsin-mk9", "order.txt:2:1: T05 edition 2025.3 has no guide tamsin-mk9"),
-        ("Kit: feed-preheater", "Kit: feet-preheater", "order.txt:3:1: T05 edition 2025.3 has no guide tamsin-mk1"),
-        ("2025.3, rules ", "next, rules 0", "order.txt:1:1: T01"),
+        (True, "2025.3", "2025.4", "order.txt:4:1: T04 there is no edition 2025.4\n  fix: did you mean 2025.3?"),
+        (
+            True,
+            "Machine: tamsin-mk1",
+            "Machine: tamsin-mk9",
+            "order.txt:2:1: T05 edition 2025.3 has no guide tamsin-mk9",
+        ),
+        (
+            True,
+            "Kit: feed-preheater",
+            "Kit: feet-preheater",
+            "order.txt:3:1: T05 edition 2025.3 has no guide tamsin-mk1",
+        ),
+        (True, "2025.3, rules ", "next, rules 0", "order.txt:1:1: T01"),
+        (False, "2025.3", "2025.4", "order.txt:4:46: T04 there is no edition 2025.4\n  fix: did you mean 2025.3?"),
+        (False, "tamsin-mk1", "tamsin-mk9", "order.txt:4:12: T05 edition 2025.3 has no guide tamsin-mk9"),
+        (False, "/ feed", "/ feet", "order.txt:4:25: T05 edition 2025.3 has no guide tamsin-mk1/feet"),
+        (False, "2025.3 / ", "next / 0", "order.txt:1:1: T01"),
     ],
 )
 def test_a_foreign_text_is_reported_with_its_place(
     run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str],
-    old: str, new: str, says: str,
+    keys: bool, old: str, new: str, says: str,
 ) -> None:  # fmt: skip
     """Exit code 1, and the nearest edition or guide where there is one."""
-    text = order("tamsin-mk1", "feed-preheater", ANSWERS)
+    text = order("tamsin-mk1", "feed-preheater", ANSWERS, keys=keys)
     assert old in text
     monkeypatch.chdir(tmp_path)
     Path("order.txt").write_text(text.replace(old, new), encoding="utf-8")
@@ -113,7 +130,7 @@ def test_what_changed_since_is_reported_and_stops_the_order(
     assert run("fit", "--read", str(workshop / "order.txt"), root=workshop) == 1
     printed = capsys.readouterr()
     assert "outcome: fits with conditions then, does not fit today\n" in printed.out
-    assert "  reason, today: wall-tall-enough height of the straight wall 23.00 ± 0.50\u202fmm, at least" in printed.out
+    assert " height of the straight wall 23.00 ± 0.50\u202fmm, at least" in printed.out
     assert "to order, then: 1 × ring gauge" in printed.out
     assert "T09 by today's rules the answers give “does not fit”" in printed.err
 
@@ -127,7 +144,7 @@ def test_another_wording_is_no_change(monkeypatch: pytest.MonkeyPatch) -> None:
     wall = next(one for one in received.now["conditions"] if one["id"] == "wall-tall-enough")
     assert wall["detail"] is not None
     monkeypatch.setitem(wall, "detail", wall["detail"].replace("24.00", "23.00"))
-    assert [line for line in orders.changes(received) if line.startswith("reason, today: wall-tall-enough")]
+    assert [line for line in orders.changes(received) if line.startswith(f"reason, today: {wall['says']}")]
 
 
 def test_another_list_of_parts_is_reported_and_stops_nothing(
@@ -158,7 +175,8 @@ def today(variant: str, kit: str) -> Any:
 
 def test_an_order_carries_what_only_the_owner_knows() -> None:
     """Socket, repairs, water and safety devices are in the text, and each of them is held against the rules."""
-    text = written(today("tamsin-mk1", "feed-preheater"), ANSWERS)
+    rules = today("tamsin-mk1", "feed-preheater")
+    text, words = written(rules, ANSWERS), InWords(rules)
     received = orders.receive(REPOSITORY, KNOWN, text, "order.txt")
     assert received.problems == ()
     said = {name: value for name, value in received.order.answers.items() if name.startswith("unit.")}
@@ -170,9 +188,11 @@ def test_an_order_carries_what_only_the_owner_knows() -> None:
     assert received.order.answers["mains.connection"] == "corded"
     for name, bad in (("unit.socket_earth", "none"), ("unit.thermal_devices", "bridged"), ("unit.repairs", "other-kit"),
                       ("unit.water", "not-sure"), ("mains.connection", "hard-wired")):  # fmt: skip
-        good = received.order.answers[name]
+        good, other = (words.said(name, one) for one in (received.order.answers[name], bad))
+        edited = text.replace(f"{words.titles[name]}: {good}", f"{words.titles[name]}: {other}")
+        assert edited != text
         with pytest.raises(CatalogueError, match=r"T07|T08"):
-            orders.receive(REPOSITORY, KNOWN, text.replace(f"{name} = {good}", f"{name} = {bad}"), "order.txt")
+            orders.receive(REPOSITORY, KNOWN, edited, "order.txt")
     assert not set(said) & set(orders.reported(received, KNOWN))
 
 
@@ -182,7 +202,7 @@ def test_an_order_from_before_a_question_is_not_carried_out() -> None:
     assert received.sound is not None
     assert received.sound.problems == ()
     (problem,) = received.problems
-    assert (problem.code, problem.message) == ("T09", "today unit.repairs must be answered, too")
+    assert (problem.code, problem.message) == ("T09", "today “earlier repairs and other kits” must be answered, too")
 
 
 def test_a_size_that_no_such_machine_has_is_asked_again() -> None:

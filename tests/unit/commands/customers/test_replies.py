@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from guidegen.site.pages.replies import TOPICS
+from guidegen.site.pages.topics import TOPICS
 from tests.unit.commands.customers.order_texts import (
     EDITION,
     GUIDES,
@@ -81,9 +81,40 @@ def test_a_guide_that_was_withdrawn_is_not_quoted(run: Run, workshop: Path, caps
 
 def test_the_price_has_the_day_it_ends(run: Run, workshop: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """From the offers of the day, which are never part of an edition; a site without an address gets no link."""
-    offers = {"valid_until": "2026-12-31", "kits": {"feed-preheater": {"price": "148 EUR"}}}
-    (workshop / "content/offers.json").write_text(json.dumps(offers), encoding="utf-8")
+    offers = """\
+valid_until: 9999-12-31
+taxes: With tax.
+delivery: [{to: abroad, price: 14 EUR, days: 9}]
+kits:
+  feed-preheater:
+    price: 148 EUR
+    stock: 6
+    parts: {exchange-boiler: {price: 62.50 EUR}}
+  banjo-feed: {price: 19 EUR, lead_time_days: 5}
+"""
+    (workshop / "content/offers.yml").write_text(offers, encoding="utf-8")
     assert run("answer", "tamsin-mk1", "cost", "--kit", "feed-preheater", root=workshop) == 0
     printed = capsys.readouterr()
-    assert printed.out.splitlines()[-1] == "The kit's price is 148 EUR, valid until 2026-12-31."
+    lines = printed.out.splitlines()
+    assert "Feed Preheater: 148 EUR, 6 in stock" in lines
+    ends = ["Delivery abroad: 14 EUR, 9 days on the way.", "With tax.", "Valid until 9999-12-31."]
+    assert [line for line in lines if line in ends] == ends
+    starts = ("Time: ", "Tools to have or to buy: ", "Electricity: ", "Ready ", "For good: ")
+    assert [start for start in starts if any(line.startswith(start) for line in lines)] == list(starts)
     assert "no site_url" in printed.err
+
+
+def test_a_price_that_lapsed_is_not_quoted(run: Run, workshop: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """The maker reads until when it held; all that is no money is answered."""
+    offers = "valid_until: 2025-12-31\nkits:\n  feed-preheater: {price: 148 EUR}\n"
+    (workshop / "content/offers.yml").write_text(offers, encoding="utf-8")
+    assert run("answer", "tamsin-mk1", "cost", "--kit", "feed-preheater", root=workshop) == 0
+    printed = capsys.readouterr()
+    assert "148" not in printed.out
+    assert "Time: " in printed.out
+    assert "the prices in content/offers.yml hold until 2025-12-31: the reply names none" in printed.err
+
+
+def test_what_does_not_fit_has_no_price(run: Run, capsys: pytest.CaptureFixture[str]) -> None:
+    assert run("answer", "bracken-b", "cost", "--kit", "feed-preheater") == 0
+    assert "EUR" not in capsys.readouterr().out

@@ -156,7 +156,7 @@ def test_for_what_a_part_is_made_is_said_in_words() -> None:
     boiler = part("boiler", control__kind={"not": "pid"}, **either)
     (condition,) = requirements_of(kit("k", smooth, parts=(boiler,)), {}, {}, TABLE).roots
     assert [one.says.replace(NARROW_SPACE, " ") for one in condition.remedies[0].needs] == [
-        "the boiler: kind is not pid",
+        "the boiler: kind is not electronic",
         "the boiler: mains voltage at least 230 V and at most 230 V or outside diameter at least 60 mm "
         "(at least 2.36 in)",
     ]
@@ -213,5 +213,5 @@ def test_limits_in_words_for_paper() -> None:
                                 {"fact": "water_path.inlet.projection", "at_most": "20 mm"}))  # fmt: skip
     (condition,) = requirements_of(kit("k", either), {}, {}, TABLE).roots
     assert wanted(condition.test, TABLE).replace(NARROW_SPACE, " ") == (
-        "inlet fitting is banjo or how far the inlet fitting stands out at most 20 mm (at most 0.787 in)"
+        "inlet fitting is banjo or how far the inlet fitting sticks out at most 20 mm (at most 0.787 in)"
     )

@@ -11,9 +11,10 @@ import pytest
 
 sys.path.insert(0, str(Path(__file__).parents[3] / "fixtures"))
 
-from fit_cases import LOOKALIKE_QUESTIONS, LOOKALIKES, measured
+from fit_cases import LOOKALIKE_QUESTIONS, LOOKALIKES, measured, outside
 
-from guidegen.judge.fit.identify import compile_identification, mark_questions, which_of
+from guidegen.judge.fit.identify import compile_identification, which_of
+from guidegen.judge.fit.marks import mark_questions
 from guidegen.judge.fit.walk import walk
 from guidegen.trade.machine import Machine
 from guidegen.trade.paths import known_facts
@@ -33,8 +34,9 @@ def left(**answers: Any) -> str | None:
 
 
 def test_a_mark_that_one_variant_alone_has_ends_it() -> None:
-    """The lamp comes first: it takes a minute and separates most; the red one leaves one variant."""
-    assert walk(RULES, {})["ask"] == "mark.lamp"
+    """The plate comes first, of whatever it separates; then the lamp, whose red one leaves one variant."""
+    assert walk(RULES, {})["ask"] == "mark.plate"
+    assert walk(RULES, {"mark.plate": {"unsure": True}, "heater.power": {"unsure": True}})["ask"] == "mark.lamp"
     assert left(mark_lamp={"is": "a red lamp"}) == "one"
 
 
@@ -44,9 +46,19 @@ def test_the_plate_distinguishes_what_looks_alike() -> None:
         assert left(mark_lamp={"is": "a green lamp"}, heater_power={"unit": "W", "count": watts}) == expected
 
 
-def test_what_data_do_not_mention_excludes_nothing() -> None:
-    """Nobody wrote down the plate of the second variant: a glued one may be its, too."""
+def test_what_nobody_looked_at_excludes_nothing() -> None:
+    """Nobody looked at the plate of the second variant: a glued one may be its, too."""
     assert left(mark_lamp={"is": "a green lamp"}, mark_plate={"is": "glued"}) == "two three"
+
+
+def test_anothers_mark_speaks_against_whoever_does_not_mention_it() -> None:
+    """Of the second variant no plate is written, not even that nobody looked: who sees a glued one has the third."""
+    bare = [LOOKALIKES[0], outside("two", "1150 W ± 30 W", lamp="a green lamp"), LOOKALIKES[2]]
+    rules, _ = compile_identification(bare, LOOKALIKE_QUESTIONS, known_facts())
+    given: dict[str, Any] = {"mark.lamp": {"is": "a green lamp"}, "mark.plate": {"is": "glued"}}
+    while (found := walk(rules, given))["ask"] is not None:
+        given[found["ask"]] = {"unsure": True}
+    assert found["outcome"] == "three"
 
 
 def test_not_sure_leaves_all_of_them() -> None:

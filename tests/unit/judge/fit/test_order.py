@@ -10,9 +10,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+sys.path.insert(0, str(Path(__file__).parent))
 sys.path.insert(0, str(Path(__file__).parents[3] / "fixtures"))
 
 from fit_cases import Case, cases, payload
+from order_mistakes import WRONG, WRONG_BY_KEYS
 
 from guidegen.judge.fit.answers import read_answer
 from guidegen.judge.fit.order import NOTHING_TO_ORDER, OrderError, write
@@ -30,6 +32,28 @@ TRIM = {
 }  # fmt: skip
 
 EXPECTED = """\
+Self-check of a machine for a kit
+Machine: Some machine é
+Kit: Some kit, revision B
+Reference: some-machine / some-kit / B / 2026.2 / {rules}
+
+Answers:
+Heater power: 1150 W
+Water_path inlet projection: 12.0 mm
+Water_path inlet fitting: It is straight <b>.
+Protrusions carry_device: It is no <b>.
+Protrusions stand_out: 3.0 mm
+
+Outcome: fits with conditions
+Not met: The wall is smooth.
+Remedies: Trim
+
+To order:
+Kit Some kit, revision B
+1 × coil
+  seal: 2 × flat seal, 10 × 14 mm, PTFE
+"""
+BY_KEYS = """\
 Self-check of a machine for a kit
 Machine: some-machine (Some machine é)
 Kit: some-kit, revision B (Some kit)
@@ -63,9 +87,30 @@ def test_the_text_says_all_that_was_asked_and_what_to_order() -> None:
     assert write(PAYLOAD, answers()) == EXPECTED.format(rules=PAYLOAD["pair"]["rules"])
 
 
+def test_the_text_of_earlier_pages_is_read_as_well() -> None:
+    """It names facts, requirements and remedies by key; it says the same as the text in words."""
+    old = write(PAYLOAD, answers(), keys=True)
+    assert old == BY_KEYS.format(rules=PAYLOAD["pair"]["rules"])
+    found, now = judged(read(old), PAYLOAD), judged(read(write(PAYLOAD, answers())), PAYLOAD)
+    assert found.problems == now.problems == ()
+    assert found.order.answers == now.order.answers
+    assert found.order.remedies == now.order.remedies == ("fabrication:trim",)
+
+
+def test_words_that_two_things_share_are_told_apart() -> None:
+    """The key follows them in brackets, so the text is still read back."""
+    alike = deepcopy(PAYLOAD)
+    for question in alike["questions"]:
+        question["title"] = "size"
+        question["choices"] = [[key, "as the picture shows"] for key, _ in question["choices"]]
+    text = write(alike, answers())
+    assert "Size (water_path.inlet.fitting): as the picture shows (straight)\n" in text
+    assert judged(read(text), alike).problems == ()
+
+
 def test_the_chosen_set_brings_its_parts() -> None:
     text = write(PAYLOAD, answers(), choice=1)
-    assert "Remedies: part:exchange\n" in text
+    assert "Remedies: Exchange boiler\n" in text
     assert text.endswith("1 × Exchange boiler\n")
 
 
@@ -97,25 +142,49 @@ MANGLED = {
 @pytest.mark.parametrize("how", MANGLED)
 def test_what_a_mail_program_does_to_it_changes_nothing(how: str) -> None:
     order, sent = read(MANGLED[how](write(PAYLOAD, answers()))), read(write(PAYLOAD, answers()))
-    printed = ("variant", "kit", "revision", "edition", "rules", "outcome", "answers", "remedies")
+    printed = ("variant", "kit", "revision", "edition", "rules", "outcome", "chosen")
     assert {name: getattr(order, name) for name in printed} == {name: getattr(sent, name) for name in printed}
     assert (order.variant, order.kit, order.revision, order.edition) == ("some-machine", "some-kit", "B", "2026.2")
     assert order.outcome == "fits-with-conditions"
-    assert order.remedies == ("fabrication:trim",)
-    assert order.answers["protrusions.stand_out"] == "3.0 mm"
-    assert judged(order, PAYLOAD).problems == ()
+    found = judged(order, PAYLOAD)
+    assert found.problems == ()
+    assert found.order.remedies == ("fabrication:trim",)
+    assert found.order.answers["protrusions.stand_out"] == "3.0 mm"
 
 
-def test_a_line_that_was_broken_is_still_the_same() -> None:
-    """A long line of parts is broken where the mail's width ends, behind a mark of quotation."""
-    text = write(PAYLOAD, answers()).replace("10 × 14 mm, PTFE", "10 × 14\n> mm, PTFE")
-    assert judged(read(text), PAYLOAD).problems == ()
+def test_name_and_address_before_it_change_nothing() -> None:
+    """As the page puts them over the order, where its owner filled them in."""
+    own = "Name: Jo Longlast\nAddress: 1 Somewhere Lane, Town\nSerial number: 0183\n"
+    assert judged(read(own + write(PAYLOAD, answers())), PAYLOAD).problems == ()
+
+
+BROKEN = {
+    "a part": ("10 × 14 mm, PTFE", "10 × 14\n> mm, PTFE"),
+    "the reference": ("/ 2026.2 /", "/\n> 2026.2 /"),
+    "an answer": ("It is straight <b>.", "It is\n> straight <b>."),
+    "a title": ("Water_path inlet fitting", "Water_path\n> inlet fitting"),
+    "a number": ("12.0 mm", "12.0\n> mm"),
+    "a remedy": ("Remedies: Trim", "Remedies:\n> Trim"),
+    "a reason": ("The wall is smooth", "The wall\n> is smooth"),
+}
+
+
+@pytest.mark.parametrize("where", BROKEN)
+def test_a_line_that_was_broken_is_still_the_same(where: str) -> None:
+    """Where the mail's width ends, behind a mark of quotation."""
+    whole, broken = BROKEN[where]
+    text = write(PAYLOAD, answers())
+    assert whole in text
+    found = judged(read(text.replace(whole, broken)), PAYLOAD)
+    assert found.problems == ()
+    assert found.order.answers == judged(read(text), PAYLOAD).order.answers
 
 
 def test_only_an_order_is_taken_for_one() -> None:
     """Facts in YAML are read as YAML, also where a kit is named; a spoiled order is read as an order."""
-    assert is_order(MANGLED["quoted"](write(PAYLOAD, answers())))
-    assert is_order(write(PAYLOAD, answers()).split("Answers:")[0])
+    for keys in (False, True):
+        assert is_order(MANGLED["quoted"](write(PAYLOAD, answers(), keys=keys)))
+        assert is_order(write(PAYLOAD, answers(), keys=keys).split("Answers:")[0])
     assert not is_order("# Kit: feed-preheater\nname: Plain Nine\nboiler: {mass: 520 g}\n")
 
 
@@ -127,57 +196,14 @@ def problems_of(text: str) -> tuple[Problem, ...]:
         return error.problems
 
 
-WRONG = {
-    "a letter": (lambda text: "Please send me the kit.", "T01", "Please", "no line for machine, kit, edition"),
-    "nothing": (lambda text: "", "T01", "", "no line for machine, kit, edition"),
-    "no kit": (lambda text: text.replace("Kit: some-kit, revision B", "Kit: some-kit"), "T01", "Self", "for kit"),
-    "cut behind the head": (lambda text: text.split("Answers:")[0], "T02", "{rules}", "ends before its answers"),
-    "cut in the answers": (lambda text: text.split("protrusions.c")[0], "T02", "straight", "ends before its outcome"),
-    "cut in the parts": (lambda text: text.split("  seal")[0], "T02", "coil", "ends before “seal: 2 × flat seal"),
-    "no answer": (lambda text: text.replace("= 3.0 mm", "is 3"), "T03", "protrusions.stand_out is", "is no answer"),
-    "answered twice": (
-        lambda text: text.replace("heater.power = 1150 W", "heater.power = 1 W\nheater.power = 2 W"),
-        "T03", "heater.power = 2", "heater.power is answered twice",
-    ),
-    "no outcome": (
-        lambda text: text.replace("fits with conditions", "fits nicely"), "T03", "Outcome", "'fits nicely' is none of",
-    ),
-    "two orders": (lambda text: text + text, "T03", "Machine", "a second order begins here"),
-    "other rules": (
-        lambda text: text.replace(PAYLOAD["pair"]["rules"], "01234567"), "T06", "Edition", "the text says 01234567",
-    ),
-    "no unit": (lambda text: text.replace("1150 W", "1150"), "T07", "heater.power", "none of the units W"),
-    "no number": (lambda text: text.replace("12.0", "l2.0"), "T07", "water_path.inlet.pro", "'l2.0' is not a number"),
-    "too fine": (lambda text: text.replace("12.0", "12.04"), "T07", "water_path.inlet.pro", "finer than this is read"),
-    "an unknown fact": (lambda text: text.replace("heater.power", "heater.towel"), "T07", "heater.towel", "not asked"),
-    "an answer left out": (
-        lambda text: text.replace("protrusions.stand_out = 3.0 mm\n", ""),
-        "T07", "Answers", "protrusions.stand_out is not answered",
-    ),
-    "an answer too many": (
-        lambda text: text.replace("\n\nOutcome", "\nwater_path.inlet.thread = G 1/8\n\nOutcome"),
-        "T07", "water_path.inlet.thread", "is not asked after the other answers",
-    ),
-    "a better outcome": (
-        lambda text: text.replace("3.0 mm", "not-sure"), "T08", "Outcome", "the answers give “cannot tell yet”",
-    ),
-    "another revision": (lambda text: text.replace("revision B (", "revision C ("), "T08", "Kit", "the text says C"),
-    "a set that does not do": (
-        lambda text: text.replace("Remedies: fabrication:trim", "Remedies: kit:banjo"),
-        "T08", "Remedies", "kit:banjo does not make the kit fit; one of these would: fabrication:trim",
-    ),
-    "no set": (lambda text: text.replace("Remedies: fabrication:trim\n", ""), "T08", "Outcome", "no remedy does not"),
-    "a reason left out": (lambda text: text.replace("Not met: smooth\n", ""), "T08", "Remedies", "“Not met: smooth”"),
-    "another count": (lambda text: text.replace("1 × coil", "2 × coil"), "T08", "2 × coil", "wrote “1 × coil”"),
-    "a part more": (lambda text: text + "1 × grinder\n", "T08", "1 × grinder", "is not in what the page wrote"),
-}  # fmt: skip
+ALL_WRONG = [(False, row) for row in WRONG.values()] + [(True, row) for row in WRONG_BY_KEYS.values()]
 
 
-@pytest.mark.parametrize("how", WRONG)
-def test_what_is_wrong_is_reported_with_its_place(how: str) -> None:
+@pytest.mark.parametrize(("keys", "row"), ALL_WRONG, ids=[*WRONG, *(f"{name}, by keys" for name in WRONG_BY_KEYS)])
+def test_what_is_wrong_is_reported_with_its_place(keys: bool, row: tuple) -> None:
     """At the named line and column stands what the table says."""
-    change, code, there, message = WRONG[how]
-    text = change(write(PAYLOAD, answers()))
+    change, code, there, message = row
+    text = change(write(PAYLOAD, answers(), keys=keys))
     (problem, *_) = problems_of(text)
     assert (problem.path, problem.code) == ("order.txt", code)
     assert message in problem.message
@@ -262,7 +288,7 @@ def test_what_ends_otherwise_today_is_not_carried_out() -> None:
 
 
 def test_a_question_that_is_new_today_is_reported() -> None:
-    order, _ = changed()
+    order = judged(changed()[0], PAYLOAD).order
     del order.answers["protrusions.stand_out"]  # type: ignore[attr-defined]
     (problem,) = judged_today(order, PAYLOAD).problems
-    assert (problem.code, problem.message) == ("T09", "today protrusions.stand_out must be answered, too")
+    assert (problem.code, problem.message) == ("T09", "today “protrusions stand_out” must be answered, too")

@@ -32,13 +32,13 @@ def test_after_care_says_when_what_and_why() -> None:
     assert (year["occasion"], year["act"]) == ("After a year", "look-joint")
     assert year["because"] == f"{INSIDE} {EARTH} Phase 7 says how."
     assert descaling["says"] == "Flush 600 ml through the group and pour it away before the next drink."
-    assert descaling["because"] == "Brass gives more of itself to the water just after descaling."
+    assert descaling["because"] == "Brass gives off more metal just after descaling."
 
 
 def test_a_limit_stands_with_its_source() -> None:
     """The water for copper, by the FDA Food Code 2022, 4-101.14: not below pH 6."""
     (water,) = [one for one in printed(TRIM)["aftercare"] if one["id"] == "water"]
-    assert water["says"] == "Use water that is not acid. It is at pH 6 or above."
+    assert water["says"] == "Use water that is not acidic. It is at pH 6 or above."
     assert water["source"] == "fda-food-code-4-101-14"
 
 
@@ -85,7 +85,7 @@ def test_an_end_has_the_words_and_the_helper_of_its_acts() -> None:
     assert ends["make-safe"]["who_can_help"].startswith("an electrically skilled person, ")
     assert remedies["make-safe"]["ends"] == ["no-power", "hang-sign"]
     assert ends["no-water"]["stop"] == (
-        "Do not run the pump again. Air or a kinked hose is in the way, or the pump is. Hang a sign on it."
+        "Do not run the pump again. Air or a kinked hose is in the way, or the pump has failed. Hang a sign on it."
     )
 
 

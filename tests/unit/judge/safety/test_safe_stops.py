@@ -29,7 +29,7 @@ def test_it_says_how_the_machine_is_left() -> None:
     )
     assert stop(draft(*PAIR), "put-back") == (
         "The machine is unplugged, open, cool and without pressure. Not in place: the live lead of the heater and the "
-        "neutral lead of the heater. Lay the cover on loosely. Leave the plug in sight."
+        "neutral lead of the heater. Put the cover on loosely. Leave the plug in sight."
     )
 
 

@@ -49,7 +49,9 @@ def test_a_chart_is_well_formed_with_sentence_alternative_caption_and_table(name
     ids = [one.attrib["id"] for one in root.iter() if "id" in one.attrib]
     assert len(ids) == len(set(ids)) == 3
     assert all(one.startswith(f"chart-{name}") for one in ids)
-    for place in (".//p[@class='gg-chart__says']", ".//svg/title", ".//svg/desc", ".//figcaption", ".//tbody/tr/td"):
+    # Beside the drawing in the head of an overview the page itself says what to see, and the numbers.
+    told = () if name == "dips" else (".//p[@class='gg-chart__says']", ".//tbody/tr/td")
+    for place in (*told, ".//svg/title", ".//svg/desc", ".//figcaption"):
         found = root.find(place)
         assert found is not None, place
         assert "".join(found.itertext()).strip(), place
@@ -217,7 +219,7 @@ def test_every_guide_has_the_same_frame() -> None:
     frames = []
     for one in (record(), other):
         text = str(CHARTS["second"](one))
-        frames.append(text[text.index("</desc>") : text.index("<circle")])
+        frames.append(text.partition("</desc>")[2].partition(' class="gg-')[0])
     assert frames[0] == frames[1]
     assert len(frames[0]) > 1000
 

@@ -7,8 +7,9 @@ from xml.etree import ElementTree
 
 import pytest
 
-from guidegen.site.charts.figure import Band, Bar, Curve, Label, Reach, Table, chart
+from guidegen.site.charts.figure import Table, chart
 from guidegen.site.charts.frame import Axis, _drawn, frame
+from guidegen.site.charts.layers import Band, Bar, Curve, Label, Reach
 
 X = Axis("seconds", 0, 180, (0, 60, 120, 180))
 Y = Axis("°C", 80, 110, (80, 90, 100, 110), None, "°F", lambda celsius: celsius * 1.8 + 32, (180, 200, 220))

@@ -10,10 +10,14 @@ from guidegen.site.finish.fixes import (
     FIXES,
     Fix,
     add_skip_link,
+    complete_no_switch,
     keep_units,
     label_task_boxes,
+    label_what_is_there,
     name_language,
+    name_navigations_apart,
     name_search_dialog,
+    name_search_results,
     open_by_button,
     post_process,
 )
@@ -21,8 +25,12 @@ from guidegen.site.finish.fixes import name_tag_navigation as name_tags
 
 SEARCH = (
     '<div class="md-search" data-md-component="search" role="dialog">'
-    '<input type="text" class="md-search__input" name="query" aria-label="Suche" placeholder="Suche"></div>'
+    '<input type="text" class="md-search__input" name="query" aria-label="Suche" placeholder="Suche">'
+    '<div class="md-search__output"><div class="md-search__scrollwrap" tabindex="0" data-md-scrollfix></div></div>'
+    "</div>"
 )
+LONE = '<label class="md-nav__title" for="__toc">\n  On this page\n</label>'
+DRAWER = '<input class="md-toggle" data-md-toggle="drawer" type="checkbox" id="__drawer" autocomplete="off">'
 HEADER = (
     '<label class="md-header__button md-icon" for="__drawer"><svg/></label>'
     '<label class="md-header__button md-icon" for="__search"><svg/></label>'
@@ -41,6 +49,24 @@ def test_a_page_says_its_language_where_the_theme_cannot() -> None:
 def test_search_dialog_takes_the_name_of_its_field() -> None:
     """In the page's own language."""
     assert '<div class="md-search" data-md-component="search" role="dialog" aria-label="Suche">' in post_process(SEARCH)
+
+
+def test_what_scrolls_and_takes_the_focus_is_a_named_region() -> None:
+    """The list of results, by the name of the field that fills it."""
+    wanted = '<div class="md-search__scrollwrap" role="region" aria-label="Suche" tabindex="0" data-md-scrollfix>'
+    assert wanted in name_search_results(SEARCH)
+
+
+def test_only_what_is_typed_into_is_completed() -> None:
+    """HTML, 4.10.18.7: `autocomplete` does not apply to a check box; a search field keeps it."""
+    field = '<input type="text" class="x" autocomplete="off">'
+    assert complete_no_switch(DRAWER + field) == DRAWER.replace(' autocomplete="off"', "") + field
+
+
+def test_a_label_without_its_switch_is_plain_text() -> None:
+    """With the switch it stays what it was."""
+    assert label_what_is_there(LONE) == '<div class="md-nav__title">\n  On this page\n</div>'
+    assert label_what_is_there(f'<input id="__toc">{LONE}') == f'<input id="__toc">{LONE}'
 
 
 def test_menu_and_search_open_by_named_buttons() -> None:
@@ -74,6 +100,15 @@ def test_tag_navigation_gets_a_name_and_keeps_one_it_has() -> None:
     assert name_tags(named) == named
 
 
+def test_what_the_menu_repeats_is_named_after_the_menu() -> None:
+    """The first of two navigations of one name lies in the menu; what stands once keeps its name."""
+    page = (
+        HEADER + '<nav aria-label="Inhalt"></nav><nav class="b" aria-label="Inhalt"></nav><nav aria-label="Pfad"></nav>'
+    )
+    made = name_navigations_apart(page)
+    assert re.findall(r'<nav[^>]* aria-label="([^"]*)"', made) == ["Wegweiser", "Wegweiser: Inhalt", "Inhalt", "Pfad"]
+
+
 def test_page_without_a_skip_link_gets_one_to_its_article() -> None:
     """It leads to the first id that the article offers."""
     page = '<div data-md-component="skip"></div><h1 id="wrong"></h1><article class="x"><div id="guide"><h1 id="t">'
@@ -83,7 +118,7 @@ def test_page_without_a_skip_link_gets_one_to_its_article() -> None:
 def test_table_of_a_hand_written_page_scrolls_in_a_named_box_and_others_stay() -> None:
     """Its name is the heading above; a table that is in such a box already stays as it is."""
     table = "<table>\n<thead></thead></table>"
-    box = '<div class="gg-scroll" tabindex="0" role="group" aria-label="Words &amp; more">'
+    box = '<div class="gg-scroll" tabindex="0" role="region" aria-label="Words &amp; more">'
     assert post_process(f'<h2 id="w">Words &amp; <em>more</em></h2><p>x</p>{table}').endswith(
         f"<p>x</p>{box}{table}</div>"
     )
@@ -108,9 +143,12 @@ def test_skip_link_of_the_theme_is_kept() -> None:
 @pytest.mark.parametrize("change", FIXES, ids=lambda change: change.__name__)
 def test_a_second_pass_changes_nothing(change: Fix) -> None:
     """The pass may run over its own result."""
-    page = '<html lang="en"><template class="words" data-language="en-GB"></template>' + HEADER
+    page = '<html lang="en"><template class="words" data-language="en-GB"></template>' + HEADER + DRAWER + LONE
+    page += '<nav aria-label="On this page"></nav><nav aria-label="On this page"></nav>'
     page += '<nav class="md-tags"></nav><div data-md-component="skip"></div><article><h1 id="a">A</h1>'
-    page += '<li class="task-list-item"><input type="checkbox"/> x</li><table></table><p>8 mm</p></article>'
+    page += '<li class="task-list-item"><input type="checkbox"/> x</li><table></table><p>8 mm</p>'
+    head = "".join(f'<th scope="col">{name}</th>' for name in "ABC")
+    page += f'<table class="wide"><thead><tr>{head}</tr></thead><tr><td>1</td></tr></table></article>'
     assert change(page) != page
     assert change(change(page)) == change(page)
 

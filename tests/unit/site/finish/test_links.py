@@ -4,9 +4,17 @@ from __future__ import annotations
 
 import pytest
 
-from guidegen.site.finish.links import check, inspect
+from guidegen.problems import Problem
+from guidegen.site.finish import links
+from guidegen.site.finish.links import inspect
 
 HOME = '<!doctype html><h1 id="top-of-home">Home</h1>'
+
+
+def check(files: dict[str, bytes], site_url: str = "") -> list[Problem]:
+    """What is wrong with the pages among these files."""
+    pages = {path: inspect(data.decode()) for path, data in files.items() if path.endswith(".html")}
+    return links.check(pages, files, site_url)
 
 
 def codes(body: str, path: str = "guides/a/index.html", site_url: str = "") -> list[str]:

@@ -10,13 +10,14 @@ from guidegen.editions import Edition
 from guidegen.site.pages.pair import pair_page
 from tests.fixtures.records import record, site
 
-ADDRESS = "https://guides.example/corrections/2025.1.html"
+ROOT = "https://guides.example/"
+ADDRESS = f"{ROOT}corrections/2025.1.html"
 
 
 def test_every_instruction_has_the_address_the_code_and_whom_to_ask() -> None:
     """Nothing of it hangs on a script; other pages, and those of the draft, have no such line."""
-    one = record()
-    of_edition = replace(site(one), corrections=ADDRESS)
+    one = record().of_edition("2025.1")
+    of_edition = replace(site(one), address=ROOT)
     for kind in ("install", "restore"):
         body = str(pair_page(one, kind, of_edition).body)
         line = body.split('<p class="gg-corrections">')[1].split("</p>")[0]
@@ -31,7 +32,7 @@ def test_the_address_is_that_of_the_edition(tmp_path: Path) -> None:
     """The draft has none, nor has a site without an address."""
     edition = Edition.model_validate({"edition": "2025.1", "date": "2025-01-01", "guides": {}, "reason": "First."})
     (tmp_path / "mkdocs.yml").write_text("site_url: https://guides.example/\n", encoding="utf-8")
-    assert editions.corrections(tmp_path, edition) == ADDRESS
-    assert editions.corrections(tmp_path, None) == ""
+    assert editions.address(tmp_path, edition) == ROOT
+    assert editions.address(tmp_path, None) == ""
     (tmp_path / "mkdocs.yml").write_text("site_name: A Workshop\n", encoding="utf-8")
-    assert editions.corrections(tmp_path, edition) == ""
+    assert editions.address(tmp_path, edition) == ""

@@ -10,7 +10,7 @@ from pathlib import Path
 import jsonschema
 import pytest
 
-from guidegen.site.pages import downloads, instruction, place
+from guidegen.site.pages import downloads, linked_data, place
 from guidegen.site.pages.numbers import figures
 from tests.fixtures.records import record, site
 
@@ -59,7 +59,7 @@ def test_the_map_for_programs_lists_every_page_of_every_pair() -> None:
 
 def test_the_instruction_as_schema_org_data_has_a_shape_of_our_own() -> None:
     """HowTo, sections, steps; every hazard of a step stands before its direction."""
-    data = instruction.how_to(record())
+    data = linked_data.how_to(record())
     jsonschema.validate(data, json.loads(HOW_TO.read_text(encoding="utf-8")))
     procedure = record().procedure
     assert procedure is not None
@@ -70,3 +70,18 @@ def test_the_instruction_as_schema_org_data_has_a_shape_of_our_own() -> None:
         kinds = [part["@type"] for part in one["itemListElement"]]
         assert kinds.index("HowToDirection") == len(step.hazards)
         assert one["itemListElement"][kinds.index("HowToDirection")]["text"] == step.do
+
+
+def test_the_instructions_time_is_that_of_the_hands_and_with_the_waits_the_whole() -> None:
+    """Added up here by hand; of a record that does not say its waits, no whole is claimed. ISO 8601, from memory."""
+    one = record()
+    procedure = one.procedure
+    assert procedure is not None
+    without = [phase.model_copy(update={"waits": ()}) for phase in procedure.fitting.phases]
+    with_two = [without[0].model_copy(update={"waits": ("8 h",)}), without[1].model_copy(update={"waits": ("90 min",)})]
+    for phases, total in ((without, None), ([*with_two, *without[2:]], "PT15H")):
+        fitting = procedure.fitting.model_copy(update={"phases": tuple(phases)})
+        changed = procedure.model_copy(update={"fitting": fitting, "minutes": 330.0})
+        data = linked_data.how_to(one.model_copy(update={"procedure": changed}))
+        assert data["performTime"] == "PT5H30M"
+        assert data.get("totalTime") == total

@@ -10,14 +10,13 @@ from typing import Any
 import html5lib
 import pytest
 
-from guidegen.record.stated import Build
+from guidegen.record.stated import Build, BuildPhase
 from guidegen.site.pages import methods
 from guidegen.site.pages.comparison import comparison_page
 from guidegen.site.pages.numbers import ShownNumbers, anchor, figures
 from guidegen.site.pages.page import Page
 from guidegen.site.pages.pair import pair_page
 from guidegen.site.pages.terms import term
-from guidegen.site.pages.worth import gain
 from tests.fixtures.records import record, site, with_texts
 from tests.unit.site.pages.whole_site import every_page
 
@@ -33,8 +32,9 @@ def parsed(page: Page) -> Any:
 
 def test_every_kind_of_page_is_strict_html_with_unique_ids(pages: dict[str, Page]) -> None:
     """Parsed without an error, one first heading, no id twice, every entry of the contents list there."""
-    assert {"overview", "fit", "charts", "install", "restore", "numbers", "variant", "compare", "formulas", "checks",
-            "glossary", "sources", "rules", "acts", "codes", "which"} == set(pages)  # fmt: skip
+    assert {"overview", "fit", "questions", "charts", "install", "restore", "numbers", "variant", "compare", "formulas",
+            "checks", "glossary", "sources", "rules", "acts", "codes", "which", "brief",
+            "kit"} == set(pages)  # fmt: skip
     for page in pages.values():
         tree = parsed(page)
         ids = [one.get("id") for one in tree.iter() if one.get("id")]
@@ -61,7 +61,7 @@ def test_hostile_words_never_become_markup_or_template_code() -> None:
     for page in every_page(site(one)):
         raw = page.body + page.head
         assert "<script>alert" not in raw, page.kind
-        if page.kind in ("overview", "fit", "install", "numbers", "charts", "variant", "compare"):
+        if page.kind in ("overview", "fit", "install", "brief", "kit", "numbers", "charts", "variant", "compare"):
             assert "{{7*7}}" in raw, page.kind
         assert "49{%" not in raw, page.kind
         scripts = [script.get("type") for script in parsed(page).iter("script")]
@@ -72,7 +72,7 @@ def test_hostile_words_cannot_leave_the_data_in_the_head() -> None:
     """The schema.org data hold no sign that could end their element, and read back as they were."""
     one = with_texts(record(), HOSTILE)
     head = pair_page(one, "install", site(one)).head
-    (found,) = re.findall(r'<script type="application/ld\+json">(.*)</script>', head)
+    (found,) = re.findall(r'<script type="application/ld\+json">(.*?)</script>', head)
     assert "<" not in found
     assert json.loads(found)["description"] == HOSTILE
 
@@ -117,7 +117,7 @@ def test_what_does_not_fit_has_neither_charts_nor_instruction() -> None:
     one = record()
     refused = one.model_copy(update={"fit": one.fit.model_copy(update={"outcome": "does-not-fit"})})
     kinds = {page.kind: page for page in every_page(site(refused)) if page.path.startswith(GUIDE)}
-    assert set(kinds) == {"overview", "fit", "numbers"}
+    assert set(kinds) == {"overview", "fit", "questions", "numbers"}
     assert 'id="gain"' not in kinds["overview"].body
     assert "<svg" not in kinds["overview"].body
     compared = comparison_page(site(refused)).body
@@ -135,15 +135,15 @@ def test_a_kit_that_changes_nothing_says_so() -> None:
     }
     energy = one.energy.model_copy(update={"day_ratio": same})
     page = pair_page(one.model_copy(update={"drinks": drinks, "energy": energy}), "overview", site(one))
-    assert "Nothing by itself" in page.body
+    assert "Not by itself" in page.body
     assert "gg-headline" not in page.body
 
 
 @pytest.mark.parametrize(
     ("first", "words"),
     [
-        ("relief-valve", "As the water path is before any remedy, the relief valve opens first."),
-        ("tube", "As the water path is before any remedy, no valve opens before the coil"),
+        ("relief-valve", "With the water path as it is now, before any remedy, the relief valve opens first."),
+        ("tube", "With the water path as it is now, before any remedy, no valve opens before the coil"),
         ("unknown", "It is not known yet whether a valve opens before the coil"),
     ],
 )
@@ -160,7 +160,7 @@ def test_what_gives_way_first_stands_over_the_numbers_of_the_closed_coil(first: 
 def test_downsides_stand_before_charts_and_instruction(pages: dict[str, Page]) -> None:
     """Nothing that could lead to an order comes first."""
     body = pages["overview"].body
-    assert 0 < body.index('id="downsides"') < body.index("<svg") < body.index("install.html")
+    assert 0 < body.index('id="downsides"') < body.index('id="chart-shot"') < body.index("install.html")
 
 
 def test_every_hold_point_and_hazard_of_the_procedure_is_printed(pages: dict[str, Page]) -> None:
@@ -185,34 +185,6 @@ def test_a_hazard_stands_before_the_action_of_its_step(pages: dict[str, Page]) -
             if step.hazards:
                 start = body.index(f'id="{step.anchor}"')
                 assert body.index("gg-hazard__word", start) < body.index("gg-step__do", start)
-
-
-@pytest.mark.parametrize(
-    ("low", "value", "high", "words"),
-    [
-        (0.12, 0.3, 0.57, "Between a tenth as far and three fifths as far."),
-        (0.26, 0.3, 0.33, "Between a quarter as far and a third as far."),
-        (0.03, 0.5, 0.08, "Between hardly at all and a tenth as far."),
-        (
-            0.96, 1.0, 1.02,
-            "Between nine tenths as far and a tenth further: it may be less far than without, or further.",
-        ),
-        (1.3, 1.4, 1.9, "Between a quarter further and twice as far."),
-        (
-            0.07, 0.6, 3.26,
-            "Between a twentieth as far and five times as far: it may be less far than without, or further.",
-        ),
-    ],
-)  # fmt: skip
-def test_the_gain_is_given_in_plain_words_that_hold_for_the_whole_range(
-    low: float, value: float, high: float, words: str
-) -> None:
-    """Both ends lie between the words, which are fractions that anybody can work out."""
-    one = record()
-    double = one.drinks["double"]
-    ratio = double.drop_ratio.sensor.model_copy(update={"value": value, "low": low, "high": high})
-    drink = double.model_copy(update={"drop_ratio": double.drop_ratio.model_copy(update={"sensor": ratio})})
-    assert gain(one.model_copy(update={"drinks": {**one.drinks, "double": drink}})) == words
 
 
 def test_an_instruction_prints_all_that_its_steps_say(pages: dict[str, Page]) -> None:
@@ -258,10 +230,14 @@ def test_a_recorded_builds_minutes_and_findings_stand_beside_the_computed_ones()
     """With its day and role; and page one no longer says that nobody did it."""
     one = record()
     assert one.procedure is not None
-    built = Build(date="2026-02-03", role="the workshop", minutes=412.0, findings="The hex key was too long.")
+    phases = (BuildPhase(phase=one.procedure.fitting.phases[0].id, took=412.0),)
+    built = Build(
+        date="2026-02-03", role="the workshop", minutes=412.0, findings="The hex key was too long.", phases=phases
+    )
     procedure = one.procedure.model_copy(update={"notice": None, "minutes": 305.0})
     body = pair_page(one.model_copy(update={"builds": (built,), "procedure": procedure}), "install", site(one)).body
-    assert "2026-02-03, the workshop, 6 h 52 min against 5 h 5 min computed: The hex key was too long." in body
+    assert "2026-02-03, the workshop, 6 h 52 min of work. Noticed: The hex key was too long." in body
+    assert re.search(r"All of it</th><td>5 h 5 min</td><td>6 h 52 min</td>", body)
     assert "Not yet carried out" not in body
 
 
@@ -271,7 +247,6 @@ def test_a_recorded_builds_minutes_and_findings_stand_beside_the_computed_ones()
 @pytest.mark.parametrize(
     ("actions", "measured", "words"),
     [
-        (("leave", "leave"), True, "Not on this variant"),
         (("trim", "leave"), True, "one cut on this variant"),
         (("trim", "trim"), True, "2 cuts on this variant"),
         (("cannot", "leave"), False, "not known on this variant"),
@@ -287,3 +262,31 @@ def test_cuts_are_counted_on_this_variant(actions: tuple[str, str], measured: bo
     down = one.downsides[0].model_copy(update={"figure": "protrusions"})
     one = one.model_copy(update={"protrusions": parts, "downsides": (down,)})
     assert words in pair_page(one, "overview", site(one)).body
+
+
+def test_a_cut_that_this_variant_does_not_need_is_no_downside() -> None:
+    """The kit says that something may be cut; here everything stays, so the table does not speak of it."""
+    one = record()
+    parts = tuple(part.model_copy(update={"action": "leave", "undecided": False}) for part in one.protrusions)
+    down = one.downsides[0].model_copy(update={"figure": "protrusions", "what": "Something is cut off."})
+    one = one.model_copy(update={"protrusions": parts, "downsides": (down,)})
+    assert "Something is cut off." not in pair_page(one, "overview", site(one)).body
+
+
+def test_what_the_kit_says_is_no_downside_stands_below_them() -> None:
+    """Not in the table with a likelihood; the table has a head for each of its columns."""
+    one = record()
+    none = one.downsides[0].model_copy(update={"what": "Nothing is cut.", "likely": "none", "do": "", "id": "none"})
+    body = pair_page(one.model_copy(update={"downsides": (*one.downsides, none)}), "overview", site(one)).body
+    (table,) = re.findall(r'<table class="gg-downsides gg-stacked">.*?</table>', body, re.S)
+    heads = re.findall(r'<th scope="col">(.*?)</th>', table)
+    assert heads == ["Downside", "How much", "How likely", "What you can do"]
+    assert "Nothing is cut." not in table
+    assert "What stays as it is: Nothing is cut." in body
+
+
+def test_an_overview_answers_in_this_order(pages: dict[str, Page]) -> None:
+    """Does it fit, is it worth it, what does it cost, what speaks against it; the charts only then."""
+    ids = [heading.id for heading in pages["overview"].headings]
+    wanted = ["fit", "gain", "cost", "downsides", "shot", "sure"]
+    assert [one for one in ids if one in wanted] == wanted

@@ -10,6 +10,7 @@ import pytest
 
 from guidegen.assess.reference import formulas
 from guidegen.heat import bibliography
+from guidegen.judge.builds.codes import BuildCode
 from guidegen.judge.fit.order_codes import OrderCode
 from guidegen.judge.safety.rules import RULES
 from guidegen.problems import Code
@@ -56,7 +57,7 @@ def test_every_rule_and_every_code_is_explained(pages: dict[str, Page]) -> None:
     for rule in RULES:
         assert f'id="{rule.id.lower()}"' in pages["rules"].body
     text = re.sub(r"</?code>", "`", html.unescape(pages["codes"].body))
-    for code in (*Code, *SiteCode, *OrderCode):
+    for code in (*Code, *SiteCode, *OrderCode, *BuildCode):
         assert f'id="{code.value.lower()}"' in pages["codes"].body
         assert code.explanation in text
 

@@ -1,0 +1,93 @@
+"""What goes along with a guide away from the network: the list of its files, and one file with everything in it.
+
+Both follow from finished pages alone, so they hold what a reader saw. The list is what `along.js` puts into the
+browser's own store; `one_file` makes the other.
+"""
+
+from __future__ import annotations
+
+import html
+import json
+import posixpath
+import re
+from collections.abc import Iterable, Iterator, Mapping
+from urllib.parse import unquote, urlsplit
+
+from guidegen.site.finish.links import Inspected, inspect
+from guidegen.site.finish.one_file import fetched_later, one_file
+from guidegen.site.pages.place import ALONG, ONE_FILE
+
+Files = Mapping[str, bytes]
+
+_INSTRUCTION = re.compile(r"guides/[^/]+/[^/]+/install\.html")
+_HEADING = re.compile(r"<h1[^>]*>(.*?)</h1>", re.DOTALL)
+_IN_STYLE = re.compile(r"url\(\s*[\"']?([^\"')]+)")
+
+
+def files(finished: Files, pages: Mapping[str, Inspected]) -> dict[str, bytes]:
+    """The list and the one file of each guide whose instruction leads to them."""
+    made: dict[str, bytes] = {}
+    for path in filter(_INSTRUCTION.fullmatch, pages):
+        if any(address == ONE_FILE for address, _ in pages[path].links):
+            folder = posixpath.dirname(path)
+            made[f"{folder}/{ONE_FILE}"] = one_file(path, finished)
+            made[f"{folder}/{ALONG}"] = _list(path, finished, pages)
+    return made
+
+
+def paths(pages: Iterable[str]) -> Iterator[str]:
+    """Where these files may lie, of all instructions among the pages."""
+    for path in filter(_INSTRUCTION.fullmatch, pages):
+        yield from (f"{posixpath.dirname(path)}/{name}" for name in (ONE_FILE, ALONG))
+
+
+def file_at(path: str, finished: Files) -> bytes | None:
+    """One of these files made when it is asked for, from pages that are; None where there is none at the path."""
+    folder, name = posixpath.split(path)
+    instruction = f"{folder}/install.html"
+    if name not in (ONE_FILE, ALONG) or not _INSTRUCTION.fullmatch(instruction) or instruction not in finished:
+        return None
+    if name == ONE_FILE:
+        return one_file(instruction, finished)
+    own = [one for one in finished if posixpath.dirname(one) == folder and _is_page(one)]
+    pages = {one: inspect(finished[one].decode()) for one in own}
+    led = {one for one in _named(instruction, pages[instruction].links) if _is_page(one) and one in finished}
+    pages |= {one: inspect(finished[one].decode()) for one in sorted(led - {*pages})}
+    return _list(instruction, finished, pages)
+
+
+def _is_page(path: str) -> bool:
+    """Whether it is a page of the site, and not an instruction to keep."""
+    return path.endswith(".html") and not path.endswith(f"/{ONE_FILE}")
+
+
+def _list(path: str, finished: Files, pages: Mapping[str, Inspected]) -> bytes:
+    """What the instruction at `path` needs offline: its guide's pages, those it leads to, and what they all show."""
+    folder = posixpath.dirname(path)
+    own = {name for name in pages if posixpath.dirname(name) == folder}
+    led = {name for name in _named(path, pages[path].links) if name in pages}
+    taken = own | led
+    shown = {name for page in taken for name in _named(page, (one for one in pages[page].links if one[1]))}
+    for page in taken:
+        shown |= {*_named(page, ((one, True) for one in fetched_later(finished[page].decode())))}
+    for sheet in sorted(name for name in shown if name.endswith(".css") and name in finished):
+        fonts = ((address, True) for address in _IN_STYLE.findall(finished[sheet].decode()))
+        shown |= {*_named(sheet, fonts)}
+    names = [*sorted(taken), *sorted(name for name in shown - taken if name in finished)]
+    title = _HEADING.search(finished[path].decode())
+    held = {
+        "format": 1,
+        "title": html.unescape(re.sub(r"<[^>]+>", "", title.group(1))).strip() if title else path,
+        "page": path,
+        "bytes": sum(len(finished[one]) for one in names),
+        "files": names,
+    }
+    return (json.dumps(held, ensure_ascii=False, separators=(",", ":")) + "\n").encode()
+
+
+def _named(at: str, links: Iterable[tuple[str, bool]]) -> Iterator[str]:
+    """The places in the site that addresses on a page or in a style sheet name."""
+    for address, _ in links:
+        place = urlsplit(address)
+        if place.path and not place.scheme and not place.netloc:
+            yield posixpath.normpath(posixpath.join(posixpath.dirname(at), unquote(place.path)))

@@ -1,0 +1,200 @@
+"""One step at a time: the data with which a script walks through an instruction, and the words that it says.
+
+Steps stand in the page once; a step here is its place among them. What is decided is decided before: which steps are
+of a case, where a failing side leads, what comes again after a night. The script compares readings with limits by the
+rules of :mod:`guidegen.judge.builds`, of which it has a twin, and writes the build report that is read there.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterator
+from functools import cached_property
+from typing import Any
+
+from guidegen.language import gettext
+from guidegen.record import Assessment
+from guidegen.record.procedure import Instruction, InstructionCourse, InstructionPhase, InstructionRemedy
+from guidegen.record.step import HoldPoint, InstructionStep
+from guidegen.site.pages import step_words
+from guidegen.site.pages.cases import cases_of
+from guidegen.site.pages.sentences import sentence
+from guidegen.site.pages.step_mode_words import WORDS
+from guidegen.unit_table import SPELLINGS, TEST_UNITS, UNITS
+from guidegen.units import UnitError, parse
+
+STYLE = "assets/guidegen/step-mode.css"
+SCRIPTS = tuple(
+    f"assets/guidegen/step-{name}.js"
+    for name in (
+        "reading",
+        "report",
+        "course",
+        "store",
+        "timer",
+        "shown",
+        "screen",
+        "hand",
+        "end",
+        "cards",
+        "kept",
+        "mode",
+    )
+)
+"""Where the site keeps them, from its root; each uses those before it. They are fetched once somebody wants them."""
+LOADER = "assets/guidegen/step-load.js"
+AWAY_S = 3600
+"""Whoever was away longer cannot know what happened to the machine: as after a night."""
+ATTEMPTS = 3
+"""The failure of one check at which nobody goes on; `step_words.again_rule` says so."""
+COOLING = "cool_down.wait"
+"""The number of a wait on which it rests that nobody is scalded."""
+LOOK = "still-off"
+"""The act of looking whether what was cut off was moved; where it was, the cooling down begins again."""
+SIGN = "sign"
+"""The act whose hold point is a signature: nobody passes it without name and date."""
+DRAFT = "next"
+
+
+def offered(record: Assessment) -> bool:
+    """Whether it is offered: not where steps state conditions of which no case is known, in an edition of before cases.
+
+    Whoever sees one step at a time would take each such step for one that everybody does.
+    """
+    procedure = record.procedure
+    return procedure is not None and all(step.cases or not step.only_if for step in procedure.fitting.steps)
+
+
+def step_data(record: Assessment) -> dict[str, Any]:
+    """What the script is given."""
+    procedure = record.procedure
+    if procedure is None:
+        raise ValueError("a pair without a procedure has no steps")
+    rows = _Rows(procedure.fitting)
+    return {
+        "guide": {
+            "variant": record.variant.id,
+            "variant_name": record.variant.name,
+            "kit": record.kit.id,
+            "kit_name": record.kit.name,
+            "revision": record.kit.revision,
+            "edition": record.edition,
+            "draft": record.edition == DRAFT,
+            "steps": _digest(procedure.fitting),
+        },
+        "cases": [{"id": one.id, "says": list(one.says)} for one in cases_of(procedure.fitting)],
+        "units": unit_rows(),
+        "away": AWAY_S,
+        "attempts": ATTEMPTS,
+        "groups": [*rows.groups()],
+        "facts": [*_facts(record)],
+        "words": _words(record, procedure),
+    }
+
+
+def _digest(course: InstructionCourse) -> str:
+    """What tells progress by these steps from progress by others: a draft changes."""
+    return hashlib.sha256("\n".join(step.key for step in course.steps).encode()).hexdigest()[:16]
+
+
+def unit_rows() -> list[list[Any]]:
+    """Every spelling of a unit: dimension, factor and offset to SI; the twin of what `judge.safety.measure` reads."""
+    found = [[unit, name, *to_si] for name, units in UNITS.items() for unit, to_si in units.items() if unit]
+    spelled = [[other, *one[1:]] for one in found for other, unit in SPELLINGS.items() if unit == one[0] != other]
+    return [*found, *spelled, *([unit, name, factor, 0] for unit, (name, factor) in TEST_UNITS.items())]
+
+
+def _words(record: Assessment, procedure: Instruction) -> dict[str, str]:
+    words = {name: gettext(text) for name, text in WORDS.items()}
+    again = step_words.again_rule(record.variant.connection, procedure.contact)
+    return {**words, "third": again, "contact": procedure.contact or gettext("the workshop")}
+
+
+class _Rows:
+    """The steps of a course by their places."""
+
+    def __init__(self, course: InstructionCourse) -> None:
+        self._course = course
+        self._cases = [case for case in cases_of(course) if case.id]
+        self._night: list[int] | None = []
+
+    @cached_property
+    def _places(self) -> dict[str, int]:
+        return {step.anchor: place for place, step in enumerate(self._course.steps)}
+
+    @cached_property
+    def _by_key(self) -> dict[str, int]:
+        return {step.key: place for place, step in enumerate(self._course.steps)}
+
+    def groups(self) -> Iterator[dict[str, Any]]:
+        """Each phase and remedy with its steps."""
+        for group in self._course.groups:
+            yield {"id": group.id, **self._own(group), "steps": [self._step(group.id, step) for step in group.steps]}
+
+    def _own(self, group: InstructionPhase | InstructionRemedy) -> dict[str, Any]:
+        if isinstance(group, InstructionPhase):
+            return {"name": f"{group.number} {group.name}", "phase": True, "stop": group.stop is not None}
+        way = group.then
+        ends = " ".join(filter(None, (way.stop, _helped(way.who_can_help)))) if way else ""
+        aim = self._places.get(way.anchor or "", -1) if way else -1
+        return {"name": f"{group.letter} {group.name}", "phase": False, "then": aim, "ends": ends}
+
+    def _step(self, group: str, step: InstructionStep) -> dict[str, Any]:
+        """What the page does not print of a step. `a`, where it is not said, is as of the step before it."""
+        found: dict[str, Any] = {"k": step.key.removeprefix(f"{group}/"), "m": step.minutes}
+        cases = [case.id for case in self._cases if case.takes(step)]
+        if len(cases) < len(self._cases):
+            found["c"] = cases
+        if step.act == LOOK:
+            found["g"] = 1
+        if step.role == "electrically-skilled":
+            found["s"] = 1
+        if step.hold is not None:
+            found["h"] = self._hold(step.hold, step.act)
+        if waits := [*_waits(step)]:
+            found["w"] = waits
+        again = step.after_night
+        night = None if again is None else [self._by_key[key] for key in again if key in self._by_key]
+        if night != self._night:
+            self._night = found["a"] = night
+        return found
+
+    def _hold(self, hold: HoldPoint, act: str | None) -> dict[str, Any]:
+        accept, way = hold.accept, hold.on_fail
+        return {
+            "s": accept.sense if accept else "",
+            "l": accept.limit if accept else "",
+            "r": int(bool(hold.record)),
+            "f": self._places.get(way.anchor or "", -1) if way else -1,
+            **({"n": 1} if act == SIGN else {}),
+        }
+
+
+def _helped(who: str | None) -> str:
+    return gettext("Who can help: {who}.").format(who=who) if who else ""
+
+
+def _waits(step: InstructionStep) -> Iterator[list[Any]]:
+    """Every time that a step states: seconds, what it is, and whether it is a wait for safety, a limit, or neither."""
+    accept = step.hold.accept if step.hold else None
+    for one in step.numbers:
+        try:
+            seconds = parse(one.text, "time").value
+        except UnitError:
+            continue
+        most = one.name.endswith("limit") or (
+            accept is not None and accept.sense == "at_most" and accept.limit == one.text
+        )
+        kind = "safety" if one.name == COOLING else "most" if most else "least"
+        yield [round(seconds), f"{step_words.number_name(one.name)}: {one.text}", kind]
+
+
+def _facts(record: Assessment) -> Iterator[dict[str, str]]:
+    """What an owner can measure on a machine: what the self-check asks as a size, and every length in the numbers."""
+    titles = step_words.fact_titles()
+    questions = {one.fact: one.title for one in record.self_check.questions}
+    asked = {one.fact: one.units[0].unit for one in record.self_check.rules.facts if one.units}
+    lengths = {one.id: one.unit for one in record.inputs if one.unit == "m"}
+    for name in sorted({*asked, *lengths} & {*titles}):
+        title = questions.get(name) or gettext(titles[name])
+        yield {"fact": name, "title": sentence(title), "unit": asked.get(name, "mm")}
