@@ -64,8 +64,8 @@ def quantile_of(repetition: float, whole: float, count: int, coverage: float = 0
     Equation: t(ν), ν = (n − 1) (u / u_A)⁴.
     Source: jcgm-100, equation G.2b.
 
-    >>> round(quantile_of(1.0, 1.0, 5), 3)  # a table of Student's t, four degrees of freedom
-    2.776
+    >>> round(quantile_of(1.0, 1.0, 5), 2)  # jcgm-100, table G.2, four degrees of freedom
+    2.78
     """
     # So many degrees of freedom are a normal distribution to all digits of a double.
     return float(stdtrit(min(_freedom(repetition, whole, count), 1e9), 0.5 + coverage / 2))

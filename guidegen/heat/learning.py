@@ -166,7 +166,7 @@ def profile(residuals: Residuals, found: Posterior, which: int, turns: int = 2) 
 
     >>> line = lambda z: np.array([3.0 * (z[0] - 1.0)])
     >>> there = posterior(line, lambda z: np.full((1, 1), 3.0), [np.zeros(1)])
-    >>> [round(one, 3) for one in profile(line, there, 0)]  # = 0.9 - and + 1.96 / sqrt(1 + 9)
+    >>> [round(one, 3) for one in profile(line, there, 0)]  # = 0.9 - 1.96 / sqrt(1 + 9), 0.9 + 1.96 / sqrt(1 + 9)
     [0.28, 1.52]
     """
     others = np.arange(len(found.centre)) != which

@@ -97,7 +97,7 @@ def recovery(time: ArrayLike, temperature: ArrayLike, ends: float, low: float, h
     Equation: t of the last row outside, on the line to the next, less τ and less the end.
     Source: none; the definition of the computed figure.
 
-    >>> recovery([0.0, 10.0, 20.0, 30.0], [360.0, 368.0, 370.0, 370.0], 0.0, 370.0, 370.0)  # 368 + 2 * 3/4 = 369.5
+    >>> recovery([0.0, 10.0, 20.0, 30.0], [360.0, 368.0, 370.0, 370.0], 0.0, 370.0, 370.0)  # = 10 + 10 * (369.5 - 368) / 2
     17.5
     """
     t, seen = np.asarray(time, dtype=np.float64), np.asarray(temperature, dtype=np.float64)
