@@ -7,7 +7,7 @@ the one before it made.
 from __future__ import annotations
 
 import logging
-from collections.abc import Callable, Iterable, Iterator, Sequence, Sized
+from collections.abc import Callable, Iterator, Sequence, Sized
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
@@ -17,9 +17,10 @@ from guidegen import editions, language, trade
 from guidegen.assess import DRAWS, Assessor, guiding, sizes
 from guidegen.assess.kept import Kept
 from guidegen.assess.reference import reference
+from guidegen.assess.resting import resting
 from guidegen.assess.sanity import NotComputed
 from guidegen.editions import Edition, Order, Published
-from guidegen.problems import CatalogueError, Problem
+from guidegen.problems import CatalogueError, Problem, one_per_cause
 from guidegen.record import Assessment
 from guidegen.site import bind, engine, finish, handwritten, output, pages
 from guidegen.site.pages.paper.press import Press
@@ -138,11 +139,13 @@ def publish(
     root: Path, order: Order, engine_name: str = "mkdocs", progress: Progress = quiet, draws: int = DRAWS
 ) -> tuple[Published, tuple[Problem, ...]]:
     """Freeze what the workshop says today as an edition, or say why that cannot be; and what it warns of."""
+    warned: list[Problem] = []
     with lock(root), workshop(root) as known:
 
         def judge() -> tuple[Assessment, ...]:
             records = assess_all(known, root, progress, draws)
             refuse_unsafe(records, known)
+            warned.extend(resting(known, records))
             return records
 
         def render(records: Sequence[Assessment], edition: Edition) -> dict[str, bytes]:
@@ -151,7 +154,7 @@ def publish(
         done = editions.publish(root, order, judge, render)
         progress("")
         shown_otherwise = engine.warnings(root)
-    return done, shown_otherwise
+    return done, (*sorted(warned), *shown_otherwise)
 
 
 def make_anew(root: Path, edition: str, engine_name: str = "mkdocs", progress: Progress = quiet) -> Path:
@@ -249,9 +252,9 @@ def records_of_today(root: Path, progress: Progress = quiet, draws: int = DRAWS)
     return [one.model_dump(mode="json", by_alias=True) for one in records]
 
 
-def refuse_unsafe(records: Iterable[Assessment], known: Catalogue) -> tuple[Problem, ...]:
+def refuse_unsafe(records: Sequence[Assessment], known: Catalogue) -> tuple[Problem, ...]:
     """Raise where a rule of the lint blocks; return its other findings."""
     found = [*guiding.problems(*records)]
     if any(problem.severity == "error" for problem in found):
         raise CatalogueError(found)
-    return tuple(sorted(set(found)))
+    return one_per_cause([*found, *resting(known, records)])

@@ -71,6 +71,11 @@ def beside_the_readme(text: str) -> str:
     return text.partition("\n---\n\n")[2]
 
 
+def questions(text: str) -> str:
+    """Ask what can be asked of any such machine; remedies are those of the demonstration's kits."""
+    return cut(text.replace("# Invented, like everything in this demonstration.\n", ""), "\nremedies:")
+
+
 def shell(text: str) -> str:
     """Leave out name, address and notice of the demonstration."""
     text = re.sub(r"(?m)^site_name:.*$", "site_name: A New Workshop", text)
@@ -99,6 +104,7 @@ COPIES: dict[str, Callable[[str], str]] = {
     "content/glossary.yml": same,
     "content/hazards.yml": hazards,
     "content/procedures/shared.yml": blocks,
+    "content/questions.yml": questions,
     "content/read.yml": read_texts,
     "content/pages/about-the-data.md": about,
     "content/pages/index.md": home,

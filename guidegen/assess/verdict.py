@@ -35,6 +35,9 @@ from guidegen.workshop.facts import Fact
 from guidegen.workshop.questions import Questions
 from guidegen.workshop.walk import name_of
 
+ORDERED = ("fits", "fits-with-conditions")
+"""The outcomes after which somebody orders."""
+
 
 @dataclass(frozen=True)
 class OnPaper:
@@ -150,8 +153,9 @@ def _too_large(machine: Machine, kit: Kit, message: str) -> CatalogueError:
 
 
 def fit_part(checked: Check) -> Fit:
-    """The verdict with a reason per requirement."""
-    return _fit(checked.evaluation, checked.rows)
+    """The verdict with a reason per requirement, and the assumed facts that it rests on and nobody is asked for."""
+    fit = _fit(checked.evaluation, checked.rows)
+    return fit.model_copy(update={"rests_on": checked.rests_on}) if fit.outcome in ORDERED else fit
 
 
 def _fit(evaluation: Evaluation, rows: Iterable[FitRow]) -> Fit:

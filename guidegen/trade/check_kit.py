@@ -11,6 +11,7 @@ from guidegen.trade.paths import known_facts
 from guidegen.trade.water_path import CHECK_VALVE, FREE
 from guidegen.units import UnitError, parse
 from guidegen.workshop.base import Loc
+from guidegen.workshop.downsides import EVERY_KIT
 from guidegen.workshop.metals import PITTED_BY, family
 from guidegen.workshop.parts import names_in_size
 from guidegen.workshop.when import lines_of, values_in
@@ -22,6 +23,7 @@ BOILER = "boiler.material"
 def check_kit(kit: Kit, kits: Collection[str]) -> Iterator[Problem]:
     """Whatever a kit says about its own parts, about other kits, and about facts of machines."""
     yield from _remedies(kit, kits)
+    yield from _downsides(kit)
     yield from _wetted(kit)
     yield from _sizes(kit)
     yield from _whens(kit)
@@ -42,6 +44,16 @@ def _remedies(kit: Kit, kits: Collection[str]) -> Iterator[Problem]:
                 yield problem(kit, (*loc, "kit"), Code.UNKNOWN_KIT, f'no kit "{unmet.kit}"', fix)
             if unmet.part is not None and unmet.part not in parts:
                 yield unknown_part(kit, (*loc, "part"), unmet.part, parts)
+
+
+def _downsides(kit: Kit) -> Iterator[Problem]:
+    """Whatever every kit speaks of, and what its effects ask for: whoever orders reads it, fitted or not."""
+    stated = {one.about for one in kit.downsides}
+    missing = [about for about in (*EVERY_KIT, *kit.speaks_of) if about not in stated]
+    if missing:
+        words = f"the kit says nothing about {', '.join(missing)}"
+        fix = "add a downside about each; likely: none where there is no such downside"
+        yield problem(kit, ("downsides",), Code.DOWNSIDES, words, fix, key=True)
 
 
 def _wetted(kit: Kit) -> Iterator[Problem]:

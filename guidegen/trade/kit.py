@@ -135,6 +135,11 @@ class Kit(Document):
         return next((effect for effect in self.effects if isinstance(effect, FeedCoil)), None)
 
     @property
+    def kinds(self) -> tuple[str, ...]:
+        """Return the kinds of its effects, each once."""
+        return tuple(dict.fromkeys(effect.kind for effect in self.effects))
+
+    @property
     def mains_work(self) -> bool:
         """Return whether fitting it takes work on mains wiring."""
         return any(effect.mains_work for effect in self.effects)
