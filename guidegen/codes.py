@@ -203,6 +203,8 @@ class Code(Explained):
         "A kit is said to fit because of a fact that nobody measured on this variant, and no question asks an owner "
         "for it.",
     )
+    IDLE_LOOK = "P11", "`looked_at` speaks of a warning that there is not, or of another value than stands there now."
+    NO_MASS = "P12", "A kit whose effects say nothing of what its parts weigh."
     SOURCE_UNUSED = "P03", "A source that nothing cites."
     NOT_MARKED = "P04", "The workshop is marked as invented, but this machine or kit is not."
     WITHHELD = (

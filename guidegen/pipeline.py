@@ -176,16 +176,26 @@ def refresh(root: Path) -> None:
 
 
 def check(root: Path, progress: Progress = quiet) -> Checked:
-    """Read and cross-check all data and lint every procedure, without building anything."""
+    """Read and cross-check all data and lint every procedure, without building anything.
+
+    Raises CatalogueError with all that is wrong; what can be judged beside a mistake is judged in the same run.
+    """
     progress("reading the catalogue")
-    with workshop(root) as known:
-        records = assess_all(known, root, progress, draws=0)
-        warnings = (*refuse_unsafe(records, known), *engine.warnings(root))
+    read, found = trade.look(root)
+    wrong = any(one.severity == "error" for one in found)
+    known = trade.sound_part(read, found) if wrong else read
+    if known is None:
+        raise CatalogueError(found)
+    with language.in_language(known.workshop.language, root):
+        records, refused, left_out = _judged(known, root, progress, draws=0)
+        warnings = one_per_cause([*found, *refused, *left_out, *_said_of(records, known), *engine.warnings(root)])
     progress("")
+    if any(one.severity == "error" for one in warnings):
+        raise CatalogueError(warnings)
     summary = f"{counted(known.machines, 'variant')}, {counted(known.kits, 'kit')}, {counted(records, 'pair')}"
     summary += f", {sizes.largest_self_check(records)}"
     each = (*sizes.self_check_sizes(records), sizes.identification_size(known))
-    return Checked(summary, (*known.warnings, *warnings), each)
+    return Checked(summary, warnings, each)
 
 
 def assess_one(root: Path, variant: str, kit: str, draws: int = DRAWS) -> Assessment:
@@ -222,6 +232,16 @@ def judge_all(
 
     Raises CatalogueError where a pair cannot be judged, with all that is wrong with any.
     """
+    records, refused, not_computed = _judged(known, root, progress, draws)
+    if refused:
+        raise CatalogueError([*refused, *not_computed])
+    return records, not_computed
+
+
+def _judged(
+    known: Catalogue, root: Path, progress: Progress, draws: int
+) -> tuple[tuple[Assessment, ...], tuple[Problem, ...], tuple[Problem, ...]]:
+    """The records of all pairs that have one, what cannot be judged of the others, and what cannot be computed."""
     kept = Kept(root)
     assessor = Assessor(known, EDITION, draws, kept)
     records: list[Assessment] = []
@@ -238,9 +258,7 @@ def judge_all(
                 problems += error.problems
     log.info("numbers of %d pairs: %d kept, %d computed", len(records), kept.found, kept.computed)
     kept.prune()
-    if problems:
-        raise CatalogueError([*problems, *not_computed])
-    return tuple(records), tuple(sorted(set(not_computed)))
+    return tuple(records), tuple(problems), tuple(sorted(set(not_computed)))
 
 
 def records_of_today(root: Path, progress: Progress = quiet, draws: int = DRAWS) -> list[dict[str, Any]]:
@@ -254,7 +272,13 @@ def records_of_today(root: Path, progress: Progress = quiet, draws: int = DRAWS)
 
 def refuse_unsafe(records: Sequence[Assessment], known: Catalogue) -> tuple[Problem, ...]:
     """Raise where a rule of the lint blocks; return its other findings."""
-    found = [*guiding.problems(*records)]
+    found = one_per_cause(_said_of(records, known))
     if any(problem.severity == "error" for problem in found):
         raise CatalogueError(found)
-    return one_per_cause([*found, *resting(known, records)])
+    return found
+
+
+def _said_of(records: Sequence[Assessment], known: Catalogue) -> Iterator[Problem]:
+    """What the lint found, what withholds instructions, and which verdicts rest on what nobody measured."""
+    yield from guiding.problems(*records)
+    yield from resting(known, records)

@@ -28,8 +28,8 @@ from guidegen.trade.access import COIL_OFF
 from guidegen.trade.cutting import FLUSH, Action, CoilPlace, Decision, decide, settled
 from guidegen.trade.kit import Kit
 from guidegen.trade.machine import Machine
-from guidegen.trade.paths import known_facts
 from guidegen.trade.seen import with_coil
+from guidegen.trade.size import facts_for
 from guidegen.workshop.base import HasPlaces, Loc
 from guidegen.workshop.facts import Fact
 from guidegen.workshop.questions import Questions
@@ -87,7 +87,7 @@ def standing(known: Catalogue, machine: Machine, kit: Kit) -> OnPaper:
     numbers = computed(machine, known.kits, kit)
     seen = with_coil(machine, decisions)
     try:
-        data = OnData.of(seen, kit, known.kits, unpriced(known, kit), numbers, known_facts())
+        data = OnData.of(seen, kit, known.kits, unpriced(known, kit), numbers, facts_for(machine))
         fit = _fit(data.evaluation, data.rows(seen))
     except RequirementError as error:
         raise _requirement(kit, error) from None
@@ -122,7 +122,7 @@ def judged(known: Catalogue, machine: Machine, kit: Kit, edition: str) -> Judged
             known.kits,
             efforts,
             numbers,
-            known_facts(),
+            facts_for(machine),
             edition=edition,
             contact=known.workshop.contact,
         )

@@ -17,6 +17,7 @@ from guidegen.workshop.downsides import About, OfEffects
 from guidegen.workshop.facts import Choice, Fact
 from guidegen.workshop.fields import Choices, Pressure, Spec, Temperature
 from guidegen.workshop.inventory import Inventory
+from guidegen.workshop.looked_at import LookedAt
 from guidegen.workshop.parts import Consumable, Part, Tool
 from guidegen.workshop.requirements import Requirement
 
@@ -100,6 +101,7 @@ class Kit(Document):
     downsides: tuple[WrittenDownside, ...] = Field(min_length=1)
     restore: WayBack
     inventory: Inventory = Field(default_factory=dict)
+    looked_at: dict[Line, LookedAt] = Field(default_factory=dict)
 
     _id: str = ""
 

@@ -17,8 +17,9 @@ from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
 from guidegen.problems import CatalogueError, Code, Problem, nearest
+from guidegen.trade import draft_based
 from guidegen.trade.catalogue import Catalogue
-from guidegen.trade.draft_lines import circuit, devices, protrusions, scalar, without_removals, written
+from guidegen.trade.draft_lines import circuit, devices, first_of_family, protrusions, scalar, without_removals, written
 from guidegen.trade.machine import Machine, MachineData, PidControl, ThermostatControl
 from guidegen.trade.paths import known_facts
 from guidegen.workshop.base import ID, Loc
@@ -36,7 +37,8 @@ ASKED = {
     "mains.voltage": "Mains voltage, as 230 V~",
     "control.kind": "Control: pid or thermostat",
 }
-_OWN = ("name", "status", "summary", "years.from", "years.to", "invented", "control.kind")
+_OWN = ("name", "status", "summary", "years.from", "years.to", "invented", "control.kind", "based_on")
+OF_THE_HEAD = ("family_name",)
 
 
 @dataclass(frozen=True)
@@ -74,15 +76,28 @@ def draft(known: Catalogue | None, family: str, stem: str, given: Mapping[str, s
     ]
     if known is not None and known.workshop.invented:
         lines.append("invented: true")
+    base = _base(known, family, given)
+    if base is not None:
+        lines.append(f"based_on: {given['based_on']}")
     lines.append("years:")
     lines += [f"  {end}: {scalar(given[f'years.{end}'])}" for end in ("from", "to") if f"years.{end}" in given]
-    lines += ["marks: []", *_body(given, _inherited(known, family))]
+    if base is not None:
+        facts = {name: text for name, text in given.items() if name not in (*_OWN, *OF_THE_HEAD)}
+        lines += ["marks: []", *draft_based.body(facts, base)]
+    else:
+        lines += ["marks: []", *_body(given, _inherited(known, family))]
+        _check(without_removals("\n".join(lines) + "\n"), path)
     text = "\n".join(lines) + "\n"
-    _check(without_removals(text), path)
     files = {path: text}
     if known is None or family not in known.families:
-        files[f"machines/{family}/family.yml"] = f"name: {scalar(given.get('family_name', family.capitalize()))}\n"
-    return VariantDraft(files, _wanted(known, given))
+        files[f"machines/{family}/family.yml"] = first_of_family(given.get("family_name", family.capitalize()))
+    sure = draft_based.sure(base) if base is not None else {}
+    return VariantDraft(files, _wanted(known, {**sure, **given}))
+
+
+def _base(known: Catalogue | None, family: str, given: Mapping[str, str]) -> Machine | None:
+    """Return the variant of the family that the new one is said to be based on."""
+    return known.machines[f"{family}-{given['based_on']}"] if known is not None and "based_on" in given else None
 
 
 def given_from(data: bytes, path: str) -> dict[str, str]:
@@ -121,7 +136,17 @@ def _refused(known: Catalogue | None, family: str, stem: str, given: Mapping[str
     for name in ASKED:
         if not given.get(name, "").strip():
             yield _problem(Code.MISSING_KEY, f"{name}: is missing", f"give {name}")
-    names = {*known_facts(), *_OWN, "family_name"}
+    based = given.get("based_on")
+    if based is not None and (known is None or f"{family}-{based}" not in known.machines):
+        yield _problem(
+            Code.BASE_MISSING, f'based_on: the family {family} has no variant "{based[:60]}"', "name one of it"
+        )
+    elif based is not None and known is not None:
+        kind = known.machines[f"{family}-{based}"].control.kind
+        if given.get("control.kind", kind) != kind:
+            words = f"based_on: {based} has the control {kind}, this variant has {given['control.kind']}"
+            yield _problem(Code.NO_CONTROL, words, "leave based_on out")
+    names = {*known_facts(), *_OWN, *OF_THE_HEAD}
     for name in given:
         if name not in names:
             near = nearest(name, names)
