@@ -20,10 +20,11 @@ BOILER = "boiler.material"
 """What the boiler is of; whatever water has passed a kit gets there first."""
 
 
-def check_kit(kit: Kit, kits: Collection[str]) -> Iterator[Problem]:
+def check_kit(kit: Kit, kits: Collection[str], procedures: Collection[str]) -> Iterator[Problem]:
     """Whatever a kit says about its own parts, about other kits, and about facts of machines."""
     yield from _remedies(kit, kits)
-    yield from _downsides(kit)
+    if kit.id not in procedures:  # of the others the lint asks it, and more
+        yield from _downsides(kit)
     yield from _wetted(kit)
     yield from _sizes(kit)
     yield from _whens(kit)

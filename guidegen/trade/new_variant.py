@@ -136,22 +136,26 @@ def _refused(known: Catalogue | None, family: str, stem: str, given: Mapping[str
     for name in ASKED:
         if not given.get(name, "").strip():
             yield _problem(Code.MISSING_KEY, f"{name}: is missing", f"give {name}")
-    based = given.get("based_on")
-    if based is not None and (known is None or f"{family}-{based}" not in known.machines):
-        yield _problem(
-            Code.BASE_MISSING, f'based_on: the family {family} has no variant "{based[:60]}"', "name one of it"
-        )
-    elif based is not None and known is not None:
-        kind = known.machines[f"{family}-{based}"].control.kind
-        if given.get("control.kind", kind) != kind:
-            words = f"based_on: {based} has the control {kind}, this variant has {given['control.kind']}"
-            yield _problem(Code.NO_CONTROL, words, "leave based_on out")
+    if "based_on" in given:
+        yield from _refused_base(known, family, given)
     names = {*known_facts(), *_OWN, *OF_THE_HEAD}
     for name in given:
         if name not in names:
             near = nearest(name, names)
             fix = f"write {near}" if near else "look at `guidegen show` for the names of facts"
             yield _problem(Code.UNKNOWN_FACT, f'no machine has a fact "{name[:60]}"', fix)
+
+
+def _refused_base(known: Catalogue | None, family: str, given: Mapping[str, str]) -> Iterator[Problem]:
+    """A variant to begin from that is none of the family, or that has another control."""
+    stem = given["based_on"]
+    base = known.machines.get(f"{family}-{stem}") if known is not None else None
+    if base is None:
+        words = f'based_on: the family {family} has no variant "{stem[:60]}"'
+        yield _problem(Code.BASE_MISSING, words, "name a variant of it by its file")
+    elif given.get("control.kind", base.control.kind) != base.control.kind:
+        words = f"based_on: {stem} has the control {base.control.kind}, this variant has {given['control.kind']}"
+        yield _problem(Code.NO_CONTROL, words, "leave based_on out")
 
 
 def _inherited(known: Catalogue | None, family: str) -> dict[str, list[str]]:
