@@ -137,6 +137,10 @@ def _new(what: Any) -> None:
     text = "one fact, as boiler.mass='520 g'; may be given more than once"
     one.add_argument("--set", metavar="FACT=VALUE", dest="facts", action="append", default=[], help=text)
 
+    text = "lay down a fitting instruction for what a kit does, and add to the kit what its steps take"
+    one = _command(what, "procedure", actions.new_procedure, text)
+    one.add_argument("kit", metavar="KIT", help="the kit's id; its effects say which draft is taken")
+
     one = _command(what, "kit", actions.new_kit, "write the skeleton of a kit, a draft that passes the check")
     one.add_argument("kit", metavar="ID", help="the kit's id")
     one.add_argument("--name", metavar="NAME", help="the kit's name, as guides print it (default: made from the id)")

@@ -191,7 +191,8 @@ def new_kit(root: Path, kit: str, name: str | None = None) -> str:
     _write_new(root, {path: text})
     return (
         f"wrote {path}\n"
-        f"next: replace what stands in it, then write how it is fitted in content/procedures/{kit}.yml\n"
+        f"next: replace what stands in it, its effects first\n"
+        f"then `guidegen new procedure {kit}` lays down how it is fitted\n"
         f"until then its guides have no install page"
     )
 

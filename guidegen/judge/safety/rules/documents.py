@@ -131,7 +131,7 @@ def food(guide: Guide) -> Iterator[Found]:
     """FOD01."""
     if not guide.is_wet:
         return
-    if not guide.kit.wetted:
+    if not guide.kit.wetted and guide.is_wet_as_planned:
         yield Found(guide.kit.place, "the kit opens the water path and declares no wetted part")
     for one in guide.kit.wetted:
         yield from _declared(guide, one)
