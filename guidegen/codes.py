@@ -205,6 +205,7 @@ class Code(Explained):
     )
     IDLE_LOOK = "P11", "`looked_at` speaks of a warning that there is not, or of another value than stands there now."
     NO_MASS = "P12", "A kit whose effects say nothing of what its parts weigh."
+    UNWRITTEN = "P13", "Words of a skeleton that nobody replaced, in a kit with an instruction: readers would see them."
     SOURCE_UNUSED = "P03", "A source that nothing cites."
     NOT_MARKED = "P04", "The workshop is marked as invented, but this machine or kit is not."
     WITHHELD = (

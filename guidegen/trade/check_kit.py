@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Collection, Iterator
 
 from guidegen.problems import Code, Problem, nearest, one_of
@@ -14,8 +15,11 @@ from guidegen.workshop.base import Loc
 from guidegen.workshop.downsides import EVERY_KIT
 from guidegen.workshop.metals import PITTED_BY, family
 from guidegen.workshop.parts import names_in_size
+from guidegen.workshop.walk import everything, name_of
 from guidegen.workshop.when import lines_of, values_in
 
+UNWRITTEN = re.compile(r"has not been (?:written|described|stated) yet")
+"""What the skeleton of a kit says of what nobody wrote."""
 BOILER = "boiler.material"
 """What the boiler is of; whatever water has passed a kit gets there first."""
 
@@ -25,6 +29,8 @@ def check_kit(kit: Kit, kits: Collection[str], procedures: Collection[str]) -> I
     yield from _remedies(kit, kits)
     if kit.id not in procedures:  # of the others the lint asks it, and more
         yield from _downsides(kit)
+    else:
+        yield from _unwritten(kit)
     yield from _wetted(kit)
     yield from _sizes(kit)
     yield from _whens(kit)
@@ -55,6 +61,16 @@ def _downsides(kit: Kit) -> Iterator[Problem]:
         words = f"the kit says nothing about {', '.join(missing)}"
         fix = "add a downside about each; likely: none where there is no such downside"
         yield problem(kit, ("downsides",), Code.DOWNSIDES, words, fix, key=True)
+
+
+def _unwritten(kit: Kit) -> Iterator[Problem]:
+    """Words of the skeleton that nobody replaced: once the kit has an instruction, somebody may read them."""
+    for loc, value in everything(kit):
+        if isinstance(value, str) and UNWRITTEN.search(value):
+            place = kit.places[loc]
+            words = f"{name_of(kit, loc)}: {value}"
+            fix = "write what is so on this kit"
+            yield Problem(place.path, place.line, place.column, Code.UNWRITTEN, words, fix, "warning")
 
 
 def _wetted(kit: Kit) -> Iterator[Problem]:

@@ -30,7 +30,7 @@ SOURCED = frozenset({"measured", "maker-document", "standard"})
 def identified(guide: Guide) -> Iterator[Found]:
     """DOC01."""
     source, where = guide.resolved.source, guide.resolved.where
-    for name in ("title", "version", "target_group", "effectivity"):
+    for name in ("title", "version", "target_group", "place", "effectivity"):
         if not getattr(source, name):
             yield Found(where.place(), f"the guide has no {name.replace('_', ' ')}", fix=f"write {name}:")
     for name in ("edition", "contact", "language"):
@@ -154,7 +154,7 @@ def _declared(guide: Guide, one: Wetted) -> Iterator[Found]:
 
 
 RULES = (
-    Rule("DOC01", "error", "Identity, version, effectivity, contact, target group.",
+    Rule("DOC01", "error", "Identity, version, effectivity, contact, target group, place of work.",
          "write it at the top of the procedure", identified, whatever_is_missing=True),
     Rule("DOC02", "error", "What is unknown never counts as applying.",
          "find the fact out, or write it as a factory spread with only_if", decided),
