@@ -16,6 +16,7 @@ from typing import Any
 from guidegen import editions, language, trade
 from guidegen.assess import DRAWS, Assessor, guiding, sizes
 from guidegen.assess.kept import Kept
+from guidegen.assess.progress import PairsLeft
 from guidegen.assess.reference import reference
 from guidegen.assess.resting import resting
 from guidegen.assess.sanity import NotComputed
@@ -244,12 +245,13 @@ def _judged(
     """The records of all pairs that have one, what cannot be judged of the others, and what cannot be computed."""
     kept = Kept(root)
     assessor = Assessor(known, EDITION, draws, kept)
+    left = PairsLeft(len(known.machines) * len(known.kits), kept)
     records: list[Assessment] = []
     problems: list[Problem] = []
     not_computed: list[Problem] = []
     for machine in known.machines.values():
         for kit in known.kits.values():
-            progress(f"assessing {machine.id} with {kit.id}")
+            progress(left.words(f"{machine.id} with {kit.id}"))
             try:
                 records.append(assessor.assess(machine, kit))
             except NotComputed as error:
