@@ -62,7 +62,7 @@ def home(text: str) -> str:
     old += "the Tamsin and the Bracken."
     new = "{{ workshop.name }} makes retrofit kits for small coffee machines."
     for_makers = "* For makers: [publish in ten minutes](publish.md), "
-    for_makers += "[problem codes](site:problem-codes.html).\n"
+    for_makers += "[fields of the data](site:fields.html), [problem codes](site:problem-codes.html).\n"
     return cut(swapped(swapped(text, old, new), for_makers, ""), "\n!!! note")
 
 

@@ -14,6 +14,7 @@ from guidegen.commands import (
     converting,
     drawing,
     editions,
+    explaining,
     fit,
     fitted,
     pictures,
@@ -105,6 +106,8 @@ def _print(group: Any) -> None:
 
     one = _command(group, "show", actions.show, "print every value of a variant, its evidence and where it stands")
     one.add_argument("variant", metavar="VARIANT")
+
+    explaining.add(group, _command)
 
     drawing.add(group, _command)
     printing.add(group, _command, _draws)
