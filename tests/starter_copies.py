@@ -61,7 +61,7 @@ def home(text: str) -> str:
     old = "Kettleby Bench Works makes retrofit kits for two families of small coffee machines, "
     old += "the Tamsin and the Bracken."
     new = "{{ workshop.name }} makes retrofit kits for small coffee machines."
-    for_makers = "* For makers: [publish in ten minutes](publish.md), "
+    for_makers = "* For makers: [publish your guides](publish.md), "
     for_makers += "[fields of the data](site:fields.html), [problem codes](site:problem-codes.html).\n"
     return cut(swapped(swapped(text, old, new), for_makers, ""), "\n!!! note")
 
