@@ -21,7 +21,7 @@ BEST = 3
 
 
 @dataclass(frozen=True)
-class Measurement:
+class ToMeasure:
     """One thing to find out: what it is, how, what it decides, and the figure of how it is measured."""
 
     title: str
@@ -35,7 +35,7 @@ class ToFindOut:
     """What of a variant is known of all that the kits ask, the measurements that are worth most, and the others."""
 
     known: tuple[str, ...]
-    best: tuple[Measurement, ...]
+    best: tuple[ToMeasure, ...]
     others: tuple[str, ...]
 
 
@@ -57,7 +57,7 @@ def _known(group: Sequence[Assessment]) -> Iterator[str]:
                 yield sentences.sentence(one.detail)
 
 
-def _deciding(group: Sequence[Assessment]) -> Iterator[Measurement]:
+def _deciding(group: Sequence[Assessment]) -> Iterator[ToMeasure]:
     """The facts that nobody knows and kits ask for: those of most kits first, then those that take least time."""
     asked: dict[str, AskedWords] = {one.fact: one for record in group for one in record.self_check.questions}
     open_ = [
@@ -78,11 +78,11 @@ def _deciding(group: Sequence[Assessment]) -> Iterator[Measurement]:
         how = gettext("with {tool}, {where}").format(tool=words.tool, where=words.where) if words else settles
         decides = ngettext("decides about one kit", "decides about {count} kits", kits[fact]).format(count=kits[fact])
         figure = drawn(fact, f"find-out-{number}") if number <= BEST else Markup()
-        yield Measurement(sentences.sentence(title), how, decides, figure)
+        yield ToMeasure(sentences.sentence(title), how, decides, figure)
 
 
-def _moving(record: Assessment) -> Iterator[Measurement]:
+def _moving(record: Assessment) -> Iterator[ToMeasure]:
     """The inputs of the computation that nobody knows, those first that move its headlines most."""
     decides = gettext("moves the computed figures")
     for one in wanted(record, *headlines(record.main_drink)):
-        yield Measurement(sentences.sentence(one.name), one.settles or "", decides, Markup())
+        yield ToMeasure(sentences.sentence(one.name), one.settles or "", decides, Markup())
