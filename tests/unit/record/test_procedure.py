@@ -23,7 +23,7 @@ LATER = [
 the key that they stand below."""
 
 
-@pytest.fixture(params=[("tamsin-mk2", "feed-preheater"), ("bracken-c", "banjo-feed")], ids="/".join)
+@pytest.fixture(scope="module", params=[("tamsin-mk2", "feed-preheater"), ("bracken-c", "banjo-feed")], ids="/".join)
 def written(request: pytest.FixtureRequest) -> dict[str, Any]:
     """The procedure of a pair as the judge writes it."""
     return procedure_record(draft(*request.param).guide())

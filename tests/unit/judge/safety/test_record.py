@@ -22,7 +22,7 @@ def steps(record: dict[str, Any]) -> Iterator[dict[str, Any]]:
             yield from part["steps"]
 
 
-@pytest.fixture(params=PAIRS, ids="/".join)
+@pytest.fixture(scope="module", params=PAIRS, ids="/".join)
 def record(request: pytest.FixtureRequest) -> dict[str, Any]:
     """The record of a pair."""
     return procedure_record(draft(*request.param).guide())
