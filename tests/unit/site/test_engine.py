@@ -19,6 +19,8 @@ from guidegen.site.engine.settings import config
 from guidegen.site.pages.page import Page, SearchEntry
 from tests.unit.site.engine_workshop import SETTINGS, problem_of, workshop
 
+pytestmark = pytest.mark.slow
+
 
 def read(site: Path) -> dict[str, bytes]:
     """Every file of the engine's site."""

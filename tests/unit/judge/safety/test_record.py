@@ -11,6 +11,8 @@ import pytest
 from guidegen.judge.safety.record import finding_record, procedure_record
 from tests.mutants.draft import draft
 
+pytestmark = pytest.mark.slow
+
 PAIRS = [("tamsin-mk2", "feed-preheater"), ("bracken-a", "feed-preheater"), ("bracken-c", "banjo-feed"),
          ("tamsin-mk1", "loop-controller")]  # fmt: skip
 
