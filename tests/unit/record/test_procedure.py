@@ -13,6 +13,8 @@ from guidegen.record.finding import LintFinding
 from guidegen.record.procedure import Instruction
 from tests.mutants.draft import draft
 
+pytestmark = pytest.mark.slow
+
 LATER = [
     ("restoring_uses", ""), ("wetted", ""), ("contact", ""), ("source", "aftercare"), ("source", "preliminary"),
     ("details", "tools"), ("only_if", "parts"), ("read_with", "accept"), ("restraint", "steps"), ("watched", "steps"),

@@ -14,6 +14,8 @@ from guidegen.judge.safety.state import night
 from tests.mutants.draft import draft
 from tests.mutants.table import CLEAN
 
+pytestmark = pytest.mark.slow
+
 PAIR = ("tamsin-mk2", "feed-preheater")
 
 
