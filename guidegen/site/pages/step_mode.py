@@ -18,8 +18,10 @@ from guidegen.record.procedure import Instruction, InstructionCourse, Instructio
 from guidegen.record.step import HoldPoint, InstructionStep
 from guidegen.site.pages import step_words
 from guidegen.site.pages.cases import cases_of
+from guidegen.site.pages.my_case import SCRIPT as MY_CASE
 from guidegen.site.pages.sentences import sentence
-from guidegen.site.pages.step_mode_words import WORDS
+from guidegen.site.pages.step_mode_words import WORDS, WORDS_OF_THE_WAY_BACK
+from guidegen.site.pages.template import deferred, styled
 from guidegen.unit_table import SPELLINGS, TEST_UNITS, UNITS
 from guidegen.units import UnitError, parse
 
@@ -56,23 +58,31 @@ SIGN = "sign"
 DRAFT = "next"
 
 
-def offered(record: Assessment) -> bool:
+def offered(course: InstructionCourse | None) -> bool:
     """Whether it is offered: not where steps state conditions of which no case is known, in an edition of before cases.
 
     Whoever sees one step at a time would take each such step for one that everybody does.
     """
-    procedure = record.procedure
-    return procedure is not None and all(step.cases or not step.only_if for step in procedure.fitting.steps)
+    return course is not None and all(step.cases or not step.only_if for step in course.steps)
 
 
-def step_data(record: Assessment) -> dict[str, Any]:
-    """What the script is given."""
+def head(record: Assessment, kind: str, root: str) -> str:
+    """What the head of an instruction's page asks for: my case, and one step at a time where that is offered."""
+    procedure, own = record.procedure, deferred(root, MY_CASE)
+    if procedure is not None and offered(procedure.fitting if kind == "install" else procedure.restoring):
+        own = styled(root, STYLE) + own + deferred(root, LOADER)
+    return str(own)
+
+
+def step_data(record: Assessment, course: InstructionCourse) -> dict[str, Any]:
+    """What the script is given of the fitting or of the way back, of which no maker wants a report."""
     procedure = record.procedure
     if procedure is None:
         raise ValueError("a pair without a procedure has no steps")
-    rows = _Rows(procedure.fitting)
+    rows, fitting = _Rows(course), course is procedure.fitting
     return {
         "guide": {
+            "ticks": tick_place(record, course),
             "variant": record.variant.id,
             "variant_name": record.variant.name,
             "kit": record.kit.id,
@@ -80,16 +90,23 @@ def step_data(record: Assessment) -> dict[str, Any]:
             "revision": record.kit.revision,
             "edition": record.edition,
             "draft": record.edition == DRAFT,
-            "steps": _digest(procedure.fitting),
+            "steps": _digest(course),
         },
-        "cases": [{"id": one.id, "says": list(one.says)} for one in cases_of(procedure.fitting)],
+        "cases": [{"id": one.id, "says": list(one.says)} for one in cases_of(course)],
         "units": unit_rows(),
         "away": AWAY_S,
         "attempts": ATTEMPTS,
         "groups": [*rows.groups()],
-        "facts": [*_facts(record)],
-        "words": _words(record, procedure),
+        "report": fitting,
+        "facts": [*_facts(record)] if fitting else [],
+        "words": _words(record, procedure, fitting),
     }
+
+
+def tick_place(record: Assessment, course: InstructionCourse) -> str:
+    """The name under which a device keeps what was done on an instruction's page."""
+    back = "" if record.procedure is not None and course is record.procedure.fitting else "/restore"
+    return f"{record.variant.id}/{record.kit.id}{back}@{record.edition}"
 
 
 def _digest(course: InstructionCourse) -> str:
@@ -104,8 +121,8 @@ def unit_rows() -> list[list[Any]]:
     return [*found, *spelled, *([unit, name, factor, 0] for unit, (name, factor) in TEST_UNITS.items())]
 
 
-def _words(record: Assessment, procedure: Instruction) -> dict[str, str]:
-    words = {name: gettext(text) for name, text in WORDS.items()}
+def _words(record: Assessment, procedure: Instruction, fitting: bool) -> dict[str, str]:
+    words = {name: gettext(text) for name, text in (WORDS if fitting else WORDS | WORDS_OF_THE_WAY_BACK).items()}
     again = step_words.again_rule(record.variant.connection, procedure.contact)
     return {**words, "third": again, "contact": procedure.contact or gettext("the workshop")}
 
