@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 import json
+from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from guidegen.assess.scene import scene
+from guidegen.assess.verdict import judged, protrusions
 from guidegen.record import Assessment
 from guidegen.record.procedure import InstructionCourse
 from guidegen.site import bind
@@ -13,6 +16,7 @@ from guidegen.site.finish import finish
 from guidegen.site.output import OutputTree
 from guidegen.site.pages.pair import pair_page
 from tests.fixtures.records import record, site
+from tests.mutants.draft import catalogue
 
 if TYPE_CHECKING:
     from conftest import Open, Watched
@@ -24,10 +28,14 @@ LONG, SHORT = ("tamsin-mk2", "feed-preheater"), ("tamsin-mk1", "loop-controller"
 PATH, BACK = "guides/{}/{}/install.html", "guides/{}/{}/restore.html"
 
 
+@cache
 def published(variant: str, kit: str) -> Assessment:
-    """The record of a pair as an edition has it."""
-    one = record(variant, kit)
-    return one.model_copy(update={"edition": EDITION, "kit": one.kit.model_copy(update={"revision": "B"})})
+    """The record of a pair as an edition has it, with what its drawings need."""
+    one, known = record(variant, kit), catalogue()
+    machine, chosen = known.machines[variant], known.kits[kit]
+    decided = tuple(protrusions(machine, chosen, judged(known, machine, chosen, EDITION)))
+    drawn = {"scene": scene(known, machine, chosen), "protrusions": decided}
+    return one.model_copy(update={"edition": EDITION, "kit": one.kit.model_copy(update={"revision": "B"}), **drawn})
 
 
 def lay(folder: Path, shell: Path, *pairs: tuple[str, str]) -> Path:

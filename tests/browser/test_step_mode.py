@@ -66,6 +66,19 @@ def test_my_case_leaves_out_what_the_others_have(open_page: Open, address: str) 
     assert page.url.endswith("install.html")
 
 
+def test_a_drawing_shows_nothing_of_the_other_case(open_page: Open, address: str) -> None:
+    """Only who trims the boiler fits pipe and tap to it again: neither name nor number is there for the other."""
+    page = open_page(address + PATH.format(*LONG)).page
+    figure = page.locator("#drawing-put-back-5")
+    line = figure.locator("li", has_text="steam tap")
+    ring = line.locator(".gd-ring").inner_text()
+    number = figure.locator(".gd-number + text").get_by_text(ring, exact=True)
+    for case, there in (("You have the exchange boiler", False), ("You trim your own boiler", True)):
+        page.get_by_text(case, exact=True).click()
+        assert (line.is_visible(), number.is_visible()) == (there, there)
+    assert figure.locator("li", has_text="relief valve").is_visible()
+
+
 def test_without_scripts_everything_is_there(open_page: Open, address: str) -> None:
     """Every step of every case, and nothing that only a script could make work."""
     page = open_page(address + PATH.format(*LONG) + "?case=exchanged", java_script_enabled=False).page

@@ -96,7 +96,7 @@ def _shared(
     procedure = _procedure(record)
     marks = marks_of(part.steps, around)
     mine = my_case.CaseMarks(part, my_case.hazards_elsewhere(procedure, part))
-    drawings = drawings_of(views_of(record), part)
+    drawings = drawings_of(views_of(record), mine)
     return {
         "p": procedure,
         "ticks": tick_place(record, part),
