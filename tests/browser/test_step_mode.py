@@ -120,6 +120,8 @@ def test_a_build_from_the_first_step_to_a_report_that_is_accepted(open_page: Ope
     page.get_by_label("Finished on").fill("2026-11-20")
     page.get_by_label("The report may be published").check()
     page.get_by_label("What helped").fill("cleaned the contact, and it was right")
+    page.get_by_text("Measured or seen on this machine").click()
+    page.get_by_label("Connection").select_option("hard-wired")
     text = page.locator(".gs-text").input_value()
     edition = Edition(edition=EDITION, date=datetime.date(2026, 3, 1), reason="first", guides={})
     received = read(text)
@@ -130,6 +132,7 @@ def test_a_build_from_the_first_step_to_a_report_that_is_accepted(open_page: Ope
         one.step for one in report.readings if one.result == "passed"
     }
     assert (report.signer, report.publish) == ("electrically-skilled", True)
+    assert report.facts == {"mains.connection": "hard-wired"}
     assert [(one.number, one.helped) for one in report.failures] == [(failed, "cleaned the contact, and it was right")]
     assert set(report.minutes) == {phase.id for phase in record.procedure.fitting.phases}  # type: ignore[union-attr]
     assert watched.errors == []

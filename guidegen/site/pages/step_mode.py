@@ -8,11 +8,13 @@ rules of :mod:`guidegen.judge.builds`, of which it has a twin, and writes the bu
 from __future__ import annotations
 
 import hashlib
+import re
 from collections.abc import Iterator
 from functools import cached_property
 from typing import Any
 
 from guidegen.language import gettext
+from guidegen.language.choices import CHOICES
 from guidegen.record import Assessment
 from guidegen.record.procedure import Instruction, InstructionCourse, InstructionPhase, InstructionRemedy
 from guidegen.record.step import HoldPoint, InstructionStep
@@ -56,6 +58,11 @@ LOOK = "still-off"
 SIGN = "sign"
 """The act whose hold point is a signature: nobody passes it without name and date."""
 DRAFT = "next"
+OF_THE_UNIT = "unit."
+"""How a fact begins that is of one owner's machine, and that no file of a variant has."""
+DIMENSIONS = ("length", "mass", "volume", "pressure", "power")
+BY_HAND = frozenset({"°C", "°F", *(unit for name in DIMENSIONS for unit in UNITS[name])})
+"""The units in which an owner can measure; a kelvin is of a difference, which no instrument shows."""
 
 
 def offered(course: InstructionCourse | None) -> bool:
@@ -206,12 +213,33 @@ def _waits(step: InstructionStep) -> Iterator[list[Any]]:
         yield [round(seconds), f"{step_words.number_name(one.name)}: {one.text}", kind]
 
 
-def _facts(record: Assessment) -> Iterator[dict[str, str]]:
-    """What an owner can measure on a machine: what the self-check asks as a size, and every length in the numbers."""
-    titles = step_words.fact_titles()
-    questions = {one.fact: one.title for one in record.self_check.questions}
-    asked = {one.fact: one.units[0].unit for one in record.self_check.rules.facts if one.units}
-    lengths = {one.id: one.unit for one in record.inputs if one.unit == "m"}
-    for name in sorted({*asked, *lengths} & {*titles}):
-        title = questions.get(name) or gettext(titles[name])
-        yield {"fact": name, "title": sentence(title), "unit": asked.get(name, "mm")}
+def _facts(record: Assessment) -> Iterator[dict[str, Any]]:
+    """What an owner can measure or see on a machine: what the self-check asks of it, and what the numbers state in a
+    unit of a rule, a scale, a measuring jug, a thermometer, a gauge or a power meter.
+    """
+    titles, questions = step_words.fact_titles(), {one.fact: one for one in record.self_check.questions}
+    found: dict[str, dict[str, Any]] = {}
+    for one in record.self_check.rules.facts:
+        question = questions.get(one.fact)
+        if one.fact.startswith(OF_THE_UNIT) or question is None:
+            continue
+        if one.units:
+            found[one.fact] = {"title": question.title, "unit": one.units[0].unit}
+        elif words := [[word, says] for word, says in question.choices if word in CHOICES or _unit(word)]:
+            found[one.fact] = {"title": question.title, "words": words}
+    for put in record.inputs:
+        unit = _unit(put.text)
+        if unit in BY_HAND and put.id in titles:
+            found.setdefault(put.id, {"title": gettext(titles[put.id]), "unit": unit})
+    for name, asked in sorted(found.items()):
+        yield {"fact": name, **asked, "title": sentence(asked["title"])}
+
+
+def _unit(text: str) -> str:
+    """The unit of a stated value, as it is spelled there; nothing where it is none.
+
+    >>> _unit("580 g ± 5 g"), _unit("103 °C"), _unit("banjo")
+    ('g', '°C', '')
+    """
+    number, _, rest = " ".join(text.split()).partition(" ")
+    return rest.partition(" ")[0] if re.fullmatch(r"[0-9]+(?:\.[0-9]+)?", number) else ""

@@ -88,7 +88,7 @@ WORDS: dict[str, str] = {
     "minutes": marked("Minutes of work, waits left out"),
     "failures": marked("What failed"),
     "helped": marked("What helped with step {step}?"),
-    "facts": marked("Measured on this machine, as in 26 mm ± 1 mm"),
+    "facts": marked("Measured or seen on this machine without the kit, as in 26 mm ± 1 mm"),
     "noticed": marked("Also noticed, a line each"),
     "report": marked("Build report"),
     "copy": marked("Copy"),

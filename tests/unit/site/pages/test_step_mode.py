@@ -116,11 +116,23 @@ def test_every_spelling_of_a_unit_is_read_as_the_rules_read_it() -> None:
 def test_facts_that_can_be_measured_are_facts_of_a_machine(pair: tuple[str, str]) -> None:
     """By a name that a report may use, in a unit that its fact has."""
     known = known_facts()
-    facts = fitting_data(record(*pair))["facts"]
-    for one in facts:
-        found = measured(f"1 {one['unit']}")
-        assert found is not None
-        assert known[one["fact"]].dimension == found.dimension
+    one = record(*pair)
+    stated = {"boiler.mass": "580 g ± 5 g", "control.setpoint": "103 °C ± 0.5 K", "boiler.water": "105 ml ± 2 ml",
+              "water_path.relief_opens": "12 bar ± 1 bar", "heater.power": "1150 W", "boiler.to_water": "18 W/K",
+              "steam.overshoot": "8 K ± 4 K", "sensor.metal_share": "70 %", "kit.holds": "58 ml"}  # fmt: skip
+    inputs = tuple(one.inputs[0].model_copy(update={"id": name, "text": text}) for name, text in stated.items())
+    facts = {each["fact"]: each for each in fitting_data(one.model_copy(update={"inputs": inputs}))["facts"]}
+    # What a scale, a thermometer, a jug, a gauge and a power meter show, and no conductance, difference or share.
+    assert {*facts} & {*stated} == {*list(stated)[:5]}
+    assert any("words" in each for each in facts.values())
+    assert not any(name.startswith("unit.") for name in facts)
+    for name, each in facts.items():
+        for word, _ in each.get("words", ()):
+            assert word in known[name].words or measured(word) is not None
+        if "unit" in each:
+            found = measured(f"1 {each['unit']}")
+            assert found is not None
+            assert known[name].dimension == found.dimension
 
 
 def test_the_scripts_are_there() -> None:
