@@ -13,7 +13,7 @@ import pytest
 
 from guidegen.record import apart
 from guidegen.site.pages import downloads, linked_data, place
-from guidegen.site.pages.numbers import figures
+from guidegen.record.places import figures
 from guidegen.site.pages.pictures import FOLDER as PICTURES
 from tests.fixtures.records import record, site
 

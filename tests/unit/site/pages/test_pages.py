@@ -13,7 +13,7 @@ import pytest
 from guidegen.record.stated import Build, BuildPhase
 from guidegen.site.pages import methods
 from guidegen.site.pages.comparison import comparison_page
-from guidegen.site.pages.numbers import ShownNumbers, anchor, figures
+from guidegen.site.pages.numbers import ShownNumbers, anchor
 from guidegen.site.pages.page import Page
 from guidegen.site.pages.pair import pair_page
 from guidegen.site.pages.terms import term
