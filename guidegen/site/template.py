@@ -17,7 +17,7 @@ from guidegen.language import install_gettext
 class PlainCalls(Context):
     """What a template sees; macros, and functions that ask for nothing of it, are called without looking them over."""
 
-    def call(__self, __called: Any, *given: Any, **more: Any) -> Any:  # noqa: B902, N805
+    def call(__self, __called: Any, *given: Any, **more: Any) -> Any:
         """Call what a template calls; the names of arguments are free, as in Jinja itself."""
         if type(__called) is Macro or (type(__called) is FunctionType and not hasattr(__called, "jinja_pass_arg")):
             more.pop("_loop_vars", None)

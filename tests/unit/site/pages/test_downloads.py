@@ -12,8 +12,8 @@ import jsonschema
 import pytest
 
 from guidegen.record import apart
-from guidegen.site.pages import downloads, linked_data, place
 from guidegen.record.places import figures
+from guidegen.site.pages import downloads, linked_data, place
 from guidegen.site.pages.pictures import FOLDER as PICTURES
 from tests.fixtures.records import record, site
 

@@ -10,6 +10,7 @@ from typing import Any
 import html5lib
 import pytest
 
+from guidegen.record.places import figures
 from guidegen.record.stated import Build, BuildPhase
 from guidegen.site.pages import methods
 from guidegen.site.pages.comparison import comparison_page
