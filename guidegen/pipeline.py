@@ -16,6 +16,7 @@ from typing import Any
 from guidegen import editions, language, trade
 from guidegen.assess import DRAWS, Assessor, guiding, sizes
 from guidegen.assess.kept import Kept
+from guidegen.assess.records_kept import KeptRecords
 from guidegen.assess.reference import reference
 from guidegen.assess.sanity import NotComputed
 from guidegen.editions import Edition, Order, Published
@@ -220,7 +221,7 @@ def judge_all(
     Raises CatalogueError where a pair cannot be judged, with all that is wrong with any.
     """
     kept = Kept(root)
-    assessor = Assessor(known, EDITION, draws, kept)
+    made = KeptRecords(root, Assessor(known, EDITION, draws, kept))
     records: list[Assessment] = []
     problems: list[Problem] = []
     not_computed: list[Problem] = []
@@ -228,13 +229,15 @@ def judge_all(
         for kit in known.kits.values():
             progress(f"assessing {machine.id} with {kit.id}")
             try:
-                records.append(assessor.assess(machine, kit))
+                records.append(made.record(machine, kit))
             except NotComputed as error:
                 not_computed += error.problems
             except CatalogueError as error:
                 problems += error.problems
-    log.info("numbers of %d pairs: %d kept, %d computed", len(records), kept.found, kept.computed)
-    kept.prune()
+    log.info("records of %d pairs: %d kept, %d made", len(records), made.found, made.made)
+    log.info("numbers of %d pairs: %d kept, %d computed", made.made, kept.found, kept.computed)
+    made.prune()
+    kept.prune(besides=made.found)
     if problems:
         raise CatalogueError([*problems, *not_computed])
     return tuple(records), tuple(sorted(set(not_computed)))
