@@ -121,6 +121,10 @@ class Entries:
             os.utime(path)
         return data
 
+    def has(self, name: str) -> bool:
+        """Whether there is an entry, be it damaged."""
+        return self._path(name).is_file()
+
     def write(self, name: str, data: bytes) -> None:
         """Keep something under a name, where that can be."""
         # What cannot be kept is computed again; where the disk is full the site says so. And another run may take the

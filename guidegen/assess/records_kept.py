@@ -43,7 +43,7 @@ class KeptRecords:
 
     def record(self, machine: Machine, kit: Kit) -> Assessment:
         """The record of one pair: kept, or assessed and kept. Raises what `Assessor.assess` does, and keeps nothing."""
-        name = hashlib.sha256(program() + self._assessor.key(machine, kit)).hexdigest()[:32]
+        name = self._name(machine, kit)
         found = self._entries.read(name)
         if found is not None:
             self.found += 1
@@ -53,6 +53,13 @@ class KeptRecords:
         self._entries.write(name, zlib.compress(record.model_dump_json(by_alias=True).encode(), FASTEST))
         return record
 
+    def has(self, machine: Machine, kit: Kit) -> bool:
+        """Whether there is an entry of a pair, be it damaged."""
+        return self._entries.has(self._name(machine, kit))
+
     def prune(self) -> None:
         """Remove what was not used for longest."""
         self._entries.prune(max(LEAST_KEPT, TIMES_KEPT * (self.found + self.made)))
+
+    def _name(self, machine: Machine, kit: Kit) -> str:
+        return hashlib.sha256(program() + self._assessor.key(machine, kit)).hexdigest()[:32]

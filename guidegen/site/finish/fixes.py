@@ -166,7 +166,8 @@ def keep_units(page: str) -> str:
     >>> keep_units("<b title='8 mm'>8 mm</b> of 10 parts").replace("\xa0", "_")
     "<b title='8 mm'>8_mm</b> of 10 parts"
     """
-    out, at = [], 0
+    out: list[str] = []
+    at = 0
     spans = [one.span() for one in _AS_WRITTEN.finditer(page)]
     for found in _TOGETHER.finditer(page):
         start = found.start()
