@@ -22,6 +22,9 @@ DRAWS = 64
 """Fewer than by default, for time; nothing that is looked at depends on how sharp the ends of the ranges are.
 Tests that need ranges all take as many, and so share what was computed."""
 
+os.environ.setdefault("GUIDEGEN_WORKERS", "1")
+"""Tests run in several processes themselves; those about processes say how many they want."""
+
 gc.set_threshold(100_000, 20, 100)
 """A worker holds the catalogue, five thousand tests and the syntax of every module, none of which is ever garbage."""
 

@@ -18,7 +18,7 @@ from guidegen.site.pages.place import PRICES
 
 _SILENT = re.compile(r"<!--.*?-->|(<(script|style)\b[^>]*>).*?(</\2>)", re.DOTALL)
 """What holds no markup: comments, and the insides of scripts and styles."""
-_TAG = re.compile(r"""<([a-zA-Z][\w:-]*)\s((?:"[^"]*"|'[^']*'|[^'">])*)>""")
+_TAG = re.compile(r"""<([a-zA-Z][\w:-]*+)\s((?:[^'">]++|"[^"]*+"|'[^']*+')*+)>""")
 _ATTRIBUTE = re.compile(r"""([^\s"'>/=]+)(?:\s*=\s*(?:"([^"]*)"|'([^']*)'|([^\s"'>]+)))?""")
 _MATTERS = re.compile(r"""(?:^|[\s"'])(?:id|name|href|xlink:href|src|srcset|poster|action|data|on\w+)\b""")
 """Tags without any of these attributes, most of a page, are not looked at further."""

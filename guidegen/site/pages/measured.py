@@ -9,7 +9,7 @@ from guidegen.language import gettext, marked, ngettext, translated
 from guidegen.record import Assessment, Figure
 from guidegen.record.claims import claimed
 from guidegen.record.measured import BeforeAfter, LoggedFile, Measured, MeasuredFigure, MeasuredInterval
-from guidegen.record.places import figures
+from guidegen.record.places import known_figures
 from guidegen.site.charts.change import change_with_range
 from guidegen.site.charts.layers import Side
 from guidegen.site.charts.measured import measured_chart, says_inside
@@ -159,7 +159,7 @@ def _change(ratio: MeasuredInterval) -> str:
 
 def _rows(record: Assessment, numbers: str) -> Iterator[dict[str, Any]]:
     """Each measured figure beside the computed one."""
-    found, known = record.measured, dict(figures(record))
+    found, known = record.measured, known_figures(record)
     assert found is not None
     if found.before_after is not None:
         one, place = found.before_after, f"drinks.{record.main_drink}.drop_ratio.sensor"

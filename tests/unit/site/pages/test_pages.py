@@ -10,10 +10,11 @@ from typing import Any
 import html5lib
 import pytest
 
+from guidegen.record.places import figures
 from guidegen.record.stated import Build, BuildPhase
 from guidegen.site.pages import methods
 from guidegen.site.pages.comparison import comparison_page
-from guidegen.site.pages.numbers import ShownNumbers, anchor, figures
+from guidegen.site.pages.numbers import ShownNumbers, anchor
 from guidegen.site.pages.page import Page
 from guidegen.site.pages.pair import pair_page
 from guidegen.site.pages.terms import term
