@@ -262,15 +262,14 @@ def _judged(
     records: list[Assessment] = []
     problems: list[Problem] = []
     not_computed: list[Problem] = []
-    for machine in known.machines.values():
-        for kit in known.kits.values():
-            progress(left.words(f"{machine.id} with {kit.id}"))
-            try:
-                records.append(made.record(machine, kit))
-            except NotComputed as error:
-                not_computed += error.problems
-            except CatalogueError as error:
-                problems += error.problems
+    for machine, kit in ((one, other) for one in known.machines.values() for other in known.kits.values()):
+        progress(left.words(f"{machine.id} with {kit.id}"))
+        try:
+            records.append(made.record(machine, kit))
+        except NotComputed as error:
+            not_computed += error.problems
+        except CatalogueError as error:
+            problems += error.problems
     log.info("records of %d pairs: %d kept, %d made", len(records), made.found, made.made)
     log.info("numbers of %d pairs: %d kept, %d computed", made.made, kept.found, kept.computed)
     made.prune()
