@@ -17,9 +17,11 @@ from guidegen import editions, language, trade
 from guidegen.assess import DRAWS, Assessor, guiding, sizes
 from guidegen.assess.kept import Kept
 from guidegen.assess.progress import PairsLeft
+from guidegen.assess.records_kept import KeptRecords
 from guidegen.assess.reference import reference
 from guidegen.assess.resting import resting
 from guidegen.assess.sanity import NotComputed
+from guidegen.assess.workers import make_ahead
 from guidegen.editions import Edition, Order, Published
 from guidegen.problems import CatalogueError, Problem, one_per_cause
 from guidegen.record import Assessment
@@ -78,15 +80,18 @@ def workshop(root: Path) -> Iterator[Catalogue]:
         yield known
 
 
-def build(root: Path, engine_name: str = "mkdocs", progress: Progress = quiet, draws: int = DRAWS) -> Built:
+def build(
+    root: Path, engine_name: str = "mkdocs", progress: Progress = quiet, draws: int = DRAWS, workers: int = 1
+) -> Built:
     """Build the draft of the site into `site/next/`. Raises CatalogueError where the data have mistakes.
 
-    A pair whose numbers cannot be computed is left out of it, and said.
+    A pair whose numbers cannot be computed is left out of it, and said. `workers` is in how many processes records are
+    made; with more than one, what calls this must be a module that can be imported.
     """
     folder = root / "site" / EDITION
     progress("reading the catalogue")
     with lock(root), workshop(root) as known:
-        records, left_out = judge_all(known, root, progress, draws)
+        records, left_out = judge_all(known, root, progress, draws, workers)
         if not records:
             raise CatalogueError(left_out)
         warnings = refuse_unsafe(records, known)
@@ -137,14 +142,19 @@ def site_files(
 
 
 def publish(
-    root: Path, order: Order, engine_name: str = "mkdocs", progress: Progress = quiet, draws: int = DRAWS
+    root: Path,
+    order: Order,
+    engine_name: str = "mkdocs",
+    progress: Progress = quiet,
+    draws: int = DRAWS,
+    workers: int = 1,
 ) -> tuple[Published, tuple[Problem, ...]]:
     """Freeze what the workshop says today as an edition, or say why that cannot be; and what it warns of."""
     warned: list[Problem] = []
     with lock(root), workshop(root) as known:
 
         def judge() -> tuple[Assessment, ...]:
-            records = assess_all(known, root, progress, draws)
+            records = assess_all(known, root, progress, draws, workers)
             refuse_unsafe(records, known)
             warned.extend(resting(known, records))
             return records
@@ -215,51 +225,55 @@ def assess_kept(known: Catalogue, root: Path, variant: str, kit: str, draws: int
     return Assessor(known, EDITION, draws, Kept(root)).assess(known.machine(variant), known.kit(kit))
 
 
-def assess_all(known: Catalogue, root: Path, progress: Progress = quiet, draws: int = DRAWS) -> tuple[Assessment, ...]:
+def assess_all(
+    known: Catalogue, root: Path, progress: Progress = quiet, draws: int = DRAWS, workers: int = 1
+) -> tuple[Assessment, ...]:
     """Every variant with every kit, in the order of their ids; numbers are kept between runs where nothing changed.
 
     Raises CatalogueError with all that cannot be judged or computed, of every pair.
     """
-    records, left_out = judge_all(known, root, progress, draws)
+    records, left_out = judge_all(known, root, progress, draws, workers)
     if left_out:
         raise CatalogueError(left_out)
     return records
 
 
 def judge_all(
-    known: Catalogue, root: Path, progress: Progress = quiet, draws: int = DRAWS
+    known: Catalogue, root: Path, progress: Progress = quiet, draws: int = DRAWS, workers: int = 1
 ) -> tuple[tuple[Assessment, ...], tuple[Problem, ...]]:
     """The records of all pairs whose numbers can be computed, and what is wrong with the others.
 
     Raises CatalogueError where a pair cannot be judged, with all that is wrong with any.
     """
-    records, refused, not_computed = _judged(known, root, progress, draws)
+    records, refused, not_computed = _judged(known, root, progress, draws, workers)
     if refused:
         raise CatalogueError([*refused, *not_computed])
     return records, not_computed
 
 
 def _judged(
-    known: Catalogue, root: Path, progress: Progress, draws: int
+    known: Catalogue, root: Path, progress: Progress, draws: int, workers: int = 1
 ) -> tuple[tuple[Assessment, ...], tuple[Problem, ...], tuple[Problem, ...]]:
     """The records of all pairs that have one, what cannot be judged of the others, and what cannot be computed."""
+    make_ahead(known, root, EDITION, draws, workers, progress)
     kept = Kept(root)
-    assessor = Assessor(known, EDITION, draws, kept)
+    made = KeptRecords(root, Assessor(known, EDITION, draws, kept))
     left = PairsLeft(len(known.machines) * len(known.kits), kept)
     records: list[Assessment] = []
     problems: list[Problem] = []
     not_computed: list[Problem] = []
-    for machine in known.machines.values():
-        for kit in known.kits.values():
-            progress(left.words(f"{machine.id} with {kit.id}"))
-            try:
-                records.append(assessor.assess(machine, kit))
-            except NotComputed as error:
-                not_computed += error.problems
-            except CatalogueError as error:
-                problems += error.problems
-    log.info("numbers of %d pairs: %d kept, %d computed", len(records), kept.found, kept.computed)
-    kept.prune()
+    for machine, kit in ((one, other) for one in known.machines.values() for other in known.kits.values()):
+        progress(left.words(f"{machine.id} with {kit.id}"))
+        try:
+            records.append(made.record(machine, kit))
+        except NotComputed as error:
+            not_computed += error.problems
+        except CatalogueError as error:
+            problems += error.problems
+    log.info("records of %d pairs: %d kept, %d made", len(records), made.found, made.made)
+    log.info("numbers of %d pairs: %d kept, %d computed", made.made, kept.found, kept.computed)
+    made.prune()
+    kept.prune(besides=made.found)
     return tuple(records), tuple(problems), tuple(sorted(set(not_computed)))
 
 

@@ -17,6 +17,8 @@ from guidegen.problems import CatalogueError, Code, EnvironmentProblem, Problem,
 from guidegen.writing import lock
 from tests.unit.commands.cli.starter import KIT, VARIANT, Run
 
+pytestmark = pytest.mark.slow
+
 
 @pytest.mark.parametrize(
     ("words", "near"),

@@ -14,6 +14,8 @@ from tests.unit.commands.customers.order_texts import (
     Run,
 )
 
+pytestmark = pytest.mark.slow
+
 
 def test_the_oldest_tamsin_fits_with_conditions(run: Run, capsys: pytest.CaptureFixture[str]) -> None:
     """The web stands out by 9 mm and 0.5 mm may, the fitting by 31 mm and 20 mm may: both are in the YAML."""

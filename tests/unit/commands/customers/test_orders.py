@@ -26,6 +26,8 @@ from tests.unit.commands.customers.order_texts import (
     written,
 )
 
+pytestmark = pytest.mark.slow
+
 
 @pytest.mark.parametrize(("keys", "names"), [(True, f"Edition: {EDITION}, rules "), (False, f" / {EDITION} / ")])
 @pytest.mark.parametrize("pair", GUIDES, ids="/".join)
