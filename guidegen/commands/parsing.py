@@ -24,6 +24,7 @@ from guidegen.commands import (
     running,
     setting,
     which,
+    why,
 )
 from guidegen.commands.terminal import VisibleParser
 
@@ -58,6 +59,7 @@ def parser() -> argparse.ArgumentParser:
     which.add(group, _command)
     fit.add(group, _command)
     fitted.add(group, _command)
+    why.add(group, _command, _draws)
     _print(group)
     return top
 
