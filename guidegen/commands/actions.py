@@ -232,6 +232,15 @@ def new_kit(arguments: argparse.Namespace, root: Path) -> int:
     return OK
 
 
+def new_procedure(arguments: argparse.Namespace, root: Path) -> int:
+    """`guidegen new procedure KIT`."""
+    workshop_at(root)
+    from guidegen.commands import drafting
+
+    say(arguments, drafting.new_procedure(root, arguments.kit))
+    return OK
+
+
 def workshop_at(root: Path) -> None:
     """Refuse a folder that is no workshop, before anything is written into it."""
     if not root.is_dir():

@@ -14,6 +14,7 @@ from guidegen.commands import (
     converting,
     drawing,
     editions,
+    explaining,
     fit,
     fitted,
     pictures,
@@ -108,6 +109,8 @@ def _print(group: Any) -> None:
     one = _command(group, "show", actions.show, "print every value of a variant, its evidence and where it stands")
     one.add_argument("variant", metavar="VARIANT")
 
+    explaining.add(group, _command)
+
     drawing.add(group, _command)
     printing.add(group, _command, _draws)
     setting.add(group, _command)
@@ -138,6 +141,10 @@ def _new(what: Any) -> None:
     one.add_argument("--from", metavar="FILE", dest="file", help=FROM)
     text = "one fact, as boiler.mass='520 g'; may be given more than once"
     one.add_argument("--set", metavar="FACT=VALUE", dest="facts", action="append", default=[], help=text)
+
+    text = "lay down a fitting instruction for what a kit does, and add to the kit what its steps take"
+    one = _command(what, "procedure", actions.new_procedure, text)
+    one.add_argument("kit", metavar="KIT", help="the kit's id; its effects say which draft is taken")
 
     one = _command(what, "kit", actions.new_kit, "write the skeleton of a kit, a draft that passes the check")
     one.add_argument("kit", metavar="ID", help="the kit's id")

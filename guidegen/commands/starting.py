@@ -89,6 +89,8 @@ def new_variant(root: Path, stem: str | None, family: str, given: Mapping[str, s
     known = trade.load(root)
     stem = stem or stem_from(given.get("name", ""), family)
     made = draft(known, family, stem, given)
+    if "based_on" in given:
+        trade.load(root, edited={path: text.encode() for path, text in made.files.items()})
     _write_new(root, made.files)
     kits = {kit.id: kit.name for kit in known.kits.values()}
     return "\n".join((*(f"wrote {path}" for path in sorted(made.files)), *_next(made, kits, f"{family}-{stem}")))
@@ -189,7 +191,8 @@ def new_kit(root: Path, kit: str, name: str | None = None) -> str:
     _write_new(root, {path: text})
     return (
         f"wrote {path}\n"
-        f"next: replace what stands in it, then write how it is fitted in content/procedures/{kit}.yml\n"
+        f"next: replace what stands in it, its effects first\n"
+        f"then `guidegen new procedure {kit}` lays down how it is fitted\n"
         f"until then its guides have no install page"
     )
 

@@ -30,6 +30,7 @@ _TOGETHER = re.compile(
 )
 _NAVIGATIONS = re.compile(r'(<nav\b[^>]*?)aria-label="([^"]*)"')
 _NAVIGATION = re.compile(r'<nav\b[^>]*?aria-label="([^"]*)"')
+_SCRIPT = re.compile(r'<script src="([^"]*)"></script>')
 _SWITCH = re.compile(r'<input\b(?=[^>]*\btype="(?:checkbox|radio)")[^>]*>')
 _ID = re.compile(r"""<(?:h1|div)\b[^>]*\bid=["']?([^"'\s>]+)""")
 
@@ -180,6 +181,12 @@ def keep_units(page: str) -> str:
     return "".join((*out, page[at:]))
 
 
+def let_scripts_wait(page: str) -> str:
+    """The theme's script runs once the page is there, after those that were asked to wait before it."""
+    head, end, body = page.partition("</head>")
+    return head + end + _SCRIPT.sub(r'<script src="\1" defer></script>', body)
+
+
 FIXES: tuple[Fix, ...] = (
     name_language,
     let_tables_scroll,
@@ -194,6 +201,7 @@ FIXES: tuple[Fix, ...] = (
     open_by_button,
     add_skip_link,
     keep_units,
+    let_scripts_wait,
 )
 
 

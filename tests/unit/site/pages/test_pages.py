@@ -21,6 +21,8 @@ from guidegen.site.pages.terms import term
 from tests.fixtures.records import record, site, with_texts
 from tests.unit.site.pages.whole_site import every_page
 
+pytestmark = pytest.mark.slow
+
 GUIDE = "guides/tamsin-mk2/feed-preheater/"
 HOSTILE = "<script>alert(1)</script>{{7*7}}{% raw %}"
 
