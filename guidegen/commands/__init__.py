@@ -8,6 +8,7 @@ that needs them, so that `--help` answers immediately.
 from __future__ import annotations
 
 import argparse
+import gc
 import logging
 import sys
 import traceback
@@ -25,6 +26,9 @@ __all__ = ["main", "parser"]
 OK, AUTHOR, USAGE, ENVIRONMENT, REFUSED, OURS = 0, 1, 2, 3, 4, 70
 INTERRUPTED = 130
 """As the shell has it for a program that ends on Ctrl-C: 128 and the number of the signal."""
+
+SELDOM = (100_000, 20, 100)
+"""How seldom memory is searched for what nobody reaches: what a command makes is needed until it ends."""
 
 PATHS = ("root", "folder", "file", "read")
 """Arguments that name a file or a folder."""
@@ -53,6 +57,7 @@ def main(argv: Sequence[str] | None = None) -> int:
 
 def _run(argv: Sequence[str] | None) -> int:
     write_utf8()
+    gc.set_threshold(*SELDOM)
     arguments = parser().parse_args(argv)
     logging.basicConfig()
     for handler in logging.getLogger().handlers:

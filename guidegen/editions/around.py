@@ -258,8 +258,7 @@ def _key(root: Path, folders: dict[str, str]) -> str:
     # A price goes with its last day, though no file has changed.
     whole.update(b"priced" if _is_priced(root) else b"")
     for path in paths:
-        data = bytes_of(path) if path.is_file() else b"-"
-        whole.update(len(data).to_bytes(8, "little") + data)
+        whole.update(place.digest_of(path).encode() if path.is_file() else b"-")
     return whole.hexdigest()
 
 

@@ -9,7 +9,9 @@ from __future__ import annotations
 import hashlib
 import json
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from contextvars import ContextVar
 from pathlib import Path
 from typing import Any
 
@@ -23,6 +25,7 @@ from guidegen.writing import Operations, is_unfinished, replace
 VERSIONS = "versions.json"
 _PREPARED = ".prepared-"
 _DISCARDED = ".discarded-"
+_SUMS_READ: ContextVar[dict[Path, str] | None] = ContextVar("sums read", default=None)
 _SUM = re.compile(r"([0-9a-f]{64})  ([^\x00-\x1f\x7f]+)")
 
 
@@ -92,10 +95,26 @@ def digest(data: bytes) -> str:
     return hashlib.sha256(data).hexdigest()
 
 
+@contextmanager
+def each_read_once() -> Iterator[None]:
+    """Inside, a file is read once for its sum, whoever asks for it."""
+    token = _SUMS_READ.set({})
+    try:
+        yield
+    finally:
+        _SUMS_READ.reset(token)
+
+
 def digest_of(path: Path) -> str:
     """The SHA-256 of a file, however large it is."""
+    read = _SUMS_READ.get()
+    if read is not None and path in read:
+        return read[path]
     with opened(path) as file:
-        return hashlib.file_digest(file, "sha256").hexdigest()
+        total = hashlib.file_digest(file, "sha256").hexdigest()
+    if read is not None:
+        read[path] = total
+    return total
 
 
 def sums_of(files: Mapping[str, bytes]) -> bytes:

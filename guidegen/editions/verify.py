@@ -45,7 +45,7 @@ class Fault:
 def verify(root: Path) -> tuple[Fault, ...]:
     """Every fault of every edition that the site has, of what is kept of it, and of the site's root."""
     site = place.site_of(root)
-    with in_language_of(root):
+    with in_language_of(root), place.each_read_once():
         found = [*_looked(place.VERSIONS, _of_list(root))]
         folders = _or(dict[str, str](), lambda: around.here(root))
         for name, folder in folders.items():

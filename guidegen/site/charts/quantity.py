@@ -110,7 +110,7 @@ def in_unit(figure: Figure, how: Shown, unit: str, *, only_range: bool = False, 
     known = next((one for one in (value, low, high) if one is not None), None)
     if known is None or (value is None and not only_range):
         return "" if only_range else "—"
-    places = _common([_converted(one, how, unit) for one in beside])
+    places = _common(tuple(_converted(one, how, unit) for one in beside))
     tail = f"{NARROW_SPACE}{unit}" if unit else ""
     if value is not None and not only_range:
         return f"{_fixed(value, places)}{tail}"
@@ -125,7 +125,8 @@ def _converted(figure: Figure, how: Shown, unit: str) -> Ends:
     return value, low, high
 
 
-def _common(beside: Sequence[Ends]) -> int:
+@lru_cache(maxsize=4096)
+def _common(beside: tuple[Ends, ...]) -> int:
     """The decimals of all of them: the fewest that one of them bears, but one digit at least of each."""
     known = [(next(one for one in ends if one is not None), ends[1], ends[2]) for ends in beside if any_known(ends)]
     borne = [decimals(*ends) for ends in known]

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import Any
+from functools import cache
+from typing import Any, get_args
 
 from guidegen.language import gettext, marked
 from guidegen.record.base import Record
@@ -133,10 +134,22 @@ def _cited_by_steps(part: Any) -> set[str]:
     if isinstance(part, Record):
         source = getattr(part, "source", None)
         own = {source} if isinstance(source, str) else set()
-        return own.union(*(_cited_by_steps(one) for _, one in part))
+        return own.union(*(_cited_by_steps(getattr(part, name)) for name in _with_parts(type(part))))
     if isinstance(part, tuple):
         return set().union(*(_cited_by_steps(one) for one in part))
     return set()
+
+
+@cache
+def _with_parts(kind: type[Record]) -> tuple[str, ...]:
+    """The fields that hold parts of a record; most hold a text or a number, and there are thousands of them."""
+    return tuple(name for name, field in kind.model_fields.items() if _holds_parts(field.annotation))
+
+
+def _holds_parts(annotation: Any) -> bool:
+    if isinstance(annotation, type) and issubclass(annotation, Record):
+        return True
+    return any(_holds_parts(one) for one in get_args(annotation))
 
 
 def _cited_by_formulas(site: Site) -> dict[str, dict[str, Any]]:

@@ -48,6 +48,7 @@ def alone(root: Path) -> Iterator[Assessment]:
     return (assessor.assess(one, kit) for one in known.machines.values() for kit in known.kits.values())
 
 
+@pytest.mark.slow
 def test_two_processes_make_the_records_of_one(root: Path) -> None:
     """Every byte, and nothing is left for the run itself; what is there already is not made again."""
     said: list[str] = []
@@ -60,6 +61,7 @@ def test_two_processes_make_the_records_of_one(root: Path) -> None:
     assert len(said) == 2
 
 
+@pytest.mark.slow
 def test_a_killed_process_costs_its_task_alone(root: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Whatever is killed, the run ends with the same records."""
     killed: list[int] = []
@@ -81,6 +83,7 @@ def test_a_killed_process_costs_its_task_alone(root: Path, monkeypatch: pytest.M
     assert [one.to_json() for one in records] == [one.to_json() for one in alone(root)]
 
 
+@pytest.mark.slow
 def test_a_variant_that_cannot_be_computed_stays_a_problem_with_its_place(root: Path) -> None:
     """The processes leave it, the run names it, and has the other."""
     file = root / "machines" / "plain" / "two.yml"

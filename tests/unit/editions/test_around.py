@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import json
 import shutil
+from contextlib import AbstractContextManager
+from io import BufferedReader
 from pathlib import Path
 
 import pytest
 
-from guidegen.editions import around, kept, verify
+from guidegen.editions import around, kept, place, verify
 from guidegen.problems import CatalogueError
 from tests.unit.editions.conftest import Publish
 from tests.unit.editions.small import record
@@ -135,3 +137,26 @@ def test_what_a_killed_command_left_half_written_goes(root: Path, publish: Publi
     around.refresh(root)
     assert list(folder.parent.rglob("*.part")) == []
     assert verify.verify(root) == ()
+
+
+def test_verifying_reads_each_file_once(root: Path, publish: Publish, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Pages and what is kept of them, as often as their sums are asked for; and a second look reads them again."""
+    publish("1")
+    publish("2", "1")
+    read: list[Path] = []
+    plain = place.opened
+
+    def counted(path: Path) -> AbstractContextManager[BufferedReader]:
+        read.append(path)
+        return plain(path)
+
+    monkeypatch.setattr(place, "opened", counted)
+    assert verify.verify(root) == ()
+    every = {path for name in ("1", "2") for path in (root / "site" / name).rglob("*") if path.is_file()}
+    every |= {path for name in ("1", "2") for path in (root / "content" / "editions" / name).glob("*.json")}
+    assert every <= {*read}
+    assert len(read) == len({*read})
+    before = [*read]
+    (root / "site" / "1" / "index.html").write_bytes(b"<p>another</p>")
+    assert [fault.path for fault in verify.verify(root)] == ["1/index.html"]
+    assert sorted(read[len(before) :]) == sorted(before)

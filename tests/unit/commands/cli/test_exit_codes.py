@@ -45,6 +45,8 @@ def test_an_unknown_id_is_reported_with_the_nearest(
         ("new",),
         ("build", "--draws", "3"),
         ("build", "--draws", "many"),
+        ("build", "--workers", "0"),
+        ("publish", "2026.1", "--workers", "all"),
         ("serve", "--port", "65536"),
         ("serve", "--port", "-1"),
         ("build", "--engine", "other"),
