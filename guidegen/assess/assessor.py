@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 
-from guidegen.assess import builds, guiding, inputs, measured, origin, pictures, sanity, stated, verdict, ways
+from guidegen.assess import builds, guiding, inputs, learned, measured, origin, pictures, sanity, stated, verdict, ways
 from guidegen.assess.asking import question, served
 from guidegen.assess.family_scale import family_of
 from guidegen.assess.kept import Kept
@@ -102,6 +102,7 @@ class Assessor:
             lint=guided.lint,
             scene=scene(self.known, machine, kit),
             measured=logged,
+            learned=learned.learned(self.known, machine.id, kit.id),
             basis=_basis(listed, leading(numbers), self.draws),
         )
 

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 from guidegen.commands.actions import workshop_at
 from guidegen.commands.setting import edited, write_plan
-from guidegen.commands.terminal import out, progress_of, say
+from guidegen.commands.terminal import out, progress_of, say, timed_progress_of
 from guidegen.problems import RefusedProblem, UsageProblem, nearest, one_of
 
 if TYPE_CHECKING:
@@ -25,6 +25,8 @@ if TYPE_CHECKING:
 
 OK = 0
 SOURCES = "content/sources.yml"
+FIRST_SHARE = 0.04
+"""How much of the time that learning takes passes while it looks for what the runs see: one look of some dozens."""
 LONGEST_KEY = 40
 """Letters of a key of a source."""
 Add = Callable[[Any, str, Any, str], argparse.ArgumentParser]
@@ -49,12 +51,21 @@ def _which(one: argparse.ArgumentParser) -> None:
 
 
 def learn(arguments: argparse.Namespace, root: Path) -> int:
-    """`guidegen run learn VARIANT`."""
-    _, read, lesson = _lesson(arguments, root)
+    """`guidegen run learn VARIANT`: what it says is kept beside the runs, for the pages."""
+    known, read, lesson = _lesson(arguments, root)
+    from guidegen.assess.learn.keeping import lesson_kept
+    from guidegen.assess.learn.reading import runs_of
     from guidegen.assess.learn.telling import lines
+    from guidegen.assess.learned import path_of
+    from guidegen.writing import lock, write_atomically
 
     for line in lines(read, lesson):
         out(line)
+    made = lesson_kept(known, arguments.variant, runs_of(known, arguments.variant)[read.machine], read, lesson)
+    path = path_of(known, arguments.variant)
+    with lock(root):
+        write_atomically(path, f"{made.model_dump_json(indent=1)}\n".encode())
+    say(arguments, f"kept in {path.relative_to(known.root).as_posix()}; commit it with the runs")
     return OK
 
 
@@ -111,6 +122,7 @@ def _lesson(arguments: argparse.Namespace, root: Path) -> tuple[Catalogue, ReadC
     if not read.campaign.runs:
         reasons = "; ".join(f"{one.path}: {one.because}" for one in read.left_out)
         raise UsageProblem(f"no run of {machine.id} can be learned from: {reasons}")
+    progress = timed_progress_of(arguments, FIRST_SHARE)
     lesson = learn_from(read.campaign, progress)
     progress("")
     return known, read, lesson

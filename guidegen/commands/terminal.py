@@ -7,6 +7,7 @@ import io
 import logging
 import os
 import sys
+import time
 from collections.abc import Callable, Sequence
 from typing import Any, TextIO
 
@@ -82,6 +83,33 @@ def progress_of(arguments: argparse.Namespace) -> Callable[[str], None]:
     if arguments.quiet or not is_able():
         return lambda stage: None
     return lambda stage: print(f"{CLEAR_LINE}{visible(stage)}", end="", file=sys.stderr, flush=True)
+
+
+def timed_progress_of(
+    arguments: argparse.Namespace, share: float, clock: Callable[[], float] = time.monotonic
+) -> Callable[[str], None]:
+    """The same for what takes minutes: with the time that has passed, and about how long it takes in all.
+
+    `share`: how much of the whole lies between the first stage and the second.
+    """
+    show, begun = progress_of(arguments), list[float]()
+
+    def shown(stage: str) -> None:
+        begun.append(clock())
+        passed = begun[-1] - begun[0]
+        whole = f", about {minutes_of((begun[1] - begun[0]) / share)} in all" if len(begun) > 1 else ""
+        show(f"{stage} ({minutes_of(passed)}{whole})" if stage else "")
+
+    return shown
+
+
+def minutes_of(seconds: float) -> str:
+    """A time as somebody who waits wants it.
+
+    >>> minutes_of(12.4), minutes_of(300.0)
+    ('12 s', '5 min')
+    """
+    return f"{seconds:.0f} s" if seconds < 100.0 else f"{seconds / 60.0:.0f} min"
 
 
 def clear_progress() -> None:

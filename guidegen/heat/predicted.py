@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Literal
 
 import numpy as np
@@ -14,13 +15,16 @@ from guidegen.heat.idle import PERIOD
 from guidegen.heat.lagging import through
 from guidegen.heat.layout import (
     BOILER_METAL,
+    CLOSES,
     COIL_INSIDE_AT_REST,
     COIL_OUTLET,
     COIL_WATER,
     COIL_WATER_CAPACITY,
     GROUP_METAL,
+    OPENS,
     OUTLET,
     POWER,
+    RELAY_CONTROL,
     SEEN,
     TIME,
     Matrix,
@@ -28,6 +32,7 @@ from guidegen.heat.layout import (
 )
 from guidegen.heat.network import WATER_SPECIFIC_HEAT
 from guidegen.heat.program import cold_states
+from guidegen.heat.switching import free, later, led, switchings
 
 COLUMNS = {
     "sensor": SEEN, "boiler-wall": BOILER_METAL, "group": GROUP_METAL, "outlet": OUTLET, "coil-out": COIL_OUTLET,
@@ -59,13 +64,16 @@ class Script:
     """What was done in a run of so many seconds: how it began, and what was drawn.
 
     start: warm and at rest, cold and switched on, or warm and switched off. resting: the sensor before the first draw,
-    rows of s and K, which says at what moment of a thermostat's cycle the log begins.
+    rows of s and K, which says at what moment of a thermostat's cycle the log begins. felt: the whole log of a
+    thermostat's own sensor, rows of s and K without its probe's lag, by which the heater is switched; else the machine
+    switches by itself.
     """
 
     start: Literal["idle", "cold", "off"]
     lasts: float
     draws: tuple[Draw, ...] = ()
     resting: Matrix | None = None
+    felt: Matrix | None = None
 
 
 class Prepared:
@@ -80,11 +88,22 @@ class Prepared:
         self.states = self.fleet.full(lumped)
         self.cold = cold_states(self.fleet)
 
-    def trace(self, row: int, script: Script, factors: Sequence[float] = (), off: Prepared | None = None) -> Matrix:
+    @cached_property
+    def free(self) -> Fleet:
+        """The same rows under a thermostat that is switched from outside."""
+        made = Fleet(free(self.fleet.p), cells=self.fleet.cells)
+        made.exact = self.fleet.exact  # thresholds stand in none of the steps
+        return made
+
+    def trace(self, row: int, script: Script, factors: Sequence[float] = (), off: Prepared | None = None,
+              offset: float = 0.0, late: Sequence[float] = ()) -> Matrix:  # fmt: skip
         """The trace of one row through a script, by column of `layout`; its clock is the log's.
 
-        factors: of each draw, its mass over what the script says. off: the same rows with the heater off.
+        factors: of each draw, its mass over what the script says. off: the same rows with the heater off. offset: what
+        the probe of a thermostat's log reads too much, K; late: by how much each heating began later than that says, s.
         """
+        if script.felt is not None and self.fleet.p[row, RELAY_CONTROL] > 0.0:
+            return self._led(row, script, script.felt - (0.0, offset), factors, late)
         state = self.cold[row : row + 1] if script.start == "cold" else self.states[row : row + 1]
         fleet = off.fleet if script.start == "off" and off is not None else self.fleet
         wait = self._phase(row, state, script) if script.start == "idle" else 0.0
@@ -104,6 +123,16 @@ class Prepared:
             pieces.append(made.curve)
             state, wait = made.drawn, max(until - end, 0.0)
         return np.concatenate(pieces)
+
+    def _led(self, row: int, script: Script, felt: Matrix, factors: Sequence[float], late: Sequence[float]) -> Matrix:
+        """The trace of a row whose heater is switched as its thermostat did by what it felt."""
+        state = self.cold[row : row + 1] if script.start == "cold" else self.states[row : row + 1]
+        if script.start == "idle":
+            wait = self._phase(row, state, script)
+            state = self.fleet.shots(state, np.zeros((1, 3)), who=np.array([row]), wait=wait, keep=True).begun
+        switched = switchings(felt[:, 0], felt[:, 1], self.fleet.p[row, OPENS], self.fleet.p[row, CLOSES])
+        draws = [(draw, draw.pull(factors[at] if at < len(factors) else 1.0)) for at, draw in enumerate(script.draws)]
+        return led(self.free, row, state, draws, script.lasts, later(switched, late))
 
     def _phase(self, row: int, state: Matrix, script: Script) -> float:
         """s from a thermostat's switching on at which the sensor's log fits best; none without a cycle."""

@@ -20,6 +20,7 @@ from guidegen.record.computed import AfterSteam, Budget, CoilPart, CoolDown, Ene
 from guidegen.record.curves import FromCold, Shot, Trace, WhatIf
 from guidegen.record.drinks import AfterFlush, Display, Drink, Waiting
 from guidegen.record.finding import LintFinding
+from guidegen.record.learned import Learned
 from guidegen.record.measured import Measured
 from guidegen.record.outputs import Chapter, Output
 from guidegen.record.procedure import Instruction
@@ -82,7 +83,8 @@ class Assessment(Record):
     `worth` is null without draws, of a kit that leaves every temperature as it is, and in editions of before.
     `before_fitting` and `before_restoring` say what other kits have to do with either; `together` has each other kit
     that fits the variant as well. `scene` is what drawings are made of; null in editions of before. `measured` is what
-    logged runs say; null where nobody logged the machine with the kit, and in editions of before.
+    logged runs say; null where nobody logged the machine with the kit, and in editions of before. `learned` is what
+    they taught; null where nobody let it be learned, and in editions of before.
     """
 
     format: Literal[2] = FORMAT
@@ -152,6 +154,7 @@ class Assessment(Record):
     worth: Worth | None = None
     scene: Scene | None = None
     measured: Measured | None = None
+    learned: Learned | None = None
     basis: Literal["nominal", "range from our assumptions", "95 % interval"] = "nominal"
 
     @property

@@ -17,11 +17,14 @@ from guidegen.heat.layout import FEED, MIXING, ROOM, Matrix, Vector
 from guidegen.heat.network import LEAST, Network
 from guidegen.heat.predicted import Prepared, Script, shown
 from guidegen.heat.residuals import whitened
+from guidegen.heat.switching import heatings
 
 STEP = 0.05
 """Steps of the prior over which slopes are taken: large against rounding, small against what bends."""
 SHORTEST_LAG = 0.05
 """s; a probe is never quicker than that."""
+HEATING = 1.0
+"""s; the standard deviation of when a heating began: a tenth of a kelvin of a log that falls by as much a second."""
 COARSE = 16
 """Cells of a coil while slopes are taken: a slope needs no sharp front, and takes a ninth of the time."""
 WORKERS = 2
@@ -54,7 +57,7 @@ class Campaign:
 
     @cached_property
     def own(self) -> tuple[OwnParameter, ...]:
-        """Beside the machine's parameters: the offset and the lag of each place's probe, the mass of each draw."""
+        """Beside the machine's: offset and lag of each place's probe, each draw's mass, when each heating began."""
         found: dict[str, OwnParameter] = {}
         for run in self.runs:
             for one in run.readings:
@@ -62,6 +65,8 @@ class Campaign:
                     found.setdefault(f"offset {one.place}", OwnParameter(f"offset {one.place}", one.offset))
                 if one.lag_spread > 0.0:
                     found.setdefault(f"lag {one.place}", OwnParameter(f"lag {one.place}", one.lag_spread))
+            for number in range(heatings(run.script.felt[:, 1]) if run.script.felt is not None else 0):
+                found[f"heating {run.name} {number}"] = OwnParameter(f"heating {run.name} {number}", HEATING)
             for number, spread in enumerate(run.mass_spread):
                 if spread > 0.0:
                     found[f"mass {run.name} {number}"] = OwnParameter(f"mass {run.name} {number}", spread)
@@ -163,7 +168,7 @@ class LedThrough:
         off = replace(network, heater_power=np.full(len(network), LEAST))
         self._off = both_ways(off, Rests(), cells)[0] if run.script.start == "off" else None
         self._count = len(network)
-        self._kept: dict[tuple[int, tuple[float, ...]], list[Matrix]] = {}
+        self._kept: dict[tuple[int, tuple[float, ...], float, tuple[float, ...]], list[Matrix]] = {}
 
     def readings(self, row: int, steps: Vector) -> list[Vector]:
         """What each reading of the run would be, with what belongs to probes and draws as in `steps`."""
@@ -174,7 +179,7 @@ class LedThrough:
             float(np.exp(spread.get(name, 0.0) * own.get(name, 0.0)))
             for name in (f"mass {self._run.name} {number}" for number in range(len(self._run.script.draws)))
         )
-        traces = self._traces(row, factors)
+        traces = self._traces(row, factors, *self._switched(spread, own))
         made = []
         for one in self._run.readings:
             lag = max(SHORTEST_LAG, one.lag + spread.get(f"lag {one.place}", 0.0) * own.get(f"lag {one.place}", 0.0))
@@ -188,12 +193,22 @@ class LedThrough:
             made.append(add + (seen[0] if len(seen) == 1 else (1.0 - part) * seen[0] + part * seen[1]))
         return made
 
-    def _traces(self, row: int, factors: tuple[float, ...]) -> list[Matrix]:
+    def _switched(self, spread: Mapping[str, float], own: Mapping[str, float]) -> tuple[float, tuple[float, ...]]:
+        """How far off a thermostat's log is, K, and by how much its heatings began later than that says, s."""
+        if self._run.script.felt is None:
+            return 0.0, ()
+        numbers = range(heatings(self._run.script.felt[:, 1]))
+        late = tuple(HEATING * own.get(f"heating {self._run.name} {number}", 0.0) for number in numbers)
+        return spread.get("offset sensor", 0.0) * own.get("offset sensor", 0.0), late
+
+    def _traces(self, row: int, factors: tuple[float, ...], offset: float, late: tuple[float, ...]) -> list[Matrix]:
         """The trace of the fewer cells, and that of one more where it counts."""
-        key = (row, factors)
+        key = (row, factors, offset, late)
         if key not in self._kept:
             rows = (row, row + self._count) if self._part[row] > 0.0 else (row,)
-            self._kept[key] = [self._prepared.trace(at, self._run.script, factors, self._off) for at in rows]
+            self._kept[key] = [
+                self._prepared.trace(at, self._run.script, factors, self._off, offset, late) for at in rows
+            ]
         return self._kept[key]
 
 

@@ -10,6 +10,7 @@ import numpy as np
 from guidegen.assess.learn.added import SCATTER_OF_POWER, with_probe
 from guidegen.assess.learn.campaign import Campaign, Scatter
 from guidegen.assess.learn.foretelling import Foretold, foretold
+from guidegen.assess.learn.levels import levelled
 from guidegen.assess.learn.observed import ObservedRun, Reading
 from guidegen.assess.learn.parameters import PROBES, Learnable
 from guidegen.heat.layout import Vector
@@ -44,6 +45,11 @@ FOLLOWS_EACH_OTHER = 0.05
 """Where chance alone would correlate residuals as much less often than this, the model leaves something out."""
 BY_ITSELF = "a measurement of the part itself"
 """What settles an input of which the catalogue says nothing better."""
+UNSEEN, WIDE, TIED = "no probe saw it by itself", "its interval did not halve", "moves with "
+LEADS = "the runs are led by it"
+"""Why an input is not learned; the one but last names another one. What switches a led machine is put in, and rests on
+the level and the lag of the very probe that it is held against."""
+LEADING = ("control.opens", "control.closes", "control.lag")
 FIRST = Scatter(0.5, 0.0)
 Progress = Callable[[str], None]
 
@@ -97,9 +103,14 @@ class Lesson:
         return tuple(one for one in self.parameters if one.learned)
 
     @property
+    def strays(self) -> tuple[PlaceResiduals, ...]:
+        """Places whose residuals follow each other: the model lacks something that these runs show."""
+        return tuple(one for one in self.residuals if one.probability < FOLLOWS_EACH_OTHER / len(self.residuals))
+
+    @property
     def disagrees(self) -> bool:
-        """Whether residuals follow each other: the model lacks something that these runs show."""
-        return any(one.probability < FOLLOWS_EACH_OTHER / len(self.residuals) for one in self.residuals)
+        """Whether there is any such place."""
+        return bool(self.strays)
 
 
 def learn(campaign: Campaign, progress: Progress = lambda words: None, starts: int = STARTS) -> Lesson:
@@ -136,11 +147,12 @@ def fitted(campaign: Campaign, starts: int, progress: Progress) -> tuple[Campaig
     smooth = tuple(one for one in campaign.runs if not one.switches)
     switching = tuple(one for one in campaign.runs if one.switches)
     if not smooth or not switching:
-        return *_fitted(campaign, tried, progress), ()
+        return *_fitted(campaign, [levelled(campaign, one) for one in tried], progress), ()
     progress("the runs without a thermostat")
     alone, found = _fitted(campaign.only(smooth), tried, progress)
     progress("the runs with a thermostat")
-    every, both = _fitted(campaign.with_scatter(alone.scatter), [found.centre], progress)
+    start = levelled(campaign, found.centre)
+    every, both = _fitted(campaign.with_scatter(alone.scatter), [start], progress)
     if _lost(_residuals(every, both)):
         return alone, found, switching
     return every, both, ()
@@ -229,11 +241,13 @@ def _of_parameter(campaign: Campaign, found: Posterior, number: int, because: st
 def _why(campaign: Campaign, one: Learnable, tied: str, width: float) -> str:
     """Why a parameter is not learned; empty where it is."""
     places = {reading.place for run in campaign.runs for reading in run.readings}
+    if one.key in LEADING and any(run.script.felt is not None for run in campaign.runs):
+        return LEADS
     if one.seen_by and not places & set(one.seen_by):
-        return "no probe saw it by itself"
+        return UNSEEN
     if tied:
-        return f"moves with {tied}"
-    return "its interval did not halve" if width > HALF else ""
+        return f"{TIED}{tied}"
+    return WIDE if width > HALF else ""
 
 
 def settled_by(campaign: Campaign, found: Posterior, number: int) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 import numpy as np
@@ -15,11 +15,12 @@ from guidegen.assess.learn.machine import Bench
 from guidegen.assess.learn.observed import ObservedRun, Reading, binned
 from guidegen.assess.learn.parameters import learnable
 from guidegen.heat.evaluation import RECTANGLE
+from guidegen.heat.layout import Matrix
 from guidegen.heat.learning import NORMAL_95
 from guidegen.heat.network import Thermostat
 from guidegen.heat.predicted import COLUMNS, Draw, Script
 from guidegen.heat.sensors import class_tolerance
-from guidegen.heat.shot import WATCHED_AFTER
+from guidegen.heat.switching import unlagged
 from guidegen.runs.document import LoggedRun, Probe
 from guidegen.runs.readings import Readings, readings
 from guidegen.trade import Catalogue
@@ -29,8 +30,8 @@ from guidegen.workshop.facts import Fact
 
 UNKNOWN_OFFSET, UNKNOWN_LAG = 1.0, (1.0, 0.5)
 """K, and s with its standard deviation, of a probe that nobody described."""
-LATE, SOON = 900.0, WATCHED_AFTER
-"""s behind the last draw after which a log is of no further use here; and of a thermostat."""
+LATE = 900.0
+"""s behind the last draw after which a log is of no further use here."""
 LONGEST = {"cold": 3600.0, "idle": 3600.0, "off": 7200.0}
 """s of a log that are read."""
 BEGINS: dict[str, str] = {"cold-start": "cold", "cooling": "off"}
@@ -87,10 +88,7 @@ def _named(runs: dict[str, LoggedRun]) -> str:
 
 
 def observed(bench: Bench, path: str, run: LoggedRun) -> ObservedRun | LeftOutRun:
-    """One run as numbers, or why it cannot be one.
-
-    Of a thermostat a run ends a minute after its first drink: each later switching hangs on all those before it.
-    """
+    """One run as numbers, or why it cannot be one."""
     known, machine = bench.known, bench.machine
     switches = isinstance(bench.network(run.kits, np.zeros((1, len(bench.parameters))), {}).control, Thermostat)
     found = readings(run, (known.root / path).parent / run.file)
@@ -103,20 +101,28 @@ def observed(bench: Bench, path: str, run: LoggedRun) -> ObservedRun | LeftOutRu
     drawn = tuple(one[0] for one in draws if one is not None)
     lasts = min(float(found.time[-1]), LONGEST[start])
     if drawn and start == "idle":
-        drawn = drawn[:1] if switches else drawn
-        last = drawn[-1].begins + drawn[-1].duration
-        lasts = min(lasts, last + (SOON if switches else LATE))
+        lasts = min(lasts, drawn[-1].begins + drawn[-1].duration + LATE)
     script = Script(start, lasts, tuple(one for one in drawn if one.begins + one.duration < lasts))  # type: ignore[arg-type]
     made = tuple(_readings(run, found, script))
     if not made:
         return LeftOutRun(path, "no probe is at a place that the network has")
-    script = resting(next((one for one in made if one.place == "sensor"), None), script)
-    if switches and start != "cold" and script.resting is None:
-        return LeftOutRun(path, "without the sensor nobody knows where in its cycle the thermostat was")
+    sensor = next((one for one in made if one.place == "sensor"), None)
+    script = resting(sensor, script)
+    if switches and sensor is not None:
+        script = replace(script, felt=_felt(found, sensor, lasts))
+    elif switches:
+        return LeftOutRun(path, "without the sensor nobody knows when the thermostat switched")
     coil = any(known.kit(one).coil is not None for one in run.kits)
     spreads = tuple(one[1] for one in draws if one is not None)[: len(script.draws)]
     return ObservedRun(Path(path).stem, run.kits, script, made, dict(_told(run, machine, found, start)), spreads, coil,
                        switches, run.invented)  # fmt: skip
+
+
+def _felt(found: Readings, sensor: Reading, lasts: float) -> Matrix:
+    """What a thermostat felt, by the probe at its sensor without its lag."""
+    time, value = found.known("sensor")
+    read = np.isfinite(time) & np.isfinite(value) & (time <= lasts)
+    return np.column_stack((time[read], unlagged(time[read], value[read], sensor.lag)))
 
 
 def _draw(known: Catalogue, run: LoggedRun, at: int, found: Readings) -> tuple[Draw, float] | None:

@@ -14,6 +14,7 @@ from guidegen.site.charts.change import change_with_range
 from guidegen.site.charts.layers import Side
 from guidegen.site.charts.measured import measured_chart, says_inside
 from guidegen.site.charts.quantity import both, in_unit, shown_as, shown_at
+from guidegen.site.pages.learned import learned_values
 from guidegen.site.pages.numbers import anchor
 from guidegen.site.pages.page import rel
 from guidegen.site.pages.place import MAIN_RATIO, kinds_of, log_path, path_of
@@ -78,6 +79,7 @@ def measured_values(record: Assessment, kind: str, path: str, site: Site) -> dic
         "refused": [gettext(REFUSED[one]) for one in found.refused],
         "disagree": [*_disagree(record, found)] if is_claimed else [],
         "rows": rows,
+        "learned": learned_values(record),
         "inside": [*_inside(found)] if is_claimed else [],
         "invented": gettext(INVENTED[found.all_invented]) if any(one.invented for one in found.runs) else "",
         "charts": [one for side in SIDES if (one := measured_chart(record, side)) is not None] if is_claimed else [],
