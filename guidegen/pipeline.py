@@ -19,6 +19,7 @@ from guidegen.assess.kept import Kept
 from guidegen.assess.reference import reference
 from guidegen.assess.sanity import NotComputed
 from guidegen.editions import Edition, Order, Published
+from guidegen.language.catalogues import untranslated
 from guidegen.problems import CatalogueError, Problem
 from guidegen.record import Assessment
 from guidegen.site import bind, engine, finish, handwritten, output, pages
@@ -181,6 +182,9 @@ def check(root: Path, progress: Progress = quiet) -> Checked:
     progress("")
     summary = f"{counted(known.machines, 'variant')}, {counted(known.kits, 'kit')}, {counted(records, 'pair')}"
     summary += f", {sizes.largest_self_check(records)}"
+    missing, every = untranslated(known.workshop.language, root)
+    if missing:
+        summary += f", {missing} of {every} messages not in {known.workshop.language} yet ({missing / every:.0%})"
     each = (*sizes.self_check_sizes(records), sizes.identification_size(known))
     return Checked(summary, (*known.warnings, *warnings), each)
 
