@@ -62,7 +62,7 @@ def home(text: str) -> str:
     old = "Kettleby Bench Works makes retrofit kits for two families of small coffee machines, "
     old += "the Tamsin and the Bracken."
     new = "{{ workshop.name }} makes retrofit kits for small coffee machines."
-    for_makers = "* For makers: [publish in ten minutes](publish.md), "
+    for_makers = "* For makers: [publish your guides](publish.md), "
     for_makers += "[fields of the data](site:fields.html), [problem codes](site:problem-codes.html).\n"
     return cut(swapped(swapped(text, old, new), for_makers, ""), "\n!!! note")
 
@@ -70,6 +70,11 @@ def home(text: str) -> str:
 def beside_the_readme(text: str) -> str:
     """A page of the demonstration's site as a file to read: customers of a new workshop have no use for it."""
     return text.partition("\n---\n\n")[2]
+
+
+def questions(text: str) -> str:
+    """Ask what can be asked of any such machine; remedies are those of the demonstration's kits."""
+    return cut(text.replace("# Invented, like everything in this demonstration.\n", ""), "\nremedies:")
 
 
 def shell(text: str) -> str:
@@ -100,6 +105,7 @@ COPIES: dict[str, Callable[[str], str]] = {
     "content/glossary.yml": same,
     "content/hazards.yml": hazards,
     "content/procedures/shared.yml": blocks,
+    "content/questions.yml": questions,
     "content/read.yml": read_texts,
     "content/pages/about-the-data.md": about,
     "content/pages/index.md": home,

@@ -28,7 +28,7 @@ from guidegen.workshop.write_yaml import GIVEN, Value
 
 DRAFTS = Path(__file__).parent / "drafts"
 LISTS = ("parts", "tools", "consumables", "wetted", "requirements", "downsides")
-ACTS = "content/acts.yml"
+ACTS, SOURCES = "content/acts.yml", "content/sources.yml"
 UNWRITTEN = "has not been"
 """What a skeleton says of what nobody has described yet: a draft replaces it."""
 UNKNOWN, ASSUMED = "unknown", "assumed by the draft"
@@ -50,6 +50,7 @@ def new_procedure(root: Path, name: str) -> str:
     _refuse_other_names(kit, needed)
     text = _procedure(known, kit, draft)
     files = [EditedFile.new(path, text.encode()), _kit_with(root, kit, needed), *_acts_with(root, draft)]
+    files += _sources_with(root, known, text)
     plan = Plan(tuple(files))
     _, after = trade.look(root, memory, plan.bytes_by_path)
     new = [one for one in after if one.severity == "error" and one not in before]
@@ -173,6 +174,9 @@ def _kit_with(root: Path, kit: Kit, needed: Data) -> EditedFile:
                 if file.has(("inventory",))
                 else file.add((), "inventory", {name: thing})
             )
+    for one in kit.downsides:
+        if UNWRITTEN in one.what and one.about in {_about(wanted) for wanted in _missing(kit, "downsides", needed)}:
+            file = file.remove(("downsides", one.id))
     if needed.get("parts") and UNWRITTEN in kit.parts[0].name:
         file = file.remove(("parts", kit.parts[0].id))
     if UNWRITTEN in kit.restore.how:
@@ -189,12 +193,27 @@ def _missing(kit: Kit, name: str, needed: Data) -> Iterator[Value]:
     if name == "downsides":
         about = {one["about"] for one in wanted}
         wanted += [one for one in common.values() if one["about"] not in about]
-        spoken = {one.about for one in kit.downsides}
+        spoken = {one.about for one in kit.downsides if UNWRITTEN not in one.what}
         wanted = [one for one in wanted if one["about"] not in spoken]
     if name == "requirements":
         asked = {leaf.fact for one in kit.requirements for leaf in comparisons(one)}
         wanted = [one for one in wanted if one.get("fact") not in asked]
     yield from (one for one in wanted if one[key] not in there)
+
+
+def _about(downside: Value) -> Value:
+    return downside["about"] if isinstance(downside, Mapping) else None
+
+
+def _sources_with(root: Path, known: Catalogue, text: str) -> Iterator[EditedFile]:
+    """The workshop's sources with those that the draft cites and that are not there yet."""
+    there = known.sources.sources
+    new = {name: one for name, one in _data("sources.yml")["sources"].items() if name not in there and name in text}
+    if new:
+        file = EditedFile.of(SOURCES, bytes_of(root / SOURCES, SOURCES))
+        for name, one in new.items():
+            file = file.add(("sources",), name, one)
+        yield file
 
 
 def _acts_with(root: Path, draft: str) -> Iterator[EditedFile]:

@@ -31,6 +31,7 @@ from guidegen.commands.terminal import VisibleParser
 ENGINES = ("mkdocs", "properdocs", "zensical")
 MOST_DRAWS = 2**16
 MOST_PORTS = 2**16 - 1
+MOST_WORKERS = 256
 FROM = "what is known of it: a YAML file, or an order text of the self-check; - reads standard input"
 DEFAULT_DRAWS = 2**11
 """As many as an assessment has by itself, written again because asking for help must not load numpy."""
@@ -54,7 +55,7 @@ def parser() -> argparse.ArgumentParser:
     _new(one.add_subparsers(title="what", required=True, metavar="WHAT"))
 
     _look_and_build(group)
-    editions.add(group, _command, _engine, _draws)
+    editions.add(group, _command, _engine, _draws, _workers)
     _compute(group)
     which.add(group, _command)
     fit.add(group, _command)
@@ -88,6 +89,7 @@ def _look_and_build(group: Any) -> None:
     one = _command(group, "build", actions.build, "build the site's draft into site/next/")
     _engine(one)
     _draws(one)
+    _workers(one)
 
     one = _command(group, "serve", actions.serve, "show the draft on this machine, and follow every edit")
     _engine(one)
@@ -176,6 +178,18 @@ def _engine(one: argparse.ArgumentParser) -> None:
 def _draws(one: argparse.ArgumentParser) -> None:
     text = f"how many times the uncertain inputs are drawn: 0, or a power of two (default: {DEFAULT_DRAWS})"
     one.add_argument("--draws", type=draws, default=DEFAULT_DRAWS, metavar="N", help=text)
+
+
+def _workers(one: argparse.ArgumentParser) -> None:
+    text = "in how many processes variants are assessed (default: one for each processor)"
+    one.add_argument("--workers", type=workers, metavar="N", help=text)
+
+
+def workers(text: str) -> int:
+    """A number of processes."""
+    if re.fullmatch("[0-9]{1,3}", text) and 1 <= int(text) <= MOST_WORKERS:
+        return int(text)
+    raise argparse.ArgumentTypeError(f"{text!r} is no number of processes: from 1 to {MOST_WORKERS}")
 
 
 def port(text: str) -> int:

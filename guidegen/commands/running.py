@@ -94,7 +94,8 @@ def add_run(arguments: argparse.Namespace, root: Path) -> int:
         raise UsageProblem(f"--name {stem!r}: at most 40 small letters, digits and hyphens")
     text = folder / f"{stem}.yml"
     kept = folder / f"{stem}{source.suffix.lower() if source.suffix.lower() in ('.csv', '.tsv', '.txt') else '.csv'}"
-    if text.exists() or kept.exists():
+    # A log without a description is what a command that was killed left.
+    if text.exists() or (kept.exists() and sum_of(kept) != sum_of(source)):
         raise UsageProblem(f"{stem} is there already; --name gives this one another name")
     made = description(_said(arguments, columns), columns, sum_of(source), kept.name)
     check(made)
@@ -121,6 +122,7 @@ def _write(root: Path, known: Catalogue, source: Path, kept: Path, text: Path, w
     from guidegen.writing import copy_atomically, write_atomically
 
     try:
+        kept.unlink(missing_ok=True)
         if copy_atomically(source, kept) != digest:
             raise UsageProblem(f"{source} changed while it was read; try again when the logger is done")
         write_atomically(text, words.encode())

@@ -107,6 +107,8 @@ def new_variant(root: Path, stem: str | None, family: str, given: Mapping[str, s
     known = trade.load(root)
     stem = stem or stem_from(given.get("name", ""), family)
     made = draft(known, family, stem, given)
+    if "based_on" in given:
+        trade.load(root, edited={path: text.encode() for path, text in made.files.items()})
     _write_new(root, made.files)
     kits = {kit.id: kit.name for kit in known.kits.values()}
     return "\n".join((*(f"wrote {path}" for path in sorted(made.files)), *_next(made, kits, f"{family}-{stem}")))

@@ -36,8 +36,9 @@ power on: a look is either from outside or under the top lid, unplugged and cold
 
 What no variant's data can know, the owner's socket or what was repaired, is a fact of the unit, `unit.…`. Such a
 question says what has to hold for a sale, and each of its answers what becomes of it: nothing stands in the way, or
-the `effect` is `suspends` (nothing is sold until the workshop has looked) or `rules-out`. `kits` are those for which
-it counts (all, unless some are named); questions of one `screen` are asked beside each other:
+the `effect` is `suspends` (nothing is sold until the workshop has looked) or `rules-out`. It counts for every kit,
+unless `kits` names some, or `effects` what those do that it counts for: what is asked because of a coil is asked for
+each kit that brings one. Questions of one `screen` are asked beside each other:
 
       - fact: unit.socket_earth
         title: Earth of the socket
@@ -60,6 +61,7 @@ sale is suspended, because the guide was written for a machine as the data say.
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from typing import Annotated, Literal, Self
 
 from pydantic import Field, StringConstraints, model_validator
@@ -104,6 +106,7 @@ class Question(Model):
     why: Line
     holds: Line | None = None
     kits: tuple[Id, ...] = ()
+    effects: tuple[FactPath, ...] = ()
     screen: Id | None = None
     tool: Line
     where: Line
@@ -219,6 +222,12 @@ class Question(Model):
     def of_unit(self) -> bool:
         """Return whether it asks for what no variant's data can know."""
         return self.fact.startswith(UNIT)
+
+    def counts_for(self, kit: str, kinds: Collection[str]) -> bool:
+        """Return whether it counts for a kit of an id, with effects of these kinds."""
+        if not (self.kits or self.effects):
+            return True
+        return kit in self.kits or not set(self.effects).isdisjoint(kinds)
 
     @property
     def hidden(self) -> tuple[str, ...]:

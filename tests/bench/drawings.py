@@ -21,7 +21,7 @@ from guidegen import trade
 from guidegen.assess.drawing import drawing_of
 from guidegen.record.scene import Scene
 from guidegen.record.stated import Protrusion
-from guidegen.site.drawings.callouts import callout_marks
+from guidegen.site.drawings.callouts import callout_marks, callouts
 from guidegen.site.drawings.marks import Lettering, Ring
 from guidegen.site.drawings.scene_views import SceneViews, scene_views
 from guidegen.site.drawings.svg import svg_marks
@@ -35,7 +35,8 @@ AIM_MS, AIM_RATIO = 5.0, 10
 
 def ours(views: SceneViews, view: Drawing) -> str:
     """The view with every thing pointed out."""
-    return svg_marks([*view.sheet.marks, *callout_marks(views.listed(view, views.numbered(view.targets)), view.height)])
+    placed = callouts(views.listed(view, views.numbered(view.targets)), view.height)
+    return svg_marks([*view.sheet.marks, *callout_marks(placed)])
 
 
 def theirs(view: Drawing) -> bytes:

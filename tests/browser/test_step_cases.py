@@ -74,6 +74,25 @@ def test_two_cases_do_not_mix(open_page: Open, address: str) -> None:
     assert page.get_by_role("button", name="Delete case").count() == 1
 
 
+def test_two_windows_on_one_case(open_page: Open, address: str) -> None:
+    """The window that was opened last has it; the other puts it away, writes no more, and can take it back."""
+    first = begun(open_page, address, SHORT).page
+    onward(first)
+    second = first.context.new_page()
+    second.goto(first.url)
+    second.wait_for_selector(".gs-on")
+    first.get_by_text("changed in another window").wait_for()
+    assert first.locator(".gs-on").count() == 0
+    shown = number(second)
+    onward(second)
+    further = number(second)
+    assert further != shown
+    first.get_by_role("button", name="Go on with case").click()
+    assert number(first) == further
+    second.get_by_text("changed in another window").wait_for()
+    assert second.locator(".gs-on").count() == 0
+
+
 def kept_at(page: Tab) -> int:
     """The place that the open case is at."""
     at: int = page.evaluate(

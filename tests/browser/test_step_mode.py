@@ -8,7 +8,23 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from bench import EDITION, LONG, PATH, SHORT, begun, fill, kept, lay, number, onward, place_of, published, put, where
+from bench import (
+    BACK,
+    EDITION,
+    LONG,
+    PATH,
+    SHORT,
+    begun,
+    fill,
+    kept,
+    lay,
+    number,
+    onward,
+    place_of,
+    published,
+    put,
+    where,
+)
 from conftest import Open, axe_violations, served
 
 from guidegen.commands.builds import rules
@@ -50,6 +66,19 @@ def test_my_case_leaves_out_what_the_others_have(open_page: Open, address: str) 
     assert page.url.endswith("install.html")
 
 
+def test_a_drawing_shows_nothing_of_the_other_case(open_page: Open, address: str) -> None:
+    """Only who trims the boiler fits pipe and tap to it again: neither name nor number is there for the other."""
+    page = open_page(address + PATH.format(*LONG)).page
+    figure = page.locator("#drawing-put-back-5")
+    line = figure.locator("li", has_text="steam tap")
+    ring = line.locator(".gd-ring").inner_text()
+    number = figure.locator(".gd-number + text").get_by_text(ring, exact=True)
+    for case, there in (("You have the exchange boiler", False), ("You trim your own boiler", True)):
+        page.get_by_text(case, exact=True).click()
+        assert (line.is_visible(), number.is_visible()) == (there, there)
+    assert figure.locator("li", has_text="relief valve").is_visible()
+
+
 def test_without_scripts_everything_is_there(open_page: Open, address: str) -> None:
     """Every step of every case, and nothing that only a script could make work."""
     page = open_page(address + PATH.format(*LONG) + "?case=exchanged", java_script_enabled=False).page
@@ -82,7 +111,7 @@ def test_a_build_from_the_first_step_to_a_report_that_is_accepted(open_page: Ope
             failed = shown
             page.get_by_role("button", name="It failed").click()
             continue
-        fill(page, record)
+        fill(page, record.procedure.fitting)  # type: ignore[union-attr]
         page.locator(".gs-where").focus()
         page.keyboard.press("ArrowRight")
         assert where(page) != shown or not page.locator(".gs-error").inner_text()
@@ -91,6 +120,8 @@ def test_a_build_from_the_first_step_to_a_report_that_is_accepted(open_page: Ope
     page.get_by_label("Finished on").fill("2026-11-20")
     page.get_by_label("The report may be published").check()
     page.get_by_label("What helped").fill("cleaned the contact, and it was right")
+    page.get_by_text("Measured or seen on this machine").click()
+    page.get_by_label("Connection").select_option("hard-wired")
     text = page.locator(".gs-text").input_value()
     edition = Edition(edition=EDITION, date=datetime.date(2026, 3, 1), reason="first", guides={})
     received = read(text)
@@ -101,10 +132,42 @@ def test_a_build_from_the_first_step_to_a_report_that_is_accepted(open_page: Ope
         one.step for one in report.readings if one.result == "passed"
     }
     assert (report.signer, report.publish) == ("electrically-skilled", True)
+    assert report.facts == {"mains.connection": "hard-wired"}
     assert [(one.number, one.helped) for one in report.failures] == [(failed, "cleaned the contact, and it was right")]
     assert set(report.minutes) == {phase.id for phase in record.procedure.fitting.phases}  # type: ignore[union-attr]
     assert watched.errors == []
     assert watched.outside == []
+
+
+@pytest.mark.parametrize("pair", [SHORT, LONG])
+def test_the_way_back_from_the_first_step_to_its_record(open_page: Open, address: str, pair: tuple[str, str]) -> None:
+    """Its own steps, kept apart from the fitting's; at the end the readings stand in the page's record."""
+    record = published(*pair)
+    course = record.procedure.restoring  # type: ignore[union-attr]
+    assert course is not None
+    watched = begun(open_page, address, pair, BACK)
+    page, seen = watched.page, []
+    while where(page) != "The work is done":
+        if where(page).startswith(("After ", "You were")):
+            page.get_by_role("button", name="Go on", exact=True).click()
+            continue
+        seen.append(number(page))
+        fill(page, course)
+        page.locator(".gs-where").focus()
+        page.keyboard.press("ArrowRight")
+        assert where(page) != seen[-1] or not page.locator(".gs-error").inner_text()
+    assert seen == [step.number for phase in course.phases for step in phase.steps]
+    assert page.locator(".gs-card .gs-text").count() == 0
+    assert axe_violations(page) == []
+    page.locator(".gs-leave").click()
+    measure = next(step for step in course.steps if step.act == "measure-temperature")
+    read = page.locator(f'.gg-readings tr:has(a[href="#{measure.anchor}"]) td:last-child')
+    assert read.first.inner_text() == measure.hold.accept.limit  # type: ignore[union-attr]
+    assert page.get_by_role("button", name="Go on with case").count() == 1
+    page.goto(address + PATH.format(*pair))
+    page.locator(".gs-intro").wait_for()
+    assert page.get_by_role("button", name="Go on with case").count() == 0
+    assert watched.errors == []
 
 
 def test_a_reading_beyond_its_limit_goes_no_further(open_page: Open, address: str) -> None:
@@ -166,7 +229,7 @@ def test_a_device_that_keeps_nothing_costs_no_function(open_page: Open, address:
     third.locator(".gs-file").set_input_files({**file, "buffer": json.dumps(strange).encode()})
     third.get_by_text("edition 2020.1").wait_for()
     third.locator(".gs-file").set_input_files({**file, "buffer": b"<b>no</b>"})
-    third.get_by_text("not a case of this guide").wait_for()
+    third.get_by_text("not a case of this instruction").wait_for()
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])

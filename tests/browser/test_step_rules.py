@@ -19,8 +19,7 @@ from guidegen.judge.builds.report import DOERS, SIGNERS, BuildReport, FailedRead
 from guidegen.judge.safety.flow import Run
 from guidegen.judge.safety.measure import measured
 from guidegen.site.pages.my_case import carried_over
-from guidegen.site.pages.step_mode import step_data
-from tests.fixtures.records import record
+from tests.fixtures.records import fitting_data, record
 from tests.mutants.draft import draft
 from tests.mutants.table import CLEAN
 
@@ -82,7 +81,7 @@ def test_readings_are_judged_as_python_judges_them(blank: Tab) -> None:
           const judged = ([sense, limit, text]) => rules.reads(limit, text) ? rules.accepted(sense, limit, text) : null;
           return tried.map(judged);
         }""",
-        [step_data(record())["units"], tried],
+        [fitting_data(record())["units"], tried],
     )
     expected = [accepted(*one) if reads(one[1], one[2]) is not None else None for one in tried]
     assert {None, True, False} == set(expected)
@@ -102,7 +101,7 @@ def test_a_reading_is_wanted_where_a_report_is_refused_without_it(blank: Tab, pa
           const held = guidegenCourse(data).steps.filter((step) => step.h);
           return Object.fromEntries(held.map((step) => [step.k, rules.wants(step.h)]));
         }""",
-        step_data(one),
+        fitting_data(one),
     )
     assert said == wanted
 
@@ -140,7 +139,7 @@ WALK = """([data, id]) => {
 def test_the_way_through_the_steps_is_that_of_the_state_machine(blank: Tab, pair: tuple[str, str]) -> None:
     """In every case: the main way, where each failing side leads, and where each remedy goes on."""
     one = record(*pair)
-    data = step_data(one)
+    data = fitting_data(one)
     guide = draft(*pair).guide()
     runs = [run for run in guide.runs if run.graph.course is guide.resolved.fitting]
     for run in runs:
@@ -167,7 +166,7 @@ def test_a_clock_counts_for_one_stay_at_its_step(blank: Tab, act: str) -> None:
           course[act](p, "");
           return Object.keys(p.timers).filter((one) => one !== other + ".0").concat(Object.keys(p.timers).length);
         }""",
-        [step_data(record()), act],
+        [fitting_data(record()), act],
     )
     assert left == [1]
 

@@ -22,6 +22,7 @@ import pytest
 from guidegen.editions import place, verify
 from tests.editions_workshop import change_torque, commit, git, lay_down
 from tests.site.killing import Forks
+from tests.site.surroundings import LOG, LOGGED, log_shot
 from tests.whole import WHOLE
 
 pytestmark = pytest.mark.slow
@@ -77,6 +78,13 @@ COMMANDS = {
     "recover": Killed(("recover",), without_pages),
     "anew": Killed(("editions", "--anew"), without_pages, (), at=lambda root: held(root, "site")),
     "unit add": Killed(("unit", "add", "K-2", *SOLD), again=(0, 4), at=lambda root: held(root, "units")),
+    "run add": Killed(
+        ("run", "add", LOG, *LOGGED), log_shot, again=(0, 2), at=lambda root: held(root, "machines/plain/runs")
+    ),
+    "plan": Killed(
+        ("plan", "plain-one", "collar", "--draws", "64", "--probe", "outlet", "--out", "plan.pdf"),
+        at=lambda root: (root / "plan.pdf").is_file(),
+    ),
     "withdraw": Killed(
         ("withdraw", "2025.1", "plain-one/collar", "--because", "It may leak."),
         at=lambda root: held(root, "content/editions"),

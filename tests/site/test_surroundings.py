@@ -22,7 +22,7 @@ from typing import Any
 
 import pytest
 
-from tests.site.surroundings import ORDER, REPORT, SOLD, walk
+from tests.site.surroundings import LOG, ORDER, REPORT, RUN, SOLD, walk
 from tests.whole import some
 
 pytestmark = pytest.mark.slow
@@ -54,6 +54,8 @@ SMALL = (
     "machines/plain/family.yml",
     "machines/plain/one.yml",
     "machines/plain/builds.yml",
+    RUN,
+    RUN.replace(".yml", ".csv"),
     "site/versions.json",
     "site/notices.json",
     "site/offers.json",
@@ -79,6 +81,7 @@ SMALL = (
     ".gitignore",
     ORDER,
     REPORT,
+    LOG,
 )
 
 
@@ -138,7 +141,8 @@ def test_every_command_works_where_nothing_is_broken(root: Path, capsys: pytest.
     failing = {name: code for name, code in walk(capsys).items() if code}
     # Order and report are none, no guide has an instruction, and what is published or changed above was not committed.
     form, add = "fitted form plain-one collar", "fitted add report.txt --yes"
-    assert set(failing) == {"fit --read order.txt", form, add, "publish 2025.3 --note Look. --draws 0"}
+    printed = "print plain-one collar --out sheet.pdf --draws 0"
+    assert set(failing) == {"fit --read order.txt", form, add, printed, "publish 2025.3 --note Look. --draws 0"}
 
 
 @pytest.mark.parametrize(("path", "damage"), some(CASES, 101))

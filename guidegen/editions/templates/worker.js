@@ -77,15 +77,24 @@
     });
   }
 
+  /* A server that fails counts as none where the device has what was asked for. */
   function networkFirst(request, folder) {
-    return fetch(request).catch(function (failed) {
-      return taken(request, folder).then(function (found) {
-        if (found) return found;
-        if (request.mode !== "navigate") throw failed;
-        // By its own address, so that its links lead where they should.
-        return Response.redirect(new URL(AWAY, top).href, 302);
-      });
-    });
+    return fetch(request).then(
+      function (answer) {
+        if (answer.status < 500) return answer;
+        return taken(request, folder).then(function (found) {
+          return found || answer;
+        });
+      },
+      function (failed) {
+        return taken(request, folder).then(function (found) {
+          if (found) return found;
+          if (request.mode !== "navigate") throw failed;
+          // By its own address, so that its links lead where they should.
+          return Response.redirect(new URL(AWAY, top).href, 302);
+        });
+      }
+    );
   }
 
   /* As it was when the worker came, with the guides that are here now. */

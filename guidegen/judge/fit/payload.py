@@ -74,6 +74,8 @@ class ConditionWords(TypedDict):
     wanted: str
     remedied_by: str | None
     detail: str | None
+    assumed: list[str]
+    """Of what the data settle, the facts that nobody has measured, in words."""
 
 
 class RemedyWords(TypedDict):
@@ -156,7 +158,7 @@ def payload_of(
         ),
         rules=rules,
         questions=[question_words(asked[fact["fact"]].question, table, machine) for fact in rules["facts"]],
-        conditions=[_condition(one, plan, table) for one in requirements.conditions],
+        conditions=[_condition(one, plan, table, machine) for one in requirements.conditions],
         remedies=[
             RemedyWords(
                 id=one.id,
@@ -202,7 +204,7 @@ def question_words(question: Question, table: FactTable, machine: JudgedMachine 
     )
 
 
-def _condition(condition: Condition, plan: QuestionPlan, table: FactTable) -> ConditionWords:
+def _condition(condition: Condition, plan: QuestionPlan, table: FactTable, machine: JudgedMachine) -> ConditionWords:
     comparisons = tuple(dict.fromkeys(comparisons_of(condition.test)))
     offered = next((one.question for one in plan.asked if one.question.holds == condition.says), None)
     settled = all(one.fact in plan.settled for one in comparisons)
@@ -213,7 +215,23 @@ def _condition(condition: Condition, plan: QuestionPlan, table: FactTable) -> Co
         wanted=wanted(condition.test, table) if offered is None else joined_by_or(one.says for one in offered.good),
         remedied_by=remedied_by((remedy.kind, remedy.name, False) for remedy in condition.remedies) or None,
         detail="; ".join(detail(one, plan.settled, table, imperial=False) for one in comparisons) if settled else None,
+        assumed=[table.title(name) for name in assumed_of(condition, plan, machine)] if settled else [],
     )
+
+
+def assumed_of(condition: Condition, plan: QuestionPlan, machine: JudgedMachine) -> list[str]:
+    """Return the written facts that are assumed and without which the condition would not be known to hold."""
+    facts = dict.fromkeys(one.fact for one in comparisons_of(condition.test))
+    without = {name: {other: known for other, known in plan.settled.items() if other != name} for name in facts}
+    return [
+        name
+        for name in facts
+        if (fact := machine.fact(name)) is not None
+        and fact.place is not None
+        and fact.evidence == "assumed"
+        and name in plan.settled
+        and condition.judge(without[name]) is not condition.judge(plan.settled)
+    ]
 
 
 def _matters(fact: str, conditions: Iterable[Condition], plan: QuestionPlan) -> bool:

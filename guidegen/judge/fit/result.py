@@ -74,6 +74,8 @@ class Result:
     next: QuestionShown | None
     reasons: tuple[ReasonReport, ...]
     remedies: tuple[RemedySetReport, ...]
+    ours: tuple[str, ...]
+    """What the variant's data settle, a line each, with what of it is assumed."""
     decide: tuple[QuestionShown, ...]
     """What would decide it, best start first."""
     unasked: tuple[str, ...]
@@ -104,6 +106,7 @@ def result_of(payload: Payload, answers: Mapping[str, Answer], found: Walk, choi
             for name, truth in found["reasons"]
         ),
         remedies=tuple(_set(payload, one) for one in sets),
+        ours=_ours(payload),
         decide=tuple(asked(payload, name) for name in sorted(needed, key=lambda name: name != first)),
         unasked=tuple(payload["unasked"]) if found["decide"] else (),
         photographs=tuple(_photographs(payload, answers, found["asked"])) if found["decide"] else (),
@@ -151,10 +154,21 @@ def result_on_data(check: Check, answers: Mapping[str, Answer], found: Walk) -> 
             if (row := by_id[one.condition.id]).met is not True
         ),
         remedies=tuple(_set(payload, one) for one in sets),
+        ours=_ours(payload),
         decide=(),
         unasked=tuple(payload["unasked"]) if evaluation.outcome == "cannot-tell-yet" else (),
         photographs=tuple(_photographs(payload, answers, list(answers))),
         to_order=("To order:", *payload["parts"][""]) if orders else (NOTHING_TO_ORDER,),
+    )
+
+
+def _ours(payload: Payload) -> tuple[str, ...]:
+    own = (payload["conditions"][place] for place in payload["rules"]["roots"])
+    doubt = gettext("; assumed, not measured: {facts}")
+    return tuple(
+        one["detail"] + (doubt.format(facts=", ".join(one["assumed"])) if one["assumed"] else "")
+        for one in own
+        if one["detail"]
     )
 
 

@@ -20,12 +20,16 @@ from guidegen.workshop.texts import AuthorText
 
 @dataclass(frozen=True)
 class Number:
-    """A number that the text prints: its name in braces, how it reads, and where it comes from."""
+    """A number that the text prints: its name in braces, how it reads, where it comes from, and where it was written.
+
+    The last is None of what is computed, and of what the procedure states itself.
+    """
 
     name: str
     text: str
     evidence: str | None
     source: str | None
+    place: Place | None = field(default=None, compare=False)
 
 
 @dataclass(frozen=True)

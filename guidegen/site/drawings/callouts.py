@@ -61,10 +61,15 @@ def placed(targets: Sequence[tuple[int, Point]], height: float) -> list[Callout]
     return [*_column(left, EDGE, height), *_column(right, WIDTH - EDGE, height)]
 
 
-def callout_marks(listed: Sequence[Listed], height: float) -> list[Mark]:
-    """Numbers in rings beside a drawing of a height, each with a leader to a dot on what it names."""
+def callouts(listed: Sequence[Listed], height: float) -> list[Callout]:
+    """The places of what a drawing of a height points out and has a place for."""
+    return placed([(one.number, one.at) for one in listed if one.at is not None], height)
+
+
+def callout_marks(placed: Sequence[Callout]) -> list[Mark]:
+    """Numbers in rings beside a drawing, each with a leader to a dot on what it names."""
     leaders, dots, numbers = list[Mark](), list[Mark](), list[Mark]()
-    for one in placed([(one.number, one.at) for one in listed if one.at is not None], height):
+    for one in placed:
         x, y = one.at
         start = (x + (RADIUS if one.target[0] > x else -RADIUS), y)
         leaders.append(Stroke(start, (one.target,), "leader"))

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 from markupsafe import escape
 
-from guidegen.site.drawings.callouts import EDGE, Listed, callout_marks, not_stated
+from guidegen.site.drawings.callouts import EDGE, Listed, callout_marks, callouts, not_stated
 from guidegen.site.drawings.colours import Paint, paints, palette
 from guidegen.site.drawings.formats import DrawingFormat
 from guidegen.site.drawings.marks import Lettering, Mark, Ring, Stroke
@@ -40,7 +40,7 @@ WIDEST = 6.0
 def file_of(view: Drawing, kind: DrawingFormat, listed: Sequence[Listed], scheme: str = "light") -> bytes:
     """The bytes of a file; `listed` is what is pointed out."""
     sheet = [*view.sheet.marks]
-    sheet += callout_marks(listed, view.height)
+    sheet += callout_marks(callouts(listed, view.height))
     rows = [*_rows(listed)]
     below = view.height + LINE
     sheet += [mark for place, row in enumerate(rows) for mark in _row(row, below + place * LINE)]
@@ -56,7 +56,7 @@ def file_of(view: Drawing, kind: DrawingFormat, listed: Sequence[Listed], scheme
 
 def svg_without_list(view: Drawing, listed: Sequence[Listed], scheme: str) -> str:
     """The view with its numbers, for whoever lists what they are beside it."""
-    return _svg(view.title, [*view.sheet.marks, *callout_marks(listed, view.height)], view.height, scheme)
+    return _svg(view.title, [*view.sheet.marks, *callout_marks(callouts(listed, view.height))], view.height, scheme)
 
 
 def _rows(listed: Sequence[Listed]) -> Iterator[tuple[str, str]]:

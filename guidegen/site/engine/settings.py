@@ -42,6 +42,7 @@ SCRIPT_WORDS = {
         "newest": marked("The newest edition of this guide"),
         "as-of": marked("Offline: notices as of {date}."),
         "not-asked": marked("Offline: this device has no notices about this edition. Look for them before you begin."),
+        "no-answer": marked("The site cannot say now how this guide stands. Look for notices again before you begin."),
     },
     "offers": {
         "price": marked("Price {price}"),

@@ -19,6 +19,7 @@ from guidegen.site.drawings.figure import figure, plain_figure, store
 from guidegen.site.drawings.scene_views import SceneViews, views_of
 from guidegen.site.drawings.view import Drawing
 from guidegen.site.drawings.water import water
+from guidegen.site.pages.my_case import CaseMarks
 
 SIZES = ("plan", "elevation")
 """Views to scale of the whole boiler."""
@@ -85,23 +86,45 @@ def of_variant(record: Assessment) -> dict[str, Markup]:
     return made
 
 
-def drawings_of(views: SceneViews | None, course: InstructionCourse) -> PageDrawings:
-    """The drawings of a course: of each phase the fewest views that show what its steps are done to."""
+def drawings_of(views: SceneViews | None, mine: CaseMarks) -> PageDrawings:
+    """The drawings of a course: of each phase the fewest views that show what its steps are done to.
+
+    A view, and what it points out, is marked where not every case has a step of the phase with that.
+    """
+    course = mine.course
     if views is None:
         return PageDrawings()
     numbers = views.numbered(_named(views, course))
     shown: dict[str, list[Markup]] = {}
     used: dict[str, Drawing] = {}
+    said: set[tuple[str, str]] = set()
     for phase in course.phases:
+        steps = _steps_by_thing(views, phase)
         for place, (view, named) in enumerate(_views(views, phase), 1):
             found = {one: numbers[one] for one in named}
-            name, again = f"drawing-{phase.id}-{place}", view.name in used
+            mark = mine.of(step for one in named for step in steps[one])
+            marks = {numbers[one]: mine.of(steps[one]) for one in named if mine.of(steps[one]) != mark}
+            name, again = f"drawing-{phase.id}-{place}", not said.isdisjoint({(view.name, ""), (view.name, mark)})
             used[view.name] = view
-            shown.setdefault(phase.id, []).append(figure(views, view, found, name, stored=True, again=again))
+            said.add((view.name, mark))
+            own = "" if mark == mine.of(phase.steps) else mark
+            made = figure(views, view, found, name, stored=True, again=again, mark=own, marks=marks)
+            shown.setdefault(phase.id, []).append(made)
     every = {step.anchor: list(_numbers(views, step, numbers)) for phase in course.phases for step in phase.steps}
     pictures = {step.anchor: tuple(_renumbered(views, one, numbers) for one in step.pictures)
                 for step in course.steps if step.pictures}  # fmt: skip
     return PageDrawings(store([*used.values()]), shown, every, pictures)
+
+
+def _steps_by_thing(views: SceneViews, phase: InstructionPhase) -> Mapping[str, list[InstructionStep]]:
+    """The steps of a phase by what they are done to, and by what their photographs number."""
+    found: dict[str, list[InstructionStep]] = {}
+    for step in phase.steps:
+        things = [one for name in step.objects for one in views.spread(name)]
+        things += [_called(views, one, callout) for one in step.pictures for callout in one.callouts]
+        for thing in dict.fromkeys(things):
+            found.setdefault(thing, []).append(step)
+    return found
 
 
 def _named(views: SceneViews, course: InstructionCourse) -> Iterator[str]:

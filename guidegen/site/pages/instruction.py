@@ -25,7 +25,7 @@ from guidegen.site.pages.numbers import ShownNumbers
 from guidegen.site.pages.page import rel
 from guidegen.site.pages.place import ALONG, ONE_FILE, has_restore, pair_path, variant_path
 from guidegen.site.pages.site import Site
-from guidegen.site.pages.step_mode import SCRIPTS, offered, step_data
+from guidegen.site.pages.step_mode import SCRIPTS, offered, step_data, tick_place
 
 RECORD_LINES = (
     marked("Machine, serial number"),
@@ -56,8 +56,6 @@ def install_values(record: Assessment, path: str, numbers: ShownNumbers, site: S
     phases = procedure.fitting.phases
     return {
         **_shared(record, path, procedure.fitting, (*procedure.wetted, *procedure.aftercare)),
-        "steps_data": step_data(record) if offered(record) else None,
-        "step_scripts": " ".join(rel(path, one) for one in SCRIPTS),
         "carried": carried_values(record),
         "main_drink": record.main_drink,
         "outcome_word": sentences.outcome(record.fit.outcome),
@@ -98,9 +96,12 @@ def _shared(
     procedure = _procedure(record)
     marks = marks_of(part.steps, around)
     mine = my_case.CaseMarks(part, my_case.hazards_elsewhere(procedure, part))
-    drawings = drawings_of(views_of(record), part)
+    drawings = drawings_of(views_of(record), mine)
     return {
         "p": procedure,
+        "ticks": tick_place(record, part),
+        "steps_data": step_data(record, part) if offered(part) else None,
+        "step_scripts": " ".join(rel(path, one) for one in SCRIPTS),
         "drawings": drawings,
         "part": part,
         "who": lambda phase: step_words.who(step.role for step in phase.steps),

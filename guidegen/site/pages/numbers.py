@@ -10,7 +10,7 @@ from markupsafe import Markup
 from guidegen.language import gettext, marked
 from guidegen.record import Assessment, Figure
 from guidegen.record.claims import claimed
-from guidegen.record.places import ANY, SIDES, figures, undecided
+from guidegen.record.places import ANY, SIDES, known_figures, undecided
 from guidegen.record.table import chapters
 from guidegen.site.charts.bars import input_names, signed
 from guidegen.site.charts.quantity import both, in_kelvin, shown_at, turned
@@ -73,7 +73,7 @@ class ShownNumbers:
     """Prints the figures of one record by their place, each linked to its row on the numbers page."""
 
     def __init__(self, record: Assessment, numbers_page: str) -> None:
-        self.known = dict(figures(record))
+        self.known = known_figures(record)
         self.record = record
         self._evidence = {one.id: one.evidence for one in record.inputs}
         self.numbers_page = numbers_page

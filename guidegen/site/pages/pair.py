@@ -30,7 +30,6 @@ from guidegen.site.pages import (
 from guidegen.site.pages.drawn import pictured, sized
 from guidegen.site.pages.glossary import with_words
 from guidegen.site.pages.measured import measured_values
-from guidegen.site.pages.my_case import SCRIPT as MY_CASE
 from guidegen.site.pages.my_case import leads_to
 from guidegen.site.pages.numbers import ShownNumbers
 from guidegen.site.pages.page import Crumb, Page, rel
@@ -50,7 +49,7 @@ from guidegen.site.pages.questions import questions_values
 from guidegen.site.pages.remedies import guides, remedied
 from guidegen.site.pages.searched import searched
 from guidegen.site.pages.site import Site
-from guidegen.site.pages.template import deferred, headings, render, styled
+from guidegen.site.pages.template import deferred, headings, render
 from guidegen.site.pages.together import links
 from guidegen.site.pages.what_if import what_if
 
@@ -163,12 +162,9 @@ def _head(record: Assessment, kind: str, path: str) -> str:
         case "charts":
             return str(deferred(root, WHAT_IF_SCRIPT))
         case "install":
-            own = deferred(root, MY_CASE)
-            if step_mode.offered(record):
-                own = styled(root, step_mode.STYLE) + own + deferred(root, step_mode.LOADER)
-            return linked_data.script(linked_data.how_to(record)) + str(own)
+            return linked_data.script(linked_data.how_to(record)) + step_mode.head(record, kind, root)
         case "restore":
-            return str(deferred(root, MY_CASE))
+            return step_mode.head(record, kind, root)
         case _:
             return ""
 

@@ -8,18 +8,22 @@ rules of :mod:`guidegen.judge.builds`, of which it has a twin, and writes the bu
 from __future__ import annotations
 
 import hashlib
+import re
 from collections.abc import Iterator
 from functools import cached_property
 from typing import Any
 
 from guidegen.language import gettext
+from guidegen.language.choices import CHOICES
 from guidegen.record import Assessment
 from guidegen.record.procedure import Instruction, InstructionCourse, InstructionPhase, InstructionRemedy
 from guidegen.record.step import HoldPoint, InstructionStep
 from guidegen.site.pages import step_words
 from guidegen.site.pages.cases import cases_of
+from guidegen.site.pages.my_case import SCRIPT as MY_CASE
 from guidegen.site.pages.sentences import sentence
-from guidegen.site.pages.step_mode_words import WORDS
+from guidegen.site.pages.step_mode_words import WORDS, WORDS_OF_THE_WAY_BACK
+from guidegen.site.pages.template import deferred, styled
 from guidegen.unit_table import SPELLINGS, TEST_UNITS, UNITS
 from guidegen.units import UnitError, parse
 
@@ -54,25 +58,38 @@ LOOK = "still-off"
 SIGN = "sign"
 """The act whose hold point is a signature: nobody passes it without name and date."""
 DRAFT = "next"
+OF_THE_UNIT = "unit."
+"""How a fact begins that is of one owner's machine, and that no file of a variant has."""
+DIMENSIONS = ("length", "mass", "volume", "pressure", "power")
+BY_HAND = frozenset({"°C", "°F", *(unit for name in DIMENSIONS for unit in UNITS[name])})
+"""The units in which an owner can measure; a kelvin is of a difference, which no instrument shows."""
 
 
-def offered(record: Assessment) -> bool:
+def offered(course: InstructionCourse | None) -> bool:
     """Whether it is offered: not where steps state conditions of which no case is known, in an edition of before cases.
 
     Whoever sees one step at a time would take each such step for one that everybody does.
     """
-    procedure = record.procedure
-    return procedure is not None and all(step.cases or not step.only_if for step in procedure.fitting.steps)
+    return course is not None and all(step.cases or not step.only_if for step in course.steps)
 
 
-def step_data(record: Assessment) -> dict[str, Any]:
-    """What the script is given."""
+def head(record: Assessment, kind: str, root: str) -> str:
+    """What the head of an instruction's page asks for: my case, and one step at a time where that is offered."""
+    procedure, own = record.procedure, deferred(root, MY_CASE)
+    if procedure is not None and offered(procedure.fitting if kind == "install" else procedure.restoring):
+        own = styled(root, STYLE) + own + deferred(root, LOADER)
+    return str(own)
+
+
+def step_data(record: Assessment, course: InstructionCourse) -> dict[str, Any]:
+    """What the script is given of the fitting or of the way back, of which no maker wants a report."""
     procedure = record.procedure
     if procedure is None:
         raise ValueError("a pair without a procedure has no steps")
-    rows = _Rows(procedure.fitting)
+    rows, fitting = _Rows(course), course is procedure.fitting
     return {
         "guide": {
+            "ticks": tick_place(record, course),
             "variant": record.variant.id,
             "variant_name": record.variant.name,
             "kit": record.kit.id,
@@ -80,16 +97,23 @@ def step_data(record: Assessment) -> dict[str, Any]:
             "revision": record.kit.revision,
             "edition": record.edition,
             "draft": record.edition == DRAFT,
-            "steps": _digest(procedure.fitting),
+            "steps": _digest(course),
         },
-        "cases": [{"id": one.id, "says": list(one.says)} for one in cases_of(procedure.fitting)],
+        "cases": [{"id": one.id, "says": list(one.says)} for one in cases_of(course)],
         "units": unit_rows(),
         "away": AWAY_S,
         "attempts": ATTEMPTS,
         "groups": [*rows.groups()],
-        "facts": [*_facts(record)],
-        "words": _words(record, procedure),
+        "report": fitting,
+        "facts": [*_facts(record)] if fitting else [],
+        "words": _words(record, procedure, fitting),
     }
+
+
+def tick_place(record: Assessment, course: InstructionCourse) -> str:
+    """The name under which a device keeps what was done on an instruction's page."""
+    back = "" if record.procedure is not None and course is record.procedure.fitting else "/restore"
+    return f"{record.variant.id}/{record.kit.id}{back}@{record.edition}"
 
 
 def _digest(course: InstructionCourse) -> str:
@@ -104,8 +128,8 @@ def unit_rows() -> list[list[Any]]:
     return [*found, *spelled, *([unit, name, factor, 0] for unit, (name, factor) in TEST_UNITS.items())]
 
 
-def _words(record: Assessment, procedure: Instruction) -> dict[str, str]:
-    words = {name: gettext(text) for name, text in WORDS.items()}
+def _words(record: Assessment, procedure: Instruction, fitting: bool) -> dict[str, str]:
+    words = {name: gettext(text) for name, text in (WORDS if fitting else WORDS | WORDS_OF_THE_WAY_BACK).items()}
     again = step_words.again_rule(record.variant.connection, procedure.contact)
     return {**words, "third": again, "contact": procedure.contact or gettext("the workshop")}
 
@@ -189,12 +213,33 @@ def _waits(step: InstructionStep) -> Iterator[list[Any]]:
         yield [round(seconds), f"{step_words.number_name(one.name)}: {one.text}", kind]
 
 
-def _facts(record: Assessment) -> Iterator[dict[str, str]]:
-    """What an owner can measure on a machine: what the self-check asks as a size, and every length in the numbers."""
-    titles = step_words.fact_titles()
-    questions = {one.fact: one.title for one in record.self_check.questions}
-    asked = {one.fact: one.units[0].unit for one in record.self_check.rules.facts if one.units}
-    lengths = {one.id: one.unit for one in record.inputs if one.unit == "m"}
-    for name in sorted({*asked, *lengths} & {*titles}):
-        title = questions.get(name) or gettext(titles[name])
-        yield {"fact": name, "title": sentence(title), "unit": asked.get(name, "mm")}
+def _facts(record: Assessment) -> Iterator[dict[str, Any]]:
+    """What an owner can measure or see on a machine: what the self-check asks of it, and what the numbers state in a
+    unit of a rule, a scale, a measuring jug, a thermometer, a gauge or a power meter.
+    """
+    titles, questions = step_words.fact_titles(), {one.fact: one for one in record.self_check.questions}
+    found: dict[str, dict[str, Any]] = {}
+    for one in record.self_check.rules.facts:
+        question = questions.get(one.fact)
+        if one.fact.startswith(OF_THE_UNIT) or question is None:
+            continue
+        if one.units:
+            found[one.fact] = {"title": question.title, "unit": one.units[0].unit}
+        elif words := [[word, says] for word, says in question.choices if word in CHOICES or _unit(word)]:
+            found[one.fact] = {"title": question.title, "words": words}
+    for put in record.inputs:
+        unit = _unit(put.text)
+        if unit in BY_HAND and put.id in titles:
+            found.setdefault(put.id, {"title": gettext(titles[put.id]), "unit": unit})
+    for name, asked in sorted(found.items()):
+        yield {"fact": name, **asked, "title": sentence(asked["title"])}
+
+
+def _unit(text: str) -> str:
+    """The unit of a stated value, as it is spelled there; nothing where it is none.
+
+    >>> _unit("580 g ± 5 g"), _unit("103 °C"), _unit("banjo")
+    ('g', '°C', '')
+    """
+    number, _, rest = " ".join(text.split()).partition(" ")
+    return rest.partition(" ")[0] if re.fullmatch(r"[0-9]+(?:\.[0-9]+)?", number) else ""

@@ -23,7 +23,7 @@ WORDS: dict[str, str] = {
     "forget_sure": marked("Delete case {number} from this device? It cannot be brought back."),
     "elsewhere": marked("This case was changed in another window. Go on there, or here once you are done there."),
     "not_kept": marked("This device keeps nothing: save the case to a file before you close the page."),
-    "no_file": marked("This file is not a case of this guide."),
+    "no_file": marked("This file is not a case of this instruction."),
     "other_edition": marked("This file belongs to edition {edition}. Open it on the page of that edition."),
     "leave": marked("Whole page"),
     "save": marked("Save to a file"),
@@ -88,10 +88,23 @@ WORDS: dict[str, str] = {
     "minutes": marked("Minutes of work, waits left out"),
     "failures": marked("What failed"),
     "helped": marked("What helped with step {step}?"),
-    "facts": marked("Measured on this machine, as in 26 mm ± 1 mm"),
+    "facts": marked("Measured or seen on this machine without the kit, as in 26 mm ± 1 mm"),
     "noticed": marked("Also noticed, a line each"),
     "report": marked("Build report"),
     "copy": marked("Copy"),
     "copied": marked("Copied."),
     "copy_failed": marked("Could not copy: the text is selected, copy it by hand."),
 }
+
+WORDS_OF_THE_WAY_BACK: dict[str, str] = {
+    "lead": marked(
+        "For the phone at the bench: one step fills the screen, with its hazards first. Hold points want their "
+        "readings, and at the end they stand in the record of this page. Nothing is sent: it all stays on this device, "
+        "under a case number."
+    ),
+    "end_lead": marked(
+        "Your readings stand in the record at the end of the whole page: print it and keep it with the machine. Nobody "
+        "needs a report of this work."
+    ),
+}
+"""What it says otherwise where the kit comes off again."""

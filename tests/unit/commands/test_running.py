@@ -12,6 +12,8 @@ import pytest
 from guidegen import trade
 from guidegen.commands import main
 
+pytestmark = pytest.mark.slow
+
 DEMONSTRATION = Path(__file__).parents[3]
 Run = Callable[..., int]
 ANSWERS = ("--column", "Zeit=time s", "--column", "T1=sensor °C", "--probe", "T1=type-k 1", "--lag", "T1=0.8 s ± 0.2 s")
@@ -71,6 +73,17 @@ def test_a_file_is_kept_with_what_stands_in_it(
     assert found.columns[0].probe is not None
     assert found.columns[0].probe.lag is not None
     assert (found.columns[0].place, found.columns[0].probe.lag.value) == ("sensor", 0.8)
+
+
+def test_a_log_that_a_killed_command_left_is_taken(run: Run, root: Path, log: Path) -> None:
+    """The same bytes without a description; other bytes under that name are somebody's, and stay."""
+    folder = root / "machines" / "tamsin" / "runs"
+    (folder / "morning-1.csv").write_bytes(b"t;T1\n0;93\n")
+    assert run("add", log, *SAID, *ANSWERS, "--setpoint", "93 °C", "--yes") == 2
+    assert (folder / "morning-1.csv").read_bytes() == b"t;T1\n0;93\n"
+    shutil.copy(log, folder / "morning-1.csv")
+    assert run("add", log, *SAID, *ANSWERS, "--setpoint", "93 °C", "--yes") == 0
+    assert (folder / "morning-1.yml").is_file()
 
 
 def test_what_is_corrected_in_the_description_counts(

@@ -9,7 +9,7 @@ import jinja2
 import pytest
 
 import guidegen
-from guidegen.language import gettext, in_language, install_gettext, ngettext, translated, translation
+from guidegen.language import gettext, in_language, install_gettext, lacking, ngettext, translated, translation
 from guidegen.language.catalogues import known, languages, untranslated
 
 GERMAN = """\
@@ -109,6 +109,8 @@ def test_how_much_of_a_language_is_untranslated_is_counted(workshop: Path) -> No
     assert missing == every - ours
     assert untranslated("de-AT", workshop) == (missing, every)
     assert untranslated("en", workshop) == (0, 0)
+    assert lacking("en", workshop) == ""
+    assert lacking("de", workshop) == f", {missing} of {every} messages not in de yet (100%)"
     more = 'msgid "Fields of the data"\nmsgstr "Felder der Daten"\n\n#, fuzzy\nmsgid "Rules"\nmsgstr "Regeln"\n'
     (workshop / "content" / "words" / "de.po").write_text(f"{GERMAN}\n{more}", encoding="utf-8")
     assert untranslated("de", workshop) == (missing - 1, every)

@@ -15,7 +15,7 @@
 
   function leaveOut(id) {
     document.querySelectorAll("[data-cases]").forEach(function (element) {
-      element.hidden = id !== "" && element.getAttribute("data-cases").split(" ").indexOf(id) < 0;
+      element.toggleAttribute("hidden", id !== "" && element.getAttribute("data-cases").split(" ").indexOf(id) < 0);
     });
     document.querySelectorAll("[data-by-case]").forEach(function (element) {
       if (!element.hasAttribute("data-in-all")) element.setAttribute("data-in-all", element.textContent);

@@ -79,6 +79,7 @@
     .then(function (answer) {
       var day = answer.headers.get("guidegen-taken");
       if (day) offline(own.getAttribute("data-as-of").replace("{date}", day.slice(0, 10)));
+      if (answer.status >= 500) throw answer;
       return answer.ok ? answer.json() : null;
     })
     .then(function (notices) {
@@ -88,8 +89,11 @@
       if (standing && typeof standing.says === "string") show(standing);
       mark(standings);
     })
-    .catch(function () {
-      /* Not there, or of no use: silent. But who reads a guide that was taken along has to know. */
-      if (navigator.serviceWorker && navigator.serviceWorker.controller) offline(own.getAttribute("data-not-asked"));
+    .catch(function (failed) {
+      /* Not there, or of no use: silent. But who reads a guide that was taken along has to know, and who reads one of a
+         server that has notices and cannot tell them. */
+      var along = navigator.serviceWorker && navigator.serviceWorker.controller;
+      if (failed instanceof Response) offline(own.getAttribute("data-no-answer"));
+      else if (along) offline(own.getAttribute("data-not-asked"));
     });
 })();

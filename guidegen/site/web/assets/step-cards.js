@@ -60,7 +60,8 @@
       },
       end: function (p) {
         where.textContent = words.end_title;
-        window.guidegenEnd.show(body, data, course, reading, p, on.keep);
+        if (data.report) window.guidegenEnd.show(body, data, course, reading, p, on.keep);
+        else body.append(element("p", words.end_lead));
       },
     };
 

@@ -39,6 +39,7 @@
       }),
       facts: data.facts.flatMap(function (one) {
         var said = line(p.end["fact." + one.fact] || "");
+        if (one.words) return one.words.some(function (word) { return word[0] === said; }) ? [[one.fact, said]] : [];
         var found = said.indexOf("/") < 0 && reading.measured(said);
         return found && found.dimension === reading.measured("1 " + one.unit).dimension ? [[one.fact, said]] : [];
       }),
@@ -56,7 +57,7 @@
     var text = element("textarea", "", "gs-text");
     var copied = element("p", "", "gs-said");
 
-    function field(label, input, name, given) {
+    function field(label, input, name, given, into) {
       if (!(name in p.end)) p.end[name] = given;
       if (input.type === "checkbox") input.checked = p.end[name] === true;
       else input.value = p.end[name];
@@ -64,13 +65,13 @@
         p.end[name] = input.type === "checkbox" ? input.checked : input.value;
         update();
       });
-      return labelled(label, input);
+      return labelled(label, input, into);
     }
 
-    function labelled(label, input) {
+    function labelled(label, input, into) {
       var made = element("label", "", "gs-field");
       made.append(element("span", label), input);
-      card.append(made);
+      (into || card).append(made);
       return input;
     }
 
@@ -125,9 +126,12 @@
         update();
       });
     });
-    if (data.facts.length) title(words.facts);
+    var measured = element("details", "", "gs-how");
+    measured.append(element("summary", words.facts));
+    if (data.facts.length) card.append(measured);
     data.facts.forEach(function (one) {
-      field(one.title + " (" + one.unit + ")", input("text", 40), "fact." + one.fact, "");
+      var box = one.words ? choice([["", ""]].concat(one.words)) : input("text", 40);
+      field(one.title + (one.unit ? " (" + one.unit + ")" : ""), box, "fact." + one.fact, "", measured);
     });
     field(words.noticed, element("textarea"), "noticed", "");
     title(words.report);

@@ -38,7 +38,7 @@
     function saveFile(p) {
       var link = element("a");
       link.href = URL.createObjectURL(new Blob([JSON.stringify(p)], { type: "application/json" }));
-      link.download = data.guide.variant + "-" + data.guide.kit + "-" + p.number + ".json";
+      link.download = data.guide.ticks.replace(/[/@]/g, "-") + "-" + p.number + ".json";
       link.click();
       setTimeout(function () { URL.revokeObjectURL(link.href); }, 1000);
     }

@@ -77,17 +77,18 @@
     function pick(figure, wanted) {
       var numbers = figure.querySelectorAll(".gd-number + text");
       var dots = figure.querySelectorAll(".gd-dot");
-      var leaders = figure.querySelector("svg > .gd-leader");
-      var ways = leaders ? leaders.getAttribute("d").split("M").slice(1) : [];
+      var ways = Array.from(figure.querySelectorAll(".gd-leader")).flatMap(function (leaders) {
+        return leaders.getAttribute("d").split("M").slice(1).map(function (way) { return [leaders, "M" + way]; });
+      });
       numbers.forEach(function (text, place) {
         if (wanted.indexOf(text.textContent) < 0) return;
         mark(text, "is-picked");
         mark(text.previousElementSibling, "is-picked");
         if (dots[place]) mark(dots[place], "is-picked");
         if (!ways[place]) return;
-        var way = leaders.cloneNode();
-        way.setAttribute("d", "M" + ways[place]);
-        leaders.after(way);
+        var way = ways[place][0].cloneNode();
+        way.setAttribute("d", ways[place][1]);
+        ways[place][0].after(way);
         undo.push(function () {
           way.remove();
         });

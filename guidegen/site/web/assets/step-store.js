@@ -9,7 +9,7 @@
 
   function storeOf(data, steps) {
     var guide = data.guide;
-    var prefix = "guidegen.steps." + guide.variant + "/" + guide.kit + "@" + guide.edition + ".";
+    var prefix = "guidegen.steps." + guide.ticks + ".";
 
     function newNumber() {
       return Array.from(crypto.getRandomValues(new Uint8Array(4)), function (one) {

@@ -14,12 +14,14 @@ from guidegen import trade
 from guidegen.assess import guiding, verdict
 from guidegen.assess.scene import scene
 from guidegen.judge.safety.record import objects_of
-from guidegen.site.drawings.callouts import RADIUS, callout_marks, placed
+from guidegen.site.drawings.callouts import RADIUS, callout_marks, callouts, placed
 from guidegen.site.drawings.marks import Lettering
 from guidegen.site.drawings.scene_views import SceneViews, scene_views
 from guidegen.site.drawings.svg import svg_marks
 from guidegen.site.drawings.view import WIDTH, Drawing
 from guidegen.trade import Catalogue
+
+pytestmark = pytest.mark.slow
 
 ROOT = Path(__file__).parents[4]
 Box = tuple[float, float, float, float]
@@ -122,7 +124,7 @@ def test_each_drawing_is_small(variant: str, kit: str) -> None:
     """At most 15 kB packed, with every thing pointed out."""
     views, _ = drawn(variant, kit)
     for view in views.views.values():
-        numbers = callout_marks(views.listed(view, views.numbered(view.targets)), view.height)
+        numbers = callout_marks(callouts(views.listed(view, views.numbered(view.targets)), view.height))
         assert len(gzip.compress(svg_marks([*view.sheet.marks, *numbers]).encode())) <= 15_000, view.name
 
 

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import html
 import re
 from functools import cache
 from pathlib import Path
+
+import pytest
 
 from guidegen.assess.pictures import with_steps
 from guidegen.assess.scene import scene
@@ -13,12 +16,15 @@ from guidegen.judge.safety.record import procedure_record
 from guidegen.record.procedure import Instruction, InstructionCourse
 from guidegen.site.drawings.bolts import torque_text
 from guidegen.site.drawings.scene_views import SceneViews, scene_views
+from guidegen.site.pages.cases import cases_of
 from guidegen.site.pages.drawn import PageDrawings, drawings_of
+from guidegen.site.pages.my_case import CaseMarks
 from guidegen.trade import Catalogue, load
 from tests.mutants.draft import draft
 
 ROOT = Path(__file__).parents[4]
-LISTED = re.compile(r'<li><span class="gd-ring">(\d+)</span> ([^<]+)')
+MARKED = re.compile(r'<li([^>]*)><span class="gd-ring">\d+</span> ([^<]+)')
+LISTED = re.compile(r'<li[^>]*><span class="gd-ring">(\d+)</span> ([^<]+)')
 
 
 @cache
@@ -35,7 +41,7 @@ def of(variant: str, kit: str) -> tuple[SceneViews, InstructionCourse, PageDrawi
     course = with_steps(known(), machine, chosen, guide, made).fitting
     decided = tuple(protrusions(machine, chosen, judged(known(), machine, chosen, "next")))
     views = scene_views(scene(known(), machine, chosen), decided)
-    return views, course, drawings_of(views, course)
+    return views, course, drawings_of(views, CaseMarks(course))
 
 
 def test_a_photograph_has_the_numbers_of_the_drawings() -> None:
@@ -59,6 +65,24 @@ def test_what_a_photograph_shows_is_in_the_drawing_of_its_phase() -> None:
         there = {int(number) for one in drawn.phases.get(phase.id, []) for number, _ in LISTED.findall(one)}
         pictures = [one for step in phase.steps for one in drawn.pictures.get(step.anchor, ())]
         assert {one.number for shown in pictures for one in shown.callouts} <= there
+
+
+@pytest.mark.parametrize("pair", [("tamsin-mk2", "feed-preheater"), ("bracken-c", "feed-preheater")])
+def test_a_list_names_in_each_case_what_its_steps_are_done_to(pair: tuple[str, str]) -> None:
+    """What is left of a phase's lists in a case, against the names of what that case's steps name in the phase."""
+    views, course, drawn = of(*pair)
+    left_out = 0
+    for case in cases_of(course):
+        for phase in course.phases:
+            steps = [step for step in phase.steps if case.takes(step)]
+            things = {one for step in steps for name in step.objects for one in views.spread(name)}
+            shown = {callout.of for step in steps for picture in step.pictures for callout in picture.callouts}
+            allowed = {views.names.get(one, one) for one in things | {one for one in shown if one}}
+            listed = [one for figure in drawn.phases.get(phase.id, []) for one in MARKED.findall(figure)]
+            kept = {html.unescape(name).strip() for mark, name in listed if not mark or case.id in mark}
+            left_out += len(listed) - len(kept)
+            assert not steps or kept <= allowed
+    assert left_out > 0
 
 
 def test_no_two_things_have_one_number() -> None:
