@@ -55,34 +55,15 @@ def run(arguments: argparse.Namespace, root: Path) -> int:
 
 
 def place_of(asked: str, places: list[str], main: str) -> str:
-    """The place of a figure that somebody names: without its unit, drink and side it is still the one meant."""
-    asked = asked.strip().replace("*", main)
-    for name in (asked, f"drinks.{main}.{asked}", f"drinks.{main}.with.{asked}"):
-        found = [place for place in places if place == name or _without_unit(place) == name]
-        if found:
-            return found[0]
-    parts = asked.split(".")
-    ending = [place for place in places if _ends(place, parts)]
-    main_first = sorted(ending, key=lambda place: (f".{main}." not in place, ".with." not in place, len(place), place))
-    if main_first:
-        return main_first[0]
-    short = [_without_unit(place) for place in places]
-    near = nearest(asked, short)
+    """The place of a figure that somebody names; refuses a name that none has."""
+    from guidegen.record.places import place_named, short
+
+    found = place_named(asked, places, main)
+    if found is not None:
+        return found
+    near = nearest(asked, [short(place) for place in places])
     fix = f"did you mean {near}?" if near else f"there are {one_of(sorted({place.split('.')[0] for place in places}))}"
     raise UsageProblem(f'no number is called "{asked[:60]}"; {fix}')
-
-
-def _without_unit(place: str) -> str:
-    from guidegen.record.outputs import ending
-
-    unit = ending(place.rsplit(".", 1)[-1])
-    return place.removesuffix(f"_{unit}") if unit else place
-
-
-def _ends(place: str, parts: list[str]) -> bool:
-    """Whether a place ends in these names, its sides left out."""
-    left = [part for part in _without_unit(place).split(".") if part not in ("with", "without") or part in parts]
-    return left[-len(parts) :] == parts
 
 
 # --- what is said -----------------------------------------------------------------------------------------
