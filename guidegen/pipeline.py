@@ -204,7 +204,7 @@ def check(root: Path, progress: Progress = quiet) -> Checked:
     if any(one.severity == "error" for one in warnings):
         raise CatalogueError(warnings)
     summary = f"{counted(known.machines, 'variant')}, {counted(known.kits, 'kit')}, {counted(records, 'pair')}"
-    summary += f", {sizes.largest_self_check(records)}"
+    summary += f", {sizes.largest_self_check(records)}{language.lacking(known.workshop.language, root)}"
     each = (*sizes.self_check_sizes(records), sizes.identification_size(known))
     return Checked(summary, warnings, each)
 

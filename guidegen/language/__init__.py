@@ -62,6 +62,14 @@ def in_language(language: str, root: Path) -> Iterator[None]:
         _CURRENT.reset(token)
 
 
+def lacking(language: str, root: Path) -> str:
+    """How much of a language is untranslated, as the end of a summary; nothing where all of it is there."""
+    from guidegen.language.catalogues import untranslated
+
+    missing, every = untranslated(language, root)
+    return f", {missing} of {every} messages not in {language} yet ({missing / every:.0%})" if missing else ""
+
+
 def gettext(message: str) -> str:
     """The message in the language in use; nothing stays nothing.
 

@@ -55,6 +55,38 @@ def own(language: str) -> str:
     return f"{OWN}/{language.partition('-')[0]}{ENDING}"
 
 
+def untranslated(language: str, root: Path) -> tuple[int, int]:
+    """How many of the program's own messages have no words in a language yet, and of how many; 0 of 0 for English.
+
+    Names that a workshop writes itself are its own affair: where a form is missing that a guide needs, ACT04 says so.
+    """
+    files = catalogues_of(language, root)
+    if not files:
+        return 0, 0
+    there = {message for file in files for message in _translated(file.read_bytes())}
+    wanted = _messages((resources.files("guidegen") / "locale" / "guidegen.pot").read_bytes())
+    return len(wanted - there), len(wanted)
+
+
+def _messages(data: bytes) -> set[tuple[str, str]]:
+    from babel.messages.pofile import read_po
+
+    return {(one.context or "", _first(one.id)) for one in read_po(io.BytesIO(data)) if one.id}
+
+
+def _translated(data: bytes) -> set[tuple[str, str]]:
+    """What has words that count: neither empty nor doubtful."""
+    from babel.messages.pofile import read_po
+
+    every = [one for one in read_po(io.BytesIO(data), locale=None) if one.id and not one.fuzzy]
+    said = [one for one in every if (one.string if isinstance(one.string, str) else all(one.string or ("",)))]
+    return {(one.context or "", _first(one.id)) for one in said}
+
+
+def _first(message: str | list[str] | tuple[str, ...]) -> str:
+    return message if isinstance(message, str) else message[0]
+
+
 def translation_of(language: str, root: Path) -> Translation:
     """A language with its words; English ones where it has none, which the catalogue's check has reported already."""
     files = catalogues_of(language, root)

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, Literal
 
 from guidegen.record.base import Figure, Record
 from guidegen.record.drinks import Waiting
+from guidegen.record.outputs import ending
 
 SIDES = ("without", "with")
 ANY = "*"
@@ -91,6 +92,42 @@ def way(place: str, figure: Figure) -> Literal["more", "less", "either"]:
         return "either"
     known = next((one for one in (figure.value, figure.low, figure.high) if one is not None), None)
     return "less" if known is not None and known < (neutral(place) or 0.0) else "more"
+
+
+# --- names that people write -------------------------------------------------------------------------
+
+
+def short(place: str) -> str:
+    """A place without the unit at its end.
+
+    >>> short("warm_up.added_s"), short("energy.day_ratio")
+    ('warm_up.added', 'energy.day_ratio')
+    """
+    unit = ending(place.rsplit(".", 1)[-1])
+    return place.removesuffix(f"_{unit}") if unit != "ratio" else place
+
+
+def place_named(asked: str, places: Sequence[str], main: str) -> str | None:
+    """The place that somebody means: without unit, drink or side it is that of the main drink with the kit.
+
+    >>> place_named("drop", ["drinks.double.without.drop_k", "drinks.double.with.drop_k"], "double")
+    'drinks.double.with.drop_k'
+    """
+    asked = asked.strip().replace(ANY, main)
+    for name in (asked, f"drinks.{main}.{asked}", f"drinks.{main}.with.{asked}"):
+        for place in places:
+            if name in (place, short(place)):
+                return place
+    parts = asked.split(".")
+    found = [place for place in places if _ends(short(place).split("."), parts)]
+    return min(
+        found, key=lambda place: (f".{main}." not in place, ".with." not in place, len(place), place), default=None
+    )
+
+
+def _ends(place: list[str], parts: list[str]) -> bool:
+    """Whether a place ends in these names, its sides left out where nobody asked for one."""
+    return [part for part in place if part not in SIDES or part in parts][-len(parts) :] == parts
 
 
 # --- headlines ---------------------------------------------------------------------------------------

@@ -44,6 +44,8 @@ def render(folder: Path, context: Mapping[str, Any], shown_as: str = "content/pa
     ``(variant, kit)`` to the text of a link; pages then reach a guide by ``{{ guide("variant", "kit") }}``.
     Under ``pictures`` it may hold what makes the figure of each photograph for a page; pages then show one by
     ``{{ picture("id") }}``.
+    Under ``figures`` it may hold what prints a computed number of each guide; pages then write
+    ``{{ figure("variant", "kit", "warm_up.added") }}``, and get it with its range and a link to its row.
     Also given: ``page_path`` (the page's own place in the site) and ``rel`` (a link to a place in the site).
     All pages are tried before the problems of all of them are raised together.
     """
@@ -71,8 +73,10 @@ def render(folder: Path, context: Mapping[str, Any], shown_as: str = "content/pa
                     "correct the line",
                 )
             )
-        except (jinja2.UndefinedError, UnknownGuide, UnknownPicture) as fault:
-            known = ", ".join(sorted([*({*context} - {"pictures"}), "guide", "picture", "rel", "page_path"]))
+        except (jinja2.UndefinedError, UnknownGuide, UnknownPicture, UnknownFigure) as fault:
+            known = ", ".join(
+                sorted([*({*context} - {"pictures", "figures"}), "figure", "guide", "picture", "rel", "page_path"])
+            )
             fix = f"pages may use: {known}" if isinstance(fault, jinja2.UndefinedError) else fault.fix
             problems.append(_problem(SiteCode.UNKNOWN_NAME, shown, _line_of(fault), str(fault), fix))
         except OSError as fault:
@@ -148,6 +152,15 @@ class UnknownPicture(LookupError):
         self.fix = f'write picture("{near[0]}")' if near else "list it in content/pictures.yml"
 
 
+class UnknownFigure(LookupError):
+    """A page prints a number that no guide has."""
+
+    def __init__(self, name: str, known: Iterable[str]) -> None:
+        super().__init__(f'no number is called "{name}"')
+        near = difflib.get_close_matches(name, [*known], n=1, cutoff=0.5)
+        self.fix = f'write "{near[0]}"' if near else "`guidegen assess VARIANT KIT --json` has the names of all numbers"
+
+
 def _names(name: str, context: Mapping[str, Any]) -> dict[str, Any]:
     """The names of one page: the caller's, and those that depend on where the page lies."""
     page_path = name.removesuffix(".md") + ".html"
@@ -166,9 +179,20 @@ def _names(name: str, context: Mapping[str, Any]) -> dict[str, Any]:
             raise UnknownPicture(wanted, pictures)
         return pictures[wanted](page_path)
 
+    figures: Mapping[tuple[str, str], Callable[[str, str], Markup | list[str]]] = context.get("figures", {})
+
+    def figure(variant: str, kit: str, wanted: str) -> Markup:
+        if (variant, kit) not in figures:
+            raise UnknownGuide(variant, kit, guides)
+        shown = figures[variant, kit](page_path, wanted)
+        if isinstance(shown, list):
+            raise UnknownFigure(wanted, shown)
+        return shown
+
     return {
         "guides": guides,
-        **{key: value for key, value in context.items() if key != "pictures"},
+        **{key: value for key, value in context.items() if key not in ("pictures", "figures")},
+        "figure": figure,
         "picture": picture,
         "page_path": page_path,
         "guide": guide,

@@ -10,7 +10,8 @@ from functools import cache
 
 from guidegen.language import gettext
 from guidegen.record import Assessment, apart
-from guidegen.record.places import figures
+from guidegen.record.claims import claimed
+from guidegen.record.places import SIDES, figures
 from guidegen.site.charts.quantity import shown_at
 from guidegen.site.pages import sentences, worth
 from guidegen.site.pages.paper.sheets import FOLDER as SHEETS
@@ -52,7 +53,12 @@ COLUMNS = (
     "stated",
     "limit",
     "beyond",
+    "side",
+    "evidence",
+    "assumed_share",
 )
+"""Columns are only ever added, at the end. `side`: without or with the kit; `evidence`: what the figure is;
+`assumed_share`: how much of what moves it is assumed, by the squares of the inputs' rank correlations."""
 
 
 def files(site: Site) -> Iterator[tuple[str, bytes]]:
@@ -136,9 +142,20 @@ def table(records: Iterable[Assessment]) -> bytes:
                     *("" if end is None else f"{end:.6g}" for end in figure.ends),
                     _cell(figure.reason or ""),
                     *("" if more is None else f"{more:.6g}" for more in (figure.stated, limit, share)),
+                    next((side for side in SIDES if side in place.split(".")), ""),
+                    "calculated" if claimed(record, place) else "stand-in",
+                    _assumed_share(record, place),
                 )
             )
     return text.getvalue().encode()
+
+
+def _assumed_share(record: Assessment, place: str) -> str:
+    """How much of what moves a figure is assumed; empty where nothing that is drawn moves it."""
+    ranks = record.influence.get(place, {})
+    assumed = {one.id for one in record.inputs if one.evidence == "assumed"}
+    whole = sum(rho**2 for rho in ranks.values())
+    return f"{sum(rho**2 for name, rho in ranks.items() if name in assumed) / whole:.2f}" if whole else ""
 
 
 def _cell(text: str) -> str:

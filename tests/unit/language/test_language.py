@@ -8,8 +8,9 @@ from pathlib import Path
 import jinja2
 import pytest
 
-from guidegen.language import gettext, in_language, install_gettext, ngettext, translated, translation
-from guidegen.language.catalogues import known, languages
+import guidegen
+from guidegen.language import gettext, in_language, install_gettext, lacking, ngettext, translated, translation
+from guidegen.language.catalogues import known, languages, untranslated
 
 GERMAN = """\
 msgid ""
@@ -95,3 +96,21 @@ def test_caches_distinguish_languages(workshop: Path) -> None:
     with in_language("de", workshop):
         changed = translation().fingerprint
     assert len({german, changed, translation().fingerprint}) == 3
+
+
+def test_how_much_of_a_language_is_untranslated_is_counted(workshop: Path) -> None:
+    """A message counts with words that are neither empty nor doubtful; English has nothing to translate."""
+    missing, every = untranslated("de", workshop)
+    words = (Path(guidegen.__file__).parent / "locale" / "guidegen.pot").read_text(encoding="utf-8")
+    ours = sum(
+        f'msgid "{one}"\n' in words for one in ("Does it fit?", "{mass} more on the boiler", "one permanent cut")
+    )
+    assert ours
+    assert missing == every - ours
+    assert untranslated("de-AT", workshop) == (missing, every)
+    assert untranslated("en", workshop) == (0, 0)
+    assert lacking("en", workshop) == ""
+    assert lacking("de", workshop) == f", {missing} of {every} messages not in de yet (100%)"
+    more = 'msgid "Fields of the data"\nmsgstr "Felder der Daten"\n\n#, fuzzy\nmsgid "Rules"\nmsgstr "Regeln"\n'
+    (workshop / "content" / "words" / "de.po").write_text(f"{GERMAN}\n{more}", encoding="utf-8")
+    assert untranslated("de", workshop) == (missing - 1, every)

@@ -198,3 +198,22 @@ def test_an_unknown_picture_is_reported_with_line_and_the_nearest(tmp_path: Path
 def test_a_page_sees_no_more_of_pictures_than_their_figures(tmp_path: Path) -> None:
     """The table of all of them is no name of a page."""
     assert "W02" in refused(tmp_path, "{{ pictures }}\n", pictures={})
+
+
+def number(page: str, asked: str) -> Markup | list[str]:
+    """A number as the pages of a guide print it, or the names that there are."""
+    if asked != "warm_up.added":
+        return ["warm_up.added", "energy.day_ratio"]
+    return Markup('<a class="n" href="{}guides/x/numbers.html">11 min</a>').format("../" * page.count("/"))
+
+
+def test_a_page_prints_a_computed_number(tmp_path: Path) -> None:
+    """With its link, as seen from the page; a number of a guide or a name that is not there has its line and a fix."""
+    figures = {("tamsin-mk2", "feed-preheater"): number}
+    text = '{{ figure("tamsin-mk2", "feed-preheater", "warm_up.added") }}'
+    assert '<a class="n" href="../guides/x/numbers.html">11 min</a>' in page(tmp_path, text, "a/b.md", figures=figures)
+    wrong = refused(tmp_path, "\n" + text.replace("added", "aded"), figures=figures)
+    assert "index.md:2" in wrong
+    assert 'no number is called "warm_up.aded"' in wrong
+    assert 'write "warm_up.added"' in wrong
+    assert "there is no guide" in refused(tmp_path, text.replace("mk2", "mk9"), figures=figures)
