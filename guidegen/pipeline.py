@@ -7,7 +7,7 @@ the one before it made.
 from __future__ import annotations
 
 import logging
-from collections.abc import Callable, Iterable, Iterator, Sequence, Sized
+from collections.abc import Callable, Iterator, Sequence, Sized
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
@@ -16,10 +16,14 @@ from typing import Any
 from guidegen import editions, language, trade
 from guidegen.assess import DRAWS, Assessor, guiding, sizes
 from guidegen.assess.kept import Kept
+from guidegen.assess.progress import PairsLeft
+from guidegen.assess.records_kept import KeptRecords
 from guidegen.assess.reference import reference
+from guidegen.assess.resting import resting
 from guidegen.assess.sanity import NotComputed
+from guidegen.assess.workers import make_ahead
 from guidegen.editions import Edition, Order, Published
-from guidegen.problems import CatalogueError, Problem
+from guidegen.problems import CatalogueError, Problem, one_per_cause
 from guidegen.record import Assessment
 from guidegen.site import bind, engine, finish, handwritten, output, pages
 from guidegen.site.pages.paper.press import Press
@@ -76,15 +80,18 @@ def workshop(root: Path) -> Iterator[Catalogue]:
         yield known
 
 
-def build(root: Path, engine_name: str = "mkdocs", progress: Progress = quiet, draws: int = DRAWS) -> Built:
+def build(
+    root: Path, engine_name: str = "mkdocs", progress: Progress = quiet, draws: int = DRAWS, workers: int = 1
+) -> Built:
     """Build the draft of the site into `site/next/`. Raises CatalogueError where the data have mistakes.
 
-    A pair whose numbers cannot be computed is left out of it, and said.
+    A pair whose numbers cannot be computed is left out of it, and said. `workers` is in how many processes records are
+    made; with more than one, what calls this must be a module that can be imported.
     """
     folder = root / "site" / EDITION
     progress("reading the catalogue")
     with lock(root), workshop(root) as known:
-        records, left_out = judge_all(known, root, progress, draws)
+        records, left_out = judge_all(known, root, progress, draws, workers)
         if not records:
             raise CatalogueError(left_out)
         warnings = refuse_unsafe(records, known)
@@ -135,14 +142,21 @@ def site_files(
 
 
 def publish(
-    root: Path, order: Order, engine_name: str = "mkdocs", progress: Progress = quiet, draws: int = DRAWS
+    root: Path,
+    order: Order,
+    engine_name: str = "mkdocs",
+    progress: Progress = quiet,
+    draws: int = DRAWS,
+    workers: int = 1,
 ) -> tuple[Published, tuple[Problem, ...]]:
     """Freeze what the workshop says today as an edition, or say why that cannot be; and what it warns of."""
+    warned: list[Problem] = []
     with lock(root), workshop(root) as known:
 
         def judge() -> tuple[Assessment, ...]:
-            records = assess_all(known, root, progress, draws)
+            records = assess_all(known, root, progress, draws, workers)
             refuse_unsafe(records, known)
+            warned.extend(resting(known, records))
             return records
 
         def render(records: Sequence[Assessment], edition: Edition) -> dict[str, bytes]:
@@ -151,7 +165,7 @@ def publish(
         done = editions.publish(root, order, judge, render)
         progress("")
         shown_otherwise = engine.warnings(root)
-    return done, shown_otherwise
+    return done, (*sorted(warned), *shown_otherwise)
 
 
 def make_anew(root: Path, edition: str, engine_name: str = "mkdocs", progress: Progress = quiet) -> Path:
@@ -173,16 +187,26 @@ def refresh(root: Path) -> None:
 
 
 def check(root: Path, progress: Progress = quiet) -> Checked:
-    """Read and cross-check all data and lint every procedure, without building anything."""
+    """Read and cross-check all data and lint every procedure, without building anything.
+
+    Raises CatalogueError with all that is wrong; what can be judged beside a mistake is judged in the same run.
+    """
     progress("reading the catalogue")
-    with workshop(root) as known:
-        records = assess_all(known, root, progress, draws=0)
-        warnings = (*refuse_unsafe(records, known), *engine.warnings(root))
+    read, found = trade.look(root)
+    wrong = any(one.severity == "error" for one in found)
+    known = trade.sound_part(read, found) if wrong else read
+    if known is None:
+        raise CatalogueError(found)
+    with language.in_language(known.workshop.language, root):
+        records, refused, left_out = _judged(known, root, progress, draws=0)
+        warnings = one_per_cause([*found, *refused, *left_out, *_said_of(records, known), *engine.warnings(root)])
     progress("")
+    if any(one.severity == "error" for one in warnings):
+        raise CatalogueError(warnings)
     summary = f"{counted(known.machines, 'variant')}, {counted(known.kits, 'kit')}, {counted(records, 'pair')}"
     summary += f", {sizes.largest_self_check(records)}"
     each = (*sizes.self_check_sizes(records), sizes.identification_size(known))
-    return Checked(summary, (*known.warnings, *warnings), each)
+    return Checked(summary, warnings, each)
 
 
 def assess_one(root: Path, variant: str, kit: str, draws: int = DRAWS) -> Assessment:
@@ -201,43 +225,56 @@ def assess_kept(known: Catalogue, root: Path, variant: str, kit: str, draws: int
     return Assessor(known, EDITION, draws, Kept(root)).assess(known.machine(variant), known.kit(kit))
 
 
-def assess_all(known: Catalogue, root: Path, progress: Progress = quiet, draws: int = DRAWS) -> tuple[Assessment, ...]:
+def assess_all(
+    known: Catalogue, root: Path, progress: Progress = quiet, draws: int = DRAWS, workers: int = 1
+) -> tuple[Assessment, ...]:
     """Every variant with every kit, in the order of their ids; numbers are kept between runs where nothing changed.
 
     Raises CatalogueError with all that cannot be judged or computed, of every pair.
     """
-    records, left_out = judge_all(known, root, progress, draws)
+    records, left_out = judge_all(known, root, progress, draws, workers)
     if left_out:
         raise CatalogueError(left_out)
     return records
 
 
 def judge_all(
-    known: Catalogue, root: Path, progress: Progress = quiet, draws: int = DRAWS
+    known: Catalogue, root: Path, progress: Progress = quiet, draws: int = DRAWS, workers: int = 1
 ) -> tuple[tuple[Assessment, ...], tuple[Problem, ...]]:
     """The records of all pairs whose numbers can be computed, and what is wrong with the others.
 
     Raises CatalogueError where a pair cannot be judged, with all that is wrong with any.
     """
+    records, refused, not_computed = _judged(known, root, progress, draws, workers)
+    if refused:
+        raise CatalogueError([*refused, *not_computed])
+    return records, not_computed
+
+
+def _judged(
+    known: Catalogue, root: Path, progress: Progress, draws: int, workers: int = 1
+) -> tuple[tuple[Assessment, ...], tuple[Problem, ...], tuple[Problem, ...]]:
+    """The records of all pairs that have one, what cannot be judged of the others, and what cannot be computed."""
+    make_ahead(known, root, EDITION, draws, workers, progress)
     kept = Kept(root)
-    assessor = Assessor(known, EDITION, draws, kept)
+    made = KeptRecords(root, Assessor(known, EDITION, draws, kept))
+    left = PairsLeft(len(known.machines) * len(known.kits), kept)
     records: list[Assessment] = []
     problems: list[Problem] = []
     not_computed: list[Problem] = []
-    for machine in known.machines.values():
-        for kit in known.kits.values():
-            progress(f"assessing {machine.id} with {kit.id}")
-            try:
-                records.append(assessor.assess(machine, kit))
-            except NotComputed as error:
-                not_computed += error.problems
-            except CatalogueError as error:
-                problems += error.problems
-    log.info("numbers of %d pairs: %d kept, %d computed", len(records), kept.found, kept.computed)
-    kept.prune()
-    if problems:
-        raise CatalogueError([*problems, *not_computed])
-    return tuple(records), tuple(sorted(set(not_computed)))
+    for machine, kit in ((one, other) for one in known.machines.values() for other in known.kits.values()):
+        progress(left.words(f"{machine.id} with {kit.id}"))
+        try:
+            records.append(made.record(machine, kit))
+        except NotComputed as error:
+            not_computed += error.problems
+        except CatalogueError as error:
+            problems += error.problems
+    log.info("records of %d pairs: %d kept, %d made", len(records), made.found, made.made)
+    log.info("numbers of %d pairs: %d kept, %d computed", made.made, kept.found, kept.computed)
+    made.prune()
+    kept.prune(besides=made.found)
+    return tuple(records), tuple(problems), tuple(sorted(set(not_computed)))
 
 
 def records_of_today(root: Path, progress: Progress = quiet, draws: int = DRAWS) -> list[dict[str, Any]]:
@@ -249,9 +286,15 @@ def records_of_today(root: Path, progress: Progress = quiet, draws: int = DRAWS)
     return [one.model_dump(mode="json", by_alias=True) for one in records]
 
 
-def refuse_unsafe(records: Iterable[Assessment], known: Catalogue) -> tuple[Problem, ...]:
+def refuse_unsafe(records: Sequence[Assessment], known: Catalogue) -> tuple[Problem, ...]:
     """Raise where a rule of the lint blocks; return its other findings."""
-    found = [*guiding.problems(*records)]
+    found = one_per_cause(_said_of(records, known))
     if any(problem.severity == "error" for problem in found):
         raise CatalogueError(found)
-    return tuple(sorted(set(found)))
+    return found
+
+
+def _said_of(records: Sequence[Assessment], known: Catalogue) -> Iterator[Problem]:
+    """What the lint found, what withholds instructions, and which verdicts rest on what nobody measured."""
+    yield from guiding.problems(*records)
+    yield from resting(known, records)

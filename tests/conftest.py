@@ -8,6 +8,7 @@ import os
 import re
 import shutil
 import sys
+from collections import Counter
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
@@ -20,6 +21,9 @@ WORKSHOP = ("machines", "content", "mkdocs.yml")
 DRAWS = 64
 """Fewer than by default, for time; nothing that is looked at depends on how sharp the ends of the ranges are.
 Tests that need ranges all take as many, and so share what was computed."""
+
+os.environ.setdefault("GUIDEGEN_WORKERS", "1")
+"""Tests run in several processes themselves; those about processes say how many they want."""
 
 gc.set_threshold(100_000, 20, 100)
 """A worker holds the catalogue, five thousand tests and the syntax of every module, none of which is ever garbage."""
@@ -48,6 +52,7 @@ LONGEST = (
 MUTANTS = "tests/mutants/test_mutants.py::test_mutant["
 _tried: dict[str, bool] = {}
 _figures: list[str] = []
+_seconds: Counter[str] = Counter()
 
 
 def lay_down(folder: Path) -> Path:
@@ -174,6 +179,7 @@ def pytest_runtest_logreport(report: pytest.TestReport) -> None:
     the reports of all workers."""
     if report.when == "call" and report.nodeid.startswith(MUTANTS):
         _tried[report.nodeid.removeprefix(MUTANTS).rstrip("]")] = report.passed
+    _seconds[report.nodeid.partition("::")[0]] += report.duration
     if report.when == "call":
         _figures.extend(str(value) for name, value in report.user_properties if name == "figures")
 
@@ -182,6 +188,9 @@ def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
     """Print the figures, and how many mutants were tried and which survived, where nobody can miss it."""
     for line in sorted(_figures):
         terminalreporter.write_line(line)
+    if sum(_seconds.values()) > 60:
+        slowest = ", ".join(f"{path.removeprefix('tests/')} {taken:.0f} s" for path, taken in _seconds.most_common(40))
+        terminalreporter.write_line(f"where the time went: {sum(_seconds.values()):.0f} s in all; {slowest}")
     if not _tried:
         return
     failed = sorted(name for name, passed in _tried.items() if not passed)

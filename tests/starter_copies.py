@@ -7,6 +7,7 @@ Only what is real and holds for any workshop is shared; what is invented stays i
 from __future__ import annotations
 
 import re
+import zipfile
 from collections.abc import Callable
 from pathlib import Path
 
@@ -61,14 +62,19 @@ def home(text: str) -> str:
     old = "Kettleby Bench Works makes retrofit kits for two families of small coffee machines, "
     old += "the Tamsin and the Bracken."
     new = "{{ workshop.name }} makes retrofit kits for small coffee machines."
-    for_makers = "* For makers: [publish in ten minutes](publish.md), "
-    for_makers += "[problem codes](site:problem-codes.html).\n"
+    for_makers = "* For makers: [publish your guides](publish.md), "
+    for_makers += "[fields of the data](site:fields.html), [problem codes](site:problem-codes.html).\n"
     return cut(swapped(swapped(text, old, new), for_makers, ""), "\n!!! note")
 
 
 def beside_the_readme(text: str) -> str:
     """A page of the demonstration's site as a file to read: customers of a new workshop have no use for it."""
     return text.partition("\n---\n\n")[2]
+
+
+def questions(text: str) -> str:
+    """Ask what can be asked of any such machine; remedies are those of the demonstration's kits."""
+    return cut(text.replace("# Invented, like everything in this demonstration.\n", ""), "\nremedies:")
 
 
 def shell(text: str) -> str:
@@ -99,6 +105,7 @@ COPIES: dict[str, Callable[[str], str]] = {
     "content/glossary.yml": same,
     "content/hazards.yml": hazards,
     "content/procedures/shared.yml": blocks,
+    "content/questions.yml": questions,
     "content/read.yml": read_texts,
     "content/pages/about-the-data.md": about,
     "content/pages/index.md": home,
@@ -110,6 +117,29 @@ ELSEWHERE = {"PUBLISH.md": "content/pages/publish.md"}
 """Where the demonstration has it, if not at the same place."""
 
 
+EXAMPLE = REPOSITORY / "guidegen" / "example.zip"
+"""The demonstration for `guidegen new workshop --example`: what it is made of, without what was published of it."""
+PACKED = ("content", "machines")
+
+
+def packed() -> dict[str, bytes]:
+    """The files of the demonstration that the example holds, by their paths."""
+    found = {"mkdocs.yml": (REPOSITORY / "mkdocs.yml").read_bytes()}
+    for folder in PACKED:
+        for path in sorted((REPOSITORY / folder).rglob("*")):
+            name = path.relative_to(REPOSITORY).as_posix()
+            if path.is_file() and not name.startswith("content/editions/"):
+                found[name] = path.read_bytes()
+    return found
+
+
+def write_example() -> None:
+    """Pack the demonstration, each file with the same day, so that the same files are the same bytes."""
+    with zipfile.ZipFile(EXAMPLE, "w", zipfile.ZIP_DEFLATED, compresslevel=9) as archive:
+        for name, data in packed().items():
+            archive.writestr(zipfile.ZipInfo(name, (1980, 1, 1, 0, 0, 0)), data, zipfile.ZIP_DEFLATED, 9)
+
+
 def copy_of(path: str) -> str:
     """The text that the starter's file must have."""
     return COPIES[path]((REPOSITORY / ELSEWHERE.get(path, path)).read_text(encoding="utf-8"))
@@ -118,3 +148,4 @@ def copy_of(path: str) -> str:
 if __name__ == "__main__":
     for name in COPIES:
         (STARTER / name).write_text(copy_of(name), encoding="utf-8", newline="\n")
+    write_example()

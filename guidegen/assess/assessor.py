@@ -42,6 +42,7 @@ class Assessor:
     def __init__(self, known: Catalogue, edition: str, draws: int = DRAWS, kept: Kept | None = None) -> None:
         self.known, self.edition, self.draws, self._kept = known, edition, draws, kept
         self._served = served(known)
+        self._pictured = repr(dict(pictures.every(known))).encode()
         self._studies, self._variant = Studies(), ""
         self._pairs: tuple[Machine, Mapping[str, tuple[Together, ...]]] | None = None
 
@@ -119,7 +120,7 @@ class Assessor:
     def key(self, machine: Machine, kit: Kit) -> bytes:
         """Everything of the catalogue that the record of a pair depends on, words and places too, as bytes.
 
-        For the memory of one process, in which the program itself does not change.
+        The program is not in it: who keeps records for longer than one process adds that.
         """
         known = self.known
         procedures = [*known.procedures.values()]
@@ -141,14 +142,14 @@ class Assessor:
             *(run for run in known.runs.values() if run.variant == machine.id),
         ]
         # Places stand in the record: those of the inputs, and those of the steps.
-        placed = [machine, kit, known.procedures.get(kit.id), known.shared, known.acts]
+        placed = [machine, kit, known.procedures.get(kit.id), known.shared, known.acts, known.workshop, known.drinks]
         names = f"{machine.id} {machine.family_name} {kit.id} {[*known.kits]} {[*known.procedures]}"
         names += f" {family_of(known, machine)}"
         named = f"{self.edition} {translation().fingerprint} {self.draws} {names}"
         digests = [one.digest if one else b"-" for one in parts]
         digests += [one.digest_of_places if one else b"-" for one in placed]
-        # A photograph that is taken anew under the same name is another one.
-        return b"\0".join((named.encode(), known.album.digest, *digests))
+        # A photograph that is taken anew under the same name is another one; its words may come from any variant.
+        return b"\0".join((named.encode(), known.album.digest, self._pictured, *digests))
 
     def _together_with(self, machine: Machine) -> Mapping[str, tuple[Together, ...]]:
         """By kit, the others on a variant; made once for all of its kits."""

@@ -22,6 +22,8 @@ RISE = Span(0.0, 20e-3)
 """m; by how much a head may come up where nobody knows the engaged thread."""
 HEAD = Span(0.0, 20e-3)
 """m; how wide a head may be where nobody knows it."""
+KEY = (Span(4e-3, 80e-3), Span(3e-3, 30e-3))
+"""m; how high and how wide a key may be where nobody knows it: as wide as the fields of `Key` call plausible."""
 LIVE = 8e-3
 """m; the least distance to live parts, as the table of acts bounds it; common practice, no source."""
 _wound = lru_cache(maxsize=4096)(wind)
@@ -86,14 +88,17 @@ def _limit(least: float) -> Value:
 def _of_key(machine: Machine, name: str, key: Key, every: list[tuple[Layer, ...]]) -> dict[str, Interval]:
     bolts = machine.boiler.bolts
     circle = span(bolts.circle) if bolts.circle is not None and bolts.circle.known else None
-    rise = span(bolts.engagement) if bolts.engagement is not None and bolts.engagement.known else RISE
+    rise = _span_or(bolts.engagement, RISE)
     # The head comes up while the bolt is undone, so the wider of key and head must pass.
-    head = span(bolts.head) if bolts.head is not None and bolts.head.known else HEAD
-    key_width = span(key.width)
-    sizes = BoltKey(span(key.height), Span(max(key_width.low, head.low), max(key_width.high, head.high)))
+    head, height, key_width = _span_or(bolts.head, HEAD), _span_or(key.height, KEY[0]), _span_or(key.width, KEY[1])
+    sizes = BoltKey(height, Span(max(key_width.low, head.low), max(key_width.high, head.high)))
     rooms = [room_needed(layers, circle, sizes, rise) for layers in every]
     circles = [circle_needed(layers, sizes) for layers in every]
     return {f"bolts.{name}_room": _hull(rooms), f"bolts.{name}_circle": _hull(circles)}
+
+
+def _span_or(fact: Fact | None, unknown: Span) -> Span:
+    return span(fact) if fact is not None and fact.known else unknown
 
 
 def _layers(machine: Machine, effect: FeedCoil, coil: Wound) -> tuple[Layer, ...]:

@@ -54,4 +54,4 @@ def value_of(fact: Fact | Choice, name: str = "", owner: str = "") -> Value:
         options = tuple(option if isinstance(option, str) else option.text for option in fact.options)
         return Value(fact.text, None, dimension, "assumed", fact.source, options, gaps=open_value(fact, name, owner))
     ends = (fact.low, fact.high) if isinstance(fact, Fact) else None
-    return Value(fact.text, fact.value, dimension, fact.evidence, fact.source, ends=ends)
+    return Value(fact.text, fact.value, dimension, fact.evidence, fact.source, ends=ends, place=fact.place)

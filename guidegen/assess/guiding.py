@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 
 from guidegen.assess import leaning, pictures
 from guidegen.assess.adapt import (
@@ -78,7 +78,8 @@ def guide(
 
     What nobody knows of the variant can make steps impossible to choose or to write. Then the instruction is withheld
     until somebody has looked, and what the lint finds in the steps that are left is no mistake of the author. A name
-    that no machine has is one, and so is whatever the lint finds where everything that the steps ask is known.
+    that no machine has is one, and so is whatever the lint finds where everything that the steps ask is known. What it
+    would find however the facts turn out is said already, without blocking.
     """
     facts = facts_for(known, machine, kit, fit, pair, values)
     made = _made(known, machine, kit, fit, pair, facts, edition)
@@ -89,9 +90,10 @@ def guide(
     missing = _missing(made, machine, kit, facts, [gap for gaps in asked.values() for gap in gaps])
     if missing and any(finding.blocks for finding in findings):
         known_names = {name for name, _ in made.resolved.gaps} | set(asked)
-        misnamed = (finding for finding in findings if not known_names.issuperset(finding.asks))
+        misnamed = [finding for finding in findings if not known_names.issuperset(finding.asks)]
+        besides = (replace(one, blocks=False) for one in findings if one.whatever_is_missing)
         words = gettext("The fitting instruction cannot be written before these are known:")
-        return Guided(None, tuple(map(_finding, misnamed)), words, missing)
+        return Guided(None, tuple(map(_finding, (*misnamed, *besides))), words, missing)
     procedure = Instruction.model_validate(procedure_record(made))
     procedure = pictures.with_steps(known, machine, kit, made, procedure)
     near = tuple(known.kits[name] for name in facts.near)
@@ -266,8 +268,11 @@ def unknown(pairs_missing: Iterable[tuple[str, Iterable[Missing]]]) -> Iterator[
             wanting.setdefault(one, []).append(pair)
     for one, pairs in wanting.items():
         path, line, column = one.place.rsplit(":", 2)
-        words = f"{one.name}: not known, so no instruction is made for {', '.join(pairs)}"
-        fix = f"{one.settles}, and {'write it below' if one.absent else 'write what it is'}" if one.settles else ""
+        state = f"{one.stated} is assumed, and life and limb hang on it" if one.stated else "not known"
+        words = f"{one.name}: {state}, so no instruction is made for {', '.join(pairs)}"
+        then = "write it below" if one.absent else "write what it is"
+        then = "write evidence: and source: beside it" if one.stated else then
+        fix = f"{one.settles}, and {then}" if one.settles else ""
         yield Problem(path, int(line), int(column), Code.WITHHELD, words, fix, "warning")
 
 

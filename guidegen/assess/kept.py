@@ -1,7 +1,8 @@
 """Numbers kept between runs, by a hash of the question that they answer and of the code that answered it.
 
 The code is what `numbers` imports, followed through the package, and the versions of the numerical libraries. Where
-any of it changed an entry is simply never found again. A damaged entry counts as absent. Words are never kept.
+any of it changed an entry is simply never found again. A damaged entry counts as absent. Words are kept elsewhere, with
+whole records (`records_kept`).
 """
 
 from __future__ import annotations
@@ -97,20 +98,73 @@ def code_hash(start: str = COMPUTES) -> str:
 R = TypeVar("R", bound=BaseModel)
 
 
-class Kept:
-    """Numbers in `.guidegen/numbers/`, one file each, written in one piece; counts what was found and computed.
+class Entries:
+    """A folder of entries by name, one file each, written in one piece.
 
-    A file lies in the folder of the first two letters of its name, and begins with a sum of its name and its numbers:
+    A file lies in the folder of the first two letters of its name, and begins with a sum of its name and its content:
     one that was torn, edited or copied under another name counts as absent.
     """
 
+    def __init__(self, folder: Path) -> None:
+        self.folder = folder
+
+    def read(self, name: str) -> bytes | None:
+        """What is kept under a name; None where nothing is, or not what was written."""
+        path = self._path(name)
+        try:
+            said, _, data = bytes_of(path).partition(b"\n")
+        except OSError:
+            return None
+        if said != _sum(name, data):
+            return None
+        with contextlib.suppress(OSError):
+            os.utime(path)
+        return data
+
+    def has(self, name: str) -> bool:
+        """Whether there is an entry, be it damaged."""
+        return self._path(name).is_file()
+
+    def write(self, name: str, data: bytes) -> None:
+        """Keep something under a name, where that can be."""
+        # What cannot be kept is computed again; where the disk is full the site says so. And another run may take the
+        # half written file for one that a killed run left.
+        with contextlib.suppress(OSError):
+            write_atomically(self._path(name), _sum(name, data) + b"\n" + data, durable=False)
+
+    def prune(self, stay: int) -> None:
+        """Remove what was not used for longest, what killed runs left half written, and what no version looks for here.
+
+        Parameters:
+            stay: how many entries may; some times what a run used, so that going back and forth makes nothing anew.
+        """
+        ages: dict[Path, int] = {}
+        with contextlib.suppress(OSError):
+            for path in [*self.folder.iterdir(), *self.folder.glob("??/*")]:
+                if path.is_dir() and not path.is_symlink():
+                    continue
+                if path.parent == self.folder or path.name.endswith(".part"):
+                    path.unlink()
+                else:
+                    ages[path] = path.stat().st_mtime_ns
+            for path in sorted(ages, key=lambda one: -ages[one])[stay:]:
+                path.unlink()
+
+    def _path(self, name: str) -> Path:
+        return self.folder / name[:2] / name[2:]
+
+
+class Kept:
+    """Numbers in `.guidegen/numbers/`; counts what was found and computed."""
+
     def __init__(self, root: Path) -> None:
         self.folder = root / ".guidegen" / "numbers"
+        self._entries = Entries(self.folder)
         self.found, self.computed, self.parts = 0, 0, 0
 
     def find(self, asked: PairQuestion) -> Numbers | None:
         """The numbers of this question where they are kept."""
-        return _found(self._path(asked.digest()), Numbers)
+        return self._found(_name(asked.digest()), Numbers)
 
     def get(self, asked: PairQuestion, make: Callable[[], Numbers], name: str) -> Numbers:
         """The numbers of this question: kept, or made and kept. The name is for the log."""
@@ -126,63 +180,36 @@ class Kept:
 
     def keep(self, asked: PairQuestion, made: Numbers) -> None:
         """Keep the numbers of a question, where that can be."""
-        _keep(self._path(asked.digest()), made)
+        self._keep(_name(asked.digest()), made)
 
     def part(self, model: type[R], computes: str, digest: str, make: Callable[[], R]) -> R:
         """Something smaller than the numbers of a pair, made by another module: kept under its own code and digest."""
-        path = self._path(digest, computes)
-        found = _found(path, model)
+        name = _name(digest, computes)
+        found = self._found(name, model)
         self.parts += 1
         if found is None:
             found = make()
-            _keep(path, found)
+            self._keep(name, found)
         return found
 
-    def prune(self) -> None:
-        """Remove what was not used for longest, what killed runs left half written, and what no version looks for here.
+    def prune(self, besides: int = 0) -> None:
+        """Remove what was not used for longest; `besides` is of how many pairs nobody had to ask, as all was known."""
+        self._entries.prune(max(LEAST_KEPT, TIMES_KEPT * (self.found + self.computed + self.parts + besides)))
 
-        What stays is some times what this run used, so that going back and forth between two states computes nothing.
-        """
-        ages: dict[Path, int] = {}
-        with contextlib.suppress(OSError):
-            for path in [*self.folder.iterdir(), *self.folder.glob("??/*")]:
-                if path.is_dir() and not path.is_symlink():
-                    continue
-                if path.parent == self.folder or path.name.endswith(".part"):
-                    path.unlink()
-                else:
-                    ages[path] = path.stat().st_mtime_ns
-            stay = max(LEAST_KEPT, TIMES_KEPT * (self.found + self.computed + self.parts))
-            for path in sorted(ages, key=lambda one: -ages[one])[stay:]:
-                path.unlink()
-
-    def _path(self, digest: str, computes: str = COMPUTES) -> Path:
-        name = hashlib.sha256((code_hash(computes) + digest).encode()).hexdigest()[:32]
-        return self.folder / name[:2] / name[2:]
-
-
-def _found(path: Path, model: type[R]) -> R | None:
-    """What is kept at a path; None where nothing is, or not what was written."""
-    try:
-        said, _, data = bytes_of(path).partition(b"\n")
-        if said != _sum(path, data):
+    def _found(self, name: str, model: type[R]) -> R | None:
+        data = self._entries.read(name)
+        try:
+            return None if data is None else model.model_validate_json(data)
+        except ValidationError:
             return None
-        found = model.model_validate_json(data)
-    except (OSError, ValidationError):
-        return None
-    with contextlib.suppress(OSError):
-        os.utime(path)
-    return found
+
+    def _keep(self, name: str, made: BaseModel) -> None:
+        self._entries.write(name, made.model_dump_json(by_alias=True).encode())
 
 
-def _keep(path: Path, made: BaseModel) -> None:
-    data = made.model_dump_json(by_alias=True).encode()
-    # What cannot be kept is computed again; where the disk is full the site says so. And another run may take the
-    # half written file for one that a killed run left.
-    with contextlib.suppress(OSError):
-        write_atomically(path, _sum(path, data) + b"\n" + data, durable=False)
+def _name(digest: str, computes: str = COMPUTES) -> str:
+    return hashlib.sha256((code_hash(computes) + digest).encode()).hexdigest()[:32]
 
 
-def _sum(path: Path, data: bytes) -> bytes:
-    name = f"{path.parent.name}{path.name}\n"
-    return hashlib.sha256(name.encode() + data).hexdigest().encode()
+def _sum(name: str, data: bytes) -> bytes:
+    return hashlib.sha256(f"{name}\n".encode() + data).hexdigest().encode()

@@ -11,6 +11,7 @@ from types import MappingProxyType
 
 from guidegen import heat
 from guidegen.assess.acts import acts
+from guidegen.assess.fields import fields
 from guidegen.assess.pictures import every, with_variant
 from guidegen.assess.stated import variant_part
 from guidegen.heat.bibliography import title_of
@@ -75,6 +76,7 @@ def reference(known: Catalogue) -> Reference:
         rules=rules(),
         acts=acts(),
         codes=codes(),
+        fields=fields(known),
         words=WORDS,
         pictures=every(known),
         shelf=known.album,

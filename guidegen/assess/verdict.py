@@ -28,12 +28,15 @@ from guidegen.trade.access import COIL_OFF
 from guidegen.trade.cutting import FLUSH, Action, CoilPlace, Decision, decide, settled
 from guidegen.trade.kit import Kit
 from guidegen.trade.machine import Machine
-from guidegen.trade.paths import known_facts
 from guidegen.trade.seen import with_coil
+from guidegen.trade.size import facts_for
 from guidegen.workshop.base import HasPlaces, Loc
 from guidegen.workshop.facts import Fact
 from guidegen.workshop.questions import Questions
 from guidegen.workshop.walk import name_of
+
+ORDERED = ("fits", "fits-with-conditions")
+"""The outcomes after which somebody orders."""
 
 
 @dataclass(frozen=True)
@@ -84,7 +87,7 @@ def standing(known: Catalogue, machine: Machine, kit: Kit) -> OnPaper:
     numbers = computed(machine, known.kits, kit)
     seen = with_coil(machine, decisions)
     try:
-        data = OnData.of(seen, kit, known.kits, unpriced(known, kit), numbers, known_facts())
+        data = OnData.of(seen, kit, known.kits, unpriced(known, kit), numbers, facts_for(machine))
         fit = _fit(data.evaluation, data.rows(seen))
     except RequirementError as error:
         raise _requirement(kit, error) from None
@@ -119,7 +122,7 @@ def judged(known: Catalogue, machine: Machine, kit: Kit, edition: str) -> Judged
             known.kits,
             efforts,
             numbers,
-            known_facts(),
+            facts_for(machine),
             edition=edition,
             contact=known.workshop.contact,
         )
@@ -150,8 +153,9 @@ def _too_large(machine: Machine, kit: Kit, message: str) -> CatalogueError:
 
 
 def fit_part(checked: Check) -> Fit:
-    """The verdict with a reason per requirement."""
-    return _fit(checked.evaluation, checked.rows)
+    """The verdict with a reason per requirement, and the assumed facts that it rests on and nobody is asked for."""
+    fit = _fit(checked.evaluation, checked.rows)
+    return fit.model_copy(update={"rests_on": checked.rests_on}) if fit.outcome in ORDERED else fit
 
 
 def _fit(evaluation: Evaluation, rows: Iterable[FitRow]) -> Fit:

@@ -12,7 +12,8 @@ from dataclasses import replace
 from types import MappingProxyType
 from typing import Any
 
-from guidegen.assess.gaps import absent, open_value
+from guidegen.assess.gaps import absent, gap, open_value
+from guidegen.judge.comparison import comparisons_of
 from guidegen.judge.fit.check import Check, OnData
 from guidegen.judge.fit.remedies import sufficient_sets
 from guidegen.judge.fit.tree import Condition
@@ -49,7 +50,8 @@ def ways_of(machine: Machine, checked: Check | OnData, kit: Kit, decisions: Sequ
         return {"wall.way": word("smooth"), "bolts.way": word("usual")}
     wall, bolts = _wall(checked, decisions), _bolts(checked, kit)
     if wall is UNKNOWN:
-        wall = replace(wall, gaps=(*_of_protrusions(decisions), *_of_machine(machine, DECIDES_CUTS)))
+        doubted = _doubted(machine, checked)
+        wall = replace(wall, gaps=(*_of_protrusions(decisions), *_of_machine(machine, DECIDES_CUTS), *doubted))
     if bolts is UNKNOWN:
         bolts = replace(bolts, gaps=tuple(_of_machine(machine, DECIDES_BOLTS)))
     return {"wall.way": wall, "bolts.way": bolts}
@@ -76,6 +78,15 @@ def _of_machine(machine: Machine, names: Iterable[str]) -> Iterator[Gap]:
         yield from open_value(fact, name) if fact is not None else absent(machine, name).gaps
 
 
+def _doubted(machine: Machine, checked: Check | OnData) -> Iterator[Gap]:
+    """What is stated by nobody sure, where life and limb hang on it and a requirement about the wall asks for it."""
+    names = (leaf.fact for one in _about_wall(checked) for leaf in comparisons_of(one.test))
+    for name in dict.fromkeys(names):
+        fact = machine.fact(name)
+        if fact is not None and fact.known and name not in checked.facts:
+            yield replace(gap(name, fact), stated=fact.text)
+
+
 def options(way: Value) -> tuple[str, ...]:
     """The ways that are open, none where it is not known.
 
@@ -91,16 +102,19 @@ def made(payload: Mapping[str, Any]) -> dict[str, str]:
 
 
 def _wall(checked: Check | OnData, decisions: Sequence[Decision]) -> Value:
-    about = [one for one in checked.requirements.roots if any(remedy.id in WALL for remedy in one.remedies)]
-    words = [
-        next((state for name, state in WALL.items() if name in ids), "smooth") for ids in _sure_sets(checked, about)
-    ]
+    sets = _sure_sets(checked, _about_wall(checked))
+    words = [next((state for name, state in WALL.items() if name in ids), "smooth") for ids in sets]
     found = tuple(dict.fromkeys(words))
     # A kit that asks nothing about the wall, or too little, does not make smooth what stands in its coil's way.
     if not found or ("smooth" in found and any(one.action is not Action.LEAVE for one in decisions)):
         return UNKNOWN
     ordered = tuple(state for state in ("smooth", "trimmed", "exchanged") if state in found)
     return word(ordered[0]) if len(ordered) == 1 else Value(" or ".join(ordered), None, options=ordered)
+
+
+def _about_wall(checked: Check | OnData) -> list[Condition]:
+    """The requirements that one of these remedies may help."""
+    return [one for one in checked.requirements.roots if any(remedy.id in WALL for remedy in one.remedies)]
 
 
 def _bolts(checked: Check | OnData, kit: Kit) -> Value:

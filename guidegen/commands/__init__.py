@@ -17,7 +17,7 @@ from pathlib import Path
 from guidegen import __version__
 from guidegen.commands.parsing import parser
 from guidegen.commands.streams import say_nothing_more, stand_in_for_closed
-from guidegen.commands.terminal import VisibleFormatter, clear_progress, print_error, report, write_utf8
+from guidegen.commands.terminal import VisibleFormatter, print_error, report, write_utf8
 from guidegen.problems import CatalogueError, EnvironmentProblem, FaultsFound, RefusedProblem, UsageProblem
 
 __all__ = ["main", "parser"]
@@ -69,7 +69,7 @@ def _run(argv: Sequence[str] | None) -> int:
         say_nothing_more()
         return OK
     except KeyboardInterrupt:
-        clear_progress()
+        print_error("stopped; every file is whole, and what was computed is kept")
         return INTERRUPTED
     except CatalogueError as error:
         report(error.problems)

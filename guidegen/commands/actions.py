@@ -63,12 +63,19 @@ def build(arguments: argparse.Namespace, root: Path) -> int:
     from guidegen import pipeline
 
     started = time.perf_counter()
-    built = pipeline.build(root, arguments.engine, progress_of(arguments), arguments.draws)
+    built = pipeline.build(root, arguments.engine, progress_of(arguments), arguments.draws, workers_of(arguments))
     report((*built.left_out, *built.warnings))
     took = time.perf_counter() - started
     say(arguments, f"{built.summary} in {took:.1f} s: {built.changes}")
     say(arguments, f"open {(built.folder / 'index.html').as_posix()}")
     return AUTHOR if built.left_out else OK
+
+
+def workers_of(arguments: argparse.Namespace) -> int:
+    """In how many processes records are made: as many as were asked for, else one for each processor."""
+    from guidegen.assess.workers import processors
+
+    return arguments.workers or processors()
 
 
 def serve(arguments: argparse.Namespace, root: Path) -> int:
@@ -149,7 +156,7 @@ def new_workshop(arguments: argparse.Namespace, root: Path) -> int:
     """`guidegen new workshop DIR`."""
     from guidegen.commands import starting
 
-    say(arguments, starting.new_workshop(root / arguments.folder))
+    say(arguments, starting.new_workshop(root / arguments.folder, arguments.example))
     return OK
 
 
@@ -222,6 +229,15 @@ def new_kit(arguments: argparse.Namespace, root: Path) -> int:
     from guidegen.commands import starting
 
     say(arguments, starting.new_kit(root, arguments.kit, arguments.name))
+    return OK
+
+
+def new_procedure(arguments: argparse.Namespace, root: Path) -> int:
+    """`guidegen new procedure KIT`."""
+    workshop_at(root)
+    from guidegen.commands import drafting
+
+    say(arguments, drafting.new_procedure(root, arguments.kit))
     return OK
 
 

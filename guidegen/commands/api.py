@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
 
 from guidegen import pipeline, trade
-from guidegen.record import Assessment
+from guidegen.editions.lacking import lacking
+from guidegen.reading import bytes_of
+from guidegen.record import Assessment, apart, read
 from guidegen.trade import Catalogue
 
 
@@ -22,3 +25,13 @@ def assessment(known: Catalogue, variant: str, kit: str) -> Assessment:
 def build(root: str | Path, engine: str = "mkdocs") -> pipeline.Built:
     """Build the draft of the site into `site/next/` and say what changed."""
     return pipeline.build(Path(root), engine)
+
+
+def record_at(path: str | Path) -> Assessment:
+    """The record of a site's `data/<variant>/<kit>.json`, of today or of an older edition, whole.
+
+    Raises OSError for a part that is not there, and ValueError for what is no record that this program reads.
+    """
+    here = Path(path)
+    held = apart.whole(json.loads(bytes_of(here)), lambda reference: bytes_of(here.parent / reference))
+    return read(held, lacking())

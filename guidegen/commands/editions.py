@@ -7,7 +7,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
-from guidegen.commands.actions import workshop_at
+from guidegen.commands.actions import workers_of, workshop_at
 from guidegen.commands.given import day_of, named_values
 from guidegen.commands.terminal import clear_progress, out, progress_of, report, say
 
@@ -18,7 +18,7 @@ Add = Callable[[Any, str, Any, str], argparse.ArgumentParser]
 Option = Callable[[argparse.ArgumentParser], None]
 
 
-def add(group: Any, command: Add, engine: Option, draws: Option) -> None:
+def add(group: Any, command: Add, engine: Option, draws: Option, workers: Option) -> None:
     """Add the commands to the parser."""
     one = command(group, "publish", publish, "freeze the workshop as an edition in site/EDITION/")
     one.add_argument("edition", metavar="EDITION", help="its name, as 2026.1")
@@ -29,6 +29,7 @@ def add(group: Any, command: Add, engine: Option, draws: Option) -> None:
     one.add_argument("--sign", metavar="KEY", type=Path, help=text)
     engine(one)
     draws(one)
+    workers(one)
 
     one = command(group, "editions", editions, "list the editions, where their pages are, and why each was published")
     one.add_argument("--anew", action="store_true", help="make pages that are not here anew from their snapshots")
@@ -103,7 +104,9 @@ def publish(arguments: argparse.Namespace, root: Path) -> int:
     from guidegen.editions import Order
 
     order = Order(arguments.edition, arguments.note, arguments.reason, arguments.date, arguments.sign)
-    done, warnings = pipeline.publish(root, order, arguments.engine, progress_of(arguments), arguments.draws)
+    done, warnings = pipeline.publish(
+        root, order, arguments.engine, progress_of(arguments), arguments.draws, workers_of(arguments)
+    )
     clear_progress()
     report(warnings)
     folder = done.folder.as_posix()

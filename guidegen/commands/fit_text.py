@@ -24,7 +24,9 @@ def fit_report(payload: Payload, result: Result) -> Iterator[str]:
     not_needed = result.outcome == "has-already"
     outcome = "not needed" if not_needed else OUTCOME_WORDS[result.outcome]
     yield f"{outcome}, {how}: {result.sentence[:1].lower()}{result.sentence[1:]}"
-    yield from (f"  {name} = {text}" for name, text in result.answers)
+    if result.answers:
+        yield "your answers:"
+        yield from (f"  {name} = {text}" for name, text in result.answers)
     yield from (f"  {name} is answered, but is not asked after the other answers" for name in result.unused)
     for reason in result.reasons:
         state = "not known" if reason.met is None else "does not hold" if not_needed else "not met"
@@ -39,6 +41,9 @@ def fit_report(payload: Payload, result: Result) -> Iterator[str]:
         yield "what makes it fit, least effort first:"
         for place, one in enumerate(result.remedies, 1):
             yield from _remedies(place, one)
+    if result.ours:
+        yield "our data, which no question is about:"
+        yield from (f"  {line}" for line in result.ours)
     heading, *parts = result.to_order
     yield (heading[:1].lower() + heading[1:] if result.finished else AFTER) if parts else heading
     yield from (f"  {line}" for line in parts)

@@ -131,8 +131,8 @@ def reported(received: Received, known: Catalogue) -> dict[str, str]:
     """What a new variant can be begun from: the owner's answers, and who the text says the machine is.
 
     Answers that say nothing ("not sure") or speak of the owner's socket stay out, and so does every word of the letter
-    around the order. Name,
-    years and mains come from the variant that the text names, since the owner took the machine for one of those.
+    around the order. Name, years and mains come from the variant that the text names, since the owner took the machine
+    for one of those; it is based on that one, so what was measured there and its safety devices stay.
     """
     order, facts = received.order, {fact["fact"]: fact for fact in received.payload["rules"]["facts"]}
     judgement = received.sound or received.today
@@ -148,10 +148,13 @@ def reported(received: Received, known: Catalogue) -> dict[str, str]:
             found["mains.voltage"] = Reported(voltage.text, f"as on {machine.id}, for which the owner takes it")
         if kind is not None:
             found["control.kind"] = kind.text
+        found["based_on"] = order.variant.removeprefix(f"{machine.family}-")
     for name, answer in (judgement.answers if judgement is not None else {}).items():
         reported = stated(facts[name], answer) if name in facts and name in known_facts() else None
         if reported is not None:
             found[name] = reported if name == "control.kind" else Reported(reported, note)
+    if "based_on" in found and found["control.kind"] != known.machine(order.variant).control.kind:
+        del found["based_on"]  # another control is another machine
     return found
 
 

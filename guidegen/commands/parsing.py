@@ -14,6 +14,7 @@ from guidegen.commands import (
     converting,
     drawing,
     editions,
+    explaining,
     fit,
     fitted,
     pictures,
@@ -23,12 +24,14 @@ from guidegen.commands import (
     running,
     setting,
     which,
+    why,
 )
 from guidegen.commands.terminal import VisibleParser
 
 ENGINES = ("mkdocs", "properdocs", "zensical")
 MOST_DRAWS = 2**16
 MOST_PORTS = 2**16 - 1
+MOST_WORKERS = 256
 FROM = "what is known of it: a YAML file, or an order text of the self-check; - reads standard input"
 DEFAULT_DRAWS = 2**11
 """As many as an assessment has by itself, written again because asking for help must not load numpy."""
@@ -52,11 +55,12 @@ def parser() -> argparse.ArgumentParser:
     _new(one.add_subparsers(title="what", required=True, metavar="WHAT"))
 
     _look_and_build(group)
-    editions.add(group, _command, _engine, _draws)
+    editions.add(group, _command, _engine, _draws, _workers)
     _compute(group)
     which.add(group, _command)
     fit.add(group, _command)
     fitted.add(group, _command)
+    why.add(group, _command, _draws)
     _print(group)
     return top
 
@@ -85,6 +89,7 @@ def _look_and_build(group: Any) -> None:
     one = _command(group, "build", actions.build, "build the site's draft into site/next/")
     _engine(one)
     _draws(one)
+    _workers(one)
 
     one = _command(group, "serve", actions.serve, "show the draft on this machine, and follow every edit")
     _engine(one)
@@ -105,6 +110,8 @@ def _print(group: Any) -> None:
 
     one = _command(group, "show", actions.show, "print every value of a variant, its evidence and where it stands")
     one.add_argument("variant", metavar="VARIANT")
+
+    explaining.add(group, _command)
 
     drawing.add(group, _command)
     printing.add(group, _command, _draws)
@@ -127,6 +134,8 @@ def _print(group: Any) -> None:
 def _new(what: Any) -> None:
     one = _command(what, "workshop", actions.new_workshop, "lay down a workshop that checks and builds, to begin with")
     one.add_argument("folder", metavar="DIR", help="a folder that does not exist yet or is empty")
+    text = "the whole demonstration in place of an empty workshop, to try and to copy from; all of it is invented"
+    one.add_argument("--example", action="store_true", help=text)
 
     text = "write the file of a variant from what is known of it; on a terminal it asks for what is missing"
     one = _command(what, "variant", actions.new_variant, text)
@@ -136,6 +145,10 @@ def _new(what: Any) -> None:
     one.add_argument("--from", metavar="FILE", dest="file", help=FROM)
     text = "one fact, as boiler.mass='520 g'; may be given more than once"
     one.add_argument("--set", metavar="FACT=VALUE", dest="facts", action="append", default=[], help=text)
+
+    text = "lay down a fitting instruction for what a kit does, and add to the kit what its steps take"
+    one = _command(what, "procedure", actions.new_procedure, text)
+    one.add_argument("kit", metavar="KIT", help="the kit's id; its effects say which draft is taken")
 
     one = _command(what, "kit", actions.new_kit, "write the skeleton of a kit, a draft that passes the check")
     one.add_argument("kit", metavar="ID", help="the kit's id")
@@ -165,6 +178,18 @@ def _engine(one: argparse.ArgumentParser) -> None:
 def _draws(one: argparse.ArgumentParser) -> None:
     text = f"how many times the uncertain inputs are drawn: 0, or a power of two (default: {DEFAULT_DRAWS})"
     one.add_argument("--draws", type=draws, default=DEFAULT_DRAWS, metavar="N", help=text)
+
+
+def _workers(one: argparse.ArgumentParser) -> None:
+    text = "in how many processes variants are assessed (default: one for each processor)"
+    one.add_argument("--workers", type=workers, metavar="N", help=text)
+
+
+def workers(text: str) -> int:
+    """A number of processes."""
+    if re.fullmatch("[0-9]{1,3}", text) and 1 <= int(text) <= MOST_WORKERS:
+        return int(text)
+    raise argparse.ArgumentTypeError(f"{text!r} is no number of processes: from 1 to {MOST_WORKERS}")
 
 
 def port(text: str) -> int:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from pathlib import Path
 from typing import Any
-from urllib.parse import urljoin
 
 from guidegen.editions.about import in_language_of
 from guidegen.editions.units_sold import FOLDER, Unit
@@ -12,7 +11,7 @@ from guidegen.language import gettext, translation
 from guidegen.problems import EnvironmentProblem
 from guidegen.site.pages.paper.frame import PAPERS, code
 from guidegen.site.pages.paper.press import Typeset
-from guidegen.site.pages.place import short_address
+from guidegen.site.pages.place import whole_short_address
 from guidegen.writing import write_private
 
 
@@ -20,7 +19,7 @@ def address(unit: Unit, site_url: str) -> str:
     """What the code says: the short address, which leads to the guide that is in force, or to its stop page."""
     if not site_url:
         raise EnvironmentProblem("mkdocs.yml has no site_url, so a label could not say where its guide is")
-    return urljoin(site_url, short_address(unit.kit, unit.revision, unit.variant))
+    return whole_short_address(unit.kit, unit.revision, unit.variant, site_url)
 
 
 def label(root: Path, unit: Unit, title: str, site_url: str, workshop: str, contact: str, paper: str = "a4") -> Path:

@@ -49,6 +49,11 @@ def cache_folder() -> Path:
     return Path(tempfile.mkdtemp(prefix="guidegen-")) / name
 
 
+def is_kept() -> bool:
+    """Whether code that these sources compile to is kept already, so that nothing has to be compiled first."""
+    return any(KEPT_IN.rglob("*.nbi"))
+
+
 def _own_places() -> list[Path]:
     cache = os.environ.get("XDG_CACHE_HOME")
     try:
@@ -83,8 +88,9 @@ class ByContent(UserProvidedCacheLocator):
         return ""
 
 
+KEPT_IN = cache_folder()
 # The compiler's settings are not declared.
-setattr(numba.config, "CACHE_DIR", str(cache_folder()))  # noqa: B010
+setattr(numba.config, "CACHE_DIR", str(KEPT_IN))  # noqa: B010
 setattr(numba.config, "CACHE_LOCATOR_CLASSES", f"{__name__}.ByContent,InTreeCacheLocator,UserWideCacheLocator")  # noqa: B010
 
 

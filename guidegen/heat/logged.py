@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from guidegen.heat.formula import Formula, Symbol
+from guidegen.heat.lagging import through
 from guidegen.heat.sensors import LAG
 from guidegen.heat.shot import BAND, WATCHED_AFTER
 from guidegen.heat.temperature import ZERO_CELSIUS
@@ -97,7 +98,7 @@ def recovery(time: ArrayLike, temperature: ArrayLike, ends: float, low: float, h
     Equation: t of the last row outside, on the line to the next, less τ and less the end.
     Source: none; the definition of the computed figure.
 
-    >>> recovery([0.0, 10.0, 20.0, 30.0], [360.0, 368.0, 370.0, 370.0], 0.0, 370.0, 370.0)  # = 10 + 10 * (369.5 - 368) / 2
+    >>> recovery([0.0, 10.0, 20.0, 30.0], [360.0, 368.0, 370.0, 370.0], 0.0, 370.0, 370.0)  # = 10 + 10 * 1.5 / 2
     17.5
     """
     t, seen = np.asarray(time, dtype=np.float64), np.asarray(temperature, dtype=np.float64)
@@ -132,10 +133,9 @@ def through_lag(time: ArrayLike, temperature: ArrayLike, lag: float) -> FloatArr
     if lag == 0.0:
         return real.copy()
     LAG.check(lag)
-    seen = real.copy()
-    for at, step in enumerate(np.diff(t)):
-        behind = (real[..., at + 1] - real[..., at]) / step * lag
-        seen[..., at + 1] = real[..., at + 1] - behind + (seen[..., at] - real[..., at] + behind) * np.exp(-step / lag)
+    seen = np.empty_like(real)
+    for row, shown in zip(real.reshape(-1, len(t)), seen.reshape(-1, len(t)), strict=True):
+        through(t, row, lag, shown)
     return seen
 
 

@@ -175,7 +175,7 @@ class Assessment(Record):
         )
 
     def to_json(self) -> str:
-        """The record as it lies in `data/<variant>/<kit>.json`: indented, keys as documented, one line end."""
+        """The whole record to be looked at: indented, keys as documented, one line end."""
         return self.model_dump_json(by_alias=True, indent=1) + "\n"
 
 

@@ -32,6 +32,24 @@ def figures(part: Any, place: str = "") -> Iterator[tuple[str, Figure]]:
         yield from figures(child, f"{place}.{name}" if place else name)
 
 
+_SEEN: list[tuple[Record, Mapping[str, Figure]]] = []
+_MOST_SEEN = 4
+
+
+def known_figures(record: Record) -> Mapping[str, Figure]:
+    """Every figure of a record by its place; those of the last few records are remembered, for their many pages.
+
+    A record is known by being the same object, which never changes.
+    """
+    for one, known in _SEEN:
+        if one is record:
+            return known
+    made = dict(figures(record))
+    _SEEN.insert(0, (record, made))
+    del _SEEN[_MOST_SEEN:]
+    return made
+
+
 def figure_at(record: Record, place: str) -> Figure | None:
     """The figure at a place, where there is one: without walking through all others."""
     first = place.partition(".")[0]

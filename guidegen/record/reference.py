@@ -12,6 +12,7 @@ from typing import Literal
 
 from guidegen.record.acts import ActSection
 from guidegen.record.base import Record
+from guidegen.record.fields import FieldSection
 from guidegen.record.pictures import Picture, PictureShelf
 from guidegen.record.self_check import Finder
 from guidegen.record.stated import VariantPart
@@ -149,6 +150,7 @@ class Reference:
     rules: tuple[LintRule, ...]
     acts: tuple[ActSection, ...]
     codes: tuple[ExplainedCode, ...]
+    fields: tuple[FieldSection, ...]
     words: CheckWords
     pictures: Mapping[str, Picture]
     shelf: PictureShelf

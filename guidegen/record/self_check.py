@@ -129,7 +129,7 @@ class AskedWords(Record):
 
 
 class TestedWords(Record):
-    """One condition in words; `detail` where the variant's data settle it."""
+    """One condition in words; `detail` where the variant's data settle it, and what of that is `assumed`."""
 
     id: str
     says: str
@@ -137,6 +137,7 @@ class TestedWords(Record):
     wanted: str
     remedied_by: str | None
     detail: str | None
+    assumed: tuple[str, ...] = ()
 
 
 class OfferedRemedy(Record):

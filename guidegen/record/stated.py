@@ -94,10 +94,14 @@ class Reason(Record):
 
 
 class Fit(Record):
-    """Whether the kit goes on, and why."""
+    """Whether the kit goes on, and why; `rests_on` are assumed facts that decide it and that no question settles.
+
+    The last are absent before 2027.
+    """
 
     outcome: Outcome
     reasons: tuple[Reason, ...]
+    rests_on: tuple[str, ...] = ()
 
     @property
     def refused(self) -> bool:
@@ -193,7 +197,8 @@ class Input(Record):
 class Missing(Record):
     """A fact that nobody knows and without which the fitting instruction cannot be written.
 
-    `place` is the line of the variant that says `unknown`, or the one below which the fact would stand.
+    `place` is the line of the variant that says `unknown`, or the one below which the fact would stand. `stated` is
+    what it says instead, where that is assumed and life and limb hang on it; absent before 2027.
     """
 
     name: str
@@ -201,6 +206,7 @@ class Missing(Record):
     settles: str
     place: str
     absent: bool
+    stated: str = ""
 
 
 class KitNote(Record):

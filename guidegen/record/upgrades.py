@@ -60,6 +60,7 @@ LACKS: dict[int, dict[str, StandIn]] = {
         "origin": always(None),
         "self_check.rules.facts.*.beyond": always([]),
         "self_check.questions.*.screen": always(None),
+        "self_check.conditions.*.assumed": always([]),
         "before_fitting": always([]),
         "before_restoring": always([]),
         "together": always([]),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import csv
 import re
 from collections import Counter
@@ -56,9 +57,17 @@ def is_number(cell: str, decimal: str) -> bool:
 
 
 def cells_of(line: str, separator: str) -> list[str]:
-    """The cells of one line; quotes around a cell hold its separators together."""
+    """The cells of one line; quotes around a cell hold its separators together.
+
+    >>> cells_of('"a;b";c', "semicolon"), cells_of('\\r";c', "semicolon")
+    (['a;b', 'c'], ['\\r"', 'c'])
+    """
     sign = SEPARATORS[separator]
-    return next(csv.reader([line], delimiter=sign), []) if '"' in line else line.split(sign)
+    if '"' in line:
+        # A line with the sign of an old line end in it is none that quotes hold together.
+        with contextlib.suppress(csv.Error):
+            return next(csv.reader([line], delimiter=sign), [])
+    return line.split(sign)
 
 
 def begin_of(cells: Sequence[str], at: int) -> int:

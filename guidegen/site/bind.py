@@ -18,6 +18,7 @@ from urllib.parse import urljoin, urlsplit
 from xml.sax.saxutils import escape as xml_escape
 
 from guidegen.site.found import found
+from guidegen.site.joined import join_sheets
 from guidegen.site.pages.page import Heading, Page, rel
 
 SLOTS: Mapping[str, int] = {
@@ -41,7 +42,8 @@ _PRICED = ("data-offer", "data-self-check")
 """What the script that shows prices looks for in a page."""
 
 _SITEMAP = "http://www.sitemaps.org/schemas/sitemap/0.9"
-_FRAME_FOLDER = "guidegen-frames/"
+_ADDRESS = re.compile(rb"@@guidegen:meta ([^@]*)@@")
+_FRAME_FOLDER, _FRAME = "guidegen-frames/", "guidegen-frame.html"
 _SITE_LINK = re.compile(rb'href="[^":]*site:([^"]*)"')
 """A link to a page that the engine does not know, as ``[machines](site:machines.html)`` or an entry of ``nav``.
 
@@ -60,7 +62,13 @@ def frame_path(depth: int) -> str:
     >>> frame_path(2)
     'guidegen-frames/guidegen-frames/guidegen-frame.html'
     """
-    return _FRAME_FOLDER * depth + "guidegen-frame.html"
+    return _FRAME_FOLDER * depth + _FRAME
+
+
+def _site_url(path: str, data: bytes) -> str:
+    """The site's address that a frame carries."""
+    found = _ADDRESS.search(data) if path.endswith(_FRAME) else None
+    return html.unescape(found[1].decode().strip()) if found else ""
 
 
 class PageFrame:
@@ -70,7 +78,6 @@ class PageFrame:
         pieces = _MARK.split(data)
         self._texts, self._slots = pieces[::3], [name.decode() for name in pieces[1::3]]
         named = dict(zip(self._slots, pieces[2::3], strict=True))
-        self.site_url = html.unescape((named.get("meta") or b"").decode().strip())
         self.offers = (named.get("offers") or b"").decode().strip()
         found = {name: self._slots.count(name) for name in {*SLOTS, *self._slots}}
         wrong = [
@@ -95,16 +102,16 @@ class Shell:
     def __init__(self, files: Mapping[str, bytes]) -> None:
         self._frames: dict[int, PageFrame] = {}
         self.files: dict[str, bytes] = {}
-        for path, data in sorted(files.items()):
-            if path.endswith("guidegen-frame.html"):
+        self.site_url = next(filter(None, (_site_url(path, data) for path, data in sorted(files.items()))), "")
+        root = urlsplit(self.site_url).path or "/"
+        for path, data in sorted(join_sheets(files, root).items()):
+            if path.endswith(_FRAME):
                 self._frames[path.count("/")] = PageFrame(_with_site_links(path, data), path)
             elif not path.endswith(_NOT_PUBLISHED):
                 self.files[path] = data
-        self.site_url = next((frame.site_url for frame in self._frames.values()), "")
         for path, data in self.files.items():
             if path == "404.html":
                 # This page is shown at any address, so its links start at the site's root, as the engine's do.
-                root = urlsplit(self.site_url).path or "/"
                 self.files[path] = _SITE_LINK.sub(rb'href="%s\1"' % root.encode(), data)
             elif path.endswith(".html"):
                 self.files[path] = _with_site_links(path, data)

@@ -8,5 +8,6 @@ known.machine("tamsin-mk2").boiler.mass.value
 
 from guidegen.trade.catalogue import Catalogue
 from guidegen.trade.load import load, look
+from guidegen.trade.sound import sound_part
 
-__all__ = ["Catalogue", "load", "look"]
+__all__ = ["Catalogue", "load", "look", "sound_part"]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Collection, Iterator
 
 from guidegen.problems import Code, Problem, nearest, one_of
@@ -11,17 +12,25 @@ from guidegen.trade.paths import known_facts
 from guidegen.trade.water_path import CHECK_VALVE, FREE
 from guidegen.units import UnitError, parse
 from guidegen.workshop.base import Loc
+from guidegen.workshop.downsides import EVERY_KIT
 from guidegen.workshop.metals import PITTED_BY, family
 from guidegen.workshop.parts import names_in_size
+from guidegen.workshop.walk import everything, name_of
 from guidegen.workshop.when import lines_of, values_in
 
+UNWRITTEN = re.compile(r"has not been (?:written|described|stated) yet")
+"""What the skeleton of a kit says of what nobody wrote."""
 BOILER = "boiler.material"
 """What the boiler is of; whatever water has passed a kit gets there first."""
 
 
-def check_kit(kit: Kit, kits: Collection[str]) -> Iterator[Problem]:
+def check_kit(kit: Kit, kits: Collection[str], procedures: Collection[str]) -> Iterator[Problem]:
     """Whatever a kit says about its own parts, about other kits, and about facts of machines."""
     yield from _remedies(kit, kits)
+    if kit.id not in procedures:  # of the others the lint asks it, and more
+        yield from _downsides(kit)
+    else:
+        yield from _unwritten(kit)
     yield from _wetted(kit)
     yield from _sizes(kit)
     yield from _whens(kit)
@@ -42,6 +51,26 @@ def _remedies(kit: Kit, kits: Collection[str]) -> Iterator[Problem]:
                 yield problem(kit, (*loc, "kit"), Code.UNKNOWN_KIT, f'no kit "{unmet.kit}"', fix)
             if unmet.part is not None and unmet.part not in parts:
                 yield unknown_part(kit, (*loc, "part"), unmet.part, parts)
+
+
+def _downsides(kit: Kit) -> Iterator[Problem]:
+    """Whatever every kit speaks of, and what its effects ask for: whoever orders reads it, fitted or not."""
+    stated = {one.about for one in kit.downsides}
+    missing = [about for about in (*EVERY_KIT, *kit.speaks_of) if about not in stated]
+    if missing:
+        words = f"the kit says nothing about {', '.join(missing)}"
+        fix = "add a downside about each; likely: none where there is no such downside"
+        yield problem(kit, ("downsides",), Code.DOWNSIDES, words, fix, key=True)
+
+
+def _unwritten(kit: Kit) -> Iterator[Problem]:
+    """Words of the skeleton that nobody replaced: once the kit has an instruction, somebody may read them."""
+    for loc, value in everything(kit):
+        if isinstance(value, str) and UNWRITTEN.search(value):
+            place = kit.places[loc]
+            words = f"{name_of(kit, loc)}: {value}"
+            fix = "write what is so on this kit"
+            yield Problem(place.path, place.line, place.column, Code.UNWRITTEN, words, fix, "warning")
 
 
 def _wetted(kit: Kit) -> Iterator[Problem]:

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator
+from typing import get_args
 
 from guidegen.problems import Code, Problem, one_of
 from guidegen.trade.catalogue import Catalogue
 from guidegen.trade.contradiction import problem, unknown_fact, unknown_part
+from guidegen.trade.effects import EFFECTS
 from guidegen.trade.known_remedies import is_timed
 from guidegen.trade.paths import known_facts
 from guidegen.unit_table import NAMES
@@ -69,6 +71,11 @@ def _named(known: Catalogue, asked: Questions, loc: Loc, question: Question) -> 
         if kit not in known.kits and known.kits:
             words, fix = f"there is no kit {kit}", f"use some of {one_of(list(known.kits))}"
             yield problem(asked, (*loc, "kits", number), Code.UNKNOWN_KIT, words, fix)
+    there = [word for effect in EFFECTS for word in get_args(effect.model_fields["kind"].annotation)]
+    for number, kind in enumerate(question.effects):
+        if kind not in there:
+            fix = f"use some of {one_of(there)}"
+            yield problem(asked, (*loc, "effects", number), Code.WRONG_CHOICE, f'no kit has an effect "{kind}"', fix)
     table = known_facts()
     for number, choice in enumerate(question.choices):
         for at, place in enumerate(choice.hides):

@@ -44,7 +44,7 @@ def check(known: Catalogue, files: Files, root: Path, problems: list[Problem], m
         problems.extend(check_positions(machine, relatives))
         problems.extend(check_marks(machine, relatives))
     for kit in known.kits.values():
-        problems.extend(check_kit(kit, files.kits))
+        problems.extend(check_kit(kit, files.kits, files.procedures))
         problems.extend(check_kit_things(kit, known.machines.values()))
         if kit.id in known.procedures:
             problems.extend(check_used(kit, known.procedures[kit.id], known.shared))

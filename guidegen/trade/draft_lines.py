@@ -5,9 +5,12 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Iterator, Mapping
+from pathlib import Path
 
 from guidegen.trade.circuit import CIRCUIT
 
+FAMILY = Path(__file__).parents[1] / "starter" / "machines" / "first-family" / "family.yml"
+"""The starter's family; a new one begins as the same text under its own name."""
 _CARRIES = {"no": "nothing", "yes": "last-protection  # wires were seen; which device it is, somebody has to look"}
 _PLAIN = re.compile(r"[A-Za-z0-9][\w ./()·°±%~⎓+²–-]*")
 _RESERVED = re.compile(r"null|true|false|yes|no|on|off|.*[ ]#.*|.*:\s.*|.*\s|[+-]?[0-9.]+", re.IGNORECASE)
@@ -64,6 +67,12 @@ def devices(given: Mapping[str, str], inherited: list[str]) -> Iterator[str]:
         yield "     rating: unknown, seat: unknown}"
     yield "  - {id: last-protection, name: what cuts off last; nobody has looked yet, kind: thermal-fuse,"
     yield "     class: protective, rating: unknown, seat: unknown}"
+
+
+def first_of_family(name: str) -> str:
+    """The file of a new family: its name, and what such machines have that an instruction may speak of."""
+    text = FAMILY.read_text(encoding="utf-8")
+    return text.replace("name: First Family", f"name: {scalar(name)}", 1)
 
 
 def circuit() -> Iterator[str]:

@@ -17,6 +17,7 @@ from guidegen.workshop.downsides import About, OfEffects
 from guidegen.workshop.facts import Choice, Fact
 from guidegen.workshop.fields import Choices, Pressure, Spec, Temperature
 from guidegen.workshop.inventory import Inventory
+from guidegen.workshop.looked_at import LookedAt
 from guidegen.workshop.parts import Consumable, Part, Tool
 from guidegen.workshop.requirements import Requirement
 
@@ -100,6 +101,7 @@ class Kit(Document):
     downsides: tuple[WrittenDownside, ...] = Field(min_length=1)
     restore: WayBack
     inventory: Inventory = Field(default_factory=dict)
+    looked_at: dict[Line, LookedAt] = Field(default_factory=dict)
 
     _id: str = ""
 
@@ -133,6 +135,11 @@ class Kit(Document):
     def coil(self) -> FeedCoil | None:
         """Return the coil that the kit brings, if it brings one."""
         return next((effect for effect in self.effects if isinstance(effect, FeedCoil)), None)
+
+    @property
+    def kinds(self) -> tuple[str, ...]:
+        """Return the kinds of its effects, each once."""
+        return tuple(dict.fromkeys(effect.kind for effect in self.effects))
 
     @property
     def mains_work(self) -> bool:

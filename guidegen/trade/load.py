@@ -20,6 +20,7 @@ from guidegen.trade.machine import Machine
 from guidegen.trade.paths import known_facts
 from guidegen.trade.pictures import album_of
 from guidegen.trade.shop import Drinks, Glossary, Sources, Workshop
+from guidegen.trade.size import sized
 from guidegen.workshop.base import Document
 from guidegen.workshop.explain import validated
 from guidegen.workshop.facts import EVIDENCE
@@ -140,7 +141,8 @@ class _Reading:
 
         def make() -> tuple[D | None, list[Problem]]:
             found: list[Problem] = []
-            return validated(model, whole(found), found, {"evidence": evidence, "facts": known_facts()}), found
+            made = validated(model, whole(found), found, {"evidence": evidence, "facts": known_facts()})
+            return sized(made) if isinstance(made, Machine) else made, found  # type: ignore[return-value]
 
         document, problems = self.memory.of("document", (model, repr(evidence), *nodes), make)
         self.problems.extend(problems)

@@ -39,6 +39,7 @@ from guidegen.workshop.fields import (
     Words,
 )  # fmt: skip
 from guidegen.workshop.inventory import Inventory
+from guidegen.workshop.looked_at import LookedAt
 
 Status = Literal["reported", "seen", "measured", "built"]
 
@@ -229,6 +230,7 @@ class MachineData(Document):
     steam: Steam
     inventory: Inventory = Field(default_factory=dict)
     positions: Positions = Field(default_factory=dict)
+    looked_at: dict[Line, LookedAt] = Field(default_factory=dict)
 
 
 class Machine(MachineData):

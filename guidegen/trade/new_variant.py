@@ -17,8 +17,9 @@ from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
 from guidegen.problems import CatalogueError, Code, Problem, nearest
+from guidegen.trade import draft_based
 from guidegen.trade.catalogue import Catalogue
-from guidegen.trade.draft_lines import circuit, devices, protrusions, scalar, without_removals, written
+from guidegen.trade.draft_lines import circuit, devices, first_of_family, protrusions, scalar, without_removals, written
 from guidegen.trade.machine import Machine, MachineData, PidControl, ThermostatControl
 from guidegen.trade.paths import known_facts
 from guidegen.workshop.base import ID, Loc
@@ -36,7 +37,8 @@ ASKED = {
     "mains.voltage": "Mains voltage, as 230 V~",
     "control.kind": "Control: pid or thermostat",
 }
-_OWN = ("name", "status", "summary", "years.from", "years.to", "invented", "control.kind")
+_OWN = ("name", "status", "summary", "years.from", "years.to", "invented", "control.kind", "based_on")
+OF_THE_HEAD = ("family_name",)
 
 
 @dataclass(frozen=True)
@@ -74,15 +76,28 @@ def draft(known: Catalogue | None, family: str, stem: str, given: Mapping[str, s
     ]
     if known is not None and known.workshop.invented:
         lines.append("invented: true")
+    base = _base(known, family, given)
+    if base is not None:
+        lines.append(f"based_on: {given['based_on']}")
     lines.append("years:")
     lines += [f"  {end}: {scalar(given[f'years.{end}'])}" for end in ("from", "to") if f"years.{end}" in given]
-    lines += ["marks: []", *_body(given, _inherited(known, family))]
+    if base is not None:
+        facts = {name: text for name, text in given.items() if name not in (*_OWN, *OF_THE_HEAD)}
+        lines += ["marks: []", *draft_based.body(facts, base)]
+    else:
+        lines += ["marks: []", *_body(given, _inherited(known, family))]
+        _check(without_removals("\n".join(lines) + "\n"), path)
     text = "\n".join(lines) + "\n"
-    _check(without_removals(text), path)
     files = {path: text}
     if known is None or family not in known.families:
-        files[f"machines/{family}/family.yml"] = f"name: {scalar(given.get('family_name', family.capitalize()))}\n"
-    return VariantDraft(files, _wanted(known, given))
+        files[f"machines/{family}/family.yml"] = first_of_family(given.get("family_name", family.capitalize()))
+    sure = draft_based.sure(base) if base is not None else {}
+    return VariantDraft(files, _wanted(known, {**sure, **given}))
+
+
+def _base(known: Catalogue | None, family: str, given: Mapping[str, str]) -> Machine | None:
+    """Return the variant of the family that the new one is said to be based on."""
+    return known.machines[f"{family}-{given['based_on']}"] if known is not None and "based_on" in given else None
 
 
 def given_from(data: bytes, path: str) -> dict[str, str]:
@@ -121,12 +136,26 @@ def _refused(known: Catalogue | None, family: str, stem: str, given: Mapping[str
     for name in ASKED:
         if not given.get(name, "").strip():
             yield _problem(Code.MISSING_KEY, f"{name}: is missing", f"give {name}")
-    names = {*known_facts(), *_OWN, "family_name"}
+    if "based_on" in given:
+        yield from _refused_base(known, family, given)
+    names = {*known_facts(), *_OWN, *OF_THE_HEAD}
     for name in given:
         if name not in names:
             near = nearest(name, names)
             fix = f"write {near}" if near else "look at `guidegen show` for the names of facts"
             yield _problem(Code.UNKNOWN_FACT, f'no machine has a fact "{name[:60]}"', fix)
+
+
+def _refused_base(known: Catalogue | None, family: str, given: Mapping[str, str]) -> Iterator[Problem]:
+    """A variant to begin from that is none of the family, or that has another control."""
+    stem = given["based_on"]
+    base = known.machines.get(f"{family}-{stem}") if known is not None else None
+    if base is None:
+        words = f'based_on: the family {family} has no variant "{stem[:60]}"'
+        yield _problem(Code.BASE_MISSING, words, "name a variant of it by its file")
+    elif given.get("control.kind", base.control.kind) != base.control.kind:
+        words = f"based_on: {stem} has the control {base.control.kind}, this variant has {given['control.kind']}"
+        yield _problem(Code.NO_CONTROL, words, "leave based_on out")
 
 
 def _inherited(known: Catalogue | None, family: str) -> dict[str, list[str]]:

@@ -11,6 +11,7 @@ from guidegen.problems import Code, Problem
 from guidegen.trade import check_builds
 from guidegen.trade.catalogue import Catalogue
 from guidegen.trade.kit import TIMES, Kit
+from guidegen.trade.looked_at import Looks, seen_fix
 from guidegen.trade.machine import Machine
 from guidegen.units import metric
 from guidegen.workshop.base import Document, Loc
@@ -48,15 +49,29 @@ def _of_document(document: Document) -> tuple[set[str], list[Problem]]:
     """The sources that a document cites, and what is odd about its facts."""
     cited: set[str] = set()
     found: list[Problem] = []
+    looked = Looks(document)
     for loc, value in everything(document):
         source = getattr(value, "source", None)
         if isinstance(source, str):
             cited.add(source)
         if isinstance(value, Fact):
-            found.extend(_of_fact(document, loc, value))
+            found.extend(looked.without(loc, value.text, _of_fact(document, loc, value)))
     if isinstance(document, Kit):
         found.extend(_said_twice(document))
+        found.extend(_weighs(document, looked))
+    found.extend(looked.idle())
     return cited, found
+
+
+def _weighs(kit: Kit, looked: Looks) -> Iterator[Problem]:
+    """Effects that say nothing of mass, where the kit puts something in."""
+    if not any(effect.states_mass for effect in kit.effects):
+        kinds = ", ".join(kit.kinds)
+        words = f"effects: {kinds} says nothing of mass, so the guides say that the kit adds none"
+        fix = seen_fix(kit, "weigh its parts and add {kind: add_mass, …}", "effects", kinds)
+        place = kit.places.key(("effects",))
+        found = Problem(place.path, place.line, place.column, Code.NO_MASS, words, fix, "warning")
+        yield from looked.without(("effects",), kinds, [found])
 
 
 _A_TIME = re.compile(
@@ -99,11 +114,13 @@ def _of_fact(document: Document, loc: Loc, fact: Fact) -> Iterator[Problem]:
     if not low - slack <= fact.quantity.value <= high + slack:
         first, last = fact.spec.plausible
         words = f"{name}: {fact.text}, such machines have {first} to {last}"
-        yield _warning(document, loc, Code.IMPLAUSIBLE, words, "look again; leave it if it is right")
+        yield _warning(document, loc, Code.IMPLAUSIBLE, words, seen_fix(document, "look again", name, fact.text))
     elif 0 < fact.quantity.value < fact.quantity.plus_minus and fact.dimension not in ("temperature", "count"):
         half = metric(fact.quantity.plus_minus, fact.dimension)
         words = f"{name}: ± {half} is more than the value itself"
-        yield _warning(document, loc, Code.WIDE, words, "look again, or write unknown")
+        yield _warning(
+            document, loc, Code.WIDE, words, seen_fix(document, "look again, or write unknown", name, fact.text)
+        )
 
 
 def _of_range(document: Document, loc: Loc, fact: Fact) -> Iterator[Problem]:

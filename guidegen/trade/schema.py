@@ -1,7 +1,8 @@
 """JSON Schema of every kind of file, so that an editor completes and checks the YAML while it is written.
 
-The schema is looser than `check` in two ways: it does not read quantities, and a machine file may leave out
-whatever the family has, so nothing but ids is required in it. What it refuses, `check` refuses too.
+The schema is looser than `check` in two ways: of quantities it knows number and unit alone, and a machine file may
+leave out whatever the family has, so nothing but ids is required in it. What it refuses, `check` refuses too. Every
+property says what it is (`described.yml`).
 """
 
 from __future__ import annotations
@@ -14,12 +15,12 @@ from pydantic.json_schema import models_json_schema
 
 from guidegen.runs.document import LoggedRun
 from guidegen.trade.builds import Builds
+from guidegen.trade.described import described
 from guidegen.trade.kit import Kit
 from guidegen.trade.machine import MachineData
+from guidegen.trade.schema_of_facts import WORDS, fact_definitions
 from guidegen.trade.shop import Drinks, Glossary, Sources, Workshop
-from guidegen.unit_table import NAMES, UNITS
 from guidegen.workshop.base import Document
-from guidegen.workshop.facts import DRAWN, EVIDENCE
 from guidegen.workshop.offers import WrittenOffers
 from guidegen.workshop.pictures.written import Pictures
 from guidegen.workshop.procedures import Hazards, Procedure, SharedBlocks
@@ -49,8 +50,6 @@ KINDS: dict[str, tuple[type[Document], str]] = {
     "offers": (WrittenOffers, "content/offers.yml"),
 }
 _DIALECT = "https://json-schema.org/draft/2020-12/schema"
-DRAWN_AS = "How it is drawn for the ranges, where its evidence and ends do not say it (JCGM 101, 6.4)"
-_WORDS = {"type": ["string", "number", "boolean"]}
 
 
 def json_schema(kind: str | None = None, acts: Mapping[str, str] | None = None) -> Schema:
@@ -76,13 +75,13 @@ def _one(kind: str, acts: Mapping[str, str]) -> Schema:
     model, where = KINDS[kind]
     references, schema = models_json_schema([(model, "validation")], ref_template="#/$defs/{model}")
     root = references[(model, "validation")]["$ref"].rsplit("/", 1)[-1]
-    definitions = {name: _cleaned(one) for name, one in schema["$defs"].items()}
+    definitions = {name: _described(name, _cleaned(one)) for name, one in schema["$defs"].items()}
     if kind == "machine":
         definitions = {name: _partial(one) for name, one in definitions.items()}
     if acts and "WrittenAct" in definitions:
         act = definitions["WrittenAct"]["properties"]["act"]
         act |= {"enum": [*acts], "enumDescriptions": [*acts.values()]}
-    definitions |= _fact_definitions()
+    definitions |= fact_definitions()
     return {"$schema": _DIALECT, "description": where, **definitions.pop(root), "$defs": definitions}
 
 
@@ -98,17 +97,25 @@ def _cleaned(node: Any) -> Any:
     elif "x-choice" in node:
         more["anyOf"] = [_choice(node["x-choice"]), {"$ref": "#/$defs/stated"}]
     elif node.get("type") == "string" and not {"enum", "const"} & set(node):
-        more["type"] = _WORDS["type"]
+        more["type"] = WORDS["type"]
     more.pop("discriminator", None)
     if "oneOf" in more:
         more["anyOf"] = more.pop("oneOf")
     return more
 
 
+def _described(name: str, definition: Schema) -> Schema:
+    """Return a definition whose properties say what they are, before what settles a value and what is plausible."""
+    for field, one in definition.get("properties", {}).items():
+        own = one.get("description")
+        one["description"] = f"{described(name, field)} {own}" if own else described(name, field)
+    return definition
+
+
 def _choice(words: list[str]) -> Schema:
     """The words; an editor that reads `yes` and `no` as booleans may see those."""
     if not words:
-        return dict(_WORDS)
+        return dict(WORDS)
     return {
         "enum": [
             *words,
@@ -134,34 +141,8 @@ def _nullable(one: Schema) -> Schema:
         one = {**one, "items": {"anyOf": [one.get("items", {}), removal]}}
     if "patternProperties" in one:
         one = {**one, "patternProperties": {name: _nullable(own) for name, own in one["patternProperties"].items()}}
-    return {"anyOf": [one, {"type": "null"}]}
-
-
-def _fact_definitions() -> dict[str, Schema]:
-    evidence = {"enum": list(EVIDENCE)}
-    beside = {
-        "drawn": {"enum": list(DRAWN), "description": DRAWN_AS},
-        "evidence": evidence,
-        "source": _WORDS,
-        "note": _WORDS,
-    }
-    values = {"is": _WORDS, "from": _WORDS, "to": _WORDS, "some_units": {"type": "array", "minItems": 2}}
-    stated = {
-        "type": "object",
-        "properties": {**values, **beside},
-        "additionalProperties": False,
-        "anyOf": [{"required": ["is"]}, {"required": ["some_units"]}],
-    }
-    made: dict[str, Schema] = {"stated": stated}
-    for dimension, table in UNITS.items():
-        units = ", ".join(unit for unit in table if unit) or "a plain number"
-        bare = "" in table
-        written: Schema = {
-            "type": ["string", "number"] if bare else "string",
-            "description": f"{NAMES[dimension]} with its unit: {units}; `unknown`; `some units`",
-        }
-        made[dimension] = {"anyOf": [written, {"$ref": "#/$defs/stated"}]}
-    return made
+    above: Schema = {name: one.pop(name) for name in ("title", "description") if name in one}
+    return {**above, "anyOf": [one, {"type": "null"}]}
 
 
 def _renamed(node: Any, prefix: str) -> Any:

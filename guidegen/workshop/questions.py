@@ -30,14 +30,13 @@ always among them. Who is not sure may have any of the answers, so what one of t
 
           - {is: something-else, says: "Something else: a bend, a tee", hides: [water_path.inlet]}
 
-`may_differ: true` marks
-what an earlier owner may have changed: it is asked although the variant's data know it. No question needs the
-power on: a look is either from outside or under the top lid, unplugged and cold.
+`may_differ: true` marks what an earlier owner may have changed: it is asked although the variant's data know it. No
+question needs the power on: a look is either from outside or under the top lid, unplugged and cold.
 
 What no variant's data can know, the owner's socket or what was repaired, is a fact of the unit, `unit.…`. Such a
 question says what has to hold for a sale, and each of its answers what becomes of it: nothing stands in the way, or
-the `effect` is `suspends` (nothing is sold until the workshop has looked) or `rules-out`. `kits` are those for which
-it counts (all, unless some are named); questions of one `screen` are asked beside each other:
+the `effect` is `suspends` (nothing is sold until the workshop has looked) or `rules-out`. It counts for every kit,
+unless `kits` names some, or `effects` what they do. Questions of one `screen` are asked beside each other:
 
       - fact: unit.socket_earth
         title: Earth of the socket
@@ -60,6 +59,7 @@ sale is suspended, because the guide was written for a machine as the data say.
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from typing import Annotated, Literal, Self
 
 from pydantic import Field, StringConstraints, model_validator
@@ -71,8 +71,6 @@ from guidegen.workshop.fact_table import FactTable
 from guidegen.workshop.requirements import Requirement
 
 FactPath = Annotated[str, StringConstraints(pattern=r"^[a-z0-9_-]+(\.[a-z0-9_-]+)*$", max_length=120)]
-
-
 UNIT = "unit."
 """Begins the names of facts that no variant has, only the machine of one owner."""
 
@@ -104,6 +102,7 @@ class Question(Model):
     why: Line
     holds: Line | None = None
     kits: tuple[Id, ...] = ()
+    effects: tuple[FactPath, ...] = ()
     screen: Id | None = None
     tool: Line
     where: Line
@@ -219,6 +218,10 @@ class Question(Model):
     def of_unit(self) -> bool:
         """Return whether it asks for what no variant's data can know."""
         return self.fact.startswith(UNIT)
+
+    def counts_for(self, kit: str, kinds: Collection[str]) -> bool:
+        """Return whether it counts for a kit of an id, with effects of these kinds."""
+        return not (self.kits or self.effects) or kit in self.kits or not set(self.effects).isdisjoint(kinds)
 
     @property
     def hidden(self) -> tuple[str, ...]:

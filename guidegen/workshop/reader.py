@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import errno
 import re
+import time
 from pathlib import Path
 from typing import Any, NoReturn
 
@@ -24,6 +25,8 @@ MAX_BYTES = 1_000_000
 MAX_DEPTH = 20
 MAX_ALIASES = 100
 MAX_NODES = 50_000
+LOOKS_AGAIN, MOMENT_S = 4, 0.05
+"""So often, and after so long, an empty file is read again before it is called empty."""
 
 _Loader = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 _TAB = re.compile("\t")
@@ -52,7 +55,14 @@ def bytes_of(file: Path, path: str, plain: bool = True) -> bytes:
     Without `plain` it may be a pipe that somebody named.
     """
     try:
-        return reading.bytes_of(file, MAX_BYTES, plain)
+        data = reading.bytes_of(file, MAX_BYTES, plain)
+        for _ in range(LOOKS_AGAIN if plain else 0):
+            if data.strip():
+                break
+            # Many an editor empties a file before it writes it.
+            time.sleep(MOMENT_S)
+            data = reading.bytes_of(file, MAX_BYTES, plain)
+        return data
     except (OSError, ValueError) as error:
         if getattr(error, "errno", None) == errno.EFBIG:
             _refuse(Code.TOO_LARGE, Place(path, 1, 1), *_too_large(file.stat().st_size))

@@ -52,7 +52,8 @@ def build(root: Path, peer: Path) -> dict[str, Any]:
     with stage("engine"):
         site = engine.run(root, "mkdocs", pages.shell_context(records, shared, {page.path for page in guides.pages}))
     with stage("bind"):
-        files = {**bind.bind(guides.pages, site), **guides.files}
+        bound = bind.bind(guides.pages, site)
+        files = {**bound, **guides.files, **dict(pages.pictures_on(bound, shared.shelf))}
     with stage("finish"):
         files, problems = finish.finish(files)
     with stage("write"):

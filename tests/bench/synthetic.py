@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+import re
 import shutil
 from pathlib import Path
 
@@ -22,6 +23,10 @@ def lay_down(folder: Path, variants: int, *, kits: tuple[str, ...] | None = None
     for name in ("mkdocs.yml",):
         if (ROOT / name).exists():
             shutil.copy(ROOT / name, folder / name)
+    # The pictures show variants of the demonstration; here they show those of the first family.
+    pictures = folder / "content" / "pictures.yml"
+    shown = re.sub(r"\btamsin-mk\w+\b(?!-)", "made-up-0000-mk0", pictures.read_text(encoding="utf-8"))
+    pictures.write_text(shown, encoding="utf-8")
     for kind in ("kits", "procedures") if kits is not None else ():
         for file in (folder / "content" / kind).glob("*.yml"):
             if file.stem not in (*(kits or ()), "shared"):

@@ -25,6 +25,7 @@ import pytest
 from guidegen import trade
 from guidegen.assess import guiding, sanity, verdict
 from guidegen.assess.asking import served
+from guidegen.assess.resting import rested
 from guidegen.problems import CatalogueError, Code
 
 HERE = Path(__file__).parent
@@ -86,7 +87,7 @@ def reported(root: Path) -> str:
     except CatalogueError as error:
         return str(error)
     found = list(known.warnings)
-    missing, asked = [], served(known)
+    missing, resting, asked = [], [], served(known)
     for machine in known.machines.values():
         for kit in known.kits.values():
             if not_computed := sanity.look(known, machine, kit, asked):
@@ -99,7 +100,9 @@ def reported(root: Path) -> str:
             else:
                 guided = guiding.guide(known, machine, kit, verdict.fit_part(pair.check), pair, {}, "next")
                 missing.append((f"{machine.id} with {kit.id}", guided.missing))
+                resting.append((machine, kit.id, verdict.fit_part(pair.check).rests_on))
     found += guiding.unknown(missing)
+    found += rested(resting)
     return "\n".join(map(str, sorted(set(found))))
 
 

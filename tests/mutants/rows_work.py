@@ -206,7 +206,6 @@ ROWS = (
     Mutant("DOC01", "no version", TRIM, top("version")),
     Mutant("DOC01", "no effectivity", BANJO, top("effectivity")),
     Mutant("DOC01", "no contact", LOOP, paper(contact="")),
-    Mutant("DOC01", "supersedes not said", SPREAD, top("supersedes")),
     # DOC02
     Mutant("DOC02", "connection unknown", TRIM, lambda draft: draft.fact("mains.connection", UNKNOWN),
            ("MNS01", "STP01", "PRS01", "PRS02", "HLD01", "PAR01")),

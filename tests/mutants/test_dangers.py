@@ -18,6 +18,8 @@ from tests.mutants.draft import Draft, draft, frozen, thawed, unfolded, written_
 from tests.mutants.edits import drop, insert, value, write
 from tests.mutants.table import BANJO, EXCHANGE, LOOP, TRIM, Mutant
 
+pytestmark = pytest.mark.slow
+
 OPEN_LIVE = {"id": "peek", "do": "Lift the top cover off.", "requires": {"mains": "off"}, "sets": {"enclosure": "open"}}
 
 

@@ -16,6 +16,8 @@ from guidegen.heat.paired import difference
 from tests.reference.campaigns import Invented, bench, invented
 from tests.whole import WHOLE
 
+pytestmark = pytest.mark.slow
+
 LEARNED, COMPARED, LAYERED = (200, 200, 200) if WHOLE else (2, 12, 1)
 LOW, HIGH = 0.90, 0.98
 """Shares within which the truth is to be held by intervals of 95 %."""

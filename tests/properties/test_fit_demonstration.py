@@ -28,6 +28,8 @@ from guidegen.workshop.questions import Question
 from tests.fixtures.fit_demonstration import ROOT, demonstration
 from tests.whole import WHOLE
 
+pytestmark = pytest.mark.slow
+
 
 def cases() -> list[Case]:
     """Every pair as the comparison takes it; pairs whose requirements, data and rules are the same, once."""

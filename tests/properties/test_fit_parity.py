@@ -23,6 +23,8 @@ from guidegen.judge.fit.walk import walk
 from guidegen.judge.logic import Truth
 from tests.whole import WHOLE
 
+pytestmark = pytest.mark.slow
+
 CASES = {case.name: case for case in cases()}
 
 

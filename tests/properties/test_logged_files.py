@@ -8,7 +8,7 @@ from tempfile import TemporaryDirectory
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from guidegen.problems import CatalogueError
@@ -79,6 +79,7 @@ def read(data: bytes, decimal: str, clock: str, at: int) -> tuple[np.ndarray, np
 
 @settings(deadline=None)
 @given(st.one_of(st.binary(max_size=300), st.text(alphabet='0123456789.,;\t\n"-:T°Ce ', max_size=300).map(str.encode)))
+@example(b'\r"')
 def test_any_bytes_are_a_table_or_are_refused(data: bytes) -> None:
     """Nothing ends otherwise; what is read has a row of values for each time."""
     try:

@@ -19,6 +19,8 @@ from tests.reference import machines, ours
 from tests.reference.equations import loses, packed
 from tests.reference.solver import Leg, imbalance
 
+pytestmark = pytest.mark.slow
+
 CELLS = 20
 PULLS = {"double": Pull(0.050, 28.0)}
 USAGE = Usage(("double",), (600.0,), 900.0)

@@ -6,6 +6,7 @@ import shutil
 import tempfile
 from pathlib import Path
 
+import pytest
 import yaml
 from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
@@ -14,6 +15,8 @@ from guidegen import trade
 from guidegen.problems import CatalogueError, Code
 from guidegen.workshop.nodes import Mapping, Node, Scalar, Sequence, to_data
 from guidegen.workshop.reader import read
+
+pytestmark = pytest.mark.slow
 
 CODES = {code.value for code in Code}
 

@@ -24,6 +24,8 @@ from guidegen.trade.machine import Machine
 from guidegen.trade.paths import known_facts
 from tests.fixtures.fit_demonstration import ROOT, demonstration, pairs
 
+pytestmark = pytest.mark.slow
+
 SALES = ("fits", "fits-with-conditions")
 WRITTEN = yaml.safe_load((ROOT / "content/questions.yml").read_text(encoding="utf-8"))["questions"]
 BY_FACT = {one["fact"]: one for one in WRITTEN}

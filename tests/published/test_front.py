@@ -19,6 +19,8 @@ from tests.reference.outputs import CELLS as PARCELS
 from tests.reference.plain import Plant
 from tests.reference.solver import Leg
 
+pytestmark = pytest.mark.slow
+
 SCHUMANN = "Anzelius 1926 and Schumann 1929: J(x, y), the Bessel form evaluated with scipy"
 HOT, COLD = 82.7 + 273.15, 293.15
 HELD, METAL, INSIDE = 58e-6 * 998.0, 0.44 * 385.0, 55.0

@@ -11,6 +11,9 @@ from pathlib import Path
 
 from tests.weights import WEIGHT_LIMIT, first_view, packed
 
+RECORD_LIMIT = 60_000
+"""Bytes of a guide's `data/<variant>/<kit>.json`."""
+
 
 def test_the_first_view_of_every_page_is_light(built_site: Path) -> None:
     """Guides and hand-written pages; an instruction, with every drawing in it, is the heaviest."""
@@ -22,3 +25,11 @@ def test_the_first_view_of_every_page_is_light(built_site: Path) -> None:
     heaviest = max(weights, key=lambda page: weights[page])
     assert heaviest.endswith("install.html")
     assert len({*first_view(built_site, heaviest)}) > 10
+
+
+def test_the_record_of_every_guide_is_light(built_site: Path) -> None:
+    """60 kB as it lies there, since it may be fetched by a program that unpacks nothing; its parts are apart."""
+    sizes = {path: path.stat().st_size for path in built_site.glob("data/*/*.json") if path.parent.name != "parts"}
+    assert len(sizes) > 20
+    assert {path.name: size for path, size in sizes.items() if size > RECORD_LIMIT} == {}
+    assert len([*built_site.glob("data/parts/*.json")]) > len(sizes)

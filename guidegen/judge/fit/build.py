@@ -97,6 +97,20 @@ def is_sure(machine: JudgedMachine, path: str, table: FactTable) -> bool:
     return fact is None or fact.evidence in SURE or not table.vital(path)
 
 
+def is_doubted(machine: JudgedMachine, path: str) -> bool:
+    """Return whether an owner is better asked than the data: they are assumed, or were found on another variant."""
+    fact = machine.fact(path)
+    if fact is None or not fact.known:
+        return False
+    return fact.evidence == "assumed" or (fact.place is not None and _of_another(machine, fact.place.path))
+
+
+def _of_another(machine: JudgedMachine, path: str) -> bool:
+    """Return whether a file is that of another variant; what a family's file says holds for each of its variants."""
+    *_, family, name = ("", "", *path.split("/"))
+    return name not in ("family.yml", f"{machine.id.removeprefix(f'{family}-')}.yml")
+
+
 def evidence_of(machine: JudgedMachine, path: str) -> tuple[Evidence | None, str | None]:
     """Return how a fact is known, and its source; None twice where nobody knows it."""
     fact = machine.fact(path)

@@ -7,7 +7,8 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from guidegen.judge.comparison import Facts, Known
-from guidegen.judge.fit.build import Computed, evidence_of, facts_of, is_spread, is_sure, requirements_of
+from guidegen.judge.fit.assumed import assumed_of
+from guidegen.judge.fit.build import Computed, evidence_of, facts_of, is_doubted, is_spread, is_sure, requirements_of
 from guidegen.judge.fit.explained import FitRow, rows
 from guidegen.judge.fit.payload import Payload, payload_of
 from guidegen.judge.fit.questions import QuestionPlan, plan
@@ -36,6 +37,8 @@ class Check:
     table: FactTable
     questions: Questions
     """As they are asked of an owner of this variant."""
+    rests_on: tuple[str, ...]
+    """Assumed facts on which the verdict rests and that no question settles."""
 
 
 @dataclass(frozen=True)
@@ -58,7 +61,7 @@ class OnData:
         table = table_with(table, asked)
         requirements = requirements_of(kit, kits, computed, table, asked)
         # What the variant's verdict rests on, and what a sale asks of the owner's unit besides.
-        sold = Requirements((*requirements.roots, *conditions_of(kit.id, asked)))
+        sold = Requirements((*requirements.roots, *conditions_of(kit, asked)))
         stated = facts_of(machine, sold)
         unsure = frozenset(fact for fact in stated if not is_sure(machine, fact, table))
         facts = {fact: known for fact, known in stated.items() if fact not in unsure}
@@ -89,7 +92,8 @@ def check(
     data = OnData.of(machine, kit, kits, questions, computed, table)
     asked, table, sold, facts = data.asked, data.table, data.sold, data.facts
     spread = data.unsure | frozenset(fact for fact in facts if is_spread(machine, fact))
-    planned = plan(sold, data.stated, spread, asked, table)
+    doubted = frozenset(fact for fact in facts if is_doubted(machine, fact))
+    planned = plan(sold, data.stated, spread, asked, table, doubted)
     rules = compile_rules(sold, planned)
     against = _ruled_out(planned, rules, facts, spread)
     if against:
@@ -97,7 +101,9 @@ def check(
         planned = replace(planned, settled={**planned.settled, **against}, asked=left)
         rules = compile_rules(sold, planned)
     payload = payload_of(machine, kit, kits, table, sold, planned, rules, edition=edition, contact=contact)
-    return Check(sold, data.requirements, facts, data.evaluation, planned, data.rows(machine), payload, table, asked)
+    resting = dict.fromkeys(name for one in data.requirements.roots for name in assumed_of(one, planned, machine))
+    return Check(sold, data.requirements, facts, data.evaluation, planned, data.rows(machine), payload, table, asked,
+                 tuple(resting))  # fmt: skip
 
 
 def _ruled_out(planned: QuestionPlan, rules: Rules, facts: Facts, spread: frozenset[str]) -> dict[str, Known]:

@@ -11,6 +11,7 @@ from collections.abc import Collection, Iterable, Mapping
 from typing import TypedDict
 
 from guidegen.judge.comparison import comparisons_of
+from guidegen.judge.fit.assumed import assumed_of
 from guidegen.judge.fit.build import applies
 from guidegen.judge.fit.explained import detail, joined_by_or, remedied_by, wanted
 from guidegen.judge.fit.questions import QuestionPlan
@@ -74,6 +75,8 @@ class ConditionWords(TypedDict):
     wanted: str
     remedied_by: str | None
     detail: str | None
+    assumed: list[str]
+    """Of what the data settle, the facts that nobody has measured, in words."""
 
 
 class RemedyWords(TypedDict):
@@ -156,7 +159,7 @@ def payload_of(
         ),
         rules=rules,
         questions=[question_words(asked[fact["fact"]].question, table, machine) for fact in rules["facts"]],
-        conditions=[_condition(one, plan, table) for one in requirements.conditions],
+        conditions=[_condition(one, plan, table, machine) for one in requirements.conditions],
         remedies=[
             RemedyWords(
                 id=one.id,
@@ -202,7 +205,7 @@ def question_words(question: Question, table: FactTable, machine: JudgedMachine 
     )
 
 
-def _condition(condition: Condition, plan: QuestionPlan, table: FactTable) -> ConditionWords:
+def _condition(condition: Condition, plan: QuestionPlan, table: FactTable, machine: JudgedMachine) -> ConditionWords:
     comparisons = tuple(dict.fromkeys(comparisons_of(condition.test)))
     offered = next((one.question for one in plan.asked if one.question.holds == condition.says), None)
     settled = all(one.fact in plan.settled for one in comparisons)
@@ -213,6 +216,7 @@ def _condition(condition: Condition, plan: QuestionPlan, table: FactTable) -> Co
         wanted=wanted(condition.test, table) if offered is None else joined_by_or(one.says for one in offered.good),
         remedied_by=remedied_by((remedy.kind, remedy.name, False) for remedy in condition.remedies) or None,
         detail="; ".join(detail(one, plan.settled, table, imperial=False) for one in comparisons) if settled else None,
+        assumed=[table.title(name) for name in assumed_of(condition, plan, machine)] if settled else [],
     )
 
 

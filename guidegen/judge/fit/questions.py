@@ -1,9 +1,10 @@
 """Which facts the owner is asked for, what the answers can tell apart, and in which order they are asked.
 
 A fact is settled by the variant's data, or it is asked: where the data do not know it, where it differs from unit
-to unit, where its uncertainty straddles a limit, where an earlier owner may have changed it, or where life and limb
-hang on it and the evidence is not sure. The answers to one question fall into classes; two answers of one class are
-alike for every comparison, and hide the same places, so the diagram has one branch per class.
+to unit, where its uncertainty straddles a limit, where it is assumed or was found on another variant, where an earlier
+owner may have changed it, or where life and limb hang on it and the evidence is not sure. The answers to one question
+fall into classes; two answers of one class are alike for every comparison, and hide the same places, so the diagram
+has one branch per class.
 """
 
 from __future__ import annotations
@@ -99,12 +100,17 @@ def is_hidden(comparison: Comparison, places: Iterable[str], table: FactTable) -
 
 
 def plan(
-    requirements: Requirements, data: Facts, spread: frozenset[str], questions: Questions, table: FactTable
+    requirements: Requirements,
+    data: Facts,
+    spread: frozenset[str],
+    questions: Questions,
+    table: FactTable,
+    doubted: frozenset[str] = frozenset(),
 ) -> QuestionPlan:
     """Return how each fact of the requirements becomes known.
 
     `spread` are the facts that the data do not settle although they name them: they differ from unit to unit, or life
-    and limb hang on them and nobody sure has looked.
+    and limb hang on them and nobody sure has looked. `doubted` are settled by the data only where nobody can be asked.
     """
     settled: dict[str, Known] = {}
     asked: list[Asked] = []
@@ -113,7 +119,8 @@ def plan(
     for fact, comparisons in {**_by_fact(requirements), **_hiding(requirements, questions, table)}.items():
         question, known = questions.about(fact), data.get(fact)
         certain = known is not None and fact not in spread
-        if question is not None and not (certain and not question.may_differ and _decides(comparisons, known)):
+        trusted = certain and fact not in doubted
+        if question is not None and not (trusted and not question.may_differ and _decides(comparisons, known)):
             one = asked_about(question, comparisons, table, known if fact not in spread else None)
             asked.append(replace(one, disqualifies=fact in deciding))
         elif certain and known is not None:

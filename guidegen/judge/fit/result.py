@@ -13,6 +13,7 @@ from guidegen.judge.comparison import Comparison, comparisons_of
 from guidegen.judge.fit.answers import NOT_SURE, PHOTO, shown, write_answer
 from guidegen.judge.fit.check import Check
 from guidegen.judge.fit.explained import FitRow, rows
+from guidegen.judge.fit.from_data import from_data
 from guidegen.judge.fit.order import NOTHING_TO_ORDER, to_order
 from guidegen.judge.fit.payload import ConditionWords, Payload, Which, Words
 from guidegen.judge.fit.phrases import PHRASES
@@ -74,6 +75,8 @@ class Result:
     next: QuestionShown | None
     reasons: tuple[ReasonReport, ...]
     remedies: tuple[RemedySetReport, ...]
+    ours: tuple[str, ...]
+    """What the variant's data settle, a line each, with what of it is assumed."""
     decide: tuple[QuestionShown, ...]
     """What would decide it, best start first."""
     unasked: tuple[str, ...]
@@ -104,6 +107,7 @@ def result_of(payload: Payload, answers: Mapping[str, Answer], found: Walk, choi
             for name, truth in found["reasons"]
         ),
         remedies=tuple(_set(payload, one) for one in sets),
+        ours=from_data(payload),
         decide=tuple(asked(payload, name) for name in sorted(needed, key=lambda name: name != first)),
         unasked=tuple(payload["unasked"]) if found["decide"] else (),
         photographs=tuple(_photographs(payload, answers, found["asked"])) if found["decide"] else (),
@@ -151,6 +155,7 @@ def result_on_data(check: Check, answers: Mapping[str, Answer], found: Walk) -> 
             if (row := by_id[one.condition.id]).met is not True
         ),
         remedies=tuple(_set(payload, one) for one in sets),
+        ours=from_data(payload),
         decide=(),
         unasked=tuple(payload["unasked"]) if evaluation.outcome == "cannot-tell-yet" else (),
         photographs=tuple(_photographs(payload, answers, list(answers))),

@@ -82,5 +82,9 @@ class JudgedKit(HasPlaces, Protocol):
         """Return its parts."""
 
     @property
+    def kinds(self) -> tuple[str, ...]:
+        """Return the kinds of its effects, each once."""
+
+    @property
     def mains_work(self) -> bool:
         """Return whether fitting it is work on the mains."""

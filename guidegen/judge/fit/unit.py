@@ -9,7 +9,7 @@ from collections.abc import Iterator
 
 from guidegen.judge.comparison import Comparison, OneOf
 from guidegen.judge.fit.build import known_of
-from guidegen.judge.fit.subject import JudgedMachine
+from guidegen.judge.fit.subject import JudgedKit, JudgedMachine
 from guidegen.judge.fit.tree import Condition
 from guidegen.workshop.fact_table import FactKind, FactTable
 from guidegen.workshop.facts import Spec
@@ -33,7 +33,7 @@ def _for(machine: JudgedMachine, question: Question) -> Question:
     return question.agreeing(next(iter(known)))
 
 
-def conditions_of(kit: str, questions: Questions) -> tuple[Condition, ...]:
+def conditions_of(kit: JudgedKit, questions: Questions) -> tuple[Condition, ...]:
     """Return what has to hold on the owner's unit before this kit is sold for it, in the order of the questions."""
     return tuple(
         Condition(
@@ -43,7 +43,7 @@ def conditions_of(kit: str, questions: Questions) -> tuple[Condition, ...]:
             because=question.why,
         )
         for question in questions.questions
-        if question.holds is not None and (not question.kits or kit in question.kits)
+        if question.holds is not None and question.counts_for(kit.id, kit.kinds)
     )
 
 

@@ -18,6 +18,7 @@ from guidegen.judge.comparison import Known
 from guidegen.judge.logic import Interval, Truth
 from guidegen.units import UnitError, parse
 from guidegen.workshop.acts import WrittenAct
+from guidegen.workshop.base import Place
 from guidegen.workshop.when import names_in
 
 
@@ -25,7 +26,8 @@ from guidegen.workshop.when import names_in
 class Gap:
     """A fact of machine or kit that nobody knows: its name and title, what settles it, and where it is to be written.
 
-    `absent` is True where the file does not say `unknown` but says nothing, so that a line has to be added.
+    `absent` is True where the file does not say `unknown` but says nothing, so that a line has to be added. `stated` is
+    what the file says where that is assumed, and life and limb hang on it.
     """
 
     name: str
@@ -33,6 +35,7 @@ class Gap:
     settles: str = ""
     place: str = ""
     absent: bool = False
+    stated: str = ""
 
 
 @dataclass(frozen=True)
@@ -42,7 +45,7 @@ class Value:
     `ends` are those of a quantity that is known between two; `options` those of a factory spread.
     `gaps` are the catalogue's facts that would have to be known first. A value that is unknown without a gap has a
     name that no machine and no kit has: a mistake of whoever wrote the procedure. `names` are those that the text
-    lists, where it lists some: each has forms in a language with cases.
+    lists, where it lists some: each has forms in a language with cases. `place` is where it was written.
     """
 
     text: str
@@ -54,6 +57,7 @@ class Value:
     ends: tuple[float, float] | None = None
     gaps: tuple[Gap, ...] = ()
     names: tuple[str, ...] = ()
+    place: Place | None = field(default=None, compare=False)
 
     @property
     def known(self) -> Known | None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 import re
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from functools import cache
 from typing import Any
 
@@ -100,7 +101,8 @@ class Filler:
             if new is not old:
                 changes[name] = new
                 if isinstance(old, str) and name in _NUMBERS:
-                    changes |= self._origin(old)
+                    origin = self._origin(old)
+                    changes |= {"evidence": origin.evidence, "source": origin.source} if origin else {}
         return model.model_copy(update=changes) if changes else model
 
     def any(self, value: Any) -> Any:
@@ -114,10 +116,9 @@ class Filler:
             return filled if any(new is not old for new, old in zip(filled, value, strict=True)) else value
         return value
 
-    def _origin(self, text: str) -> dict[str, Any]:
+    def _origin(self, text: str) -> Number | None:
         match = BRACES.search(text)
-        number = self.numbers.get(match.group(1)) if match else None
-        return {} if number is None else {"evidence": number.evidence, "source": number.source}
+        return self.numbers.get(match.group(1)) if match else None
 
     def _found(self, match: re.Match[str]) -> str:
         name, form = match.groups()
@@ -135,8 +136,8 @@ class Filler:
             if "{" in stated.is_:
                 filled = self.text(stated.is_)
                 origin = self._origin(stated.is_)
-                self.numbers[name] = Number(name, filled, origin.get("evidence", stated.evidence),
-                                            origin.get("source", stated.source))  # fmt: skip
+                self.numbers[name] = replace(origin or Number("", "", stated.evidence, stated.source),
+                                             name=name, text=filled)  # fmt: skip
                 return filled
             self.numbers[name] = Number(name, stated.is_, stated.evidence, stated.source)
             return stated.is_
@@ -155,5 +156,5 @@ class Filler:
         if value.evidence != "calculated":
             self.stated[name] = text
         if re.search("[0-9]", text) and not name.endswith(_NAMES):
-            self.numbers[name] = Number(name, text, value.evidence, value.source)
+            self.numbers[name] = Number(name, text, value.evidence, value.source, value.place)
         return text

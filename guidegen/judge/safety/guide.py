@@ -216,3 +216,9 @@ class Guide:
         """Return whether the work opens or makes a joint of the water path."""
         return any(kind == "joints" for course in self.resolved.courses for step in course.steps
                    for kind, _ in (*step.removes, *step.refits))  # fmt: skip
+
+    @cached_property
+    def is_wet_as_planned(self) -> bool:
+        """Return whether it does so where nothing fails: a remedy makes a joint anew of the spare seals alone."""
+        return any(kind == "joints" for course in self.resolved.courses for phase in course.phases
+                   for step in phase.steps for kind, _ in (*step.removes, *step.refits))  # fmt: skip

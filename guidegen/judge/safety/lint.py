@@ -35,7 +35,7 @@ _NUMBER = re.compile(r"step [A-Z0-9]+\.[0-9]+ ?")
 class Finding:
     """What a rule found, ready for the terminal, the record and the page.
 
-    `asks` are the facts whose being unknown is all that was found.
+    `asks` are the facts whose being unknown is all that was found; `whatever_is_missing` is as in its rule.
     """
 
     place: Place
@@ -47,6 +47,7 @@ class Finding:
     step: str | None = None
     waived: bool = False
     asks: tuple[str, ...] = ()
+    whatever_is_missing: bool = False
 
     def problem(self) -> Problem:
         """Return the finding as the terminal shows it."""
@@ -75,7 +76,8 @@ def _gathered(found: Iterable[Finding]) -> Iterator[Finding]:
 def _finding(rule: Rule, one: Found) -> Finding:
     severity = one.severity or rule.severity
     blocks = severity == "error" or rule.waiver
-    return Finding(one.place, rule.id, one.message, one.fix or rule.fix, severity, blocks, one.step, asks=one.asks)
+    fix, missing = one.fix or rule.fix, rule.whatever_is_missing
+    return Finding(one.place, rule.id, one.message, fix, severity, blocks, one.step, False, one.asks, missing)
 
 
 def _waived(guide: Guide, found: Iterable[Finding], rules: Sequence[Rule]) -> Iterator[Finding]:

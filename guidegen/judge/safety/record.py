@@ -35,11 +35,12 @@ def procedure_record(guide: Guide) -> dict[str, Any]:
     source, fitting = guide.resolved.source, guide.resolved.fitting
     effectivity = source.effectivity
     return {
-        "title": source.title,
+        # What is missing is found by the lint, which lets nobody publish without it.
+        "title": source.title or "",
         "version": source.version,
         "supersedes": source.supersedes,
-        "target_group": source.target_group,
-        "place": source.place,
+        "target_group": source.target_group or "",
+        "place": source.place or "",
         "role": source.role,
         "mains_work": source.mains_work,
         "effectivity": effectivity and {

@@ -147,9 +147,11 @@ def chain(scene: Scene) -> Drawing | None:
     )
     changed = circuit.after is not None and circuit.after != circuit.before
     first = Chain(view, scene, WIDTH * (0.28 if changed else 0.4), named=not changed)
-    ends = [first.drawn(circuit.before, gettext("before") if changed else "", kit=False)]
+    ends = [first.drawn(circuit.before, gettext("without the kit") if changed else "", kit=False)]
     if changed and circuit.after is not None:
-        ends.append(Chain(view, scene, WIDTH * 0.6, named=False).drawn(circuit.after, gettext("after"), kit=True))
+        ends.append(
+            Chain(view, scene, WIDTH * 0.6, named=False).drawn(circuit.after, gettext("with the kit"), kit=True)
+        )
     view.height = _earth(view, scene, max(ends) + 26) + 22
     return view
 

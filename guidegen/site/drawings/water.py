@@ -189,7 +189,7 @@ def water(scene: Scene, *, fitted: bool) -> Drawing | None:
     if not way.before:
         return None
     changed = fitted and way.after != way.before
-    both = gettext("From the tank to the group: on the left before fitting, on the right after. Not to scale.")
+    both = gettext("From the tank to the group: on the left without the kit, on the right with it. Not to scale.")
     view = Drawing(
         name="water",
         title=gettext("The water's way"),
@@ -198,11 +198,11 @@ def water(scene: Scene, *, fitted: bool) -> Drawing | None:
     )
     ends = [
         WaterLine(view, scene, WIDTH * (0.3 if changed else 0.5), False).drawn(
-            way.before, gettext("before") if changed else ""
+            way.before, gettext("without the kit") if changed else ""
         )
     ]
     if changed:
-        ends.append(WaterLine(view, scene, WIDTH * 0.7, True).drawn(way.after, gettext("after")))
+        ends.append(WaterLine(view, scene, WIDTH * 0.7, True).drawn(way.after, gettext("with the kit")))
     view.height = max(ends) + 46
     says = _never(scene)
     if says:

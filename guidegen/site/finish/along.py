@@ -11,9 +11,9 @@ import json
 import posixpath
 import re
 from collections.abc import Iterable, Iterator, Mapping
-from urllib.parse import unquote, urlsplit
+from urllib.parse import urlsplit
 
-from guidegen.site.finish.links import Inspected, inspect
+from guidegen.site.finish.links import Inspected, inspect, place_of
 from guidegen.site.finish.one_file import fetched_later, one_file
 from guidegen.site.pages.place import ALONG, ONE_FILE
 
@@ -51,7 +51,7 @@ def file_at(path: str, finished: Files) -> bytes | None:
         return one_file(instruction, finished)
     own = [one for one in finished if posixpath.dirname(one) == folder and _is_page(one)]
     pages = {one: inspect(finished[one].decode()) for one in own}
-    led = {one for one in _named(instruction, pages[instruction].links) if _is_page(one) and one in finished}
+    led = {one for one in _led_to(instruction, pages) if _is_page(one) and one in finished}
     pages |= {one: inspect(finished[one].decode()) for one in sorted(led - {*pages})}
     return _list(instruction, finished, pages)
 
@@ -65,14 +65,10 @@ def _list(path: str, finished: Files, pages: Mapping[str, Inspected]) -> bytes:
     """What the instruction at `path` needs offline: its guide's pages, those it leads to, and what they all show."""
     folder = posixpath.dirname(path)
     own = {name for name in pages if posixpath.dirname(name) == folder}
-    led = {name for name in _named(path, pages[path].links) if name in pages}
-    taken = own | led
-    shown = {name for page in taken for name in _named(page, (one for one in pages[page].links if one[1]))}
-    for page in taken:
-        shown |= {*_named(page, ((one, True) for one in fetched_later(finished[page].decode())))}
+    taken = own | {name for name in _led_to(path, pages) if name in pages}
+    shown = {name for page in taken for name in _loaded(page, finished, pages)}
     for sheet in sorted(name for name in shown if name.endswith(".css") and name in finished):
-        fonts = ((address, True) for address in _IN_STYLE.findall(finished[sheet].decode()))
-        shown |= {*_named(sheet, fonts)}
+        shown |= {*_named(sheet, _IN_STYLE.findall(finished[sheet].decode()))}
     names = [*sorted(taken), *sorted(name for name in shown - taken if name in finished)]
     title = _HEADING.search(finished[path].decode())
     held = {
@@ -85,9 +81,20 @@ def _list(path: str, finished: Files, pages: Mapping[str, Inspected]) -> bytes:
     return (json.dumps(held, ensure_ascii=False, separators=(",", ":")) + "\n").encode()
 
 
-def _named(at: str, links: Iterable[tuple[str, bool]]) -> Iterator[str]:
+def _led_to(path: str, pages: Mapping[str, Inspected]) -> Iterator[str]:
+    """The places that a page has links to."""
+    return _named(path, (address for address, _ in pages[path].links))
+
+
+def _loaded(path: str, finished: Files, pages: Mapping[str, Inspected]) -> Iterator[str]:
+    """The places of what a page fetches by itself, now or once somebody wants it."""
+    yield from _named(path, (address for address, loads in pages[path].links if loads))
+    yield from _named(path, fetched_later(finished[path].decode()))
+
+
+def _named(at: str, addresses: Iterable[str]) -> Iterator[str]:
     """The places in the site that addresses on a page or in a style sheet name."""
-    for address, _ in links:
-        place = urlsplit(address)
-        if place.path and not place.scheme and not place.netloc:
-            yield posixpath.normpath(posixpath.join(posixpath.dirname(at), unquote(place.path)))
+    for address in addresses:
+        parts = urlsplit(address)
+        if parts.path and not parts.scheme and not parts.netloc:
+            yield place_of(at, address)

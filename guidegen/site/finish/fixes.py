@@ -17,19 +17,20 @@ Fix = Callable[[str], str]
 
 _BOX = 'class="gg-scroll"'
 _TAGS = re.compile(r"<[^>]*>")
-_PIECES = re.compile(r"(<(?:!--.*?--|[^>]*)>)", re.DOTALL)
-_TAG = re.compile(r"<(/?)([a-z0-9]+)")
-_AS_WRITTEN = frozenset({"script", "style", "pre", "code", "textarea", "title", "template"})
-"""Elements whose text is read by a program, or copied."""
+_AS_WRITTEN = re.compile(
+    r"<!--.*?-->|<(script|style|pre|code|textarea|title|template)(?![a-z0-9])[^>]*+>.*?</\1(?![a-z0-9])", re.DOTALL
+)
+"""Comments, and elements whose text is read by a program, or copied."""
 _WORDS = ("V~", "V⎓", "turn", "turns", "millimetre", "millimetres")
 _MEASURES = "|".join(
     re.escape(unit) for unit in sorted({*_WORDS, *(u for of in UNITS.values() for u in of if u)}, key=len)[::-1]
 )
 _TOGETHER = re.compile(
-    rf"(?<=[0-9]) (?=(?:{_MEASURES})(?!\w))|(?<=±) (?=[0-9])|(?<=\bpH) (?=[0-9])|(?<=\b[GR]) (?=[0-9])"
+    rf" (?:(?<=[0-9] )(?=(?:{_MEASURES})(?!\w))|(?<=± )(?=[0-9])|(?<=\bpH )(?=[0-9])|(?<=\b[GR] )(?=[0-9]))"
 )
 _NAVIGATIONS = re.compile(r'(<nav\b[^>]*?)aria-label="([^"]*)"')
 _NAVIGATION = re.compile(r'<nav\b[^>]*?aria-label="([^"]*)"')
+_SCRIPT = re.compile(r'<script src="([^"]*)"></script>')
 _SWITCH = re.compile(r'<input\b(?=[^>]*\btype="(?:checkbox|radio)")[^>]*>')
 _ID = re.compile(r"""<(?:h1|div)\b[^>]*\bid=["']?([^"'\s>]+)""")
 
@@ -166,19 +167,24 @@ def keep_units(page: str) -> str:
     >>> keep_units("<b title='8 mm'>8 mm</b> of 10 parts").replace("\xa0", "_")
     "<b title='8 mm'>8_mm</b> of 10 parts"
     """
-    out, silent = [], ""
-    for piece in _PIECES.split(page):
-        tag = _TAG.match(piece)
-        if tag is None:
-            out.append(piece if silent else _TOGETHER.sub("\xa0", piece))
-            continue
-        out.append(piece)
-        closes, name = tag.groups()
-        if silent and closes and name == silent:
-            silent = ""
-        elif not silent and not closes and name in _AS_WRITTEN:
-            silent = name
-    return "".join(out)
+    out: list[str] = []
+    at = 0
+    spans = [one.span() for one in _AS_WRITTEN.finditer(page)]
+    for found in _TOGETHER.finditer(page):
+        start = found.start()
+        while spans and spans[0][1] <= start:
+            spans.pop(0)
+        # Within a tag the nearest sign of one before is where it begins.
+        if not (spans and spans[0][0] < start) and page.rfind("<", 0, start) <= page.rfind(">", 0, start):
+            out += (page[at:start], "\xa0")
+            at = start + 1
+    return "".join((*out, page[at:]))
+
+
+def let_scripts_wait(page: str) -> str:
+    """The theme's script runs once the page is there, after those that were asked to wait before it."""
+    head, end, body = page.partition("</head>")
+    return head + end + _SCRIPT.sub(r'<script src="\1" defer></script>', body)
 
 
 FIXES: tuple[Fix, ...] = (
@@ -195,6 +201,7 @@ FIXES: tuple[Fix, ...] = (
     open_by_button,
     add_skip_link,
     keep_units,
+    let_scripts_wait,
 )
 
 

@@ -18,7 +18,7 @@ from guidegen.site.pages.place import PRICES
 
 _SILENT = re.compile(r"<!--.*?-->|(<(script|style)\b[^>]*>).*?(</\2>)", re.DOTALL)
 """What holds no markup: comments, and the insides of scripts and styles."""
-_TAG = re.compile(r"""<([a-zA-Z][\w:-]*)\s((?:"[^"]*"|'[^']*'|[^'">])*)>""")
+_TAG = re.compile(r"""<([a-zA-Z][\w:-]*+)\s((?:[^'">]++|"[^"]*+"|'[^']*+')*+)>""")
 _ATTRIBUTE = re.compile(r"""([^\s"'>/=]+)(?:\s*=\s*(?:"([^"]*)"|'([^']*)'|([^\s"'>]+)))?""")
 _MATTERS = re.compile(r"""(?:^|[\s"'])(?:id|name|href|xlink:href|src|srcset|poster|action|data|on\w+)\b""")
 """Tags without any of these attributes, most of a page, are not looked at further."""
@@ -112,7 +112,7 @@ def _inside(
     if parts.path.startswith("/"):
         target = unquote(parts.path).removeprefix(urlsplit(site_url).path.rstrip("/")).lstrip("/")
     elif parts.path:
-        target = posixpath.normpath(posixpath.join(posixpath.dirname(path), unquote(parts.path)))
+        target = place_of(path, address)
     else:
         target = path
     if parts.path.endswith("/") or target in ("", "."):
@@ -131,6 +131,15 @@ def _inside(
         hint = f"did you mean #{near[0]}?" if near else f"give a heading of {target} that id"
         message = f'"{address}": {target} has no place called "{fragment}"'
         yield _problem(SiteCode.BROKEN_FRAGMENT, path, message, hint)
+
+
+def place_of(at: str, address: str) -> str:
+    """Where an address written on a page, or in a style sheet, leads to in the site.
+
+    >>> place_of("guides/a/b/install.html", "../../../assets/x.css?1")
+    'assets/x.css'
+    """
+    return posixpath.normpath(posixpath.join(posixpath.dirname(at), unquote(urlsplit(address).path)))
 
 
 def _problem(code: SiteCode, path: str, message: str, fix: str) -> Problem:

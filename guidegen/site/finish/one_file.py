@@ -8,16 +8,16 @@ from __future__ import annotations
 
 import base64
 import mimetypes
-import posixpath
 import re
 from collections.abc import Iterator, Mapping
 from importlib import resources
-from urllib.parse import unquote, urljoin
+from urllib.parse import urljoin
 
 from markupsafe import Markup, escape
 
 from guidegen.language import gettext, translated
 from guidegen.site.drawings.colours import palette
+from guidegen.site.finish.links import place_of
 from guidegen.site.finish.policy import source_of
 
 NEEDS_THE_SITE = frozenset(
@@ -129,7 +129,7 @@ def _styles(path: str, page: str, files: Mapping[str, bytes]) -> Iterator[str]:
     """The page's own style sheets and its foot on paper; the theme is left out, with what stands in for it."""
     dark = "".join(f"{name}:{colour};" for name, colour in palette("dark").items())
     for address, media in _SHEET.findall(page):
-        place = _place(path, address)
+        place = place_of(path, address)
         if place in files and not place.startswith(_THEME):
             of = f' media="{media}"' if media else ""
             yield f"<style{of}>{_carried(place, files)}</style>"
@@ -142,7 +142,7 @@ def _carried(sheet: str, files: Mapping[str, bytes]) -> str:
     """A style sheet with the files that it names inside; what the site does not have stays as it stands."""
 
     def carried(found: re.Match[str]) -> str:
-        place = _place(sheet, found.group(1))
+        place = place_of(sheet, found.group(1))
         return f"url({_data(place, files)})" if place in files else found.group()
 
     return _NAMED_FILE.sub(carried, files[sheet].decode())
@@ -153,11 +153,11 @@ def _scripts(path: str, page: str, files: Mapping[str, bytes]) -> tuple[list[tup
     first: list[tuple[str, str]] = []
     last: list[tuple[str, str]] = [("", _text("js"))]
     for address, attributes in _SCRIPT.findall(page):
-        place = _place(path, address)
+        place = place_of(path, address)
         if place in files and place.startswith("assets/guidegen/") and place not in NEEDS_THE_SITE:
             waits = " defer" in attributes
             (last if waits else first).append((attributes.replace(" defer", ""), files[place].decode()))
-    later = (_place(path, address) for address in fetched_later(page))
+    later = (place_of(path, address) for address in fetched_later(page))
     last += [("", files[place].decode()) for place in later if place in files]
     return first, last
 
@@ -179,7 +179,7 @@ def _body(path: str, page: str, files: Mapping[str, bytes], address: str) -> str
 
 
 def _shown(path: str, found: re.Match[str], files: Mapping[str, bytes]) -> str:
-    place = _place(path, found.group(2))
+    place = place_of(path, found.group(2))
     source = _data(place, files) if place in files else found.group(2)
     return f'{found.group(1)} src="{source}"{found.group(3)}'
 
@@ -191,15 +191,6 @@ def _led(found: re.Match[str], address: str) -> str:
 def _data(place: str, files: Mapping[str, bytes]) -> str:
     kind = mimetypes.guess_type(place)[0] or "application/octet-stream"
     return f"data:{kind};base64,{base64.b64encode(files[place]).decode()}"
-
-
-def _place(at: str, address: str) -> str:
-    """Where an address on a page leads to in the site.
-
-    >>> _place("guides/a/b/install.html", "../../../assets/x.css?1")
-    'assets/x.css'
-    """
-    return posixpath.normpath(posixpath.join(posixpath.dirname(at), unquote(address.partition("?")[0])))
 
 
 def _text(kind: str) -> str:

@@ -1,4 +1,4 @@
-"""Files beside the pages: figures as CSV per pair and over all pairs, the record's schema, and `llms.txt`."""
+"""Files beside the pages: records as JSON, figures as CSV, the schema of the records, and `llms.txt`."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from functools import cache
 
 from guidegen.language import gettext
-from guidegen.record import Assessment
+from guidegen.record import Assessment, apart
 from guidegen.record.places import figures
 from guidegen.site.charts.quantity import shown_at
 from guidegen.site.pages import sentences, worth
@@ -22,6 +22,7 @@ from guidegen.site.pages.place import (
     CHECKS,
     CODES,
     COMPARE,
+    FIELDS,
     FORMULAS,
     GLOSSARY,
     RULES,
@@ -57,7 +58,9 @@ COLUMNS = (
 def files(site: Site) -> Iterator[tuple[str, bytes]]:
     """Every file with its place."""
     for record in site.records.values():
-        yield path_of(record, "data"), record.to_json().encode()
+        own, parts = apart.parted(record)
+        yield path_of(record, "data"), own
+        yield from parts.items()
         yield path_of(record, "table"), table([record])
         if site.press is not None:
             for one in published(record):
@@ -79,6 +82,7 @@ def paths(site: Site) -> Iterator[str]:
     """The path of every file, and of each copy of a photograph, whether a page shows it or not."""
     for record in site.records.values():
         yield path_of(record, "data")
+        yield from apart.parted(record)[1]
         yield path_of(record, "table")
         yield from (one.path for one in published(record) if site.press is not None)
         yield from (path for path, digest in logs(record) if site.reference.logs(digest) is not None)
@@ -94,15 +98,19 @@ def file_at(path: str, site: Site) -> bytes | None:
         case ["data", variant, name] if (variant, name.rpartition(".")[0]) in site.records:
             record = site.records[variant, name.rpartition(".")[0]]
             if path == path_of(record, "data"):
-                return record.to_json().encode()
+                return apart.parted(record)[0]
             return table([record]) if path == path_of(record, "table") else None
+        case ["data", "parts", _]:
+            # Nothing but its content names a part, so its record is looked for.
+            found = (parts for one in site.records.values() if path in (parts := apart.parted(one)[1]))
+            return next((parts[path] for parts in found), None)
         case ["data", variant, "runs", _]:
             sums = {where: digest for record in site.of_variant(variant) for where, digest in logs(record)}
             return site.reference.logs(sums[path]) if path in sums else None
         case [folder, variant, kit, _] if folder == SHEETS and (variant, kit) in site.records:
             record = site.records[variant, kit]
-            found = next((one for one in published(record) if one.path == path), None)
-            return sheet_bytes(record, found, site.press, site.address) if found and site.press else None
+            sheet = next((one for one in published(record) if one.path == path), None)
+            return sheet_bytes(record, sheet, site.press, site.address) if sheet and site.press else None
         case [folder, name] if folder == PICTURES:
             return site.reference.shelf.copy_bytes(name)
         case _:
@@ -140,8 +148,19 @@ def _cell(text: str) -> str:
 
 @cache
 def schema() -> bytes:
-    """The record's JSON Schema, as the program itself reads it."""
-    made = Assessment.model_json_schema(by_alias=True, mode="serialization")
+    """The JSON Schema of records as they are downloaded; it holds for one with its parts in it, too."""
+    made = Assessment.model_json_schema(by_alias=True, mode="validation")
+    made["required"] = ["format", *made["required"]]
+    made["$defs"]["Part"] = {
+        "title": "Part",
+        "description": "Where this part of the record lies, seen from the record's file.",
+        "type": "object",
+        "properties": {apart.REFERENCE: {"type": "string", "format": "uri-reference"}},
+        "required": [apart.REFERENCE],
+        "additionalProperties": False,
+    }
+    for key in apart.APART:
+        made["properties"][key] = {"anyOf": [made["properties"][key], {"$ref": "#/$defs/Part"}]}
     made["$schema"] = "https://json-schema.org/draft/2020-12/schema"
     return (json.dumps(made, ensure_ascii=False, indent=1, sort_keys=True) + "\n").encode()
 
@@ -167,6 +186,7 @@ def llms(site: Site) -> bytes:
         f"- [Glossary]({GLOSSARY})",
         f"- [All figures as CSV]({ALL_FIGURES}), [JSON Schema of the records]({SCHEMA})",
         f"- [Acts that instructions are made of]({ACTS}), for whoever writes instructions",
+        f"- [Fields of the data]({FIELDS}), for whoever writes such data",
         f"- [Codes of mistakes in the data]({CODES}), for whoever writes such data",
         "",
         "## Machines",

@@ -24,8 +24,11 @@ def with_words(body: str, path: str, terms: Mapping[str, GlossaryTerm]) -> str:
 
 
 def _used(text: str, terms: Mapping[str, GlossaryTerm]) -> Iterator[tuple[str, GlossaryTerm]]:
+    folded = text.casefold()
     for name, term in sorted(terms.items(), key=lambda one: one[1].name.lower()):
-        if _pattern((term.name, *term.also)).search(text):
+        names = (term.name, *term.also)
+        # A whole page is looked through faster for letters than for words.
+        if any(one.casefold() in folded for one in names) and _pattern(names).search(text):
             yield name, term
 
 

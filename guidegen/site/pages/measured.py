@@ -9,7 +9,8 @@ from guidegen.language import gettext, marked, ngettext, translated
 from guidegen.record import Assessment, Figure
 from guidegen.record.claims import claimed
 from guidegen.record.measured import BeforeAfter, LoggedFile, Measured, MeasuredFigure, MeasuredInterval
-from guidegen.record.places import figures
+from guidegen.record.places import known_figures
+from guidegen.site.charts.change import change_with_range
 from guidegen.site.charts.layers import Side
 from guidegen.site.charts.measured import measured_chart, says_inside
 from guidegen.site.charts.quantity import both, in_unit, shown_as, shown_at
@@ -50,12 +51,9 @@ PROBES = {
     "other": marked("other probe"),
 }
 CHANGED = {
-    "less": marked("With the kit the dip was {less} smaller on this machine ({range}): {times} times as far ({ends})."),
-    "more": marked("With the kit the dip was {less} larger on this machine ({range}): {times} times as far ({ends})."),
-    "either": marked(
-        "These shots do not show what the kit does to the dip: on this machine it may be anything from {ends} times as "
-        "far, with {times} in the middle."
-    ),
+    "less": marked("With the kit the dip was {less} smaller on this machine ({range}): {change}."),
+    "more": marked("With the kit the dip was {less} larger on this machine ({range}): {change}."),
+    "either": marked("These shots do not show what the kit does to the dip; on this machine it may be {change}."),
 }
 INVENTED = {
     True: marked("These logs are invented for the demonstration: an integrator made them, nobody measured anything."),
@@ -117,16 +115,13 @@ def _says(found: Measured, plain: bool) -> Iterator[Any]:
         return
     way = _way(one)
     less = _turned(one.less_k) if way == "more" else one.less_k
-    degrees, times = shown_as("k"), in_unit(_figure(one.ratio), shown_as(RATIO), "")
-    ends = _ends(one.ratio)
+    degrees, words = shown_as("k"), _change(one.ratio)
     if plain:
         amount, span = (in_unit(_figure(less), degrees, "°C", only_range=only) for only in (False, True))
-        yield gettext(CHANGED[way]).format(less=amount, range=span, times=times, ends=ends)
+        yield gettext(CHANGED[way]).format(less=amount, range=span, change=words)
     else:
-        yield translated(
-            CHANGED[way], less=both(_figure(less), degrees), range=both(_figure(less), degrees, only_range=True),
-            times=times, ends=ends,
-        )  # fmt: skip
+        amount, span = (both(_figure(less), degrees, only_range=only) for only in (False, True))
+        yield translated(CHANGED[way], less=amount, range=span, change=words)
     if one.by_chance is not None:
         yield gettext(BY_CHANCE).format(percent=_percent(one.by_chance))
 
@@ -157,15 +152,16 @@ def _figure(one: MeasuredInterval | MeasuredFigure) -> Figure:
     return Figure(value=one.value, low=low, high=one.high)
 
 
-def _ends(ratio: MeasuredInterval) -> str:
+def _change(ratio: MeasuredInterval) -> str:
+    """By how much the dip changes, in the words of the computed one; an interval without ends says nothing."""
     if ratio.low is None or ratio.high is None:
         return gettext("anything")
-    return in_unit(_figure(ratio), shown_as(RATIO), "", only_range=True)
+    return change_with_range(_figure(ratio))
 
 
 def _rows(record: Assessment, numbers: str) -> Iterator[dict[str, Any]]:
     """Each measured figure beside the computed one."""
-    found, known = record.measured, dict(figures(record))
+    found, known = record.measured, known_figures(record)
     assert found is not None
     if found.before_after is not None:
         one, place = found.before_after, f"drinks.{record.main_drink}.drop_ratio.sensor"

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from functools import lru_cache
 
 from markupsafe import Markup, escape
 
@@ -42,6 +43,7 @@ def parts(text: str) -> tuple[Part, ...]:
     return tuple(_parts(text))
 
 
+@lru_cache(maxsize=16384)
 def both(text: str) -> Markup:
     """A sentence as HTML, each of its quantities in both systems; the reader's switch chooses."""
     return Markup("").join(escape(one) if isinstance(one, str) else two_systems(*one) for one in parts(text))
@@ -49,7 +51,8 @@ def both(text: str) -> Markup:
 
 def _parts(text: str) -> Iterator[Part]:
     at = 0
-    for found in _BESIDE.finditer(text):
+    # Looking for two systems side by side takes longest where there is nothing in parentheses.
+    for found in _BESIDE.finditer(text) if " (" in text else ():
         yield from _quantities(text[at : found.start()])
         yield found["metric"], found["imperial"]
         at = found.end()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from typing import Literal
+from urllib.parse import urljoin
 
 from guidegen.record import Assessment
 from guidegen.record.claims import claimed
@@ -14,6 +15,7 @@ GLOSSARY = "glossary.html"
 SOURCES = "sources.html"
 RULES = "safety-rules.html"
 ACTS = "acts.html"
+FIELDS = "fields.html"
 CODES = "problem-codes.html"
 FORMULAS = "formulas.html"
 CHECKS = "checks.html"
@@ -78,6 +80,15 @@ def short_address(kit: str, revision: str, variant: str) -> str:
     'k/feed-preheater-B/tamsin-mk2/'
     """
     return f"k/{kit}-{revision}/{variant}/"
+
+
+def whole_short_address(kit: str, revision: str, variant: str, root: str) -> str:
+    """That address in full; empty where the site has none.
+
+    >>> whole_short_address("feed-preheater", "B", "tamsin-mk2", "https://example.org/")
+    'https://example.org/k/feed-preheater-B/tamsin-mk2/'
+    """
+    return urljoin(root, short_address(kit, revision, variant)) if root else ""
 
 
 def corrections_page(edition: str) -> str:

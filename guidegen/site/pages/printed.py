@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import re
-from urllib.parse import urljoin
 
 from guidegen.language import gettext
 from guidegen.record import Assessment
 from guidegen.site.charts.axes import edition
-from guidegen.site.pages.place import short_address
+from guidegen.site.pages.place import whole_short_address
 
 ON_SHEETS = ("fit", "install", "brief", "restore")
 """Pages that are taken to the bench, or sent, on paper."""
@@ -17,8 +16,8 @@ ON_SHEETS = ("fit", "install", "brief", "restore")
 def foot(record: Assessment, root: str) -> str:
     """The style of a page's foot, which every printed sheet carries; `root` is the site's address in full, or empty."""
     kit = gettext("{name}, revision {revision}").format(name=record.kit.name, revision=record.kit.revision)
-    short = short_address(record.kit.id, record.kit.revision, record.variant.id)
-    where = urljoin(root, short).removeprefix("https://") if root else ""
+    short = whole_short_address(record.kit.id, record.kit.revision, record.variant.id, root)
+    where = short.removeprefix("https://")
     words = " · ".join(filter(None, (record.variant.name, kit, edition(record), where)))
     return f'<style media="print">@page{{@bottom-left{{content:{_string(words)};font-size:8pt}}}}</style>'
 

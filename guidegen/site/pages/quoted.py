@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from guidegen.language import gettext
 from guidegen.record import Assessment
-from guidegen.record.places import figures, undecided, way
+from guidegen.record.places import known_figures, undecided, way
 from guidegen.site.charts.quantity import in_unit, shown_at, turned
 
 
@@ -13,7 +13,7 @@ class Quoted:
 
     def __init__(self, record: Assessment) -> None:
         self.record = record
-        self.known = dict(figures(record))
+        self.known = known_figures(record)
         self.numbers = False
 
     def way(self, place: str) -> str:

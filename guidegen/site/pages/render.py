@@ -13,6 +13,7 @@ from guidegen.record.reference import Reference
 from guidegen.site.pages import downloads
 from guidegen.site.pages.acts import acts_page
 from guidegen.site.pages.comparison import comparison_page
+from guidegen.site.pages.fields import fields_page
 from guidegen.site.pages.kits import kit_page, kits_of
 from guidegen.site.pages.methods import checks_page, methods_page
 from guidegen.site.pages.page import Page
@@ -23,6 +24,7 @@ from guidegen.site.pages.place import (
     CHECKS,
     CODES,
     COMPARE,
+    FIELDS,
     FORMULAS,
     GLOSSARY,
     RULES,
@@ -49,6 +51,7 @@ TO_LOOK_UP: Mapping[str, Callable[[Site], Page]] = {
     RULES: rules_page,
     ACTS: acts_page,
     CODES: codes_page,
+    FIELDS: fields_page,
 }
 """Pages that stand once in the site."""
 

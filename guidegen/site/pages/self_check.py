@@ -42,6 +42,7 @@ def body(
         paper=_paper(check.contact),
         questions=_questions(check.questions, check.rules.facts),
         conditions=_limits(check),
+        ours=_ours(check),
         data={
             **_shown(check),
             "words": _script_words(words),
@@ -50,6 +51,12 @@ def body(
         },
     )
     return Markup(made)
+
+
+def _ours(check: SelfCheck) -> list[dict[str, str]]:
+    """What the variant's data settle of the kit's own requirements, and what of that is assumed."""
+    own = (check.conditions[place] for place in check.rules.roots)
+    return [{"says": one.says, "detail": one.detail, "assumed": ", ".join(one.assumed)} for one in own if one.detail]
 
 
 @dataclass(frozen=True)
@@ -185,6 +192,10 @@ def _tolerance(unit: AcceptedUnit) -> str:
 def _lead(check: SelfCheck) -> str:
     count = len(check.questions)
     if not count:
+        assumed = ", ".join(dict.fromkeys(fact for one in check.conditions for fact in one.assumed))
+        if assumed:
+            words = gettext("Nothing is asked, but part of what decides is assumed, not measured: {facts}.")
+            return words.format(facts=assumed)
         return gettext("Nothing has to be asked: what we know of this variant decides.")
     minutes = sum(words.minutes for words in check.questions)
     under = sum(words.under_lid for words in check.questions)

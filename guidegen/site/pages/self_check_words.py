@@ -41,6 +41,8 @@ WORDS: WordTable = {
     "photos": marked("Photos that help us to tell"),
     "to_order": marked("What to order"),
     "answers": marked("Your answers"),
+    "ours": marked("Our data: what we did not ask you about"),
+    "assumed": marked("We assume this ({facts}); nobody has measured it yet."),
     "fact": marked("What"),
     "answer": marked("Answer"),
     "instruction": marked("How it is fitted in your case"),

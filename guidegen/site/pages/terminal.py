@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from guidegen.record import Assessment
 from guidegen.record.claims import claimed
-from guidegen.record.places import ANY, figures
+from guidegen.record.places import ANY, known_figures
 from guidegen.site.charts.quantity import in_kelvin, in_unit, shown_at
 from guidegen.site.pages import dip, sentences, worth
 from guidegen.site.pages.place import gain_is
@@ -44,7 +44,7 @@ def _lines(record: Assessment) -> Iterator[str]:
             tail = reason.remedy or reason.settles
             state = "not met" if reason.met is False else "not known"
             yield f"  {state}: {reason.detail}" + (f" -> {tail}" if tail else "")
-    known = dict(figures(record))
+    known = known_figures(record)
     for place in (one.replace(ANY, record.main_drink) for one in SHOWN):
         if place not in known:
             continue

@@ -17,6 +17,7 @@ class AddMass(Effect):
     """More metal on the boiler or the group."""
 
     most: ClassVar[int] = 6
+    states_mass: ClassVar[bool] = True
     drawn: ClassVar[tuple[str, ...]] = ("mass",)
 
     kind: Literal["add_mass"]

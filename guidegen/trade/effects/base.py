@@ -102,6 +102,8 @@ class Effect(Model, ABC):
     """How many of its kind one kit may have: each has inputs, and so columns, of its own."""
     mains_work: ClassVar[bool] = False
     """Whether it takes work on mains wiring, which is for an electrically skilled person."""
+    states_mass: ClassVar[bool] = False
+    """Whether it says what it weighs, or that it weighs no more."""
     speaks_of: ClassVar[tuple[OfEffects, ...]] = ()
     """What the downsides of a kit with such an effect have to name, beside what every kit does."""
     drawn: ClassVar[tuple[str, ...]] = ()

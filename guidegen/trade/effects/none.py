@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import ClassVar, Literal
 
 from guidegen.trade.effects.base import Effect, Fitted, Setting
 from guidegen.workshop.base import Line
@@ -10,6 +10,8 @@ from guidegen.workshop.base import Line
 
 class NoEffect(Effect):
     """A kit that changes nothing of the heat, and says so."""
+
+    states_mass: ClassVar[bool] = True
 
     kind: Literal["none"]
     because: Line

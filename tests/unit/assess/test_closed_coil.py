@@ -24,6 +24,8 @@ from guidegen.workshop.inventory import InventoryJoint, InventoryUnknown
 from tests.fixtures.wall_cases import choice, fact
 from tests.mutants.draft import COMPUTED, catalogue
 
+pytestmark = pytest.mark.slow
+
 KNOWN = catalogue()
 KIT = KNOWN.kit("feed-preheater")
 EITHER = Choice(text="some units", known=False, options=("none", "before-relief"), evidence="measured")

@@ -30,6 +30,8 @@ from tests.unit.trade.effects.bench import (
     kit,
 )
 
+pytestmark = pytest.mark.slow
+
 WIDE = {
     "coil": {**COIL, "tube": {**COIL["tube"], "outside": "8 mm ± 0.2 mm", "wall": "1 mm ± 0.1 mm"},  # type: ignore[dict-item]
              "holds": "58 ml ± 5 ml", "fittings_mass": "42 g ± 10 g", "to_case": "unknown", "shields": "unknown",

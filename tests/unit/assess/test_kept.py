@@ -28,6 +28,8 @@ from guidegen.heat.study import Study
 from guidegen.record import Assessment
 from guidegen.trade import Catalogue
 
+pytestmark = pytest.mark.slow
+
 PAIR = ("tamsin-mk2", "feed-preheater")
 WORDS = (
     ("content/workshop.yml", "name: Kettleby Bench Works", "name: Kettleby & Daughter"),

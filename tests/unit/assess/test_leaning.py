@@ -7,6 +7,8 @@ import pytest
 from guidegen.assess import guiding, leaning, verdict
 from tests.mutants.draft import COMPUTED, catalogue
 
+pytestmark = pytest.mark.slow
+
 
 def guided(variant: str, kit: str) -> guiding.Guided:
     """What the record of a pair holds of its guide."""

@@ -19,6 +19,8 @@ from guidegen.trade.uncertain import Uncertain
 from guidegen.units import parse
 from tests.reference.campaigns import KIT, bench, true_steps, whole_cells
 
+pytestmark = pytest.mark.slow
+
 NOISE = 0.05
 
 

@@ -14,6 +14,8 @@ from guidegen.assess.origin import origin
 from guidegen.editions.snapshot import steps_of
 from tests.mutants.draft import COMPUTED
 
+pytestmark = pytest.mark.slow
+
 REPOSITORY = Path(__file__).parents[3]
 VARIANT, KIT = "tamsin-mk2", "feed-preheater"
 PROCEDURE, SHARED = "content/procedures/feed-preheater.yml", "content/procedures/shared.yml"

@@ -17,6 +17,8 @@ from guidegen.judge.safety.state import State
 from guidegen.trade.load import load
 from tests.mutants.draft import COMPUTED, ROOT
 
+pytestmark = pytest.mark.slow
+
 KITS = ("gauge", "timer", "jacket", "pump-mount")
 FIXTURE = ROOT / "tests" / "fixtures" / "own_acts"
 HAZARD = """

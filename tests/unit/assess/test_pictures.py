@@ -18,6 +18,8 @@ from guidegen.trade import Catalogue
 from guidegen.trade.load import look
 from tests.mutants.draft import draft
 
+pytestmark = pytest.mark.slow
+
 ROOT = Path(__file__).parents[3]
 WHOLE = "words: x, by: y, file: feed-preheater.png"
 

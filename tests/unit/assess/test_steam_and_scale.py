@@ -7,6 +7,8 @@ import pytest
 from guidegen.assess import Assessor
 from tests.mutants.draft import catalogue
 
+pytestmark = pytest.mark.slow
+
 
 def test_steam_stands_at_its_saturation_pressure() -> None:
     """At 130 °C 2.70 bar, of which the room has 1.01 (steam tables, from memory; iapws holds every pair)."""

@@ -13,6 +13,8 @@ from guidegen.trade.kit import Kit
 from guidegen.trade.machine import Machine
 from tests.mutants.draft import catalogue
 
+pytestmark = pytest.mark.slow
+
 
 @cache
 def pairs(variant: str) -> dict[str, tuple[Together, ...]]:

@@ -12,6 +12,7 @@ from collections.abc import Callable, Iterable, Iterator
 from functools import cache
 from pathlib import Path
 
+import pytest
 from babel.messages.catalog import Catalog
 from babel.messages.pofile import read_po, write_po
 
@@ -25,6 +26,8 @@ from guidegen.language import in_language
 from guidegen.language.collect import template
 from guidegen.language.forms import MissingForm, PartOf
 from guidegen.trade import Catalogue
+
+pytestmark = pytest.mark.slow
 
 ROOT = Path(__file__).parents[3]
 LANGUAGE = "xv"

@@ -10,6 +10,8 @@ import pytest
 from guidegen import pipeline, trade
 from guidegen.commands.starting import new_variant
 
+pytestmark = pytest.mark.slow
+
 GIVEN = {"name": "Tamsin Mark 9", "years.from": "1999", "mains.voltage": "230 V~", "control.kind": "pid"}
 
 

@@ -16,6 +16,8 @@ from guidegen.assess.running import warm_up
 from tests.mutants.draft import catalogue
 from tests.unit.trade.effects.bench import COIL, kit
 
+pytestmark = pytest.mark.slow
+
 LONG = {**COIL, "holds": "2.9 l", "gap": "0 mm", "to_case": "0.02 W/(m·K)"}
 """Some hundred metres of tube in a jacket, which the boiler warms through one small contact for longer than two hours:
 20 kJ/K of copper and water over 2 W/K."""

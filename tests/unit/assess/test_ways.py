@@ -19,6 +19,8 @@ from tests.fixtures.wall_cases import choice, fact, protrusion, put_on, with_pro
 from tests.mutants.draft import COMPUTED, catalogue, draft
 from tests.mutants.edits import entries
 
+pytestmark = pytest.mark.slow
+
 KNOWN = catalogue()
 KIT = KNOWN.kit("feed-preheater")
 

@@ -19,6 +19,8 @@ from guidegen.trade.machine import Machine
 from tests.fixtures.unknowns import Loc, facts_of, put, unknown
 from tests.mutants.draft import COMPUTED, catalogue
 
+pytestmark = pytest.mark.slow
+
 GIVEN = {"name": "Tamsin Mark 9", "years.from": "1999", "mains.voltage": "230 V~", "control.kind": "thermostat"}
 
 

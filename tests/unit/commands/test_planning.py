@@ -17,6 +17,8 @@ from guidegen.assess.learn.parameters import learnable
 from guidegen.assess.learn.planning import Expectation, FigureNow, PlannedRun, RunPlan
 from guidegen.commands import main
 
+pytestmark = pytest.mark.slow
+
 DEMONSTRATION = Path(__file__).parents[3]
 
 

@@ -13,6 +13,8 @@ import pytest
 from guidegen.commands import main
 from guidegen.commands.reading import PATH
 
+pytestmark = pytest.mark.slow
+
 DEMONSTRATION = Path(__file__).parents[3]
 STOP = "A filed edge stays sharp until it is deburred."
 OTHER = "A filed edge stays sharp until somebody deburrs it."

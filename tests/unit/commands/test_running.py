@@ -12,6 +12,8 @@ import pytest
 from guidegen import trade
 from guidegen.commands import main
 
+pytestmark = pytest.mark.slow
+
 DEMONSTRATION = Path(__file__).parents[3]
 Run = Callable[..., int]
 ANSWERS = ("--column", "Zeit=time s", "--column", "T1=sensor °C", "--probe", "T1=type-k 1", "--lag", "T1=0.8 s ± 0.2 s")

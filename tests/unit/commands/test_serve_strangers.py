@@ -19,6 +19,8 @@ from guidegen.commands.serve import answers, ended_by_signals, server
 from tests.unit.commands.test_serve import Draft
 from tests.waiting import PATIENT
 
+pytestmark = pytest.mark.slow
+
 
 @pytest.fixture
 def port() -> Iterator[int]:

@@ -12,6 +12,8 @@ import pytest
 from guidegen import trade
 from guidegen.commands import main
 
+pytestmark = pytest.mark.slow
+
 DEMONSTRATION = Path(__file__).parents[3]
 Run = Callable[..., int]
 

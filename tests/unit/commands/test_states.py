@@ -9,6 +9,8 @@ import pytest
 
 from guidegen.commands import main
 
+pytestmark = pytest.mark.slow
+
 REPOSITORY = Path(__file__).parents[3]
 PAIR = "tamsin-mk2/banjo-feed"
 

@@ -16,6 +16,8 @@ from guidegen.assess.learn.parameters import Learnable, learnable
 from guidegen.commands import main, teaching
 from guidegen.problems import UsageProblem
 
+pytestmark = pytest.mark.slow
+
 DEMONSTRATION = Path(__file__).parents[3]
 Run = Callable[..., int]
 

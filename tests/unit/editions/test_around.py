@@ -13,6 +13,8 @@ from guidegen.problems import CatalogueError
 from tests.unit.editions.conftest import Publish
 from tests.unit.editions.small import record
 
+pytestmark = pytest.mark.slow
+
 DERIVED = (
     "index.html",
     "which.html",

@@ -15,6 +15,8 @@ from guidegen.editions import around, commands, verify, withdrawals
 from tests.unit.editions.conftest import Publish
 from tests.unit.editions.test_units_sold import unit
 
+pytestmark = pytest.mark.slow
+
 GUIDE = "plain-one/collar"
 PAGE = f"site/1/guides/{GUIDE}/install.html"
 BECAUSE = "The bolts may shear."

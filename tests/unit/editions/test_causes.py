@@ -16,6 +16,8 @@ from tests.frozen_workshop import EDITIONS, FROZEN
 from tests.unit.editions.edits import GUIDE, correct_torque, digest, edit_sentence, reword, solve, stamped
 from tests.unit.editions.small import HOT, Data, course, hold, record, step, steps
 
+pytestmark = pytest.mark.slow
+
 WORDS = GivenWords("not computed", "not stated")
 HEAT = "a step with mains, pressure or heat changed"
 

@@ -12,6 +12,8 @@ from guidegen.commands import main
 from guidegen.editions import around, commands, verify
 from tests.unit.editions.conftest import Publish, commit
 
+pytestmark = pytest.mark.slow
+
 SITE, KEPT = "site/1", "content/editions/1"
 SUMS, VERSIONS = f"{SITE}/SHA256SUMS", "site/versions.json"
 

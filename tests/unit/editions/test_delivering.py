@@ -18,6 +18,8 @@ from guidegen.problems import EnvironmentProblem, FaultsFound, RefusedProblem
 from tests.unit.editions.conftest import Publish, git
 from tests.unit.editions.small import record
 
+pytestmark = pytest.mark.slow
+
 DAY = datetime.date(2025, 4, 1)
 
 

@@ -12,6 +12,8 @@ from guidegen.editions import around, kept
 from guidegen.site.pages.pair import pair_page
 from guidegen.site.pages.site import Site, by_pair
 
+pytestmark = pytest.mark.slow
+
 ROOT = Path(__file__).parents[3]
 NAMES = ("2025.1", "2025.2", "2025.3")
 

@@ -21,6 +21,8 @@ from guidegen.workshop.offers import WrittenOffer
 from tests.unit.editions.conftest import Publish
 from tests.unit.editions.small import Data, figure, record
 
+pytestmark = pytest.mark.slow
+
 GUIDE = "plain-two/collar"
 DAY = datetime.date(2026, 3, 1)
 OFFER = PriceLine("coil", "Coil", WrittenOffer(price=Money(8400, "EUR"), stock=2))

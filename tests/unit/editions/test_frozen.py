@@ -25,6 +25,8 @@ from tests import frozen_workshop
 from tests.fixtures.order_texts import written
 from tests.frozen_workshop import EDITIONS, FROZEN
 
+pytestmark = pytest.mark.slow
+
 PAIR = ("tamsin-mk2", "feed-preheater")
 MISSING = "not computed in this edition"
 

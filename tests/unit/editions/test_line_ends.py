@@ -12,6 +12,8 @@ from guidegen.commands import main
 from guidegen.editions import commands, verify
 from tests.unit.editions.conftest import Publish, git
 
+pytestmark = pytest.mark.slow
+
 REPOSITORY = Path(__file__).parents[3]
 
 

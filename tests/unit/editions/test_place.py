@@ -16,6 +16,8 @@ import pytest
 from guidegen.editions import place
 from guidegen.writing import Operations
 
+pytestmark = pytest.mark.slow
+
 
 @pytest.fixture(autouse=True)
 def quick_disk(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -19,6 +19,8 @@ from guidegen.record import Assessment
 from tests.fixtures.records import record
 from tests.unit.editions.conftest import commit, git
 
+pytestmark = pytest.mark.slow
+
 
 def published(root: Path, edition: str, what: Assessment, **more: object) -> Published:
     """Publish one record, and keep it."""

@@ -13,6 +13,8 @@ from guidegen.editions import anew, branch, commands, deliver, kept, verify
 from guidegen.problems import FaultsFound, UsageProblem
 from tests.unit.editions.conftest import Publish, git
 
+pytestmark = pytest.mark.slow
+
 SECRET = b"a customer's letter"
 
 

@@ -19,6 +19,8 @@ from guidegen.writing import write_private
 from tests.unit.editions.conftest import Publish, git
 from tests.unit.editions.test_units_sold import unit
 
+pytestmark = pytest.mark.slow
+
 OPTIONS = ("--variant", "plain-one", "--kit", "collar", "--revision", "A", "--edition", "1")
 
 

@@ -19,6 +19,8 @@ from guidegen.site.pages.qr import qr
 from tests.unit.editions.conftest import Publish, git
 from tests.unit.editions.small import record
 
+pytestmark = pytest.mark.slow
+
 CUSTOMER = "Planted Customername"
 
 

@@ -15,6 +15,8 @@ from guidegen.editions import around, commands, verify
 from guidegen.problems import UsageProblem
 from tests.unit.editions.conftest import Publish, commit
 
+pytestmark = pytest.mark.slow
+
 DAY = datetime.date(2025, 4, 1)
 GUIDE = "plain-one/collar"
 

@@ -15,6 +15,8 @@ from guidegen.language import in_language
 from guidegen.language.collect import updated
 from guidegen.language.forms import JOIN, Forms, MissingForm, contracted, usual_form
 
+pytestmark = pytest.mark.slow
+
 Entries = Mapping[tuple[str | None, str], str]
 
 GERMAN: Entries = {

@@ -13,6 +13,8 @@ from guidegen.record.finding import LintFinding
 from guidegen.record.procedure import Instruction
 from tests.mutants.draft import draft
 
+pytestmark = pytest.mark.slow
+
 LATER = [
     ("restoring_uses", ""), ("wetted", ""), ("contact", ""), ("source", "aftercare"), ("source", "preliminary"),
     ("details", "tools"), ("only_if", "parts"), ("read_with", "accept"), ("restraint", "steps"), ("watched", "steps"),
@@ -23,7 +25,7 @@ LATER = [
 the key that they stand below."""
 
 
-@pytest.fixture(params=[("tamsin-mk2", "feed-preheater"), ("bracken-c", "banjo-feed")], ids="/".join)
+@pytest.fixture(scope="module", params=[("tamsin-mk2", "feed-preheater"), ("bracken-c", "banjo-feed")], ids="/".join)
 def written(request: pytest.FixtureRequest) -> dict[str, Any]:
     """The procedure of a pair as the judge writes it."""
     return procedure_record(draft(*request.param).guide())

@@ -19,6 +19,8 @@ from guidegen.site.engine.settings import config
 from guidegen.site.pages.page import Page, SearchEntry
 from tests.unit.site.engine_workshop import SETTINGS, problem_of, workshop
 
+pytestmark = pytest.mark.slow
+
 
 def read(site: Path) -> dict[str, bytes]:
     """Every file of the engine's site."""
@@ -45,9 +47,11 @@ def test_site_holds_pages_frames_of_each_depth_and_our_assets(built: Path) -> No
     assert shell.site_url == "https://site.example/sub/"
     for path in ("a.html", "a/b.html", "a/b/c.html", "a/b/c/d.html"):
         page = shell.page(Page(path, "T", "D", "<h1>x</h1>")).decode()
-        sheet = re.search(r'href="([^"]*assets/guidegen/shell\.css)"', page)
-        assert sheet
-        assert sheet.group(1) == "../" * path.count("/") + "assets/guidegen/shell.css"
+        sheets = re.findall(r'<link rel="stylesheet" href="([^"]*)">', page)
+        assert len(sheets) == 2, "the theme's and ours, joined"
+        for sheet in sheets:
+            assert sheet.startswith("../" * path.count("/") + "assets/")
+            assert sheet.replace("../", "") in shell.files
     assert {"index.html", "404.html", "assets/guidegen/units.js", "assets/guidegen/iframe-worker.js"} <= set(files)
 
 

@@ -10,6 +10,8 @@ import pytest
 from guidegen.problems import CatalogueError
 from guidegen.site.handwritten import render
 
+pytestmark = pytest.mark.slow
+
 
 class Machine:
     """Something of the program that a page is only shown."""

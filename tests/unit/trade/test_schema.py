@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -10,7 +11,11 @@ import jsonschema
 import pytest
 import yaml
 
+from guidegen.trade.described import texts as field_texts
 from guidegen.trade.schema import KINDS, json_schema
+from guidegen.trade.schema_of_facts import quantity_pattern
+from guidegen.unit_table import SPELLINGS, UNITS
+from guidegen.units import parse
 
 ROOT = Path(__file__).parents[3]
 SMALL = ROOT / "tests" / "fixtures" / "catalogue_min"
@@ -97,6 +102,10 @@ def test_acts_of_a_workshop_are_valid() -> None:
         ("machine", {"boiler": {"mass": {"evidence": "assumed"}}}),
         ("machine", {"boiler": {"mass": 500}}),
         ("machine", {"boiler": {"protrusions": [{"width": "3 mm"}]}}),
+        ("machine", {"boiler": {"clearance": "24 g"}}),
+        ("machine", {"boiler": {"clearance": "24"}}),
+        ("machine", {"boiler": {"clearance": {"is": "24 g", "evidence": "assumed"}}}),
+        ("machine", {"boiler": {"clearance": {"is": "24 mm", "from": "20 s", "to": "30 mm"}}}),
         ("kit", {"name": "x"}),
         ("workshop", {"usage": "often"}),
         ("drinks", {"drinks": []}),
@@ -120,6 +129,67 @@ def test_the_schema_refuses_what_check_refuses(kind: str, data: dict[str, Any]) 
 def test_a_variant_writes_only_what_differs(data: dict[str, Any]) -> None:
     """Nothing is required of a machine file, and null removes."""
     assert errors("machine", data) == []
+
+
+@pytest.mark.parametrize("dimension", UNITS)
+def test_a_quantity_has_a_pattern_that_lets_pass_what_the_program_reads(dimension: str) -> None:
+    """Each unit and each spelling of it, with its ± and without; a length is no mass."""
+    pattern = re.compile(quantity_pattern(dimension))
+    spelt = [word for word, unit in SPELLINGS.items() if unit in UNITS[dimension]]
+    kind = "~" if dimension == "voltage" else ""
+    for unit in (*UNITS[dimension], *spelt):
+        half = "K" if dimension == "temperature" else unit
+        texts = [f"12 {unit}{kind}", f"12 {unit}{kind} ± 0.5 {half}", f"12 {unit}{kind} +/- .5"]
+        texts += [] if kind else [f" 12 ± 1e-1 {unit}"]
+        texts += [] if unit[:1].isdigit() else [f"12{unit}{kind} ± 0.5{half}"]
+        for text in texts:
+            parse(text, dimension)
+            assert pattern.search(text), text
+    others = {unit for table in UNITS.values() for unit in table} - {*UNITS[dimension]}
+    assert [unit for unit in sorted(others) if unit and pattern.search(f"12 {unit}")] == []
+    assert pattern.search("unknown")
+    assert pattern.search("some units")
+    assert not pattern.search("twelve")
+
+
+def test_every_property_of_every_schema_says_what_it_is() -> None:
+    """And nothing is described that is no property."""
+    bare: list[str] = []
+
+    def look(node: Any, name: str) -> None:
+        if isinstance(node, dict):
+            for field, one in node.get("properties", {}).items():
+                if isinstance(one, dict) and not one.get("description"):
+                    bare.append(f"{name}.{field}")
+            for key, one in node.items():
+                look(one, f"{name}.{key}")
+        elif isinstance(node, list):
+            for one in node:
+                look(one, name)
+
+    models: dict[str, set[str]] = {}
+    for kind in KINDS:
+        schema = json_schema(kind)
+        look({name: one for name, one in schema.items() if name != "properties"} | schema, kind)
+        models[KINDS[kind][0].__name__] = set(schema["properties"])
+        models |= {name: set(one.get("properties", ())) for name, one in schema["$defs"].items()}
+    assert bare == []
+    own = {f"{model}.{field}" for model, fields in field_texts().items() if model != "every" for field in fields}
+    assert own - {f"{model}.{field}" for model, fields in models.items() for field in fields} == set()
+    used = {field for model, fields in models.items() for field in fields if field not in field_texts().get(model, {})}
+    assert set(field_texts()["every"]) - used == set()
+
+
+def test_an_editor_shows_what_a_field_is_how_it_is_measured_and_what_is_plausible() -> None:
+    """Of a fact that a variant may leave out, too."""
+    clearance = json_schema("machine")["$defs"]["Boiler"]["properties"]["clearance"]
+    assert clearance["title"] == "Free room round the boiler"
+    for words in (
+        "between the boiler's wall and the nearest thing",
+        "Settled by: feeler or ruler",
+        "Such machines have",
+    ):
+        assert words in clearance["description"]
 
 
 def test_a_step_that_is_an_act_takes_one_thing_or_several_and_a_name_of_the_table() -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+import pytest
 import yaml
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
@@ -12,6 +13,8 @@ from guidegen.problems import CatalogueError, Code
 from guidegen.workshop.editor import EditedFile
 from tests.unit.workshop.documents import KEYS, TEXTS, documents, nests, values
 from tests.whole import examples
+
+pytestmark = pytest.mark.slow
 
 MANY = settings(max_examples=examples(150, 5), deadline=None, suppress_health_check=[HealthCheck.filter_too_much])
 Loc = tuple[str | int, ...]

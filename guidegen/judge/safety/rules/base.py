@@ -40,7 +40,8 @@ class Rule:
     """A rule with what the rules page says of it.
 
     `waiver`: a warning that somebody may answer for in writing, and that refuses the guide until somebody does.
-    `editorial`: a warning that stays on the terminal.
+    `editorial`: a warning that stays on the terminal. `whatever_is_missing`: what it finds is so, however many steps
+    are left out because a fact is not known.
     """
 
     id: str
@@ -50,6 +51,7 @@ class Rule:
     check: Check
     waiver: bool = False
     editorial: bool = False
+    whatever_is_missing: bool = False
 
 
 def at_step(
@@ -58,6 +60,18 @@ def at_step(
     """Return a finding at a step, or at a field of it."""
     words = f"step {step.number} ({step.step.id}): {message}"
     return Found(step.where.place(*inner), words, step.key, fix, asks=asks)
+
+
+def at_value(step: ResolvedStep, text: str, message: str, *inner: str | int, fix: str | None = None) -> Found:
+    """Return a finding about a number: where it was written, if a machine's file filled it in, else at the step.
+
+    `fix` is for whoever wrote that value; the rule's own is for whoever wrote the step.
+    """
+    number = next((one for one in step.numbers if one.place is not None and one.text == text), None)
+    if number is None or number.place is None:
+        return at_step(step, message, *inner)
+    named = message if message.startswith(number.name) else f"{number.name}: {message}"
+    return Found(number.place, named, step.key, fix)
 
 
 def every_step(guide: Guide) -> Iterator[tuple[Run, ResolvedStep]]:

@@ -9,7 +9,16 @@ from guidegen.judge.safety.flow import settled
 from guidegen.judge.safety.guide import Guide, Wetted
 from guidegen.judge.safety.measure import IN_TEXT
 from guidegen.judge.safety.model import Number, ResolvedStep, Where
-from guidegen.judge.safety.rules.base import Found, Rule, acceptance_of, at_step, ends_without, never, printed_steps
+from guidegen.judge.safety.rules.base import (
+    Found,
+    Rule,
+    acceptance_of,
+    at_step,
+    at_value,
+    ends_without,
+    never,
+    printed_steps,
+)
 from guidegen.workshop.downsides import EVERY_KIT, WATER_JOINTS
 from guidegen.workshop.steps import Accept, WrittenTorque
 
@@ -21,7 +30,7 @@ SOURCED = frozenset({"measured", "maker-document", "standard"})
 def identified(guide: Guide) -> Iterator[Found]:
     """DOC01."""
     source, where = guide.resolved.source, guide.resolved.where
-    for name in ("title", "version", "supersedes", "target_group", "effectivity"):
+    for name in ("title", "version", "target_group", "place", "effectivity"):
         if not getattr(source, name):
             yield Found(where.place(), f"the guide has no {name.replace('_', ' ')}", fix=f"write {name}:")
     for name in ("edition", "contact", "language"):
@@ -70,7 +79,8 @@ def _evidenced_step(guide: Guide, step: ResolvedStep) -> Iterator[Found]:
                           fix="state it under values: with evidence, and its name in braces")  # fmt: skip
     for number in step.numbers:
         if _without_source(number):
-            yield at_step(step, f"{number.name} ({number.text}) has no evidence, or no source for it")
+            words = f"{number.name} ({number.text}) has no evidence, or no source for it"
+            yield at_value(step, number.text, words, fix="add source: with a key of content/sources.yml")
     for name, one in (("torque", step.step.torque), ("hold", acceptance_of(step))):
         if one is not None and _without_source(one):
             yield at_step(step, f"the number of its {name} has no evidence, or no source for it", name)
@@ -121,7 +131,7 @@ def food(guide: Guide) -> Iterator[Found]:
     """FOD01."""
     if not guide.is_wet:
         return
-    if not guide.kit.wetted:
+    if not guide.kit.wetted and guide.is_wet_as_planned:
         yield Found(guide.kit.place, "the kit opens the water path and declares no wetted part")
     for one in guide.kit.wetted:
         yield from _declared(guide, one)
@@ -144,15 +154,15 @@ def _declared(guide: Guide, one: Wetted) -> Iterator[Found]:
 
 
 RULES = (
-    Rule("DOC01", "error", "Identity, version, effectivity, supersedes, contact, target group.",
-         "write it at the top of the procedure", identified),
+    Rule("DOC01", "error", "Identity, version, effectivity, contact, target group, place of work.",
+         "write it at the top of the procedure", identified, whatever_is_missing=True),
     Rule("DOC02", "error", "What is unknown never counts as applying.",
          "find the fact out, or write it as a factory spread with only_if", decided),
     Rule("DOC03", "error", "Every number has evidence; page one says that the guide was not yet carried out on this "
          "variant until a build is recorded.", "state evidence and source", evidenced),
     Rule("DSC01", "error", f"Downsides are complete and before ordering: {', '.join(EVERY_KIT)}; with joints of the "
          f"water path also {', '.join(WATER_JOINTS)}; and whatever the kit's effects ask for.",
-         "complete the kit's downsides", downsides),
+         "complete the kit's downsides", downsides, whatever_is_missing=True),
     Rule("DSC02", "error", "Restoring the original is described, or the guide states why it is impossible.",
          "write restore: in kit and procedure", way_back),
     Rule("FOD01", "error", "Wetted parts with their joints' filler and flux; flush and discard before the first "

@@ -153,12 +153,6 @@ def signs(guide: Guide) -> Iterator[Found]:
             yield Found(where.place("sign"), f"{name}: sign {sign.id} has no words for whoever cannot see it")
 
 
-COVERED = Rule(
-    "HAZ07", "error", "Hazards of steps, statements and residual risks cover each other both ways.",
-    "add the statement, the residual risk, or the hazard to the step", covered,
-)  # fmt: skip
-"""Of one guide; `lint.unused_statements` asks the same of all guides together."""
-
 RULES = (
     Rule("HAZ01", "error", "A statement has its word, its type, its consequence and how to avoid it; NOTICE may omit "
          "the consequence, and a DANGER says whether the kit could remove it.",

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from guidegen.judge.safety.guide import Guide, ScrewSide
 from guidegen.judge.safety.measure import Measure, measured
 from guidegen.judge.safety.model import ResolvedStep
-from guidegen.judge.safety.rules.base import Found, Rule, acceptance_of, at_step, printed_steps
+from guidegen.judge.safety.rules.base import Found, Rule, acceptance_of, at_step, at_value, printed_steps
 from guidegen.workshop.steps import WrittenTorque
 
 SENSES = ("at_most", "at_least", "within")
@@ -30,21 +30,28 @@ def torques(guide: Guide) -> Iterator[Found]:
         if torque is None:
             continue
         value = measured(torque.is_)
+        if value is None and step.missing:
+            continue  # DOC03 says so
         if value is None or value.dimension != "torque":
-            yield at_step(step, f"the torque `{torque.is_}` has no number with a unit", "torque")
+            words = f"the torque `{torque.is_}` has no number with a unit"
+            yield at_value(step, torque.is_, words, "torque", fix="write it as 5 N·m ± 0.5 N·m")
         elif value.tolerance is None:
-            yield at_step(step, "the torque has no tolerance", "torque")
+            words = f"the torque {torque.is_} has no tolerance"
+            yield at_value(step, torque.is_, words, "torque", fix=f"write it as {torque.is_} ± 0.5 N·m")
         if not torque.thread or not torque.state:
             yield at_step(step, "the torque does not name the thread and its state", "torque")
         if not torque.source:
-            yield at_step(step, "the torque names no source", "torque")
+            words = f"the torque {torque.is_} names no source"
+            fix = f"write it as {{is: {torque.is_}, evidence: measured, source: a key of content/sources.yml}}"
+            yield at_value(step, torque.is_, words, "torque", fix=fix)
 
 
 def in_reach(guide: Guide) -> Iterator[Found]:
     """QTY03."""
     for step in printed_steps(guide):
-        value = measured(step.step.torque.is_) if step.step.torque else None
-        if value is None or value.dimension != "torque":
+        torque = step.step.torque
+        value = measured(torque.is_) if torque else None
+        if torque is None or value is None or value.dimension != "torque":
             continue  # QTY01 says so
         reaches = [guide.kit.ranges[tool] for tool in step.step.uses.tools if tool in guide.kit.ranges]
         if not reaches:
@@ -53,8 +60,8 @@ def in_reach(guide: Guide) -> Iterator[Found]:
             low, high = measured(least), measured(most)
             width = value.tolerance or 0.0
             if low is None or high is None or not low.number + width <= value.number <= high.number - width:
-                yield at_step(step, f"the torque `{step.step.torque.is_}` lies outside of what the wrench can be set "  # type: ignore[union-attr]
-                                    f"to, {least} to {most}", "torque")  # fmt: skip
+                words = f"the torque `{torque.is_}` lies outside of what the wrench can be set to, {least} to {most}"
+                yield at_value(step, torque.is_, words, "torque", fix="correct it, or have the kit take another wrench")
 
 
 def borne(guide: Guide) -> Iterator[Found]:
@@ -87,8 +94,8 @@ def _overloaded(step: ResolvedStep, torque: WrittenTorque, value: Measure, screw
         yield at_step(step, f"the torque is for {thread or 'no thread'}, and the screw has {screw.thread}", "torque",
                       fix=f"write thread: {screw.thread}, and a torque for it")  # fmt: skip
     elif value.ends[1] > most:
-        yield at_step(step, f"the torque `{torque.is_}` can be more than {most:.1f} N·m, the most that {weakest} "
-                            "bears", "torque")  # fmt: skip
+        words = f"the torque `{torque.is_}` can be more than {most:.1f} N·m, the most that {weakest} bears"
+        yield at_value(step, torque.is_, words, "torque", fix="correct it, or write it with a narrower tolerance")
 
 
 def acceptance(guide: Guide) -> Iterator[Found]:
@@ -104,9 +111,11 @@ def acceptance(guide: Guide) -> Iterator[Found]:
             continue
         value = measured(limits[0])
         if value is None:
-            yield at_step(step, f"the limit `{limits[0]}` has no number with a unit", "hold", "accept")
+            words = f"the limit `{limits[0]}` has no number with a unit"
+            yield at_value(step, limits[0], words, "hold", "accept", fix="write it with its unit")
         elif accept.within and value.tolerance is None:
-            yield at_step(step, "`within` needs a tolerance", "hold", "accept")
+            words = f"a reading has to lie within {limits[0]}, which has no tolerance"
+            yield at_value(step, limits[0], words, "hold", "accept", fix=f"write it with its ±, as {limits[0]} ± …")
         used = {*step.step.uses.tools, *step.step.uses.parts, *step.step.uses.consumables, *SENSES_OF_THE_BODY}
         used |= {name for name in step.step.names if _shows(guide, name)} | ({"display"} & {accept.instrument})
         if accept.instrument in SENSES_OF_THE_BODY and value and value.dimension in READ_BY_AN_INSTRUMENT:
@@ -152,7 +161,7 @@ def _width(one: Measure) -> float:
 
 RULES = (
     Rule("QTY01", "error", "A torque has nominal value, unit, tolerance, thread, thread state and source.",
-         "write torque: {is: 5 N·m ± 0.5 N·m, thread, state, evidence, source}", torques),
+         "write torque: {is: 5 N·m ± 0.5 N·m, thread, state, evidence, source}", torques, whatever_is_missing=True),
     Rule("QTY03", "error", "A torque with its tolerance lies inside the range of the wrench that the step takes.",
          "write the range of the wrench in the kit, or take another wrench", in_reach),
     Rule("QTY04", "error", "A torque with its tolerance is no more than 90 % of the screw's yield, 75 % of what strips "

@@ -52,9 +52,15 @@ def everything_read(guide: Guide) -> Iterator[Found]:
     """TXT02."""
     if guide.read is None:
         return
+    unread: dict[str, list[FilledText]] = {}
     for one in (*_texts(guide), *_own_words(guide)):
         if one.written.kind != "number" and one.written.hash not in guide.read:
-            yield Found(one.place, f"nobody has confirmed this text: {one.written.words}")
+            unread.setdefault(one.place.path, []).append(one)
+    for texts in unread.values():
+        first = min(texts, key=lambda one: (one.place.line, one.place.column))
+        count = len(dict.fromkeys(one.written.hash for one in texts))
+        words = "nobody has confirmed this text" if count == 1 else f"nobody has confirmed {count} texts, first this"
+        yield Found(first.place, f"{words}: {first.written.words}")
 
 
 def _own_words(guide: Guide) -> Iterator[FilledText]:
@@ -74,5 +80,5 @@ RULES = (
     Rule("TXT01", "error", "No text beside the steps holds an act on a thing that safety depends on, or speaks of "
          "what no instruction needs; outside of the steps such work names who does it.", BESIDE, harmless),
     Rule("TXT02", "error", "Somebody has read every text and confirmed exactly its words, by role and date.",
-         "read it and confirm: guidegen read", everything_read),
+         "read it and confirm: guidegen read", everything_read, whatever_is_missing=True),
 )  # fmt: skip

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
-from urllib.parse import urljoin
 
 from guidegen.language import gettext, marked
 from guidegen.record import Assessment
@@ -16,7 +15,7 @@ from guidegen.site.pages.paper.frame import PAPERS, SheetOrder
 from guidegen.site.pages.paper.marking import has_template, template_data
 from guidegen.site.pages.paper.press import Data, Press, Typeset
 from guidegen.site.pages.paper.readings import record_data
-from guidegen.site.pages.place import has_install, has_restore, short_address
+from guidegen.site.pages.place import has_install, has_restore, whole_short_address
 from guidegen.site.pages.sentences import sentence
 
 FOLDER = "sheets"
@@ -95,7 +94,7 @@ def published(record: Assessment) -> Iterator[PrintedSheet]:
 
 def sheet_bytes(record: Assessment, sheet: PrintedSheet, press: Press, root: str = "") -> bytes:
     """The PDF. `root`: the site's address in full; empty for a draft, whose sheets lead nowhere."""
-    short = short_address(record.kit.id, record.kit.revision, record.variant.id)
+    short = whole_short_address(record.kit.id, record.kit.revision, record.variant.id, root)
     kind = KINDS[sheet.kind]
-    data = kind.data(SheetOrder(record, sheet.paper, sheet.case, urljoin(root, short) if root else "", kind.back))
+    data = kind.data(SheetOrder(record, sheet.paper, sheet.case, short, kind.back))
     return press.get(kind.template, data, kind.pdf)

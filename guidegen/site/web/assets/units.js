@@ -1,5 +1,7 @@
 /* Units switch: metric, imperial or both, remembered in this browser.
-   The page holds every number in both; this only says which are shown (base.css does the rest). */
+   The page holds every number in both; this only says which are shown (base.css does the rest).
+   It runs before the first paint, so it also says at once that scripts run, which the theme's script would say later:
+   the header is not drawn for readers without scripts first, and then moved. */
 (function () {
   "use strict";
 
@@ -28,6 +30,7 @@
   }
 
   show(remembered());
+  document.documentElement.classList.replace("no-js", "js");
 
   document.addEventListener("DOMContentLoaded", function () {
     var form = document.querySelector(".units-switch");

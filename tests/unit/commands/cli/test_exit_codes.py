@@ -17,6 +17,8 @@ from guidegen.problems import CatalogueError, Code, EnvironmentProblem, Problem,
 from guidegen.writing import lock
 from tests.unit.commands.cli.starter import KIT, VARIANT, Run
 
+pytestmark = pytest.mark.slow
+
 
 @pytest.mark.parametrize(
     ("words", "near"),
@@ -165,13 +167,13 @@ def test_no_right_to_write_is_no_fault_of_ours(
     assert capsys.readouterr().err == "guidegen: site/next/index.html: Permission denied\n"
 
 
-def test_an_interrupt_ends_quietly(
+def test_an_interrupt_says_that_nothing_is_half_done(
     run: Run, faulty: Callable[[BaseException], None], capsys: pytest.CaptureFixture[str]
 ) -> None:
     """With the shell's code for it, 128 + SIGINT (2)."""
     faulty(KeyboardInterrupt())
     assert run("check") == 130
-    assert capsys.readouterr().err == ""
+    assert capsys.readouterr().err == "guidegen: stopped; every file is whole, and what was computed is kept\n"
 
 
 @pytest.mark.parametrize(

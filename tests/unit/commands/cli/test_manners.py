@@ -14,6 +14,8 @@ import pytest
 from guidegen.commands import parser
 from tests.unit.commands.cli.starter import REPOSITORY, VARIANT, Run, spoil
 
+pytestmark = pytest.mark.slow
+
 
 def commands() -> dict[str, argparse.ArgumentParser]:
     """Return every command by its words, those of `new` too."""

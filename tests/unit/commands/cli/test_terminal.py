@@ -17,6 +17,8 @@ from guidegen.problems import Problem
 from guidegen.visible import visible, visible_lines
 from tests.unit.commands.cli.starter import KIT, REPOSITORY, VARIANT, Run
 
+pytestmark = pytest.mark.slow
+
 EVIL = "\x1b]0;owned\x07\x1b[2J\x9b31m\u202egnp.exe\u2066\r"
 FORGED = "a\nmachines/b.yml:1:1: X99 all is well\n"
 DANGEROUS = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u061c\u200e\u200f\u2028-\u202e\u2066-\u2069]")

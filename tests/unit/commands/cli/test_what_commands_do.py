@@ -15,6 +15,8 @@ from guidegen.record import FORMAT
 from guidegen.trade.schema import KINDS
 from tests.unit.commands.cli.starter import KIT, VARIANT, Run, Terminal, spoil
 
+pytestmark = pytest.mark.slow
+
 
 def test_check_says_what_it_read(run: Run, capsys: pytest.CaptureFixture[str]) -> None:
     """One line where all is well."""

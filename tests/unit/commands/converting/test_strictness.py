@@ -18,6 +18,8 @@ from guidegen.workshop.acts import WrittenAct
 from guidegen.workshop.steps import Step
 from tests.fixtures.in_words import DEMONSTRATION, NAMES, entries, procedure
 
+pytestmark = pytest.mark.slow
+
 WORST_FIRST = {
     "mains": ("live", "pump_only", "off", "proved_dead"), "temperature": ("unknown", "cool"),
     "pressure": ("unknown", "released"), "water": ("full", "drained"), "enclosure": ("open", "closed"),

@@ -18,6 +18,8 @@ from guidegen.judge.builds.report import BuildReport, FailedReading, write
 from guidegen.record import Assessment
 from tests.conftest import REPOSITORY
 
+pytestmark = pytest.mark.slow
+
 GUIDE, EDITION = "tamsin-mk2/feed-preheater", "2025.3"
 OWN = "you trim your own boiler"
 FILE = "machines/tamsin/builds.yml"

@@ -13,6 +13,8 @@ from guidegen.workshop.rows import OwnActs
 from tests.mutants.draft import Draft, draft
 from tests.mutants.table import BANJO, BANJO_WIRED, LOOP, TRIM
 
+pytestmark = pytest.mark.slow
+
 INSIDE = "This is for an electrically skilled person, with the mains cut off and the machine cool."
 EARTH = "Opening it disturbs its earth, which that person tests again."
 

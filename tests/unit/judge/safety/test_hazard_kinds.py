@@ -12,6 +12,8 @@ from guidegen.workshop.procedures import Hazard
 from tests.mutants.draft import Draft, draft
 from tests.mutants.rows_hazards import every_list
 
+pytestmark = pytest.mark.slow
+
 PAIRS = [("tamsin-mk2", "feed-preheater"), ("tamsin-mk1", "banjo-feed"), ("bracken-a", "loop-controller")]
 
 

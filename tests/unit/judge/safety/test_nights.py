@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import cache
 
 import pytest
 
@@ -13,9 +14,12 @@ from guidegen.judge.safety.state import night
 from tests.mutants.draft import draft
 from tests.mutants.table import CLEAN
 
+pytestmark = pytest.mark.slow
+
 PAIR = ("tamsin-mk2", "feed-preheater")
 
 
+@cache
 def nights(variant: str, kit: str) -> tuple[Mapping[str, tuple[str, ...] | None], tuple[Run, ...]]:
     """What the fitting of a pair says of each of its steps, and its runs."""
     guide = draft(variant, kit).guide()

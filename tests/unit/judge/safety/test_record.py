@@ -11,6 +11,8 @@ import pytest
 from guidegen.judge.safety.record import finding_record, procedure_record
 from tests.mutants.draft import draft
 
+pytestmark = pytest.mark.slow
+
 PAIRS = [("tamsin-mk2", "feed-preheater"), ("bracken-a", "feed-preheater"), ("bracken-c", "banjo-feed"),
          ("tamsin-mk1", "loop-controller")]  # fmt: skip
 
@@ -22,7 +24,7 @@ def steps(record: dict[str, Any]) -> Iterator[dict[str, Any]]:
             yield from part["steps"]
 
 
-@pytest.fixture(params=PAIRS, ids="/".join)
+@pytest.fixture(scope="module", params=PAIRS, ids="/".join)
 def record(request: pytest.FixtureRequest) -> dict[str, Any]:
     """The record of a pair."""
     return procedure_record(draft(*request.param).guide())

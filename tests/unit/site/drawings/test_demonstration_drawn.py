@@ -21,6 +21,8 @@ from guidegen.site.drawings.svg import svg_marks
 from guidegen.site.drawings.view import WIDTH, Drawing
 from guidegen.trade import Catalogue
 
+pytestmark = pytest.mark.slow
+
 ROOT = Path(__file__).parents[4]
 Box = tuple[float, float, float, float]
 Phase = tuple[str, list[str]]

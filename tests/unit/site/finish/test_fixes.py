@@ -14,6 +14,7 @@ from guidegen.site.finish.fixes import (
     keep_units,
     label_task_boxes,
     label_what_is_there,
+    let_scripts_wait,
     name_language,
     name_navigations_apart,
     name_search_dialog,
@@ -149,6 +150,7 @@ def test_a_second_pass_changes_nothing(change: Fix) -> None:
     page += '<li class="task-list-item"><input type="checkbox"/> x</li><table></table><p>8 mm</p>'
     head = "".join(f'<th scope="col">{name}</th>' for name in "ABC")
     page += f'<table class="wide"><thead><tr>{head}</tr></thead><tr><td>1</td></tr></table></article>'
+    page = f'<head></head>{page}<script src="theme.js"></script>'
     assert change(page) != page
     assert change(change(page)) == change(page)
 
@@ -179,3 +181,12 @@ def test_what_a_program_reads_keeps_its_spaces() -> None:
     """Scripts, code to copy, and whatever stands in a tag."""
     page = '<script type="application/json">["8 mm"]</script><pre><code>wall: 8 mm</code></pre><p title="8 mm">x</p>'
     assert keep_units(page) == page
+
+
+def test_scripts_of_a_body_wait_and_those_of_a_head_do_not() -> None:
+    """What says in which units numbers show has to run before the first paint (HTML, 4.12.1: defer keeps the order)."""
+    head = '<head><script src="units.js"></script></head>'
+    body = '<script>1</script><script type="application/json">{}</script><script src="a.js" data-x="1" defer></script>'
+    assert let_scripts_wait(f'{head}{body}<script src="b.js"></script>') == (
+        f'{head}{body}<script src="b.js" defer></script>'
+    )

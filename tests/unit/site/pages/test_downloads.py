@@ -5,27 +5,46 @@ from __future__ import annotations
 import csv
 import io
 import json
+import posixpath
 from pathlib import Path
 
 import jsonschema
 import pytest
 
+from guidegen.record import apart
+from guidegen.record.places import figures
 from guidegen.site.pages import downloads, linked_data, place
-from guidegen.site.pages.numbers import figures
+from guidegen.site.pages.pictures import FOLDER as PICTURES
 from tests.fixtures.records import record, site
 
 HOW_TO = Path(__file__).parent / "how-to.schema.json"
 
 
 def test_the_record_obeys_the_schema_that_is_published() -> None:
-    """JSON as downloaded against data/schema.json, by an independent validator; an unknown key is refused."""
+    """JSON as downloaded, and with its parts in it, against data/schema.json, by an independent validator.
+
+    An unknown key is refused.
+    """
     files = dict(downloads.files(site(record())))
     schema = json.loads(files[place.SCHEMA])
     jsonschema.Draft202012Validator.check_schema(schema)
-    data = json.loads(files[place.path_of(record(), "data")])
-    jsonschema.validate(data, schema)
-    with pytest.raises(jsonschema.ValidationError):
-        jsonschema.validate({**data, "unknown": 1}, schema)
+    where = place.path_of(record(), "data")
+    data = json.loads(files[where])
+    joined = apart.whole(data, lambda reference: files[posixpath.normpath(posixpath.join(where, "..", reference))])
+    assert {key for key in data if data[key] != joined[key]} == {*apart.APART}
+    for one in (data, joined, json.loads(record().to_json())):
+        jsonschema.validate(one, schema)
+        with pytest.raises(jsonschema.ValidationError):
+            jsonschema.validate({**one, "unknown": 1}, schema)
+
+
+def test_every_file_is_found_by_its_path_alone() -> None:
+    """As the preview asks for them, the parts of a record too; what no record has is not there."""
+    shown = site(record())
+    files = dict(downloads.files(shown))
+    assert {path for path in downloads.paths(shown) if not path.startswith(f"{PICTURES}/")} == {*files}
+    assert {path: downloads.file_at(path, shown) for path in files} == files
+    assert downloads.file_at(f"{apart.FOLDER}/{'0' * 24}.json", shown) is None
 
 
 def test_the_table_holds_every_figure_of_the_record() -> None:

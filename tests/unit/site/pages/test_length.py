@@ -19,6 +19,8 @@ from guidegen.record.step import InstructionStep
 from guidegen.site.pages.instruction import reasons
 from tests.mutants.draft import draft
 
+pytestmark = pytest.mark.slow
+
 BEFORE: dict[str, dict[str, int]] = json.loads(
     (Path(__file__).parents[3] / "fixtures" / "words_before_acts.json").read_text(encoding="utf-8")
 )

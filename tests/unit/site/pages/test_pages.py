@@ -10,15 +10,18 @@ from typing import Any
 import html5lib
 import pytest
 
+from guidegen.record.places import figures
 from guidegen.record.stated import Build, BuildPhase
 from guidegen.site.pages import methods
 from guidegen.site.pages.comparison import comparison_page
-from guidegen.site.pages.numbers import ShownNumbers, anchor, figures
+from guidegen.site.pages.numbers import ShownNumbers, anchor
 from guidegen.site.pages.page import Page
 from guidegen.site.pages.pair import pair_page
 from guidegen.site.pages.terms import term
 from tests.fixtures.records import record, site, with_texts
 from tests.unit.site.pages.whole_site import every_page
+
+pytestmark = pytest.mark.slow
 
 GUIDE = "guides/tamsin-mk2/feed-preheater/"
 HOSTILE = "<script>alert(1)</script>{{7*7}}{% raw %}"

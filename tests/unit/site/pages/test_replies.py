@@ -22,6 +22,8 @@ from guidegen.site.pages.site import Site, by_pair
 from guidegen.site.pages.topics import TOPICS
 from guidegen.workshop.downsides import About
 
+pytestmark = pytest.mark.slow
+
 REPOSITORY = Path(__file__).parents[4]
 RECORDS = {
     f"{one.variant.id}/{one.kit.id}": one for one in map(Assessment.model_validate, kept.records(REPOSITORY, "2025.3"))

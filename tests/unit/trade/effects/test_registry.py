@@ -24,6 +24,8 @@ from guidegen.workshop.fields import Spec, TemperatureDifference
 from tests.mutants.draft import catalogue
 from tests.unit.trade.effects.bench import MK2, ONE_OF_EACH, drawn, kit
 
+pytestmark = pytest.mark.slow
+
 PACKAGE = Path(guidegen.__file__).parent
 KINDS = {str(get_args(one.model_fields["kind"].annotation)[0]): one for one in EFFECTS}
 

@@ -17,6 +17,8 @@ from guidegen.site.pages.paper.sheets import sheet_bytes
 from tests.unit.site.pages.paper.printed import ADDRESS, order, printed, sheet
 from tests.unit.site.pages.paper.read_pdf import opened
 
+pytestmark = pytest.mark.slow
+
 pytest.importorskip("typst")
 
 HOSTILE = (

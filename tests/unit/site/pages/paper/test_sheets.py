@@ -22,6 +22,8 @@ from tests.fixtures.records import shared
 from tests.unit.site.pages.paper.printed import ADDRESS, order, pairs, printed, sheet
 from tests.unit.site.pages.paper.read_pdf import Element, lines, opened, structure
 
+pytestmark = pytest.mark.slow
+
 POINTS = 72 / 25.4
 """Points of a millimetre: an inch is 25.4 mm by definition, a point of a PDF its 72nd part (ISO 32000-1, 8.3.2.3)."""
 PRESS = Press()
