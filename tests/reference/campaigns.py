@@ -157,7 +157,7 @@ def _run(
         at, mean, noise = binned(place, time, read(time, value, offsets[place], lags[place], chance), script, LAG)
         if len(at):
             readings.append(Reading(place, at, mean, noise, OFFSET, LAG, LAG_SPREAD))
-    return ObservedRun(name, kits, script, tuple(readings), {}, (HAND,) * len(script.draws), bool(kits), True)
+    return ObservedRun(name, kits, script, tuple(readings), {}, (HAND,) * len(script.draws), bool(kits), invented=True)
 
 
 def _dip(run: ObservedRun) -> float:

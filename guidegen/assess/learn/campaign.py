@@ -21,6 +21,7 @@ from guidegen.heat.switching import heatings
 
 STEP = 0.05
 """Steps of the prior over which slopes are taken: large against rounding, small against what bends."""
+SENSOR_OFFSET = "offset sensor"
 SHORTEST_LAG = 0.05
 """s; a probe is never quicker than that."""
 HEATING = 1.0
@@ -125,6 +126,19 @@ class Campaign:
         by = self.scatter.get(reading.place, Scatter())
         return whitened(values, reading.time, by.deviation, by.fades, reading.noise)
 
+    def _offset(self, run: ObservedRun) -> int | None:
+        """The place among all parameters of the offset of a run's sensor; None where it has none."""
+        names = [one.name for one in self.own]
+        return len(self.bench.parameters) + names.index(SENSOR_OFFSET) if SENSOR_OFFSET in names else None
+
+    def told(self, run: ObservedRun, steps: Matrix) -> dict[str, float | Vector]:
+        """What a run has measured by itself; a room that its sensor's probe read, without what that is off, by row."""
+        at = self._offset(run) if run.by_sensor else None
+        if at is None or "room" not in run.told or steps.shape[1] <= at:
+            return dict(run.told)
+        off = self.own[at - len(self.bench.parameters)].spread * steps[:, at]
+        return {**run.told, "room": run.told["room"] - off}
+
     def _each(self, steps: Vector, slopes: bool) -> Iterator[tuple[Vector, Matrix]]:
         rests = Rests()
         with ThreadPoolExecutor(WORKERS) as pool:
@@ -136,6 +150,10 @@ class Campaign:
         moved = np.repeat(steps[np.newaxis], shared + 1 if slopes else 1, axis=0)
         if slopes:
             moved[1:, :shared] += STEP * np.eye(shared)
+        moves_room = self._offset(run) if slopes and run.by_sensor else None
+        if moves_room is not None:
+            moved = np.concatenate((moved, steps[np.newaxis]))
+            moved[-1, moves_room] += STEP
         led = LedThrough(self, run, moved, rests, COARSE if slopes else CELLS)
         here = led.readings(0, steps)
         left = [self.weighed(one, at - one.value) for one, at in zip(run.readings, here, strict=True)]
@@ -149,7 +167,8 @@ class Campaign:
             if run.owns(owned.name):
                 other = steps.copy()
                 other[number] += STEP
-                columns[:, number] = (np.concatenate(led.readings(0, other)) - whole) / STEP
+                row = len(moved) - 1 if number == moves_room else 0
+                columns[:, number] = (np.concatenate(led.readings(row, other)) - whole) / STEP
         parts, at = [], 0
         for one in run.readings:
             parts.append(self.weighed(one, columns[at : at + len(one.time)]))
@@ -163,7 +182,9 @@ class LedThrough:
     def __init__(self, campaign: Campaign, run: ObservedRun, steps: Matrix, rests: Rests, cells: int = CELLS) -> None:
         """Prepare the rows; steps: shape (n, width); cells of a coil."""
         self._campaign, self._run = campaign, run
-        network = campaign.bench.network(run.kits, steps[:, : len(campaign.bench.parameters)], run.told)
+        network = campaign.bench.network(
+            run.kits, steps[:, : len(campaign.bench.parameters)], campaign.told(run, steps)
+        )
         self._prepared, self._part = both_ways(network, rests, cells)
         off = replace(network, heater_power=np.full(len(network), LEAST))
         self._off = both_ways(off, Rests(), cells)[0] if run.script.start == "off" else None
@@ -199,7 +220,7 @@ class LedThrough:
             return 0.0, ()
         numbers = range(heatings(self._run.script.felt[:, 1]))
         late = tuple(HEATING * own.get(f"heating {self._run.name} {number}", 0.0) for number in numbers)
-        return spread.get("offset sensor", 0.0) * own.get("offset sensor", 0.0), late
+        return spread.get(SENSOR_OFFSET, 0.0) * own.get(SENSOR_OFFSET, 0.0), late
 
     def _traces(self, row: int, factors: tuple[float, ...], offset: float, late: tuple[float, ...]) -> list[Matrix]:
         """The trace of the fewer cells, and that of one more where it counts."""

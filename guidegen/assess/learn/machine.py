@@ -29,14 +29,14 @@ class Bench:
     kits: tuple[Kit, ...]
     parameters: tuple[Learnable, ...]
 
-    def network(self, kits: Sequence[str], steps: Rows, told: Mapping[str, float]) -> Network:
+    def network(self, kits: Sequence[str], steps: Rows, told: Mapping[str, float | Rows]) -> Network:
         """The machine with some of the kits, a row for each row of steps, shape (n, parameters).
 
-        told: inputs of the machine that a run has measured by itself, by name, in SI.
+        told: inputs of the machine that a run has measured by itself, by name, in SI; of all rows or each.
         """
         count = len(steps)
         own = self._rows(inputs.of_machine(self.machine, self.known), "", steps)
-        own |= {name: np.full(count, value) for name, value in told.items()}
+        own |= {name: np.broadcast_to(value, count).astype(float) for name, value in told.items()}
         values = Values(own, np.zeros(count))
         plain = without_kit(self.machine, values)
         fitted = [one for one in self.kits if one.id in kits]
@@ -62,8 +62,10 @@ class Bench:
         return rows
 
 
-def _told(told: Mapping[str, float], kit: Kit, count: int) -> dict[str, Rows]:
+def _told(told: Mapping[str, float | Rows], kit: Kit, count: int) -> dict[str, Rows]:
     """A setpoint that was read off the display is that of the kit's control, where it brings one."""
     names = {one.id for one in kit.inputs()}
     setpoint = told.get("control.setpoint")
-    return {"kit.control.setpoint": np.full(count, setpoint)} if setpoint and "kit.control.setpoint" in names else {}
+    if setpoint is None or "kit.control.setpoint" not in names:
+        return {}
+    return {"kit.control.setpoint": np.broadcast_to(setpoint, count).astype(float)}

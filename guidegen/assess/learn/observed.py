@@ -42,7 +42,8 @@ class ObservedRun:
 
     told: inputs of the machine that it has measured by itself, in SI. mass_spread: relative standard deviation of
     each draw's mass. has_coil: whether one of the kits is a coil. switches:
-    whether a thermostat holds it. invented: nobody measured it.
+    whether a thermostat holds it. invented: nobody measured it. by_sensor: the room was read by the sensor's own probe
+    before it was switched on, and so is off by what that probe is off.
     """
 
     name: str
@@ -54,6 +55,7 @@ class ObservedRun:
     has_coil: bool = False
     switches: bool = False
     invented: bool = False
+    by_sensor: bool = False
 
     def reading(self, place: str) -> Reading | None:
         """What the probe at a place read, if there was one."""

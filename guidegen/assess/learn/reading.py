@@ -115,7 +115,7 @@ def observed(bench: Bench, path: str, run: LoggedRun) -> ObservedRun | LeftOutRu
     coil = any(known.kit(one).coil is not None for one in run.kits)
     spreads = tuple(one[1] for one in draws if one is not None)[: len(script.draws)]
     return ObservedRun(Path(path).stem, run.kits, script, made, dict(_told(run, machine, found, start)), spreads, coil,
-                       switches, run.invented)  # fmt: skip
+                       switches, run.invented, start == "cold" and not len(found.known("room")[1]))  # fmt: skip
 
 
 def _felt(found: Readings, sensor: Reading, lasts: float) -> Matrix:

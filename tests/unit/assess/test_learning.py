@@ -129,6 +129,27 @@ def test_a_value_is_written_to_two_digits_of_its_further_end(
     assert back.low <= ends[0] + 1e-6 * abs(ends[0]) or back.high >= ends[1] - 1e-6 * abs(ends[1])
 
 
+def test_a_room_that_the_sensor_read_is_off_by_what_its_probe_is() -> None:
+    """Whatever the offset, a cold start begins at what was read; and the slopes are those of the residuals."""
+    whole, _ = _campaign(("sensor",))
+    cold = next(run for run in whole.runs if run.script.start == "cold")
+    script = Script("cold", 60.0)
+    early = replace(cold.readings[0], time=np.array([0.0, 30.0]), value=np.array([295.0, 295.0]), offset=0.8)
+    run = replace(cold, script=script, readings=(early,), told={"room": 295.0}, by_sensor=True)
+    campaign = Campaign(whole.bench, (run,))
+    at = [one.name for one in campaign.own].index("offset sensor") + len(whole.bench.parameters)
+    steps, moved = np.zeros(campaign.width), np.zeros(campaign.width)
+    moved[at] = 1.5
+    for where in (steps, moved):
+        assert campaign.predicted(where)[0][0][0] == pytest.approx(295.0, abs=1e-6)
+    other = replace(campaign, runs=(replace(run, by_sensor=False),))
+    assert other.predicted(moved)[0][0][0] == pytest.approx(295.0 + 1.5 * 0.8, abs=1e-6)
+    tiny = steps.copy()
+    tiny[at] = 0.05
+    by_hand = (campaign.residuals(tiny) - campaign.residuals(steps)) / 0.05
+    assert campaign.slopes(steps)[:, at] == pytest.approx(by_hand, rel=0.05, abs=1e-3)
+
+
 def test_no_run_follows_from_the_one_before_it() -> None:
     """A run that is logged from 100 s on behind one of 50 s: on its clock time goes back, as where a stretch begins."""
     of = _bench()
