@@ -27,7 +27,7 @@ class OpenInput(Record):
     id: str
     kit: str
     name: str
-    because: WhyOpen
+    left_open: WhyOpen
     tied: str
     settled_by: str
 

@@ -52,43 +52,36 @@ def render(folder: Path, context: Mapping[str, Any], shown_as: str = "content/pa
     files: dict[str, bytes] = {}
     problems: list[Problem] = []
     for name in files_of(folder, shown_as, problems):
-        path = folder / name
-        if path.suffix != ".md":
-            files[name] = bytes_of(path)
-            continue
-        shown = f"{shown_as}/{name}"
-        try:
-            source = bytes_of(path, MOST_OF_A_PAGE).decode("utf-8-sig").replace("\r\n", "\n")
-            template = PageEnvironment(plain).from_string(source)
-            files[name] = template.render(_names(name, context)).encode("utf-8")
-        except UnicodeDecodeError as fault:
-            problems.append(_problem(SiteCode.TEMPLATE, shown, 1, f"not UTF-8: {fault.reason}", "save it as UTF-8"))
-        except jinja2.TemplateSyntaxError as fault:
-            problems.append(
-                _problem(
-                    SiteCode.TEMPLATE,
-                    shown,
-                    fault.lineno,
-                    fault.message or "template mistake",
-                    "correct the line",
-                )
-            )
-        except (jinja2.UndefinedError, UnknownGuide, UnknownPicture, UnknownFigure) as fault:
-            known = ", ".join(
-                sorted([*({*context} - {"pictures", "figures"}), "figure", "guide", "picture", "rel", "page_path"])
-            )
-            fix = f"pages may use: {known}" if isinstance(fault, jinja2.UndefinedError) else fault.fix
-            problems.append(_problem(SiteCode.UNKNOWN_NAME, shown, _line_of(fault), str(fault), fix))
-        except OSError as fault:
-            words = f"cannot be read: {fault.strerror}"
-            problems.append(_problem(SiteCode.TEMPLATE, shown, 1, words, "look at the file"))
-        except Exception as fault:
-            # Whatever goes wrong inside a template is written there; nothing of ours runs in it but what counts.
-            words = str(fault) or type(fault).__name__
-            problems.append(_problem(SiteCode.TEMPLATE, shown, _line_of(fault), words, "correct the line"))
+        files[name] = _filled(folder / name, name, f"{shown_as}/{name}", context, problems)
     if problems:
         raise CatalogueError(tuple(sorted(problems)))
     return files
+
+
+def _filled(path: Path, name: str, shown: str, context: Mapping[str, Any], problems: list[Problem]) -> bytes:
+    """One file as the engine gets it; what is wrong with a page goes to `problems`."""
+    if path.suffix != ".md":
+        return bytes_of(path)
+    place, words, fix = 1, "", "correct the line"
+    code = SiteCode.TEMPLATE
+    try:
+        source = bytes_of(path, MOST_OF_A_PAGE).decode("utf-8-sig").replace("\r\n", "\n")
+        return PageEnvironment(plain).from_string(source).render(_names(name, context)).encode("utf-8")
+    except UnicodeDecodeError as fault:
+        words, fix = f"not UTF-8: {fault.reason}", "save it as UTF-8"
+    except jinja2.TemplateSyntaxError as fault:
+        place, words = fault.lineno, fault.message or "template mistake"
+    except (jinja2.UndefinedError, UnknownGuide, UnknownPicture, UnknownFigure) as fault:
+        code, place, words = SiteCode.UNKNOWN_NAME, _line_of(fault), str(fault)
+        used = sorted([*({*context} - {"pictures", "figures"}), "figure", "guide", "picture", "rel", "page_path"])
+        fix = f"pages may use: {', '.join(used)}" if isinstance(fault, jinja2.UndefinedError) else fault.fix
+    except OSError as fault:
+        words, fix = f"cannot be read: {fault.strerror}", "look at the file"
+    except Exception as fault:
+        # Whatever goes wrong inside a template is written there; nothing of ours runs in it but what counts.
+        place, words = _line_of(fault), str(fault) or type(fault).__name__
+    problems.append(_problem(code, shown, place, words, fix))
+    return b""
 
 
 def files_of(folder: Path, shown_as: str, problems: list[Problem]) -> list[str]:

@@ -38,6 +38,6 @@ def _open(one: LessonOfParameter) -> OpenInput:
     why: WhyOpen = {UNSEEN: "unseen", WIDE: "wide", LEADS: "leads"}.get(one.because, "lost")  # type: ignore[assignment]
     tied = one.because.removeprefix(TIED) if one.because.startswith(TIED) else ""
     return OpenInput(
-        id=one.of.input.id, kit=one.of.kit, name=one.of.input.name, because="tied" if tied else why, tied=tied,
+        id=one.of.input.id, kit=one.of.kit, name=one.of.input.name, left_open="tied" if tied else why, tied=tied,
         settled_by=one.settled_by,
     )  # fmt: skip

@@ -53,10 +53,10 @@ def _lead(found: Learned) -> str:
             "One more could not be followed.", "{count} more could not be followed.", found.set_aside
         ).format(count=found.set_aside)
         said = f"{said} {more}"
-    return f"{said} {gettext('They are invented.')}" if found.invented else said
+    return " ".join((said, gettext("They are invented."))) if found.invented else said
 
 
 def _why(record: Assessment, one: OpenInput) -> str:
     names = {put.id: put.name for put in record.inputs}
     other = names.get(one.tied.rpartition("/")[2], one.tied)
-    return gettext(WHY[one.because]).format(other=other)
+    return gettext(WHY[one.left_open]).format(other=other)

@@ -38,7 +38,7 @@ def known(root: Path) -> trade.Catalogue:
             for name, kit in (("group.to_boiler", ""), ("kit.contact", "feed-preheater"),
                               ("kit.control.setpoint", "loop-controller"))
         ),
-        open=(OpenInput(id="mixing", kit="", name="cells", because="unseen", tied="", settled_by="a probe"),),
+        open=(OpenInput(id="mixing", kit="", name="cells", left_open="unseen", tied="", settled_by="a probe"),),
         straying=(StrayingPlace(place="sensor", off_k=0.2),),
     )  # fmt: skip
     path_of(found, VARIANT).write_text(lesson.model_dump_json(), encoding="utf-8")
