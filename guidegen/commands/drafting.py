@@ -16,7 +16,6 @@ from typing import Any, cast
 from guidegen import trade
 from guidegen.problems import CatalogueError, Code, Problem, RefusedProblem, nearest, one_of
 from guidegen.trade.catalogue import Catalogue
-from guidegen.trade.effects.add_mass import AddMass
 from guidegen.trade.kit import Kit
 from guidegen.workshop.editor import EditedFile
 from guidegen.workshop.memory import Memory
@@ -29,6 +28,8 @@ from guidegen.workshop.write_yaml import GIVEN, Value
 DRAFTS = Path(__file__).parent / "drafts"
 LISTS = ("parts", "tools", "consumables", "wetted", "requirements", "downsides")
 ACTS, SOURCES = "content/acts.yml", "content/sources.yml"
+PUT_ON = ("on-boiler", "on-casing")
+"""Drafts for parts that are put on somewhere; of two that of the boiler, which asks for more."""
 UNWRITTEN = "has not been"
 """What a skeleton says of what nobody has described yet: a draft replaces it."""
 UNKNOWN, ASSUMED = "unknown", "assumed by the draft"
@@ -72,20 +73,20 @@ def _no_kit(known: Catalogue | None, name: str, problems: list[Problem]) -> Cata
 
 def _draft_of(kit: Kit) -> str:
     """The draft for what a kit does."""
-    kinds = {effect.kind for effect in kit.effects}
-    large = sorted(kinds & {"feed_coil", "set_control", "set_heater"})
+    drafts = {effect.draft: effect.kind for effect in kit.effects}
+    large = sorted(kind for draft, kind in drafts.items() if draft not in PUT_ON)
     if len(large) > 1:
         words = f"{kit.id} has the effects {' and '.join(large)}, and no draft lays down both in one instruction"
         raise RefusedProblem(f"{words}; make two kits of it, as two kits can be fitted one after the other")
-    if large == ["set_heater"]:
+    if "" in drafts:
         words = f"{kit.id} exchanges the heater, and how that is done depends on the element"
         raise RefusedProblem(f"{words}; write its steps by hand: `guidegen check --acts` lists the acts")
     if large:
-        return {"feed_coil": "coil", "set_control": "control"}[large[0]]
+        return next(draft for draft in drafts if draft not in PUT_ON)
     if kit.wetted:
         words = f"{kit.id} has parts that touch the water, and no draft knows which joints they make"
         raise RefusedProblem(f"{words}; write its steps by hand: `guidegen check --acts` lists the acts")
-    return "on-casing" if kinds == {"none"} else "on-boiler"
+    return min(drafts)
 
 
 @cache
@@ -136,8 +137,8 @@ def _rules(known: Catalogue) -> str:
 
 def _place(kit: Kit) -> str:
     """Where parts go that change the flow of heat: the group for weights of the group alone, else the boiler."""
-    masses = [effect for effect in kit.effects if isinstance(effect, AddMass)]
-    return "group-head" if masses and all(one.to == "group" for one in masses) else "boiler"
+    places = [place for effect in kit.effects if (place := getattr(effect, "to", None))]
+    return "group-head" if places and all(one == "group" for one in places) else "boiler"
 
 
 def _put_on(parts: list[str], on: str, look: str, off: str, place: str) -> dict[str, str]:

@@ -102,6 +102,8 @@ class Effect(Model, ABC):
     """How many of its kind one kit may have: each has inputs, and so columns, of its own."""
     mains_work: ClassVar[bool] = False
     """Whether it takes work on mains wiring, which is for an electrically skilled person."""
+    draft: ClassVar[str] = "on-boiler"
+    """The draft of an instruction that lays down how it is fitted; empty where it has to be written by hand."""
     states_mass: ClassVar[bool] = False
     """Whether it says what it weighs, or that it weighs no more."""
     speaks_of: ClassVar[tuple[OfEffects, ...]] = ()

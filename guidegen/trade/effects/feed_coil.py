@@ -60,6 +60,7 @@ class FeedCoil(Effect):
     nothing. `outer_layer`: where a last layer of fewer turns stands.
     """
 
+    draft: ClassVar[str] = "coil"
     states_mass: ClassVar[bool] = True
     # Water stands in the coil; and what it does to a drink is to take the fall of its temperature away.
     speaks_of: ClassVar[tuple[OfEffects, ...]] = ("frost", "stagnation", "profile")

@@ -11,6 +11,7 @@ from guidegen.workshop.base import Line
 class NoEffect(Effect):
     """A kit that changes nothing of the heat, and says so."""
 
+    draft: ClassVar[str] = "on-casing"
     states_mass: ClassVar[bool] = True
 
     kind: Literal["none"]

@@ -13,6 +13,7 @@ from guidegen.workshop.downsides import OfEffects
 class SetControl(Effect):
     """Another control in place of the one there is."""
 
+    draft: ClassVar[str] = "control"
     mains_work: ClassVar[bool] = True
     speaks_of: ClassVar[tuple[OfEffects, ...]] = ("profile",)
     drawn: ClassVar[tuple[str, ...]] = tuple(f"control.{name}" for name in CONTROLLED)

@@ -51,5 +51,5 @@ def test_facts_and_questions_take_the_same_range() -> None:
 
 
 def test_where_nobody_knows_the_water_the_wall_says_it() -> None:
-    """72 mm across and 44 mm tall are 179 ml, of which 62 % is water: 111 ml, as on the machine that has 110 ml."""
+    """72 mm across and 44 mm tall are 179 ml, of which some 62 % is water: 111 ml, where the machine has 110 ml."""
     assert times_usual(with_water(None)) == 1
