@@ -40,12 +40,9 @@ def plain(value: object) -> object:
 def render(folder: Path, context: Mapping[str, Any], shown_as: str = "content/pages") -> dict[str, bytes]:
     """Every file under ``folder`` by its posix path; ``.md`` files with their templates filled in.
 
-    ``context`` holds the names that pages may use. Under ``guides`` it may hold a mapping from
-    ``(variant, kit)`` to the text of a link; pages then reach a guide by ``{{ guide("variant", "kit") }}``.
-    Under ``pictures`` it may hold what makes the figure of each photograph for a page; pages then show one by
-    ``{{ picture("id") }}``.
-    Under ``figures`` it may hold what prints a computed number of each guide; pages then write
-    ``{{ figure("variant", "kit", "warm_up.added") }}``, and get it with its range and a link to its row.
+    ``context`` holds the names that pages may use. Its ``guides`` map ``(variant, kit)`` to the text of a link, for
+    ``{{ guide("variant", "kit") }}``; its ``pictures`` make the figure of each photograph, for ``{{ picture("id") }}``;
+    its ``figures`` print a number with its range, for ``{{ figure("variant", "kit", "warm_up.added") }}``.
     Also given: ``page_path`` (the page's own place in the site) and ``rel`` (a link to a place in the site).
     All pages are tried before the problems of all of them are raised together.
     """
