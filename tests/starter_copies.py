@@ -7,6 +7,7 @@ Only what is real and holds for any workshop is shared; what is invented stays i
 from __future__ import annotations
 
 import re
+import zipfile
 from collections.abc import Callable
 from pathlib import Path
 
@@ -116,6 +117,29 @@ ELSEWHERE = {"PUBLISH.md": "content/pages/publish.md"}
 """Where the demonstration has it, if not at the same place."""
 
 
+EXAMPLE = REPOSITORY / "guidegen" / "example.zip"
+"""The demonstration for `guidegen new workshop --example`: what it is made of, without what was published of it."""
+PACKED = ("content", "machines")
+
+
+def packed() -> dict[str, bytes]:
+    """The files of the demonstration that the example holds, by their paths."""
+    found = {"mkdocs.yml": (REPOSITORY / "mkdocs.yml").read_bytes()}
+    for folder in PACKED:
+        for path in sorted((REPOSITORY / folder).rglob("*")):
+            name = path.relative_to(REPOSITORY).as_posix()
+            if path.is_file() and not name.startswith("content/editions/"):
+                found[name] = path.read_bytes()
+    return found
+
+
+def write_example() -> None:
+    """Pack the demonstration, each file with the same day, so that the same files are the same bytes."""
+    with zipfile.ZipFile(EXAMPLE, "w", zipfile.ZIP_DEFLATED, compresslevel=9) as archive:
+        for name, data in packed().items():
+            archive.writestr(zipfile.ZipInfo(name, (1980, 1, 1, 0, 0, 0)), data, zipfile.ZIP_DEFLATED, 9)
+
+
 def copy_of(path: str) -> str:
     """The text that the starter's file must have."""
     return COPIES[path]((REPOSITORY / ELSEWHERE.get(path, path)).read_text(encoding="utf-8"))
@@ -124,3 +148,4 @@ def copy_of(path: str) -> str:
 if __name__ == "__main__":
     for name in COPIES:
         (STARTER / name).write_text(copy_of(name), encoding="utf-8", newline="\n")
+    write_example()

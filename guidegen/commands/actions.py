@@ -156,7 +156,7 @@ def new_workshop(arguments: argparse.Namespace, root: Path) -> int:
     """`guidegen new workshop DIR`."""
     from guidegen.commands import starting
 
-    say(arguments, starting.new_workshop(root / arguments.folder))
+    say(arguments, starting.new_workshop(root / arguments.folder, arguments.example))
     return OK
 
 

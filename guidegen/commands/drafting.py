@@ -174,8 +174,10 @@ def _kit_with(root: Path, kit: Kit, needed: Data) -> EditedFile:
                 if file.has(("inventory",))
                 else file.add((), "inventory", {name: thing})
             )
+    written = {str(one.about) for one in kit.downsides if UNWRITTEN not in one.what}
+    written |= {str(_about(wanted)) for wanted in _missing(kit, "downsides", needed)}
     for one in kit.downsides:
-        if UNWRITTEN in one.what and one.about in {_about(wanted) for wanted in _missing(kit, "downsides", needed)}:
+        if UNWRITTEN in one.what and one.about in written:
             file = file.remove(("downsides", one.id))
     if needed.get("parts") and UNWRITTEN in kit.parts[0].name:
         file = file.remove(("parts", kit.parts[0].id))

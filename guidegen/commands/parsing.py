@@ -24,6 +24,7 @@ from guidegen.commands import (
     running,
     setting,
     which,
+    why,
 )
 from guidegen.commands.terminal import VisibleParser
 
@@ -59,6 +60,7 @@ def parser() -> argparse.ArgumentParser:
     which.add(group, _command)
     fit.add(group, _command)
     fitted.add(group, _command)
+    why.add(group, _command, _draws)
     _print(group)
     return top
 
@@ -132,6 +134,8 @@ def _print(group: Any) -> None:
 def _new(what: Any) -> None:
     one = _command(what, "workshop", actions.new_workshop, "lay down a workshop that checks and builds, to begin with")
     one.add_argument("folder", metavar="DIR", help="a folder that does not exist yet or is empty")
+    text = "the whole demonstration in place of an empty workshop, to try and to copy from; all of it is invented"
+    one.add_argument("--example", action="store_true", help=text)
 
     text = "write the file of a variant from what is known of it; on a terminal it asks for what is missing"
     one = _command(what, "variant", actions.new_variant, text)

@@ -10,7 +10,8 @@ import re
 import shutil
 import tempfile
 import unicodedata
-from collections.abc import Callable, Iterable, Mapping
+import zipfile
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from pathlib import Path
 
 from guidegen import trade
@@ -25,6 +26,8 @@ from guidegen.workshop.reader import read
 from guidegen.writing import write_atomically
 
 STARTER = Path(__file__).parents[1] / "starter"
+EXAMPLE = Path(__file__).parents[1] / "example.zip"
+"""The demonstration as `tests/starter_copies.py` packs it, so that a wheel has it without a second copy to keep."""
 SKELETON = "content/kits/first-kit.yml"
 """The starter's kit; a new kit begins as the same text under its own name."""
 
@@ -38,8 +41,11 @@ Ask = Callable[[str], str]
 Report = Callable[[str], None]
 
 
-def new_workshop(folder: Path) -> str:
-    """Lay down a workshop in a folder that does not exist yet or is empty; it is there whole or not at all."""
+def new_workshop(folder: Path, example: bool = False) -> str:
+    """Lay down a workshop in a folder that does not exist yet or is empty; it is there whole or not at all.
+
+    The starter, or the whole demonstration as an `example`: its machines, kits, instructions, logs and pictures.
+    """
     if folder.is_symlink() or (folder.exists() and not folder.is_dir()):
         raise UsageProblem(f"{folder.as_posix()} is there and is no folder; choose another name")
     if folder.is_dir() and any(folder.iterdir()):
@@ -49,10 +55,8 @@ def new_workshop(folder: Path) -> str:
     there = target.is_dir()
     made = Path(tempfile.mkdtemp(dir=target if there else target.parent, prefix=".guidegen-new-"))
     try:
-        for source in sorted(STARTER.rglob("*")):
-            if source.is_file() and source.suffix != ".pyc":
-                place = source.relative_to(STARTER)
-                write_atomically(made / place.with_name(RENAMED.get(place.name, place.name)), source.read_bytes())
+        for place, data in _example() if example else _starter():
+            write_atomically(made / place.with_name(RENAMED.get(place.name, place.name)), data)
         made.chmod(0o755)
         if there:
             _move_into(target, made)
@@ -61,10 +65,24 @@ def new_workshop(folder: Path) -> str:
     except BaseException:
         shutil.rmtree(made, ignore_errors=True)
         raise
-    shown = folder.as_posix()
+    shown, what = folder.as_posix(), "the demonstration, all of it invented," if example else "a workshop"
     quoted = f'"{shown}"' if re.search(r"[^\w./-]", shown) else shown
     go = "" if target.samefile(Path.cwd()) else f"cd {quoted}, "
-    return f"made a workshop in {shown}\nnext: {go}guidegen check, guidegen build; its README.md says more"
+    more = "" if example else "; its README.md says more"
+    return f"made {what} in {shown}\nnext: {go}guidegen check, guidegen build{more}"
+
+
+def _starter() -> Iterator[tuple[Path, bytes]]:
+    for source in sorted(STARTER.rglob("*")):
+        if source.is_file() and source.suffix != ".pyc":
+            yield source.relative_to(STARTER), source.read_bytes()
+
+
+def _example() -> Iterator[tuple[Path, bytes]]:
+    """The demonstration without its editions: an edition is what somebody published, and nobody publishes this copy."""
+    yield from ((Path(name), (STARTER / name).read_bytes()) for name in RENAMED)
+    with zipfile.ZipFile(EXAMPLE) as packed:
+        yield from ((Path(name), packed.read(name)) for name in packed.namelist())
 
 
 def _move_into(target: Path, made: Path) -> None:

@@ -36,23 +36,27 @@ def times_usual(machine: Machine) -> float:
     Its water says it, else the water that diameter and straight wall leave room for.
     """
     water = machine.boiler.water
-    return _beyond(water.value if water.known else _room(machine))
+    return _beyond(water.value) if water.known else _by_room(machine)
 
 
-def _room(machine: Machine) -> float | None:
+def _by_room(machine: Machine) -> float:
+    """The same by the room for water; what the estimate itself leaves open says nothing."""
     across, tall = machine.boiler.diameter, machine.boiler.straight_wall
-    return FILLED * math.pi / 4 * across.value**2 * tall.value if across.known and tall.known else None
-
-
-def _beyond(water: float | None) -> float:
-    if water is None:
+    if not (across.known and tall.known):
         return 1.0
+    times = _beyond(FILLED * math.pi / 4 * across.value**2 * tall.value)
+    return 1.0 if APART[0] <= times <= APART[1] else times
+
+
+def _beyond(water: float) -> float:
     return water / USUAL[1] if water > USUAL[1] else min(1.0, water / USUAL[0])
 
 
 def ranges(machine: Machine) -> Iterator[tuple[str, tuple[str, str]]]:
     """The names of facts whose plausible range is another one on a boiler of this size, with that range."""
-    times, room = times_usual(machine), _beyond(_room(machine))
+    times, room = times_usual(machine), _by_room(machine)
+    if times == 1:
+        return
     for name, power in WHOLE.items():
         apart = APART if name == "boiler.water" and room != 1 else (1.0, 1.0)
         size = room if name == "boiler.water" and room != 1 else times
@@ -70,10 +74,10 @@ def _scaled(name: str, low: float, high: float) -> Iterator[tuple[str, tuple[str
 def _times(text: str, by: float) -> str:
     """A quantity, so many times as large.
 
-    >>> _times("0.40 kg", 2.0), _times("110 ml", 0.5)
-    ('0.8 kg', '55 ml')
+    >>> _times("0.40 kg", 2.0), _times("1500 W", 2.08)
+    ('0.8 kg', '3100 W')
     """
-    return _NUMBER.sub(lambda one: f"{float(one[0]) * by:.2g}", text, count=1)
+    return _NUMBER.sub(lambda one: f"{float(f'{float(one[0]) * by:.2g}'):g}", text, count=1)
 
 
 def sized(machine: Machine) -> Machine:

@@ -30,15 +30,13 @@ always among them. Who is not sure may have any of the answers, so what one of t
 
           - {is: something-else, says: "Something else: a bend, a tee", hides: [water_path.inlet]}
 
-`may_differ: true` marks
-what an earlier owner may have changed: it is asked although the variant's data know it. No question needs the
-power on: a look is either from outside or under the top lid, unplugged and cold.
+`may_differ: true` marks what an earlier owner may have changed: it is asked although the variant's data know it. No
+question needs the power on: a look is either from outside or under the top lid, unplugged and cold.
 
 What no variant's data can know, the owner's socket or what was repaired, is a fact of the unit, `unit.…`. Such a
 question says what has to hold for a sale, and each of its answers what becomes of it: nothing stands in the way, or
 the `effect` is `suspends` (nothing is sold until the workshop has looked) or `rules-out`. It counts for every kit,
-unless `kits` names some, or `effects` what those do that it counts for: what is asked because of a coil is asked for
-each kit that brings one. Questions of one `screen` are asked beside each other:
+unless `kits` names some, or `effects` what they do. Questions of one `screen` are asked beside each other:
 
       - fact: unit.socket_earth
         title: Earth of the socket
@@ -73,8 +71,6 @@ from guidegen.workshop.fact_table import FactTable
 from guidegen.workshop.requirements import Requirement
 
 FactPath = Annotated[str, StringConstraints(pattern=r"^[a-z0-9_-]+(\.[a-z0-9_-]+)*$", max_length=120)]
-
-
 UNIT = "unit."
 """Begins the names of facts that no variant has, only the machine of one owner."""
 
@@ -225,9 +221,7 @@ class Question(Model):
 
     def counts_for(self, kit: str, kinds: Collection[str]) -> bool:
         """Return whether it counts for a kit of an id, with effects of these kinds."""
-        if not (self.kits or self.effects):
-            return True
-        return kit in self.kits or not set(self.effects).isdisjoint(kinds)
+        return not (self.kits or self.effects) or kit in self.kits or not set(self.effects).isdisjoint(kinds)
 
     @property
     def hidden(self) -> tuple[str, ...]:

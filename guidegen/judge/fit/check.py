@@ -7,9 +7,10 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from guidegen.judge.comparison import Facts, Known
+from guidegen.judge.fit.assumed import assumed_of
 from guidegen.judge.fit.build import Computed, evidence_of, facts_of, is_doubted, is_spread, is_sure, requirements_of
 from guidegen.judge.fit.explained import FitRow, rows
-from guidegen.judge.fit.payload import Payload, assumed_of, payload_of
+from guidegen.judge.fit.payload import Payload, payload_of
 from guidegen.judge.fit.questions import QuestionPlan, plan
 from guidegen.judge.fit.requirements import Evaluation, Requirements, evaluate
 from guidegen.judge.fit.rules import compile_rules

@@ -11,6 +11,7 @@ from collections.abc import Collection, Iterable, Mapping
 from typing import TypedDict
 
 from guidegen.judge.comparison import comparisons_of
+from guidegen.judge.fit.assumed import assumed_of
 from guidegen.judge.fit.build import applies
 from guidegen.judge.fit.explained import detail, joined_by_or, remedied_by, wanted
 from guidegen.judge.fit.questions import QuestionPlan
@@ -217,21 +218,6 @@ def _condition(condition: Condition, plan: QuestionPlan, table: FactTable, machi
         detail="; ".join(detail(one, plan.settled, table, imperial=False) for one in comparisons) if settled else None,
         assumed=[table.title(name) for name in assumed_of(condition, plan, machine)] if settled else [],
     )
-
-
-def assumed_of(condition: Condition, plan: QuestionPlan, machine: JudgedMachine) -> list[str]:
-    """Return the written facts that are assumed and without which the condition would not be known to hold."""
-    facts = dict.fromkeys(one.fact for one in comparisons_of(condition.test))
-    without = {name: {other: known for other, known in plan.settled.items() if other != name} for name in facts}
-    return [
-        name
-        for name in facts
-        if (fact := machine.fact(name)) is not None
-        and fact.place is not None
-        and fact.evidence == "assumed"
-        and name in plan.settled
-        and condition.judge(without[name]) is not condition.judge(plan.settled)
-    ]
 
 
 def _matters(fact: str, conditions: Iterable[Condition], plan: QuestionPlan) -> bool:

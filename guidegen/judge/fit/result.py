@@ -13,6 +13,7 @@ from guidegen.judge.comparison import Comparison, comparisons_of
 from guidegen.judge.fit.answers import NOT_SURE, PHOTO, shown, write_answer
 from guidegen.judge.fit.check import Check
 from guidegen.judge.fit.explained import FitRow, rows
+from guidegen.judge.fit.from_data import from_data
 from guidegen.judge.fit.order import NOTHING_TO_ORDER, to_order
 from guidegen.judge.fit.payload import ConditionWords, Payload, Which, Words
 from guidegen.judge.fit.phrases import PHRASES
@@ -106,7 +107,7 @@ def result_of(payload: Payload, answers: Mapping[str, Answer], found: Walk, choi
             for name, truth in found["reasons"]
         ),
         remedies=tuple(_set(payload, one) for one in sets),
-        ours=_ours(payload),
+        ours=from_data(payload),
         decide=tuple(asked(payload, name) for name in sorted(needed, key=lambda name: name != first)),
         unasked=tuple(payload["unasked"]) if found["decide"] else (),
         photographs=tuple(_photographs(payload, answers, found["asked"])) if found["decide"] else (),
@@ -154,21 +155,11 @@ def result_on_data(check: Check, answers: Mapping[str, Answer], found: Walk) -> 
             if (row := by_id[one.condition.id]).met is not True
         ),
         remedies=tuple(_set(payload, one) for one in sets),
-        ours=_ours(payload),
+        ours=from_data(payload),
         decide=(),
         unasked=tuple(payload["unasked"]) if evaluation.outcome == "cannot-tell-yet" else (),
         photographs=tuple(_photographs(payload, answers, list(answers))),
         to_order=("To order:", *payload["parts"][""]) if orders else (NOTHING_TO_ORDER,),
-    )
-
-
-def _ours(payload: Payload) -> tuple[str, ...]:
-    own = (payload["conditions"][place] for place in payload["rules"]["roots"])
-    doubt = gettext("; assumed, not measured: {facts}")
-    return tuple(
-        one["detail"] + (doubt.format(facts=", ".join(one["assumed"])) if one["assumed"] else "")
-        for one in own
-        if one["detail"]
     )
 
 

@@ -20,10 +20,7 @@ from guidegen.workshop.texts import AuthorText
 
 @dataclass(frozen=True)
 class Number:
-    """A number that the text prints: its name in braces, how it reads, where it comes from, and where it was written.
-
-    The last is None of what is computed, and of what the procedure states itself.
-    """
+    """A number that the text prints: its name in braces, how it reads, where it comes from, where a file states it."""
 
     name: str
     text: str
@@ -267,10 +264,9 @@ class ResolvedProcedure:
     """The procedure of one machine and one kit.
 
     `gaps` are the facts that nobody knows, and without which a step could not be chosen or written, each behind the
-    name by which the procedure asks for it. `faults` are acts that cannot be done as written; `brought` what
-    the kit brings, which is out at the start; `formless` are names without the form that a sentence asks for; `texts`
-    every text beside acts and numbers, of the shared blocks too, whether or not this machine needs it; `things` what an
-    act may name. `care`, `fault_table` and `stop_use` stand behind the steps.
+    name by which the procedure asks for it. `faults` are acts that cannot be done as written; `brought` what the kit
+    brings, out at first; `formless` are names without the form that a sentence asks for; `texts` every text beside acts
+    and numbers, of the shared blocks too; `things` what an act may name; `care` and the like follow the steps.
     """
 
     source: Procedure = field(repr=False)

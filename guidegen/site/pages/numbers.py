@@ -17,8 +17,8 @@ from guidegen.site.charts.quantity import both, in_kelvin, shown_at, turned
 from guidegen.site.pages.terms import term
 from guidegen.site.pages.unknown import not_yet
 
-DEPENDS_ON = 2
-"""Inputs that a row names."""
+DEPENDS_ON = 3
+"""Inputs that a row names, each leading to its line below: where it was written, and what would settle it."""
 OPENS_FIRST = {
     "relief-valve": marked("With the water path as it is now, before any remedy, the relief valve opens first."),
     "tube": marked(
@@ -46,7 +46,7 @@ class Row:
     cells: tuple[Cell, ...]
     stated: tuple[Markup, ...]
     meaning: str
-    depends: str
+    depends: Markup
     method: str
 
 
@@ -75,6 +75,7 @@ class ShownNumbers:
     def __init__(self, record: Assessment, numbers_page: str) -> None:
         self.known = known_figures(record)
         self.record = record
+        self._evidence = {one.id: one.evidence for one in record.inputs}
         self.numbers_page = numbers_page
 
     def show(
@@ -163,10 +164,19 @@ class ShownNumbers:
             there = figure.model_copy(update={"value": value})
             yield Typical(self._name(place), both(figure, how), both(there, how, like=(figure,)))
 
-    def _depends(self, place: str) -> str:
-        """The inputs that move the figure at a place most, with their rank correlations."""
+    def _depends(self, place: str) -> Markup:
+        """The inputs that move the figure at a place most, with their rank correlations, and which are assumed."""
         names, ranks = input_names(self.record), self.record.influence.get(place, {})
-        return "; ".join(f"{names.get(name, name)} {signed(rho)}" for name, rho in list(ranks.items())[:DEPENDS_ON])
+        return Markup("; ").join(
+            self._input(name, names.get(name, name), rho) for name, rho in list(ranks.items())[:DEPENDS_ON]
+        )
+
+    def _input(self, ident: str, name: str, rho: float) -> Markup:
+        evidence = self._evidence.get(ident)
+        if evidence is None:  # nobody states it, as when in a thermostat's cycle a drink is pulled
+            return Markup("{} {}").format(name, signed(rho))
+        words = Markup('<a href="#{}">{}</a> {}').format(input_anchor(ident), name, signed(rho))
+        return words + Markup(" ({})").format(gettext("assumed")) if evidence == "assumed" else words
 
     def _name(self, place: str) -> str:
         """The term's name; of a second drink with its wait, of one after a flush with that."""
@@ -179,6 +189,11 @@ class ShownNumbers:
                 quantity=name, seconds=f"{flush.pause_s:g}", grams=f"{flush.flush_g:g}"
             )
         return name
+
+
+def input_anchor(ident: str) -> str:
+    """The id of an input's row on the numbers page."""
+    return "in-" + ident.replace(".", "-")
 
 
 def anchor(place: str) -> str:

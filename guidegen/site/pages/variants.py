@@ -19,6 +19,7 @@ from guidegen.site.pages.place import COMPARE, WHICH, gain_is, path_of, variant_
 from guidegen.site.pages.remedies import remedied
 from guidegen.site.pages.site import Site
 from guidegen.site.pages.template import headings, render
+from guidegen.site.pages.to_find_out import to_find_out
 from guidegen.site.pages.together import links
 
 
@@ -44,6 +45,7 @@ def variant_page(variant: str, site: Site) -> Page:
         ],
         which=rel(path, WHICH),
         drawings=of_variant(first),
+        find_out=to_find_out(group),
         more=[
             (gettext("Compare all variants and kits"), rel(path, COMPARE)),
             (gettext("Find another variant"), rel(path, "index.html")),

@@ -33,7 +33,7 @@ def test_nothing_unknown_is_stated_as_a_fact(first: Catalogue) -> None:
     shown = render(
         "variant.html", v=part.model_dump(), status_words="", kits=[], drink="", places=[], neighbours=[], more=[],
         together=[], which="", pictures="", mark_pictures="",
-        drawings={},
+        drawings={}, find_out=None,
     )  # fmt: skip
     for word in ("corded", "hard-wired", "brass", "unknown"):
         assert word not in shown

@@ -12,7 +12,7 @@ from guidegen.commands import starting
 from guidegen.problems import CatalogueError, RefusedProblem, UsageProblem
 from guidegen.trade.new_variant import draft
 from guidegen.workshop.walk import facts
-from tests.starter_copies import COPIES, copy_of
+from tests.starter_copies import COPIES, copy_of, packed
 
 SMALL = Path(__file__).parents[2] / "fixtures" / "catalogue_min"
 GIVEN = {"name": "Plain Nine", "years.from": "1988", "mains.voltage": "120 V~", "control.kind": "thermostat"}
@@ -88,6 +88,22 @@ def test_a_workshop_has_all_of_the_starters_files(workshop: Path) -> None:
     wanted = {path.relative_to(starting.STARTER).as_posix() for path in starting.STARTER.rglob("*") if path.is_file()}
     assert made == wanted - {"gitignore", "gitattributes"} | {".gitignore", ".gitattributes"}
     assert (workshop.stat().st_mode & 0o777) == 0o755
+
+
+def test_the_example_is_the_demonstration_as_it_is_now(tmp_path: Path) -> None:
+    """Every file, byte for byte, but for what was published of it; it has no mistake where it is laid down."""
+    told = starting.new_workshop(tmp_path / "example", example=True)
+    assert "all of it invented" in told
+    made = {
+        path.relative_to(tmp_path / "example").as_posix(): path.read_bytes()
+        for path in (tmp_path / "example").rglob("*")
+        if path.is_file()
+    }
+    wanted = packed() | {f".{name}": (starting.STARTER / name).read_bytes() for name in ("gitignore", "gitattributes")}
+    assert {name for name in {*made, *wanted} if made.get(name) != wanted.get(name)} == set(), "run starter_copies.py"
+    known = trade.load(tmp_path / "example")
+    assert {"tamsin-mk2", "bracken-a"} <= set(known.machines)
+    assert {"feed-preheater", "loop-controller"} <= set(known.kits)
 
 
 def test_an_empty_folder_will_do(tmp_path: Path) -> None:

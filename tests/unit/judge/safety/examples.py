@@ -93,7 +93,7 @@ PIPE_OFF = {"id": "pipe-off", "do": "Undo the steam pipe.", "removes": {"joints"
 LOOSENED = {"id": "loose", "do": "Loosen it.", "names": ["valve"], "disturbs": {"joints": ["valve"]},
             "release": {"by": "It is loose.", "proof": "Nothing drips."}}  # fmt: skip
 SHUT_TAP = {"id": "shut", "do": "Close the tap.", "acts": ["close-tap"], "names": ["tap"]}
-TOP = {"title": "T", "version": "1", "supersedes": "nothing", "target_group": "anyone",
+TOP = {"title": "T", "version": "1", "supersedes": "nothing", "target_group": "anyone", "place": "a bench",
        "effectivity": {"applies_to": "this", "how_to_tell": "look"}}  # fmt: skip
 
 
