@@ -53,7 +53,7 @@ def _lead(found: Learned) -> str:
             "One more could not be followed.", "{count} more could not be followed.", found.set_aside
         ).format(count=found.set_aside)
         said = f"{said} {more}"
-    return f"{said} {gettext('They are invented.')}" if found.invented else said
+    return " ".join((said, gettext("They are invented."))) if found.invented else said
 
 
 def _why(record: Assessment, one: OpenInput) -> str:
