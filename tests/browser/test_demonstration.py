@@ -15,7 +15,7 @@ from tests.weights import WEIGHT_LIMIT, packed
 KINDS = (
     "home", "hand-written", "about-the-data", "not-found", "variant", "overview", "fit", "charts", "install", "restore",
     "numbers", "acts", "compare", "formulas", "checks", "glossary", "sources", "rules", "codes", "changes",
-    "edition-changes", "for-makers", "which", "together", "kit", "brief", "questions",
+    "edition-changes", "fields", "for-makers", "which", "together", "kit", "brief", "questions",
 )  # fmt: skip
 
 
