@@ -143,11 +143,15 @@ def table(records: Iterable[Assessment]) -> bytes:
                     _cell(figure.reason or ""),
                     *("" if more is None else f"{more:.6g}" for more in (figure.stated, limit, share)),
                     next((side for side in SIDES if side in place.split(".")), ""),
-                    "calculated" if claimed(record, place) else "stand-in",
-                    _assumed_share(record, place),
+                    *(("", "") if figure.reason else _basis(record, place)),
                 )
             )
     return text.getvalue().encode()
+
+
+def _basis(record: Assessment, place: str) -> tuple[str, str]:
+    """What a figure is, and how much of what moves it is assumed."""
+    return "calculated" if claimed(record, place) else "stand-in", _assumed_share(record, place)
 
 
 def _assumed_share(record: Assessment, place: str) -> str:

@@ -191,7 +191,7 @@ def test_with_its_line_it_reads_not_computed(
     row = next(
         line for line in made.files[f"data/{'/'.join(PAIR)}.csv"].decode().splitlines() if "warm_up.added" in line
     )
-    assert row.endswith(f",,,,{MISSING},,,")
+    assert row.endswith(f",,,,{MISSING},,,,,,")
     assert MISSING in answering.answer(lacking_recovery, known, PAIR[0], "warm-up", PAIR[1], "2025.3")[0]
 
 
