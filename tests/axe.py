@@ -19,12 +19,16 @@ _LAID_OUT = """() => {
     for (const one of document.querySelectorAll("*"))
         if (getComputedStyle(one).contentVisibility === "auto") one.style.contentVisibility = "visible";
 }"""
-"""What is laid out once it comes near is laid out now: axe measures boxes, and one that was never near has none."""
+
+
+def lay_out(page: Page) -> None:
+    """Lay out now what is laid out once it comes near: what never was near has neither boxes nor shown text."""
+    page.evaluate(_LAID_OUT)
 
 
 def violations(page: Page, script: str) -> list[str]:
     """What axe, given as its script, finds, one line each: rule, place, summary."""
-    page.evaluate(_LAID_OUT)
+    lay_out(page)
     page.evaluate(script)
     found: list[str] = page.evaluate(_ASKED)
     return found

@@ -16,6 +16,8 @@ sys.path.insert(0, str(Path(__file__).parent))
 
 from conftest import PATIENCE, axe_violations, served
 
+from tests.axe import lay_out
+
 Open = Callable[..., Any]
 EDITION = "2026.9"
 FOLDER = "guides/tamsin-mk2/feed-preheater"
@@ -196,6 +198,8 @@ def test_the_one_file_shows_and_does_what_the_page_does_from_any_folder(
     assert watched.errors == []
     whole = open_page((site / EDITION / PAGE).as_uri()).page
     steps = "all => all.map(one => one.innerText)"
+    lay_out(page)
+    lay_out(whole)
     assert page.locator(".gg-step__do").evaluate_all(steps) == whole.locator(".gg-step__do").evaluate_all(steps)
 
 
