@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 DOCUMENT = Path(__file__).parents[2] / "DEVELOPERS.md"
-MOST_FILES, MOST_LINES = 4, 60
+MOST_FILES, MOST_LINES = 5, 60
 """What a thing of a known kind may cost: files edited by hand, and changed lines in each."""
 _BLOCK = re.compile(r"^```diff\n(.*?)^```$", re.MULTILINE | re.DOTALL)
 

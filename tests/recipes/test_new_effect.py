@@ -62,10 +62,10 @@ def built(copied: Path, workshop: Path) -> dict[str, Any]:
     return found
 
 
-def test_two_files_are_edited_by_hand() -> None:
-    """The effect's own, and the list of effects."""
+def test_three_files_are_edited_by_hand() -> None:
+    """The effect's own, the words that say what its fields are, and the list of effects."""
     assert list(recipes()[RECIPE].files) == [
-        "guidegen/trade/effects/slow_sensor.py", "guidegen/trade/effects/__init__.py",
+        "guidegen/trade/effects/slow_sensor.py", "guidegen/trade/described.yml", "guidegen/trade/effects/__init__.py",
     ]  # fmt: skip
 
 

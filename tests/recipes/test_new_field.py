@@ -29,13 +29,14 @@ def site(copied: Path) -> Path:
     return copied / "site" / "next"
 
 
-def test_three_files_of_the_program_and_a_machine() -> None:
-    """The model that reads it, the record that keeps it, the template that prints it."""
+def test_four_files_of_the_program_and_a_machine() -> None:
+    """The model that reads it, the words that say what it is, the record that keeps it, the template that prints it."""
     files = recipes()[RECIPE].files
     assert [path for path in files if path.startswith("guidegen/")] == [
-        "guidegen/trade/machine.py", "guidegen/record/stated.py", "guidegen/site/pages/templates/variant.html",
+        "guidegen/trade/machine.py", "guidegen/trade/described.yml", "guidegen/record/stated.py",
+        "guidegen/site/pages/templates/variant.html",
     ]  # fmt: skip
-    assert len(files) == 4
+    assert len(files) == 5
 
 
 def test_the_variant_page_prints_it_where_it_is_known(site: Path) -> None:
