@@ -33,8 +33,16 @@ requirements:
   - {id: brass, says: It is of brass., fact: boiler.material, is: brass, unmet: no, because: Because.}
 downsides:
   - {id: mass, about: mass, what: Heavier., likely: certain, do: Nothing.}
+OTHERS
 restore: {possible: true, how: Take it out.}
-"""
+""".replace(
+    "OTHERS",
+    "\n".join(
+        f"  - {{id: {about}, about: {about}, what: None., likely: none}}"
+        for about in ("irreversible", "warranty", "approval", "insurance", "energy", "warm-up", "noise", "leak", "scale",
+                      "water", "service", "resale", "time", "skills")
+    ),
+)  # fmt: skip
 
 
 @pytest.fixture(scope="module")
