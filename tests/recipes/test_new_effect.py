@@ -8,6 +8,7 @@ from typing import Any
 
 import pytest
 
+from guidegen.record import apart
 from tests import editions_workshop
 from tests.recipes.apply import recipes
 from tests.recipes.copied import copy, run
@@ -39,8 +40,8 @@ restore: {possible: true, how: Take it out.}
     "OTHERS",
     "\n".join(
         f"  - {{id: {about}, about: {about}, what: None., likely: none}}"
-        for about in ("irreversible", "warranty", "approval", "insurance", "energy", "warm-up", "noise", "leak", "scale",
-                      "water", "service", "resale", "time", "skills")
+        for about in ("irreversible", "warranty", "approval", "insurance", "energy", "warm-up", "noise", "leak",
+                      "scale", "water", "service", "resale", "time", "skills")
     ),
 )  # fmt: skip
 
@@ -65,9 +66,8 @@ def workshop(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def built(copied: Path, workshop: Path) -> dict[str, Any]:
     """The record of that kit on a machine, in the built draft."""
     run(copied, "guidegen", "--root", str(workshop), "build", "--draws", "64", root=workshop)
-    text = (workshop / "site" / "next" / "data" / "plain-one" / "pocket.json").read_text(encoding="utf-8")
-    found: dict[str, Any] = json.loads(text)
-    return found
+    path = workshop / "site" / "next" / "data" / "plain-one" / "pocket.json"
+    return apart.whole(json.loads(path.read_bytes()), lambda reference: (path.parent / reference).read_bytes())
 
 
 def test_three_files_are_edited_by_hand() -> None:
