@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import csv
 import io
-import json
 import re
 import shutil
 from collections.abc import Callable
@@ -12,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from guidegen import pipeline, trade
+from guidegen import pipeline, record_at, trade
 from guidegen.assess import Assessor
 from guidegen.commands.assumed import table as assumed
 from guidegen.record import Assessment
@@ -116,7 +115,6 @@ def test_headlines_are_places_of_the_main_drink() -> None:
 def test_the_files_name_the_main_drink(singles: Path) -> None:
     """JSON and CSV, for programs that read them."""
     site = singles / "site" / "next" / "data"
-    record = json.loads((site / "tamsin-mk2" / "feed-preheater.json").read_text(encoding="utf-8"))
-    assert record["shot"]["drink"] == "single"
+    assert record_at(site / "tamsin-mk2" / "feed-preheater.json").shot.drink == "single"
     rows = list(csv.DictReader(io.StringIO((site / "all.csv").read_text(encoding="utf-8"))))
     assert {row["quantity"].split(".")[1] for row in rows if row["quantity"].startswith("drinks.")} == {"single"}

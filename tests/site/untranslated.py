@@ -50,6 +50,8 @@ EXCEPTIONS = {
     "fields.html p": "the same of a kind of file",
     "fields.html h2": "names of kinds of files",
     "fields.html summary": "names of fields",
+    "fields.html details.contents-small": "names of kinds of files",
+    "fields.html nav.md-nav--secondary": "the same",
     "checks.html tbody": "a check against the outside is data of the tests",
     "checks.html h3": "a check against the outside is data of the tests",
     "checks.html dd": "names of formulas are docstrings of the physics",
