@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from guidegen.assess import inputs
@@ -22,16 +22,6 @@ class Swing:
 
     low: float | None
     high: float | None
-
-
-def shares(ranks: Mapping[str, float]) -> dict[str, float]:
-    """The weight of each input in a figure's spread: the squares of its rank correlations, as shares of their sum.
-
-    >>> shares({"boiler.mass": 0.6, "room": -0.2})
-    {'boiler.mass': 0.9, 'room': 0.1}
-    """
-    whole = sum(rho**2 for rho in ranks.values())
-    return {name: round(rho**2 / whole, 6) for name, rho in ranks.items()} if whole else {}
 
 
 def swings(known: Catalogue, variant: str, kit: str, place: str, names: Iterable[str]) -> dict[str, Swing]:

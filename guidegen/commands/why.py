@@ -38,7 +38,8 @@ def run(arguments: argparse.Namespace, root: Path) -> int:
         raise UsageProblem(f"--draws: at least {FEWEST_DRAWS} are needed to see what moves a number")
     workshop_at(root)
     from guidegen import pipeline
-    from guidegen.assess.swings import CHANCE, shares, swings
+    from guidegen.assess.swings import CHANCE, swings
+    from guidegen.record.claims import shares
     from guidegen.record.places import figures
 
     progress = progress_of(arguments)
@@ -135,8 +136,9 @@ def _inputs(
 
 
 def _settled(record: Assessment, weights: dict[str, float]) -> Iterator[str]:
-    known = {one.id: one for one in record.inputs}
-    assumed = {name: weight for name, weight in weights.items() if name in known and known[name].evidence == "assumed"}
+    from guidegen.record.claims import assumed_of
+
+    known, assumed = {one.id: one for one in record.inputs}, assumed_of(record, weights)
     if not assumed:
         yield "nothing that moves it is assumed"
         return

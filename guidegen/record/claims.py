@@ -6,7 +6,7 @@ says something about small machines and nothing about this one: then no page pri
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 
 from guidegen.record import Assessment
 from guidegen.record.places import ANY
@@ -64,6 +64,22 @@ def wanted(record: Assessment, *places: str) -> list[Input]:
     order = {name: index for index, name in enumerate(COUNTED)}
     unknown = (one for one in record.inputs if not one.stated)
     return sorted(unknown, key=lambda one: (-weight[one.id], order.get(one.id, len(order)), one.id))
+
+
+def shares(ranks: Mapping[str, float]) -> dict[str, float]:
+    """The weight of each input in a figure's spread: the squares of its rank correlations, as shares of their sum.
+
+    >>> shares({"boiler.mass": 0.6, "room": -0.2})
+    {'boiler.mass': 0.9, 'room': 0.1}
+    """
+    whole = sum(rho**2 for rho in ranks.values())
+    return {name: round(rho**2 / whole, 6) for name, rho in ranks.items()} if whole else {}
+
+
+def assumed_of(record: Assessment, weights: Mapping[str, float]) -> dict[str, float]:
+    """Those of the weights that belong to inputs which are assumed."""
+    assumed = {one.id for one in record.inputs if one.evidence == "assumed"}
+    return {name: weight for name, weight in weights.items() if name in assumed}
 
 
 def stated(record: Assessment, names: Iterable[str]) -> bool:

@@ -32,6 +32,7 @@ from guidegen.editions.edition import Edition
 from guidegen.judge.builds.received import problems_of
 from guidegen.judge.builds.text import read
 from guidegen.trade.paths import known_facts
+from tests.axe import lay_out
 
 
 @pytest.fixture(scope="module")
@@ -161,6 +162,7 @@ def test_the_way_back_from_the_first_step_to_its_record(open_page: Open, address
     assert axe_violations(page) == []
     page.locator(".gs-leave").click()
     measure = next(step for step in course.steps if step.act == "measure-temperature")
+    lay_out(page)
     read = page.locator(f'.gg-readings tr:has(a[href="#{measure.anchor}"]) td:last-child')
     assert read.first.inner_text() == measure.hold.accept.limit  # type: ignore[union-attr]
     assert page.get_by_role("button", name="Go on with case").count() == 1

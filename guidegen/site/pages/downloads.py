@@ -10,7 +10,7 @@ from functools import cache
 
 from guidegen.language import gettext
 from guidegen.record import Assessment, apart
-from guidegen.record.claims import claimed
+from guidegen.record.claims import assumed_of, claimed, shares
 from guidegen.record.places import SIDES, figures
 from guidegen.site.charts.quantity import shown_at
 from guidegen.site.pages import sentences, worth
@@ -156,10 +156,8 @@ def _basis(record: Assessment, place: str) -> tuple[str, str]:
 
 def _assumed_share(record: Assessment, place: str) -> str:
     """How much of what moves a figure is assumed; empty where nothing that is drawn moves it."""
-    ranks = record.influence.get(place, {})
-    assumed = {one.id for one in record.inputs if one.evidence == "assumed"}
-    whole = sum(rho**2 for rho in ranks.values())
-    return f"{sum(rho**2 for name, rho in ranks.items() if name in assumed) / whole:.2f}" if whole else ""
+    weights = shares(record.influence.get(place, {}))
+    return f"{sum(assumed_of(record, weights).values()):.2f}" if weights else ""
 
 
 def _cell(text: str) -> str:

@@ -7,10 +7,11 @@ from pathlib import Path
 
 import pytest
 
-from guidegen.assess.swings import Swing, shares, swings
+from guidegen.assess.swings import Swing, swings
 from guidegen.commands import starting
 from guidegen.commands.why import place_of, told
 from guidegen.problems import UsageProblem
+from guidegen.record.claims import shares
 from guidegen.record.places import figures
 from guidegen.trade.load import load
 from tests.fixtures.records import record
