@@ -44,8 +44,8 @@ def test_other_folder_hash_seed_time_zone_and_day_give_the_same_bytes(
 def test_second_build_writes_nothing_and_starts_no_engine(
     workshop: Path, built_site: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """Neither in the site nor beside it does any file get a new time of writing; that of kept numbers and sheets
-    says when they were used last.
+    """Neither in the site nor beside it does any file get a new time of writing; that of kept numbers, records
+    and sheets says when they were used last.
     """
 
     def never(root: Path, name: str) -> None:
@@ -53,7 +53,7 @@ def test_second_build_writes_nothing_and_starts_no_engine(
 
     monkeypatch.setattr(engine, "_start", never)
     files = [path for path in workshop.rglob("*") if path.is_file() and path.name != "lock"]
-    files = [path for path in files if not {"numbers", "paper"} & {*path.relative_to(workshop).parts}]
+    files = [path for path in files if not {"numbers", "paper", "records"} & {*path.relative_to(workshop).parts}]
     before = {path: path.stat().st_mtime_ns for path in files}
     built = pipeline.build(workshop, draws=DRAWS)
     assert built.changes.written == built.changes.deleted == ()
