@@ -11,6 +11,10 @@ WhyOpen = Literal["unseen", "tied", "wide", "leads", "lost"]
 runs are led by it; the network does not follow the runs."""
 
 
+IN_MORE_RUNS = ", in more runs than these"
+"""So ends what would settle an input of which even with that probe these runs would be too few."""
+
+
 class LearnedInput(Record):
     """An input that the runs pinned: its id, its kit (empty for the machine's own), what it was and what it is now."""
 
@@ -22,7 +26,10 @@ class LearnedInput(Record):
 
 
 class OpenInput(Record):
-    """An input that stayed open: why, what it is tied to where that is why, and what would settle it."""
+    """An input that stayed open: why, what it is tied to where that is why, and what would settle it.
+
+    Names and what would settle it are kept in the program's own words; pages say them in the site's language.
+    """
 
     id: str
     kit: str

@@ -24,6 +24,8 @@ from guidegen.heat.learning import (
     profile,
 )
 from guidegen.heat.residuals import CORRELATED, correlated, scatter
+from guidegen.language import marked
+from guidegen.record.learned import IN_MORE_RUNS
 
 STARTS = 3
 """Starts of the search: the priors' centres, and others drawn from the priors."""
@@ -43,7 +45,7 @@ FELT = 0.1
 """Slopes along a parameter shorter than this all together tell nothing of it, and it is left where it stands."""
 FOLLOWS_EACH_OTHER = 0.05
 """Where chance alone would correlate residuals as much less often than this, the model leaves something out."""
-BY_ITSELF = "a measurement of the part itself"
+BY_ITSELF = marked("a measurement of the part itself")
 """What settles an input of which the catalogue says nothing better."""
 UNSEEN, WIDE, TIED = "no probe saw it by itself", "its interval did not halve", "moves with "
 LEADS = "the runs are led by it"
@@ -265,7 +267,7 @@ def settled_by(campaign: Campaign, found: Posterior, number: int) -> str:
     if left:
         return PROBES[min(left, key=left.__getitem__)]
     if unseen:
-        return f"{PROBES[unseen[0]]}, in more runs than these"
+        return PROBES[unseen[0]] + IN_MORE_RUNS
     return one.input.settles or BY_ITSELF
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from guidegen.assess import inputs
 from guidegen.heat.learning import Prior, Scale, prior
+from guidegen.language import marked
 from guidegen.trade import Catalogue
 from guidegen.trade.kit import Kit
 from guidegen.trade.machine import Machine
@@ -31,13 +32,13 @@ What the sensor alone shows of contact or mixing it shows as well of several oth
 may have in another form than the machine.
 """
 PROBES: Mapping[str, str] = {
-    "outlet": "a probe in the water that leaves the group",
-    "group": "a probe on the group's metal",
-    "boiler-wall": "a probe on the boiler's wall",
-    "coil-out": "a probe in the water that leaves the coil",
-    "coil-metal": "a probe on the coil's tube",
-    "heater": "a power meter that is logged",
-    "sensor": "the control's sensor, logged",
+    "outlet": marked("a probe in the water that leaves the group"),
+    "group": marked("a probe on the group's metal"),
+    "boiler-wall": marked("a probe on the boiler's wall"),
+    "coil-out": marked("a probe in the water that leaves the coil"),
+    "coil-metal": marked("a probe on the coil's tube"),
+    "heater": marked("a power meter that is logged"),
+    "sensor": marked("the control's sensor, logged"),
 }
 """Places at which a probe can be added, and what it is called in a sentence."""
 HANDLED = {one.id for one in inputs.HABITS}

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 
 from guidegen.language import gettext, marked, ngettext
 from guidegen.record import Assessment
-from guidegen.record.learned import Learned, OpenInput
+from guidegen.record.learned import IN_MORE_RUNS, Learned, LearnedInput, OpenInput
+from guidegen.site.charts.bars import input_names
 from guidegen.site.pages.sentences import sentence
 
 WHY = {
@@ -33,12 +35,15 @@ def learned_values(record: Assessment) -> dict[str, Any] | None:
     found = record.learned
     if found is None:
         return None
+    names = input_names(record)
+
+    def name(one: LearnedInput | OpenInput) -> str:
+        return sentence(names.get(one.id, one.name))
+
     return {
         "lead": _lead(found),
-        "learned": [{"name": sentence(one.name), "before": one.before, "after": one.after} for one in found.learned],
-        "open": [
-            {"name": sentence(one.name), "why": _why(record, one), "settled_by": one.settled_by} for one in found.open
-        ],
+        "learned": [{"name": name(one), "before": one.before, "after": one.after} for one in found.learned],
+        "open": [{"name": name(one), "why": _why(one, names), "settled_by": _settled(one)} for one in found.open],
         "straying": [gettext(STRAYS.get(one.place, one.place)) for one in found.straying],
         "stale": found.stale,
     }
@@ -56,7 +61,10 @@ def _lead(found: Learned) -> str:
     return " ".join((said, gettext("They are invented."))) if found.invented else said
 
 
-def _why(record: Assessment, one: OpenInput) -> str:
-    names = {put.id: put.name for put in record.inputs}
-    other = names.get(one.tied.rpartition("/")[2], one.tied)
-    return gettext(WHY[one.left_open]).format(other=other)
+def _why(one: OpenInput, names: Mapping[str, str]) -> str:
+    return gettext(WHY[one.left_open]).format(other=names.get(one.tied.rpartition("/")[2], one.tied))
+
+
+def _settled(one: OpenInput) -> str:
+    probe, more, _ = one.settled_by.partition(IN_MORE_RUNS)
+    return gettext("{probe}, in more runs than these").format(probe=gettext(probe)) if more else gettext(probe)
