@@ -89,16 +89,19 @@ _NUMBER = re.compile(r"\bstep [A-Z0-9]+\.[0-9]+ |\[[0-9]+\]| \(and [0-9]+ more s
 def one_per_cause(problems: Iterable[Problem]) -> tuple[Problem, ...]:
     """Return the problems, each cause once: what one line brings about in many guides, steps or items is one mistake.
 
+    What stops one guide and is a warning in another, which is not written anyway, is the mistake alone.
+
     >>> one = Problem("a.yml", 3, 5, "X01", "wetted[1].source: no source", "add it")
     >>> [each.message for each in one_per_cause([one, replace(one, message="wetted[2].source: no source")])]
     ['wetted[1].source: no source (and 1 more like it)']
     """
     groups: dict[Problem, list[Problem]] = {}
     for one in sorted(set(problems)):
-        groups.setdefault(replace(one, message=_NUMBER.sub("", one.message)), []).append(one)
+        groups.setdefault(replace(one, message=_NUMBER.sub("", one.message), severity="error"), []).append(one)
+    stopping = ([one for one in same if one.severity == "error"] or same for same in groups.values())
     return tuple(
         same[0] if len(same) == 1 else replace(same[0], message=f"{same[0].message} (and {len(same) - 1} more like it)")
-        for same in groups.values()
+        for same in stopping
     )
 
 

@@ -85,7 +85,7 @@ def switchings(time: Vector, seen: Vector, opens: float, closes: float) -> list[
     time, s, and seen, K, of its own sensor, smoothed; opens, closes: its thresholds, K.
 
     >>> seen = np.array([9.0, 7.0, 4.0, 1.0, 0.0, 2.0, 6.0, 8.0, 6.0, 4.0])
-    >>> switchings(5.0 * np.arange(10.0), seen, opens=7.0, closes=2.5)  # = 10 + 5 x 1.5 / 3, 30 + 5 / 2
+    >>> switchings(5.0 * np.arange(10.0), seen, opens=7.0, closes=2.5)  # = (10 + 5 * 1.5 / 3, 30 + 5 / 2)
     [(0.0, False), (12.5, True), (32.5, False)]
     """
     places = turns(seen)

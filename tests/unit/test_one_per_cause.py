@@ -21,3 +21,9 @@ def test_other_words_places_or_fixes_are_others() -> None:
     words = replace(ONE, message="wetted[1].filler: no source")
     others = (ONE, replace(ONE, line=4), replace(ONE, fix="another"), words)
     assert set(one_per_cause(others)) == set(others)
+
+
+def test_a_mistake_is_not_said_again_as_a_warning() -> None:
+    """One line stops the guides that are written, and is a warning in those that are not."""
+    assert one_per_cause([replace(ONE, severity="warning"), ONE]) == (ONE,)
+    assert one_per_cause([replace(ONE, severity="warning")]) == (replace(ONE, severity="warning"),)

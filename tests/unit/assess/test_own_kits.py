@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import shutil
 from functools import cache
 from pathlib import Path
@@ -201,8 +202,8 @@ def _text(name: str) -> str:
 
 def test_the_words_of_an_own_act_are_read_like_any_text(root: Path) -> None:
     """Nobody has confirmed them yet; and a word that no instruction needs is refused in them too."""
-    unread = [one.message for one in lint(made(root, "jacket")) if one.place.path == "content/acts.yml"]
-    assert any("Lace {of} together round {at}, from the lowest eyelet" in one for one in unread)
+    (unread,) = (one.message for one in lint(made(root, "jacket")) if one.place.path == "content/acts.yml")
+    assert re.match(r"nobody has confirmed \d+ texts, first this: ", unread)
     path = root / "content" / "acts.yml"
     path.write_text(_text("acts.yml").replace("Lace {of} together", "Bridge {of} over"), encoding="utf-8")
     (found,) = [one for one in findings(root, "jacket") if one.rule == "TXT01"]
