@@ -101,7 +101,7 @@ def publish(arguments: argparse.Namespace, root: Path) -> int:
     """`guidegen publish EDITION`."""
     workshop_at(root)
     from guidegen import pipeline
-    from guidegen.editions import Order
+    from guidegen.editions.publishing import Order
 
     order = Order(arguments.edition, arguments.note, arguments.reason, arguments.date, arguments.sign)
     done, warnings = pipeline.publish(
