@@ -12,6 +12,7 @@ from guidegen.editions import (
     kept,
     place,
     snapshot,
+    told,
     units_sold,
     verify,
     withdrawals,
@@ -19,7 +20,6 @@ from guidegen.editions import (
 from guidegen.editions.about import contact_of
 from guidegen.editions.calling_back import withdraw as withdraw
 from guidegen.editions.change import GuideChanges
-from guidegen.editions.changed_pages import grouped
 from guidegen.editions.compare import compare
 from guidegen.editions.edition import DRAFT, Edition
 from guidegen.problems import EnvironmentProblem, UsageProblem, nearest
@@ -28,9 +28,6 @@ from guidegen.writing import lock, lock_to_look
 
 Today = Callable[[], Sequence[snapshot.Data]]
 """Computes what the workshop says today: records as plain data."""
-
-MOST_FIGURES = 6
-"""Computed values shown per guide on the terminal; the page has all."""
 
 
 def changes(root: Path, older: str | None, newer: str | None, today: Today) -> Iterator[str]:
@@ -44,11 +41,12 @@ def changes(root: Path, older: str | None, newer: str | None, today: Today) -> I
     older, newer = _two(line, older, newer)
     yield f"from {older} to {'what the workshop says today' if newer == DRAFT else newer}"
     compared = around.compared(root, older, newer) if newer != DRAFT else compare(kept.records(root, older), today())
-    yield from by_program.lines(compared)
     if any("unclear" in change.causes for one in compared for change in one.own):
         yield f"{older} did not keep what its words were made from: without a cause, a change counts as its authors'"
-    for one in compared:
-        yield from _of_guide(one)
+    for _, heading, listed in told.headed(compared):
+        yield f"\n{heading.lower()}"
+        yield from (f"  {_line(one, compared)}" for one in listed)
+    yield from by_program.lines(compared)
     alone = sum(not one.own and bool(one.changes) for one in compared)
     if alone:
         yield f"\nby the program alone: {alone} guides"
@@ -72,19 +70,10 @@ def _two(line: tuple[Edition, ...], older: str | None, newer: str | None) -> tup
     return older, newer
 
 
-def _of_guide(one: GuideChanges) -> Iterator[str]:
-    if not one.own:
-        return
-    yield f"\n{one.guide}"
-    for kind, heading, listed in grouped(one.own):
-        yield f"  {heading.lower()}"
-        shown = listed[:MOST_FIGURES] if kind == "figure" else listed
-        for change in shown:
-            why = f"  ({change.why()})" if change.why() else ""
-            must = f"  [notify owners: {change.notifiable}]" if change.notifiable else ""
-            yield f"    {change.sentence()}{why}{must}"
-        if len(shown) < len(listed):
-            yield f"    … and {len(listed) - len(shown)} more"
+def _line(one: told.Told, every: Sequence[GuideChanges]) -> str:
+    why = f"  ({one.why})" if one.why else ""
+    must = f"  [{one.notifiable}]" if one.notifiable else ""
+    return f"{one.words}{why}{must}: {told.where(one.guides, every)}"
 
 
 def check_editions(root: Path) -> tuple[tuple[verify.Fault, ...], str]:
