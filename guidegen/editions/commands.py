@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 from collections.abc import Callable, Collection, Iterator, Sequence
 from pathlib import Path
 
@@ -10,6 +11,7 @@ from guidegen.editions import (
     by_program,
     deliver,
     kept,
+    letters,
     place,
     snapshot,
     told,
@@ -17,7 +19,7 @@ from guidegen.editions import (
     verify,
     withdrawals,
 )
-from guidegen.editions.about import contact_of
+from guidegen.editions.about import contact_of, in_language_of, name_of
 from guidegen.editions.calling_back import withdraw as withdraw
 from guidegen.editions.change import GuideChanges
 from guidegen.editions.compare import compare
@@ -127,8 +129,8 @@ def label_unit(root: Path, serial: str) -> str:
     return f"print {labels.label(root, unit, title, site_url, name, contact_of(root)).as_posix()}"
 
 
-def affected(root: Path, older: str, newer: str) -> Iterator[str]:
-    """The serial numbers to write to, and why."""
+def affected(root: Path, older: str, newer: str, day: datetime.date | None = None) -> Iterator[str]:
+    """The serial numbers to write to, why, and what became of it; with a day, letters of that day are written."""
     line = kept.line(root)
     names = [one.edition for one in line]
     for name in (older, newer):
@@ -138,8 +140,36 @@ def affected(root: Path, older: str, newer: str) -> Iterator[str]:
     units = list(units_sold.read(root))
     concerned = {unit.edition for unit in units} & {*names[names.index(older) : names.index(newer)]}
     between = {name: around.compared(root, name, newer) for name in concerned}
-    for unit, why in units_sold.affected(units, line, older, newer, between, withdrawals.read(root)):
-        yield f"{unit.serial}  {unit.guide}, edition {unit.edition}: {why}"
+    found = list(units_sold.affected(units, line, older, newer, between, withdrawals.read(root)))
+    for unit, why in found:
+        letter = letters.about(root, unit.serial, newer, why)
+        state = f"  [{letter.words()}]" if letter else ""
+        yield f"{unit.serial}  {unit.guide}, edition {unit.edition}: {why.words()}{state}"
+    if day is not None:
+        yield from _letters(root, found, line, newer, day)
+
+
+def _letters(
+    root: Path,
+    found: Sequence[tuple[units_sold.Unit, units_sold.Concern]],
+    line: Sequence[Edition],
+    newer: str,
+    day: datetime.date,
+) -> Iterator[str]:
+    """Write the letters that are not written yet, in the workshop's language; yields where they lie."""
+    address = str(read_settings(root / "mkdocs.yml").get("site_url") or "") if (root / "mkdocs.yml").is_file() else ""
+    sender = letters.Sender(name_of(root), contact_of(root), address)
+    with lock(root), in_language_of(root):
+        units_sold.refuse_shared(root)
+        paths = [*letters.write(root, found, line, newer, day, sender)]
+    yield from (f"wrote {path.relative_to(root).as_posix()}" for path in paths)
+    yield f"letters to send: {len(paths)}; note what becomes of each with `guidegen unit note SERIAL {newer} STATE`"
+
+
+def note_letter(root: Path, serial: str, edition: str, state: letters.State, day: datetime.date) -> str:
+    """Note what became of a letter."""
+    with lock(root):
+        return f"{serial}, about edition {edition}: {letters.note(root, serial, edition, state, day).words()}"
 
 
 def editions(root: Path) -> Iterator[str]:
