@@ -30,7 +30,7 @@ State = Literal["ok", "missing", "without"]
 
 
 @dataclass(frozen=True)
-class Finding:
+class LookedFor:
     """One thing that was looked for. `missing` stops commands; `without` it only what `words` name is not possible."""
 
     state: State
@@ -60,39 +60,39 @@ def doctor(arguments: argparse.Namespace, root: Path) -> int:
     return ENVIRONMENT if missing else OK
 
 
-def findings(root: Path) -> Iterator[Finding]:
+def findings(root: Path) -> Iterator[LookedFor]:
     """Everything that was looked for, in the order in which it is needed."""
     yield _python()
     yield _packages()
     yield _folder(root)
     yield from _git(root)
     yield _address(root)
-    yield Finding("ok", "fonts", "sheets, charts and pictures bring their own, pages use the reader's; none is needed")
+    yield LookedFor("ok", "fonts", "sheets, charts and pictures bring their own, pages use the reader's")
     yield _program("ssh-keygen", "signing editions (`publish --sign`, and `verify` of signed ones)", "openssh-client")
     yield _browser()
 
 
-def _python() -> Finding:
+def _python() -> LookedFor:
     version = ".".join(map(str, sys.version_info[:3]))
     if OLDEST <= sys.version_info[:2] <= NEWEST:
-        return Finding("ok", "Python", f"{version}, guidegen {__version__}")
+        return LookedFor("ok", "Python", f"{version}, guidegen {__version__}")
     wanted = " to ".join(".".join(map(str, one)) for one in (OLDEST, NEWEST))
-    return Finding("missing", "Python", f"{version}, guidegen is tested with {wanted}", _got("python3.13"))
+    return LookedFor("missing", "Python", f"{version}, guidegen is tested with {wanted}", _got("python3.13"))
 
 
-def _packages() -> Finding:
+def _packages() -> LookedFor:
     """The packages that guidegen says it needs; whether each is new enough the installer looked at."""
     try:
         needed = [one for one in metadata.requires("guidegen") or () if "extra ==" not in one]
     except metadata.PackageNotFoundError:
         fix = "python -m pip install . in guidegen's own folder"
-        return Finding("missing", "packages", "guidegen is run from a folder and not installed", fix)
+        return LookedFor("missing", "packages", "guidegen is run from a folder and not installed", fix)
     names = [match.group() for one in needed if (match := re.match(r"[A-Za-z0-9._-]+", one))]
     gone = [name for name in names if not _is_installed(name)]
     if gone:
         fix = f"{sys.executable} -m pip install {' '.join(gone)}"
-        return Finding("missing", "packages", f"not installed: {', '.join(gone)}", fix)
-    return Finding("ok", "packages", f"all {len(names)} are installed")
+        return LookedFor("missing", "packages", f"not installed: {', '.join(gone)}", fix)
+    return LookedFor("ok", "packages", f"all {len(names)} are installed")
 
 
 def _is_installed(name: str) -> bool:
@@ -103,7 +103,7 @@ def _is_installed(name: str) -> bool:
     return True
 
 
-def _folder(root: Path) -> Finding:
+def _folder(root: Path) -> LookedFor:
     """Whether the workshop's folder can be written into, by writing there; and whether there is room."""
     where = root.resolve().as_posix()
     try:
@@ -112,29 +112,29 @@ def _folder(root: Path) -> Finding:
         free = shutil.disk_usage(root).free
     except OSError as error:
         fix = f"give yourself the right to write there: chmod -R u+rwX '{where}', or copy the folder to your home"
-        return Finding("missing", "folder", f"{where} cannot be written into: {error.strerror}", fix)
+        return LookedFor("missing", "folder", f"{where} cannot be written into: {error.strerror}", fix)
     if free < ROOM:
         words = f"{where} has {free / 1e9:.1f} GB left, editions and what is kept between runs take some {ROOM / 1e9:g}"
-        return Finding("without", "folder", words, "make room, or move the workshop to a larger disk")
-    return Finding("ok", "folder", f"{where} can be written into")
+        return LookedFor("without", "folder", words, "make room, or move the workshop to a larger disk")
+    return LookedFor("ok", "folder", f"{where} can be written into")
 
 
-def _git(root: Path) -> Iterator[Finding]:
+def _git(root: Path) -> Iterator[LookedFor]:
     program = _program("git", "history, `publish`, `deliver` and `recover`", "git")
     yield program
     if program.state != "ok":
         return
     name, mail = (_asked(root, "config", key) for key in ("user.name", "user.email"))
     if name and mail:
-        yield Finding("ok", "git identity", "name and address are set")
+        yield LookedFor("ok", "git identity", "name and address are set")
     else:
         fix = "git config --global user.name 'Your Name' && git config --global user.email you@example.org"
-        yield Finding("without", "git identity", "git does not know who commits, so it refuses commits", fix)
+        yield LookedFor("without", "git identity", "git does not know who commits, so it refuses commits", fix)
     if _asked(root, "rev-parse", "--git-dir"):
-        yield Finding("ok", "history", "this folder has one")
+        yield LookedFor("ok", "history", "this folder has one")
     else:
         fix = f"git init '{root.resolve().as_posix()}', then commit what you wrote"
-        yield Finding("without", "history", "this folder has none, so nothing can be published from it", fix)
+        yield LookedFor("without", "history", "this folder has none, so nothing can be published from it", fix)
 
 
 def _asked(root: Path, *words: str) -> str:
@@ -143,32 +143,32 @@ def _asked(root: Path, *words: str) -> str:
     return done.stdout.decode(errors="replace").strip() if done.returncode == 0 else ""
 
 
-def _address(root: Path) -> Finding:
+def _address(root: Path) -> LookedFor:
     """What the settings say: labels, feeds and codes on sheets want the site's address."""
     path = root / "mkdocs.yml"
     if not path.is_file():
-        return Finding("without", "workshop", "this folder is none", "guidegen new workshop DIR, or --root DIR")
+        return LookedFor("without", "workshop", "this folder is none", "guidegen new workshop DIR, or --root DIR")
     from guidegen.site.engine.settings import read_settings
 
     if read_settings(path).get("site_url"):
-        return Finding("ok", "workshop", "mkdocs.yml says where the site will stand")
+        return LookedFor("ok", "workshop", "mkdocs.yml says where the site will stand")
     words = "mkdocs.yml has no site_url, so labels, feeds, codes on sheets and replies have no address"
-    return Finding("without", "workshop", words, "write site_url: https://… into mkdocs.yml")
+    return LookedFor("without", "workshop", words, "write site_url: https://… into mkdocs.yml")
 
 
-def _browser() -> Finding:
+def _browser() -> LookedFor:
     """Asked for by the tests of guidegen alone; a workshop needs none."""
     named = os.environ.get("GUIDEGEN_CHROMIUM")
     if named or any(map(shutil.which, BROWSERS)):
-        return Finding("ok", "Chromium", "there, for the tests of guidegen's own pages")
+        return LookedFor("ok", "Chromium", "there, for the tests of guidegen's own pages")
     words = "only the tests of guidegen's own pages want it (`make test`); a workshop does not"
-    return Finding("without", "Chromium", words, _got("chromium"))
+    return LookedFor("without", "Chromium", words, _got("chromium"))
 
 
-def _program(name: str, what_for: str, package: str) -> Finding:
+def _program(name: str, what_for: str, package: str) -> LookedFor:
     if shutil.which(name):
-        return Finding("ok", name, f"there, for {what_for}")
-    return Finding("without", name, f"not installed; without it no {what_for}", _got(package))
+        return LookedFor("ok", name, f"there, for {what_for}")
+    return LookedFor("without", name, f"not installed; without it no {what_for}", _got(package))
 
 
 def _got(package: str) -> str:

@@ -21,7 +21,7 @@ ENCODING = "utf-8-sig"
 
 
 @dataclass(frozen=True)
-class TableColumn:
+class FigureColumn:
     """What a column holds: in words, as a datatype of the standard, and the words that it may hold, where it is one."""
 
     says: str
@@ -30,24 +30,24 @@ class TableColumn:
     required: bool = False
 
 
-COLUMNS: Mapping[str, TableColumn] = {
-    "variant": TableColumn("Id of the machine's variant.", required=True),
-    "kit": TableColumn("Id of the kit.", required=True),
-    "edition": TableColumn("The edition that published the row; next is a draft.", required=True),
-    "outcome": TableColumn("Whether the kit goes on the variant.", required=True),
-    "quantity": TableColumn("Which figure it is: its place in the record.", required=True),
-    "name": TableColumn("What the figure is called.", required=True),
-    "unit": TableColumn("The unit of value, low, high, stated and limit; 1 for none.", required=True),
-    "value": TableColumn("The median of the draws from the inputs' uncertainties.", "number"),
-    "low": TableColumn("Lower end of the range that holds 95 % of the draws.", "number"),
-    "high": TableColumn("Upper end of that range.", "number"),
-    "reason": TableColumn("Why there is no value, where there is none."),
-    "stated": TableColumn("What the stated values alone give.", "number"),
-    "limit": TableColumn("How far was watched, where a draw did not get there.", "number"),
-    "beyond": TableColumn("The share of draws beyond that limit, 0 to 1.", "number"),
-    "side": TableColumn("Without or with the kit; empty for what compares both.", words=("without", "with")),
-    "evidence": TableColumn("Calculated, or a stand-in.", words=("calculated", "stand-in")),
-    "assumed_share": TableColumn(
+COLUMNS: Mapping[str, FigureColumn] = {
+    "variant": FigureColumn("Id of the machine's variant.", required=True),
+    "kit": FigureColumn("Id of the kit.", required=True),
+    "edition": FigureColumn("The edition that published the row; next is a draft.", required=True),
+    "outcome": FigureColumn("Whether the kit goes on the variant.", required=True),
+    "quantity": FigureColumn("Which figure it is: its place in the record.", required=True),
+    "name": FigureColumn("What the figure is called.", required=True),
+    "unit": FigureColumn("The unit of value, low, high, stated and limit; 1 for none.", required=True),
+    "value": FigureColumn("The median of the draws from the inputs' uncertainties.", "number"),
+    "low": FigureColumn("Lower end of the range that holds 95 % of the draws.", "number"),
+    "high": FigureColumn("Upper end of that range.", "number"),
+    "reason": FigureColumn("Why there is no value, where there is none."),
+    "stated": FigureColumn("What the stated values alone give.", "number"),
+    "limit": FigureColumn("How far was watched, where a draw did not get there.", "number"),
+    "beyond": FigureColumn("The share of draws beyond that limit, 0 to 1.", "number"),
+    "side": FigureColumn("Without or with the kit; empty for what compares both.", words=("without", "with")),
+    "evidence": FigureColumn("Calculated, or a stand-in.", words=("calculated", "stand-in")),
+    "assumed_share": FigureColumn(
         "How much of what moves it is assumed, 0 to 1, by squared rank correlations.", "number"
     ),
 }
@@ -70,7 +70,7 @@ def metadata(site: Site) -> bytes:
     return (json.dumps(made, ensure_ascii=False, indent=1) + "\n").encode()
 
 
-def _column(name: str, one: TableColumn) -> dict[str, Any]:
+def _column(name: str, one: FigureColumn) -> dict[str, Any]:
     words = {"base": one.datatype, "format": "|".join(one.words)} if one.words else one.datatype
     required = {"required": True} if one.required else {}
     return {"name": name, "titles": name, "dc:description": one.says, "datatype": words, **required}
