@@ -8,12 +8,11 @@ from __future__ import annotations
 
 import logging
 from collections.abc import Callable, Iterator, Sequence, Sized
-from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from guidegen import editions, language, trade
+from guidegen import language, trade
 from guidegen.assess import DRAWS, Assessor, guiding, sizes
 from guidegen.assess.kept import Kept
 from guidegen.assess.progress import PairsLeft
@@ -22,7 +21,10 @@ from guidegen.assess.reference import reference
 from guidegen.assess.resting import resting
 from guidegen.assess.sanity import NotComputed
 from guidegen.assess.workers import make_ahead
-from guidegen.editions import Edition, Order, Published
+from guidegen.editions import anew, around, publishing
+from guidegen.editions.edition import Edition
+from guidegen.editions.publishing import Order, Published
+from guidegen.editions.since import pages_with_changes
 from guidegen.problems import CatalogueError, Problem, one_per_cause
 from guidegen.record import Assessment
 from guidegen.site import bind, engine, finish, handwritten, output, pages
@@ -72,14 +74,6 @@ def counted(things: Sized, name: str) -> str:
     return f"{len(things)} {name}" if len(things) == 1 else f"{len(things)} {name}s"
 
 
-@contextmanager
-def workshop(root: Path) -> Iterator[Catalogue]:
-    """The catalogue of a workshop; text made inside is in the workshop's language."""
-    known = trade.load(root)
-    with language.in_language(known.workshop.language, root):
-        yield known
-
-
 def build(
     root: Path, engine_name: str = "mkdocs", progress: Progress = quiet, draws: int = DRAWS, workers: int = 1
 ) -> Built:
@@ -90,7 +84,7 @@ def build(
     """
     folder = root / "site" / EDITION
     progress("reading the catalogue")
-    with lock(root), workshop(root) as known:
+    with lock(root), trade.opened(root) as known:
         records, left_out = judge_all(known, root, progress, draws, workers)
         if not records:
             raise CatalogueError(left_out)
@@ -98,7 +92,7 @@ def build(
         shown_otherwise = engine.warnings(root)
         files = site_files(root, known, records, engine_name, progress)
         changes = output.OutputTree(folder, output.manifest_path(root, EDITION), durable=False).write(files)
-        editions.refresh(root)
+        around.refresh(root)
         progress("")
     summary = f"{counted(records, 'guide')} for {counted(known.machines, 'variant')}, {counted(files, 'file')}"
     return Built(folder, summary, changes, (*known.warnings, *warnings, *shown_otherwise), left_out)
@@ -121,10 +115,10 @@ def site_files(
     shared = reference(known)
     # Pages that are made anew say so in their main part. A sheet has no such part, so there it is left out.
     press = Press(root) if folder is None else None
-    guides = pages.render(records, shared, editions.address(root, edition), press)
+    guides = pages.render(records, shared, around.address(root, edition), press)
     if press is not None:
         press.prune()
-    complete = editions.pages_with_changes(root, guides.pages, records, edition)
+    complete = pages_with_changes(root, guides.pages, records, edition)
     # Nobody hands on a link to the draft, so nobody waits for its pictures.
     complete, previews = pages.with_previews(complete, records if edition else ())
     progress(f"making the shell with {engine_name}")
@@ -151,7 +145,7 @@ def publish(
 ) -> tuple[Published, tuple[Problem, ...]]:
     """Freeze what the workshop says today as an edition, or say why that cannot be; and what it warns of."""
     warned: list[Problem] = []
-    with lock(root), workshop(root) as known:
+    with lock(root), trade.opened(root) as known:
 
         def judge() -> tuple[Assessment, ...]:
             records = assess_all(known, root, progress, draws, workers)
@@ -162,7 +156,7 @@ def publish(
         def render(records: Sequence[Assessment], edition: Edition) -> dict[str, bytes]:
             return site_files(root, known, records, engine_name, progress, edition)
 
-        done = editions.publish(root, order, judge, render)
+        done = publishing.publish(root, order, judge, render)
         progress("")
         shown_otherwise = engine.warnings(root)
     return done, (*sorted(warned), *shown_otherwise)
@@ -170,12 +164,12 @@ def publish(
 
 def make_anew(root: Path, edition: str, engine_name: str = "mkdocs", progress: Progress = quiet) -> Path:
     """Make the lost pages of an edition anew from its snapshot, marked as such."""
-    with lock(root), workshop(root) as known:
+    with lock(root), trade.opened(root) as known:
 
         def render(records: Sequence[Assessment], facts: Edition) -> dict[str, bytes]:
-            return site_files(root, known, records, engine_name, progress, facts, editions.folder_anew(facts.edition))
+            return site_files(root, known, records, engine_name, progress, facts, anew.folder_of(facts.edition))
 
-        folder = editions.make_anew(root, edition, render)
+        folder = anew.make(root, edition, render)
         progress("")
     return folder
 
@@ -183,7 +177,7 @@ def make_anew(root: Path, edition: str, engine_name: str = "mkdocs", progress: P
 def refresh(root: Path) -> None:
     """Bring what follows from the editions up to date, at the root of the site."""
     with lock(root):
-        editions.refresh(root)
+        around.refresh(root)
 
 
 def check(root: Path, progress: Progress = quiet) -> Checked:
@@ -211,7 +205,7 @@ def check(root: Path, progress: Progress = quiet) -> Checked:
 
 def assess_one(root: Path, variant: str, kit: str, draws: int = DRAWS) -> Assessment:
     """The record of one pair of the workshop at `root`, kept between runs where nothing changed."""
-    with workshop(root) as known:
+    with trade.opened(root) as known:
         return assess_kept(known, root, variant, kit, draws)
 
 
@@ -280,7 +274,7 @@ def _judged(
 def records_of_today(root: Path, progress: Progress = quiet, draws: int = DRAWS) -> list[dict[str, Any]]:
     """What the workshop says today, as plain data, to compare with an edition's snapshot."""
     progress("reading the catalogue")
-    with workshop(root) as known:
+    with trade.opened(root) as known:
         records = assess_all(known, root, progress, draws)
     progress("")
     return [one.model_dump(mode="json", by_alias=True) for one in records]

@@ -6,6 +6,20 @@ lints the procedure for the facts that `adapt` makes of machine and kit. `Assess
 `reference` gathers what pages print beside the records.
 """
 
-from guidegen.assess.assessor import DRAWS, Assessor
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
 
 __all__ = ["DRAWS", "Assessor"]
+
+if TYPE_CHECKING:
+    from guidegen.assess.assessor import DRAWS, Assessor
+
+
+def __getattr__(name: str) -> Any:
+    """Import the names when they are asked for: whoever only judges a fit loads nothing that computes."""
+    if name in __all__:
+        from guidegen.assess import assessor
+
+        return getattr(assessor, name)
+    raise AttributeError(f"module 'guidegen.assess' has no attribute {name!r}")

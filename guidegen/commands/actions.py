@@ -188,7 +188,7 @@ def new_variant(arguments: argparse.Namespace, root: Path) -> int:
 
 def _begun_from(root: Path, path: str, data: bytes) -> tuple[str | None, str | None, dict[str, str]]:
     """Family, stem and facts from a YAML file, which names neither, or from an order, whose owner took it for one."""
-    from guidegen import pipeline
+    from guidegen import trade
     from guidegen.commands import orders
     from guidegen.judge.fit.order_text import is_order
     from guidegen.judge.letter import text_of
@@ -196,7 +196,7 @@ def _begun_from(root: Path, path: str, data: bytes) -> tuple[str | None, str | N
 
     if not is_order(data.decode("utf-8", errors="replace")):
         return None, None, given_from(data, path)
-    with pipeline.workshop(root) as known:
+    with trade.opened(root) as known:
         received = orders.receive(root, known, text_of(data, path, "order text"), path)
     report(received.warnings)
     return *orders.stem_of(received), orders.reported(received, known)

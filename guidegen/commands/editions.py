@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import datetime
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -58,9 +59,11 @@ def add(group: Any, command: Add, engine: Option, draws: Option, workers: Option
     one = command(group, "unit", None, "keep the units sold, in units/, which is private")
     _unit(one.add_subparsers(title="what", required=True, metavar="WHAT"), command)
 
-    one = command(group, "affected", affected, "list the units sold whose owners must be written to")
+    one = command(group, "affected", affected, "list the units sold whose owners must be written to, or write to them")
     one.add_argument("older", metavar="A", help="the oldest edition that they may have fitted by")
     one.add_argument("newer", metavar="B", help="the edition that changed something, or that was withdrawn")
+    one.add_argument("--letters", action="store_true", help="write a letter to each owner who has none about B yet")
+    one.add_argument("--date", metavar="DAY", type=day_of, help="the day of the letters (default: today)")
 
 
 def _date(one: argparse.ArgumentParser) -> None:
@@ -90,6 +93,12 @@ def _unit(what: Any, command: Add) -> None:
     text = "a fact agreed about the customer's machine, as inlet=straight; may be given more than once"
     one.add_argument("--fact", metavar="FACT=VALUE", dest="facts", action="append", default=[], help=text)
 
+    one = command(what, "note", unit_note, "note what became of a letter to a unit's owner")
+    one.add_argument("serial", metavar="SERIAL")
+    one.add_argument("edition", metavar="B", help="the edition that the letter is about")
+    one.add_argument("state", choices=("reminded", "answered", "done"))
+    one.add_argument("--date", metavar="DAY", type=day_of, help="the day on which it happened (default: today)")
+
     one = command(what, "label", unit_label, "write a unit's bag label and packing slip, to print")
     one.add_argument("serial", metavar="SERIAL")
 
@@ -101,7 +110,7 @@ def publish(arguments: argparse.Namespace, root: Path) -> int:
     """`guidegen publish EDITION`."""
     workshop_at(root)
     from guidegen import pipeline
-    from guidegen.editions import Order
+    from guidegen.editions.publishing import Order
 
     order = Order(arguments.edition, arguments.note, arguments.reason, arguments.date, arguments.sign)
     done, warnings = pipeline.publish(
@@ -204,6 +213,16 @@ def unit_add(arguments: argparse.Namespace, root: Path) -> int:
     return OK
 
 
+def unit_note(arguments: argparse.Namespace, root: Path) -> int:
+    """`guidegen unit note SERIAL B reminded|answered|done`."""
+    workshop_at(root)
+    from guidegen.editions import commands
+
+    day = arguments.date or datetime.date.today()
+    say(arguments, commands.note_letter(root, arguments.serial, arguments.edition, arguments.state, day))
+    return OK
+
+
 def unit_label(arguments: argparse.Namespace, root: Path) -> int:
     """`guidegen unit label SERIAL`."""
     workshop_at(root)
@@ -214,10 +233,11 @@ def unit_label(arguments: argparse.Namespace, root: Path) -> int:
 
 
 def affected(arguments: argparse.Namespace, root: Path) -> int:
-    """`guidegen affected A B`."""
+    """`guidegen affected A B [--letters]`."""
     workshop_at(root)
     from guidegen.editions import commands
 
-    for text in commands.affected(root, arguments.older, arguments.newer):
+    day = arguments.date or datetime.date.today()
+    for text in commands.affected(root, arguments.older, arguments.newer, day if arguments.letters else None):
         out(text)
     return OK

@@ -53,16 +53,17 @@ def fit(arguments: argparse.Namespace, root: Path) -> int:
         return _read(arguments, root)
     if arguments.kit is None:
         raise UsageProblem("fit wants VARIANT and KIT, or --read ORDER; `guidegen list` shows both")
-    from guidegen import pipeline
+    from guidegen import trade
     from guidegen.assess import verdict
     from guidegen.assess.together import together
     from guidegen.commands.fit_text import fit_report, together_report
+    from guidegen.editions.edition import DRAFT
     from guidegen.judge.fit.result import result_of, result_on_data
     from guidegen.judge.fit.walk import walk
 
-    with pipeline.workshop(root) as known:
+    with trade.opened(root) as known:
         machine, kit = known.machine(arguments.variant), known.kit(arguments.kit)
-        checked = verdict.checked(known, machine, kit, pipeline.EDITION)
+        checked = verdict.checked(known, machine, kit, DRAFT)
         others = together(known, machine).get(kit.id, ())
         payload = checked.payload
         answers = answers_of(payload, arguments.answers)
@@ -87,10 +88,10 @@ def _worth(root: Path, known: Catalogue, variant: str, kit: str) -> list[str]:
     """Whether it is worth it on this variant, where the numbers are kept: nothing is computed for it here."""
     from guidegen.assess import Assessor
     from guidegen.assess.kept import Kept
-    from guidegen.pipeline import EDITION
+    from guidegen.editions.edition import DRAFT
     from guidegen.site.pages import worth
 
-    assessor = Assessor(known, EDITION, kept=Kept(root))
+    assessor = Assessor(known, DRAFT, kept=Kept(root))
     machine, one = known.machine(variant), known.kit(kit)
     if not assessor.has_numbers(machine, one):
         return []
@@ -134,13 +135,13 @@ def _not_asked(name: str, facts: Mapping[str, Any], unasked: str) -> str:
 
 
 def _read(arguments: argparse.Namespace, root: Path) -> int:
-    from guidegen import pipeline
+    from guidegen import trade
     from guidegen.commands import orders
     from guidegen.commands.fit_text import order_report
     from guidegen.judge.letter import text_of
 
     path, data = received_bytes(arguments.read)
-    with pipeline.workshop(root) as known:
+    with trade.opened(root) as known:
         received = orders.receive(root, known, text_of(data, path, "order text"), path)
         changes = list(orders.changes(received))
     if arguments.json:
@@ -169,7 +170,7 @@ def _as_plain(received: Any, changes: list[str]) -> dict[str, Any]:
 def answer(arguments: argparse.Namespace, root: Path) -> int:
     """`guidegen answer VARIANT [TOPIC] [--kit KIT]`."""
     workshop_at(root)
-    from guidegen import pipeline
+    from guidegen import trade
     from guidegen.commands import answering
     from guidegen.problems import nearest
     from guidegen.site.pages.topics import TOPICS
@@ -183,7 +184,7 @@ def answer(arguments: argparse.Namespace, root: Path) -> int:
         near = nearest(topic, TOPICS)
         fix = f"write {near}" if near else f"the topics are {', '.join(TOPICS)}"
         raise UsageProblem(f'there is no topic "{topic}"; {fix}')
-    with pipeline.workshop(root) as known:
+    with trade.opened(root) as known:
         kits = list(known.kits)
         if arguments.kit is None and len(kits) != 1:
             raise UsageProblem(f"--kit is missing; the kits are {', '.join(kits) or 'none yet'}")

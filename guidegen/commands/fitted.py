@@ -45,11 +45,11 @@ def show(arguments: argparse.Namespace, root: Path) -> int:
     workshop_at(root)
     import json
 
-    from guidegen import pipeline
+    from guidegen import trade
     from guidegen.commands import builds
     from guidegen.commands.fitted_text import listed
 
-    with pipeline.workshop(root) as known:
+    with trade.opened(root) as known:
         if arguments.json:
             out(json.dumps(builds.as_plain(builds.every(known)), ensure_ascii=False, indent=1))
         else:

@@ -40,11 +40,11 @@ def print_figures(path: str, run: LoggedRun, root: Path) -> None:
 def compare(arguments: argparse.Namespace, root: Path) -> int:
     """`guidegen run compare VARIANT KIT`."""
     workshop_at(root)
-    from guidegen import pipeline
+    from guidegen import pipeline, trade
     from guidegen.record.places import figures
     from guidegen.trade.blocks import compared, configurations, shots_of
 
-    with pipeline.workshop(root) as known:
+    with trade.opened(root) as known:
         runs = configurations(known, known.machine(arguments.variant).id, known.kit(arguments.kit).id)
         if not runs.with_:
             out(f"nobody logged {arguments.variant} with {arguments.kit} yet")

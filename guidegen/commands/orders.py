@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from difflib import SequenceMatcher
 from pathlib import Path
-from typing import cast
+from typing import Any, cast
 
 from guidegen.assess import verdict
 from guidegen.editions import kept
@@ -110,10 +110,11 @@ def _then(root: Path, order: OrderText) -> Payload | None:
         words = f"there is no edition {order.edition}"
         raise CatalogueError([order.problem(OrderCode.UNKNOWN_EDITION, "edition", words, fix)])
     try:
-        records = kept.records(root, order.edition)
+        guides = _guides(root, order.edition, order.variant)
+        if (order.variant, order.kit) not in guides:
+            guides = _guides(root, order.edition, None)
     except (EnvironmentProblem, ValueError, KeyError):
         return None
-    guides = {(one["variant"]["id"], one["kit"]["id"]): one for one in records}
     if (order.variant, order.kit) not in guides:
         there = [f"{variant}/{kit}" for variant, kit in guides]
         near = nearest(f"{order.variant}/{order.kit}", there)
@@ -125,6 +126,11 @@ def _then(root: Path, order: OrderText) -> Payload | None:
     if not check or check["rules"]["format"] != FORMAT:
         return None
     return cast(Payload, check)
+
+
+def _guides(root: Path, edition: str, variant: str | None) -> dict[tuple[str, str], Any]:
+    """The records of an edition, or of one variant, by their pairs."""
+    return {(one["variant"]["id"], one["kit"]["id"]): one for one in kept.records(root, edition, variant)}
 
 
 def reported(received: Received, known: Catalogue) -> dict[str, str]:

@@ -12,6 +12,7 @@ from guidegen import __version__
 from guidegen.commands import (
     actions,
     converting,
+    doctor,
     drawing,
     editions,
     explaining,
@@ -126,6 +127,8 @@ def _print(group: Any) -> None:
     one = _command(group, "assumed", actions.assumed, "rank the assumed numbers by how much they move what is shown")
     one.add_argument("--all", action="store_true", help="also those that move next to nothing")
     _draws(one)
+
+    doctor.add(group, _command)
 
     one = _command(group, "schema", actions.schema, "print the JSON Schema of the YAML files, for editors")
     one.add_argument("kind", metavar="KIND", nargs="?", help="of one kind of file only, as machine, kit or procedure")

@@ -35,13 +35,13 @@ def print_sheet(arguments: argparse.Namespace, root: Path) -> int:
     if arguments.out.suffix.lower() != ".pdf":
         raise UsageProblem(f"--out {arguments.out.name}: end it in .pdf")
     workshop_at(root)
-    from guidegen import pipeline
+    from guidegen import pipeline, trade
     from guidegen.site.pages.paper.press import Press
     from guidegen.site.pages.paper.sheets import sheet_bytes, sheets_of
     from guidegen.writing import write_atomically
 
     progress = progress_of(arguments)
-    with pipeline.workshop(root) as known:
+    with trade.opened(root) as known:
         progress("assessing")
         kits = (arguments.kit,) if arguments.kit else known.kits
         records = [pipeline.assess_kept(known, root, arguments.variant, kit, arguments.draws) for kit in kits]

@@ -33,16 +33,17 @@ def add(group: Any, command: Add) -> None:
 def which(arguments: argparse.Namespace, root: Path) -> int:
     """`guidegen which [--answer FACT=VALUE]`."""
     workshop_at(root)
-    from guidegen import pipeline
+    from guidegen import trade
+    from guidegen.editions.edition import DRAFT
     from guidegen.judge.fit.identified import identified
     from guidegen.judge.fit.identify import which_of
     from guidegen.trade.paths import known_facts
     from guidegen.workshop.questions import Questions
 
-    with pipeline.workshop(root) as known:
+    with trade.opened(root) as known:
         machines = list(known.machines.values())
         asked = known.questions or Questions()
-        finder = which_of(machines, asked, known_facts(), edition=pipeline.EDITION, contact=known.workshop.contact)
+        finder = which_of(machines, asked, known_facts(), edition=DRAFT, contact=known.workshop.contact)
         answers = answers_of(finder, arguments.answers, NOBODY_ASKS)
         found = identified(finder["rules"], finder["shows"], answers)
         left = [finder["variants"][place]["id"] for place in found["left"]]

@@ -37,13 +37,13 @@ def run(arguments: argparse.Namespace, root: Path) -> int:
     if arguments.draws < FEWEST_DRAWS:
         raise UsageProblem(f"--draws: at least {FEWEST_DRAWS} are needed to see what moves a number")
     workshop_at(root)
-    from guidegen import pipeline
+    from guidegen import pipeline, trade
     from guidegen.assess.swings import CHANCE, swings
     from guidegen.record.claims import shares
     from guidegen.record.places import figures
 
     progress = progress_of(arguments)
-    with pipeline.workshop(root) as known:
+    with trade.opened(root) as known:
         record = pipeline.assess_kept(known, root, arguments.variant, arguments.kit, arguments.draws)
         place = place_of(arguments.figure, [name for name, _ in figures(record)], record.main_drink)
         weights = shares(record.influence.get(place, {}))

@@ -53,18 +53,23 @@ def _mark(change: Change) -> tuple[str, str]:
 
 def _anew(changes: Sequence[Change], guides: int) -> Anew:
     first = changes[0]
-    if first.moved is None:
-        is_form = "form" in first.causes
-        heading = gettext(ORDER[first.kind] if is_form else COMPUTED.get(first.kind, ORDER[first.kind]))
-        words = gettext("{what}, reworded") if is_form else gettext("{what}, recomputed")
-        return Anew(words.format(what=heading), guides)
+    if first.moved is not None:
+        return Anew(moved_words(changes), guides)
+    is_form = "form" in first.causes
+    heading = gettext(ORDER[first.kind] if is_form else COMPUTED.get(first.kind, ORDER[first.kind]))
+    words = gettext("{what}, reworded") if is_form else gettext("{what}, recomputed")
+    return Anew(words.format(what=heading), guides)
+
+
+def moved_words(changes: Sequence[Change]) -> str:
+    """A figure that is computed anew in several places, and how far it moved at most."""
     moved = [change.moved for change in changes if change.moved is not None]
+    what = moved[0].what
     if all(one.by is None for one in moved):
         is_first = all(change.old in (None, lacking().not_computed) for change in changes)
         words = gettext("{what}, computed for the first time") if is_first else gettext("{what}, recomputed")
-        return Anew(words.format(what=first.moved.what), guides)
-    words = gettext("{what}, recomputed, up to ±{amount}")
-    return Anew(words.format(what=first.moved.what, amount=_most(moved)), guides)
+        return words.format(what=what)
+    return gettext("{what}, recomputed, up to ±{amount}").format(what=what, amount=_most(moved))
 
 
 def _most(moved: Iterable[Moved]) -> str:

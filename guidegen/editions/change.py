@@ -84,6 +84,8 @@ class Change:
     """Of a figure only."""
     thing: str = ""
     """The id, on every guide the same, of the step or statement that reads otherwise."""
+    step: str = ""
+    """The number in `about` of the step where it is, which guides need not have in common."""
 
     @property
     def by_program(self) -> bool:

@@ -15,6 +15,7 @@ from guidegen.editions.edition import DRAFT, Edition
 from guidegen.editions.overlays import overlays, sentence
 from guidegen.editions.redrawn import redrawn
 from guidegen.editions.template import render
+from guidegen.editions.told import headed
 from guidegen.language import gettext, ngettext
 from guidegen.record import Assessment
 from guidegen.site.pages.page import Page, SearchEntry, SharedBy, rel
@@ -153,7 +154,10 @@ def edition_page(changes: Sequence[GuideChanges], now: set[str], older: Edition,
         notice=facts.get("notice"),
         new=[one for one in changes if one.is_new],
         gone=[one for one in changes if one.guide not in now],
-        changed=[(one, _most_important(one)) for one in changed],
+        groups=headed([one for one in changes if not one.is_new and (one.guide in now or one.notifiable)]),
+        count=len(now),
+        there={one.guide for one in changed},
+        changed=changed,
         anew=by_program(changes),
         alone=[one for one in changes if one.changes and not one.own],
         same=[one for one in changes if not one.changes],
@@ -172,11 +176,6 @@ def edition_page(changes: Sequence[GuideChanges], now: set[str], older: Edition,
         breadcrumbs=((gettext("Home"), "index.html"), (gettext("What changed"), "")),
         kind="edition-changes",
     )
-
-
-def _most_important(one: GuideChanges) -> list[Change]:
-    """What owners must know and what went in; computed values follow from that and stand on the guide's own page."""
-    return [change for change in one.own if change.notifiable or change.kind != "figure"]
 
 
 def _has_unclear(changes: Iterable[Change]) -> bool:

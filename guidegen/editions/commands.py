@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 from collections.abc import Callable, Collection, Iterator, Sequence
 from pathlib import Path
 
@@ -10,16 +11,17 @@ from guidegen.editions import (
     by_program,
     deliver,
     kept,
+    letters,
     place,
     snapshot,
+    told,
     units_sold,
     verify,
     withdrawals,
 )
-from guidegen.editions.about import contact_of
+from guidegen.editions.about import contact_of, in_language_of, name_of
 from guidegen.editions.calling_back import withdraw as withdraw
 from guidegen.editions.change import GuideChanges
-from guidegen.editions.changed_pages import grouped
 from guidegen.editions.compare import compare
 from guidegen.editions.edition import DRAFT, Edition
 from guidegen.problems import EnvironmentProblem, UsageProblem, nearest
@@ -28,9 +30,6 @@ from guidegen.writing import lock, lock_to_look
 
 Today = Callable[[], Sequence[snapshot.Data]]
 """Computes what the workshop says today: records as plain data."""
-
-MOST_FIGURES = 6
-"""Computed values shown per guide on the terminal; the page has all."""
 
 
 def changes(root: Path, older: str | None, newer: str | None, today: Today) -> Iterator[str]:
@@ -44,11 +43,12 @@ def changes(root: Path, older: str | None, newer: str | None, today: Today) -> I
     older, newer = _two(line, older, newer)
     yield f"from {older} to {'what the workshop says today' if newer == DRAFT else newer}"
     compared = around.compared(root, older, newer) if newer != DRAFT else compare(kept.records(root, older), today())
-    yield from by_program.lines(compared)
     if any("unclear" in change.causes for one in compared for change in one.own):
         yield f"{older} did not keep what its words were made from: without a cause, a change counts as its authors'"
-    for one in compared:
-        yield from _of_guide(one)
+    for _, heading, listed in told.headed(compared):
+        yield f"\n{heading.lower()}"
+        yield from (f"  {_line(one, compared)}" for one in listed)
+    yield from by_program.lines(compared)
     alone = sum(not one.own and bool(one.changes) for one in compared)
     if alone:
         yield f"\nby the program alone: {alone} guides"
@@ -72,19 +72,10 @@ def _two(line: tuple[Edition, ...], older: str | None, newer: str | None) -> tup
     return older, newer
 
 
-def _of_guide(one: GuideChanges) -> Iterator[str]:
-    if not one.own:
-        return
-    yield f"\n{one.guide}"
-    for kind, heading, listed in grouped(one.own):
-        yield f"  {heading.lower()}"
-        shown = listed[:MOST_FIGURES] if kind == "figure" else listed
-        for change in shown:
-            why = f"  ({change.why()})" if change.why() else ""
-            must = f"  [notify owners: {change.notifiable}]" if change.notifiable else ""
-            yield f"    {change.sentence()}{why}{must}"
-        if len(shown) < len(listed):
-            yield f"    … and {len(listed) - len(shown)} more"
+def _line(one: told.Told, every: Sequence[GuideChanges]) -> str:
+    why = f"  ({one.why})" if one.why else ""
+    must = f"  [{one.notifiable}]" if one.notifiable else ""
+    return f"{one.words}{why}{must}: {told.where(one.guides, every)}"
 
 
 def check_editions(root: Path) -> tuple[tuple[verify.Fault, ...], str]:
@@ -138,8 +129,8 @@ def label_unit(root: Path, serial: str) -> str:
     return f"print {labels.label(root, unit, title, site_url, name, contact_of(root)).as_posix()}"
 
 
-def affected(root: Path, older: str, newer: str) -> Iterator[str]:
-    """The serial numbers to write to, and why."""
+def affected(root: Path, older: str, newer: str, day: datetime.date | None = None) -> Iterator[str]:
+    """The serial numbers to write to, why, and what became of it; with a day, letters of that day are written."""
     line = kept.line(root)
     names = [one.edition for one in line]
     for name in (older, newer):
@@ -149,8 +140,36 @@ def affected(root: Path, older: str, newer: str) -> Iterator[str]:
     units = list(units_sold.read(root))
     concerned = {unit.edition for unit in units} & {*names[names.index(older) : names.index(newer)]}
     between = {name: around.compared(root, name, newer) for name in concerned}
-    for unit, why in units_sold.affected(units, line, older, newer, between, withdrawals.read(root)):
-        yield f"{unit.serial}  {unit.guide}, edition {unit.edition}: {why}"
+    found = list(units_sold.affected(units, line, older, newer, between, withdrawals.read(root)))
+    for unit, why in found:
+        letter = letters.about(root, unit.serial, newer, why)
+        state = f"  [{letter.words()}]" if letter else ""
+        yield f"{unit.serial}  {unit.guide}, edition {unit.edition}: {why.words()}{state}"
+    if day is not None:
+        yield from _letters(root, found, line, newer, day)
+
+
+def _letters(
+    root: Path,
+    found: Sequence[tuple[units_sold.Unit, units_sold.Concern]],
+    line: Sequence[Edition],
+    newer: str,
+    day: datetime.date,
+) -> Iterator[str]:
+    """Write the letters that are not written yet, in the workshop's language; yields where they lie."""
+    address = str(read_settings(root / "mkdocs.yml").get("site_url") or "") if (root / "mkdocs.yml").is_file() else ""
+    sender = letters.Sender(name_of(root), contact_of(root), address)
+    with lock(root), in_language_of(root):
+        units_sold.refuse_shared(root)
+        paths = [*letters.write(root, found, line, newer, day, sender)]
+    yield from (f"wrote {path.relative_to(root).as_posix()}" for path in paths)
+    yield f"letters to send: {len(paths)}; note what becomes of each with `guidegen unit note SERIAL {newer} STATE`"
+
+
+def note_letter(root: Path, serial: str, edition: str, state: letters.State, day: datetime.date) -> str:
+    """Note what became of a letter."""
+    with lock(root):
+        return f"{serial}, about edition {edition}: {letters.note(root, serial, edition, state, day).words()}"
 
 
 def editions(root: Path) -> Iterator[str]:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from difflib import SequenceMatcher
 from typing import Any
 
@@ -43,12 +44,14 @@ def course_changes(course: str, old: Data, new: Data, two: Between) -> Iterator[
     causes = FORM if anew else two.arranged()
     for key, step in after.items():
         if key in before:
-            yield from _of_step(where, before[key], step, two, anew)
+            for change in _of_step(where, before[key], step, two, anew):
+                yield replace(change, step=step["number"])
         else:
             why = (
                 if_notifiable(gettext("a step with mains, pressure or heat is new"), causes) if is_grave(step) else None
             )
-            yield Change("step", _named(where, step), None, step["do"], why, _place(step), causes)
+            name, place, number = _named(where, step), _place(step), step["number"]
+            yield Change("step", name, None, step["do"], why, place, causes, step=number)
     for key, step in before.items():
         if key not in after:
             why = (
@@ -56,7 +59,7 @@ def course_changes(course: str, old: Data, new: Data, two: Between) -> Iterator[
                 if is_grave(step)
                 else None
             )
-            yield Change("step", _named(where, step), step["do"], None, why, causes=causes)
+            yield Change("step", _named(where, step), step["do"], None, why, causes=causes, step=step["number"])
     yield from _moved(where, before, after, causes)
 
 

@@ -66,13 +66,15 @@ def assessments(root: Path, name: str, guide: str | None = None) -> tuple[Assess
     return tuple(found)
 
 
-def records(root: Path, name: str) -> tuple[snapshot.Data, ...]:
-    """The records of an edition, from its snapshot: plain data in today's format."""
+def records(root: Path, name: str, variant: str | None = None) -> tuple[snapshot.Data, ...]:
+    """The records of an edition, from its snapshot, or those of one variant: plain data in today's format."""
     files = snapshot_files(folder_of(root, name))
     if not files:
         files = snapshot_files(place.site_of(root) / name / SNAPSHOT)
     if snapshot.SHARED not in files:
         raise EnvironmentProblem(f"there is no snapshot of edition {name}; the editions: {', '.join(names(root))}")
+    if variant is not None:
+        files = {path: data for path, data in files.items() if path in (f"{variant}.json", snapshot.SHARED)}
     try:
         return tuple(upgraded(one, lacking()) for one in snapshot.unpack(files, name))
     except Unreadable as error:

@@ -19,6 +19,7 @@ from guidegen.editions.edition import (
     check_name,
     up_to,
 )
+from guidegen.editions.told import told, where
 from guidegen.problems import RefusedProblem
 from guidegen.record import Assessment
 
@@ -120,7 +121,7 @@ def _edition(
         )
     note = order.note or (was.notice.text if was and was.notice else None)
     if grave and not note:
-        raise RefusedProblem(_asks_for_note(order.edition, older[-1].edition, grave))
+        raise RefusedProblem(_asks_for_note(order.edition, older[-1].edition, changes))
     concerned = grave or tuple(one for one in changes if one.own and not one.is_new)
     if note and not concerned:
         raise RefusedProblem(
@@ -166,9 +167,10 @@ def _reason(changes: Sequence[GuideChanges], has_older: bool) -> str:
     return f"{', '.join(parts) or 'Nothing changed in any guide'}.".capitalize()
 
 
-def _asks_for_note(name: str, older: str, grave: Sequence[GuideChanges]) -> str:
+def _asks_for_note(name: str, older: str, changes: Sequence[GuideChanges]) -> str:
     """Why a notice is needed, with the changes that make it so."""
-    listed = [f"  {one.guide}: {change.sentence()} ({change.notifiable})" for one in grave for change in one.notifiable]
+    found = [one for one in told(changes) if one.notifiable]
+    listed = [f"  {one.words} ({one.notifiable}): {where(one.guides, changes)}" for one in found]
     more = [f"  … and {len(listed) - CHANGES_SHOWN} more"] if len(listed) > CHANGES_SHOWN else []
     rows = "\n".join([*listed[:CHANGES_SHOWN], *more])
     return (

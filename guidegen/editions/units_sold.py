@@ -1,13 +1,14 @@
 """Units sold: which kit went to whom's machine, by which edition. Private: never in the site, never in git.
 
 Each unit is one file, `units/<serial>.json`. Whoever bought it may stand there in `customer`; no other module reads
-that field, and nothing of a unit is ever published.
+that field but `letters`, which writes to him, and nothing of a unit is ever published.
 """
 
 from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 
 from pydantic import Field
@@ -15,6 +16,7 @@ from pydantic import Field
 from guidegen.editions import lines, withdrawals
 from guidegen.editions.change import GuideChanges
 from guidegen.editions.edition import Closed, Edition
+from guidegen.editions.told import told
 from guidegen.editions.withdrawals import Withdrawal
 from guidegen.problems import RefusedProblem, UsageProblem
 from guidegen.reading import bytes_of
@@ -26,6 +28,21 @@ MOST_CHANGES = 3
 _DEVICES = {"CON", "PRN", "AUX", "NUL", *(f"{name}{number}" for name in ("COM", "LPT") for number in range(1, 10))}
 """What some computers take for a device whatever follows the dot: such a file could not be copied there."""
 SERIAL = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]{0,39}")
+
+
+@dataclass(frozen=True)
+class Concern:
+    """Why the owner of a unit must be written to: its guide was withdrawn, or this changed in it, a line each."""
+
+    withdrawn: Withdrawal | None = None
+    changes: tuple[str, ...] = ()
+
+    def words(self) -> str:
+        """In one line, for the maker."""
+        if self.withdrawn is not None:
+            return f"withdrawn on {self.withdrawn.date}: {self.withdrawn.because}"
+        text, more = "; ".join(self.changes[:MOST_CHANGES]), len(self.changes) - MOST_CHANGES
+        return f"{text}; and {more} more" if more > 0 else text
 
 
 class Unit(Closed):
@@ -141,7 +158,7 @@ def affected(
     newer: str,
     between: Mapping[str, Sequence[GuideChanges]],
     withdrawn: Iterable[Withdrawal],
-) -> Iterator[tuple[Unit, str]]:
+) -> Iterator[tuple[Unit, Concern]]:
     """Whom to write to, and why: units fitted by an edition from `older` up to before `newer`.
 
     `between` holds, for each of those editions, what changed from it to `newer`. A unit fitted by `newer` itself
@@ -155,10 +172,8 @@ def affected(
             continue
         called_back = withdrawals.of_edition(gone, unit.edition).get(unit.guide)
         if called_back:
-            yield unit, f"withdrawn on {called_back.date}: {called_back.because}"
+            yield unit, Concern(withdrawn=called_back)
             continue
         for one in between.get(unit.edition, ()):
             if one.guide == unit.guide and one.notifiable:
-                text = "; ".join(change.sentence() for change in one.notifiable[:MOST_CHANGES])
-                more = len(one.notifiable) - MOST_CHANGES
-                yield unit, f"{text}; and {more} more" if more > 0 else text
+                yield unit, Concern(changes=tuple(each.words for each in told([one]) if each.notifiable))

@@ -22,9 +22,9 @@ _COMPILED = re.compile(rb"^@(kernel|part)$", re.M)
 
 
 def sources() -> list[Path]:
-    """The modules that compiled code is made of: those with kernels, this one, and where everything stands."""
+    """The modules that compiled code is made of: those with kernels, this one, the air, and where everything stands."""
     every = sorted(_HERE.rglob("*.py"))
-    return [path for path in every if path.stem in ("compiled", "layout") or _COMPILED.search(path.read_bytes())]
+    return [path for path in every if path.stem in ("air", "compiled", "layout") or _COMPILED.search(path.read_bytes())]
 
 
 def cache_folder() -> Path:

@@ -12,8 +12,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from guidegen.heat.air import OF_CYLINDER, RISING_AIR, STILL_AIR
 from guidegen.heat.formula import Formula, Symbol
-from guidegen.heat.skins import OF_CYLINDER, RISING_AIR, STILL_AIR
 from guidegen.heat.surface import STEFAN_BOLTZMANN
 
 Rows = NDArray[np.float64]

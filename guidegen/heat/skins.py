@@ -1,20 +1,14 @@
 """The conductance of a skin at its temperature and that of what is around it. Compiled, one row.
 
 What decides it stands in a row of parameters, four numbers for each skin, which `losses` works out. To be quick, a step
-has the air's properties, which `surface` gives, as two cubics in the film's temperature.
+has the air's properties, which `surface` gives, as the two cubics in the film's temperature of `air`.
 """
 
 from __future__ import annotations
 
+from guidegen.heat.air import RISING_AIR, STILL_AIR
 from guidegen.heat.compiled import part
 from guidegen.heat.layout import LAW, LAWS, Vector
-
-STILL_AIR = (0.0536118, 5.16891e-4, -6.31558e-7, 3.77218e-10)
-"""√k of air, in W, m and K, as a cubic in the film's temperature: within 0.002 % from 275 to 400 K."""
-RISING_AIR = (1.86961, -4.14863e-3, 6.94377e-6, -4.78698e-9)
-"""0.387 √k (g Pr / (T ν²))^(1/6) / (1 + (0.492/Pr)^(9/16))^(8/27) of air, as a cubic: within 0.004 % there."""
-OF_CYLINDER = 0.99027
-"""The same with 0.559 in place of 0.492, as a share: within 0.01 % there."""
 
 
 @part

@@ -11,7 +11,6 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import ArrayLike
-from scipy.special import ndtri
 
 from guidegen.heat.formula import Formula, Symbol
 from guidegen.heat.validity import FloatArray, Validity
@@ -57,6 +56,9 @@ class Normal:
 
     def at(self, probability: ArrayLike) -> FloatArray:
         """Give the quantile of a probability, any shape."""
+        # Loading it takes longer than reading a workshop does, and most commands draw nothing.
+        from scipy.special import ndtri
+
         return np.asarray(self.mean + self.standard_uncertainty * ndtri(probability), dtype=np.float64)
 
 

@@ -23,7 +23,8 @@ def rounded(number: float) -> float:
 class Record(BaseModel):
     """Base of every part of the record: frozen, closed, keys as in the JSON."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True)
+    # Deferred, because most commands make few parts of a record, and none needs them to start.
+    model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True, defer_build=True)
 
 
 class Beyond(Record):

@@ -11,7 +11,7 @@ import tempfile
 import time
 from pathlib import Path
 
-from guidegen import pipeline
+from guidegen import pipeline, trade
 from guidegen.site.pages.paper.press import Press
 from guidegen.site.pages.paper.sheets import published, sheet_bytes
 from tests.bench.synthetic import ROOT
@@ -23,7 +23,7 @@ AIM_S = 0.5
 
 def ours() -> None:
     """Print a line for each sheet on A4: seconds from the record to the bytes, kilobytes, pages."""
-    with tempfile.TemporaryDirectory() as folder, pipeline.workshop(ROOT) as known:
+    with tempfile.TemporaryDirectory() as folder, trade.opened(ROOT) as known:
         record = pipeline.assess_pair(known, VARIANT, KIT, draws=0)
         press = Press(Path(folder))
         for sheet in (one for one in published(record) if one.paper == "a4"):

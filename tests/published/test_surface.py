@@ -8,7 +8,7 @@ from CoolProp.CoolProp import PropsSI
 from ht import Nu_horizontal_cylinder_Churchill_Chu, Nu_vertical_plate_Churchill
 from ht.radiation import q_rad
 
-from guidegen.heat import losses, skins, surface
+from guidegen.heat import air, losses, surface
 from tests.published.check import Check, printed
 
 AIR = 101325.0
@@ -86,7 +86,7 @@ def test_the_cubics_of_a_step_are_the_correlations(skin: losses.Skin) -> None:
     unit = np.stack([0 * film, skin.still + 0 * film, skin.rising + 0 * film, 0 * film])
     exact = surface.convection(film + apart / 2, film - apart / 2, skin.size, cylinder=skin.cylinder)
     assert losses.conductance_by(unit, film + apart / 2, film - apart / 2) == pytest.approx(exact, rel=2e-4)
-    assert skins.OF_CYLINDER < 1.0
+    assert air.OF_CYLINDER < 1.0
 
 
 def test_a_stated_loss_is_that_of_the_stated_state_and_less_of_a_cooler_one() -> None:

@@ -92,7 +92,9 @@ def test_it_stands_on_the_numbers_page(site: Path) -> None:
 
 def test_it_stands_in_the_table(site: Path) -> None:
     """A row of the CSV with unit and range."""
-    rows = {row["quantity"]: row for row in csv.DictReader(io.StringIO(text(site, f"data/{PAIR}.csv")))}
+    rows = {
+        row["quantity"]: row for row in csv.DictReader(io.StringIO(text(site, f"data/{PAIR}.csv").lstrip("\ufeff")))
+    }
     row = rows[PLACE]
     assert (row["name"], row["unit"]) == (NAME, "°C")
     assert 50.0 < float(row["low"]) < float(row["high"]) < 110.0

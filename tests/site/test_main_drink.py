@@ -116,5 +116,5 @@ def test_the_files_name_the_main_drink(singles: Path) -> None:
     """JSON and CSV, for programs that read them."""
     site = singles / "site" / "next" / "data"
     assert record_at(site / "tamsin-mk2" / "feed-preheater.json").shot.drink == "single"
-    rows = list(csv.DictReader(io.StringIO((site / "all.csv").read_text(encoding="utf-8"))))
+    rows = list(csv.DictReader(io.StringIO((site / "all.csv").read_text(encoding="utf-8-sig"))))
     assert {row["quantity"].split(".")[1] for row in rows if row["quantity"].startswith("drinks.")} == {"single"}

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+import math
 import re
+import shlex
 import shutil
 from functools import partial
 from pathlib import Path
 
 import pytest
+from PIL import Image
 
 from guidegen import pipeline, trade
+from guidegen.commands import main
 from guidegen.problems import CatalogueError
 from tests.conftest import DRAWS
 
@@ -115,3 +119,55 @@ def test_the_acts_of_the_readme_are_read(workshop: Path) -> None:
     known = trade.load(workshop)
     assert known.acts is not None
     assert {*known.acts.acts} == {"lace", "pull-lace"}
+
+
+def shown(language: str, first: str) -> str:
+    """The block of the README that begins so."""
+    (text,) = (one for one in blocks(REPOSITORY / "README.md", language) if one.startswith(first))
+    return text
+
+
+def test_the_prices_of_the_readme_are_read(workshop: Path) -> None:
+    """Put in place of the demonstration's; 84 EUR are those of the kit."""
+    (workshop / "content" / "offers.yml").write_text(shown("yaml", "valid_from:"), encoding="utf-8")
+    known = trade.load(workshop)
+    assert known.offers is not None
+    price = known.offers.kits["feed-preheater"].price
+    assert (price.minor, price.currency) == (8400, "EUR")
+
+
+def test_the_pictures_of_the_readme_are_read(workshop: Path) -> None:
+    """With photographs of those names beside the demonstration's."""
+    (workshop / "content" / "pictures.yml").write_text(shown("yaml", "pictures:"), encoding="utf-8")
+    for name in ("plate.jpg", "hose.jpg"):
+        Image.new("RGB", (1600, 1200), "grey").save(workshop / "content" / "pictures" / name)
+    known = trade.load(workshop)
+    assert known.pictures is not None
+    assert [one.id for one in known.pictures.pictures] == ["plate", "hose"]
+
+
+def test_the_build_report_of_the_readme_is_read(workshop: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """As an excerpt: each of its lines is understood, and what a whole one has beside them is asked for."""
+    (workshop / "report.txt").write_text(shown("text", "Build report"), encoding="utf-8")
+    assert main(["--root", str(workshop), "fitted", "add", str(workshop / "report.txt"), "--yes"]) == 1
+    found = re.findall(r"report\.txt:[0-9]+:[0-9]+: (B[0-9]{2}) ", capsys.readouterr().err)
+    assert {*found} == {"B07"}
+
+
+@pytest.mark.slow
+def test_the_log_of_the_readme_is_kept(workshop: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """By the very command that stands there, with a file of such a logger."""
+    words = shlex.split(shown("sh", "guidegen run add morning.csv").replace("\\\n", ""))
+    rows = [f"2026-02-01T08:{count // 600:02}:{count / 10 % 60:04.1f}+00:00,{pulled(count / 10):.2f}\n"
+            for count in range(1800)]  # fmt: skip
+    (workshop / "morning.csv").write_text("time,T1\n" + "".join(rows), encoding="utf-8")
+    words[words.index("morning.csv")] = str(workshop / "morning.csv")
+    assert main(["--root", str(workshop), *words[1:], "--yes"]) == 0
+    assert "kept machines/tamsin/runs/morning.yml" in capsys.readouterr().out
+    run = trade.load(workshop).runs["machines/tamsin/runs/morning.yml"]
+    assert (run.variant, run.kits, run.drink) == ("tamsin-mk2", ("feed-preheater",), "double")
+
+
+def pulled(second: float) -> float:
+    """What a probe at the outlet shows, °C: at rest, then a shot of half a minute."""
+    return 93.0 - (8.0 * (1.0 - math.exp((60.0 - second) / 3.0)) if 60.0 < second < 90.0 else 0.0)

@@ -15,8 +15,9 @@ from guidegen import language, trade
 from guidegen.assess import DRAWS, Assessor, guiding
 from guidegen.commands.serve.view import Records, Shelf, View
 from guidegen.commands.serve.waiting import mistakes_page
-from guidegen.editions import Since, around, selling
+from guidegen.editions import around, selling
 from guidegen.editions.edition import DRAFT
+from guidegen.editions.since import Since
 from guidegen.problems import CatalogueError, EnvironmentProblem, Problem, RefusedProblem
 from guidegen.record import Outline
 from guidegen.site import bind, engine, pages

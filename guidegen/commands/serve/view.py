@@ -14,9 +14,9 @@ from pathlib import Path
 from guidegen.assess import Assessor
 from guidegen.assess.kept import Kept
 from guidegen.assess.reference import reference
-from guidegen.editions import Since
 from guidegen.editions.changed_pages import PAGE as CHANGES
 from guidegen.editions.edition import DRAFT
+from guidegen.editions.since import Since
 from guidegen.record import Assessment
 from guidegen.site import pages
 from guidegen.site.bind import Shell

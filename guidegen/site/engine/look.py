@@ -14,7 +14,7 @@ from typing import Any
 
 import yaml
 
-from guidegen.problems import Problem
+from guidegen.problems import Problem, nearest
 from guidegen.reading import bytes_of
 from guidegen.site.codes import SiteCode
 from guidegen.site.drawings.colours import palette
@@ -41,6 +41,11 @@ OVERRULED = {
     "theme.custom_dir": "templates of your own are read from content/theme",
 }
 """Settings that the program decides itself, and how."""
+
+THEME = ("name", "custom_dir", "language", "direction", "features", "palette", "font", "logo", "favicon", "icon",
+         "static_templates")  # fmt: skip
+"""Settings of `theme:` that mean something here; its engine takes any other, and shows nothing of it."""
+PALETTE = ("media", "scheme", "primary", "accent", "toggle")
 
 
 @dataclass
@@ -77,6 +82,7 @@ def look_of(settings: Mapping[str, Any], text: str, files: Collection[str], lang
     theme = theme if isinstance(theme, dict) else {}
     made.css = "".join((*_colours(theme, say), *_fonts(theme, files, say)))
     _logo(theme, files, say)
+    _unknown(theme, ("theme",), THEME, say)
     for place, how in OVERRULED.items():
         keys = tuple(place.split("."))
         if keys[-1] in (theme if len(keys) > 1 else settings):
@@ -92,6 +98,15 @@ def look_of(settings: Mapping[str, Any], text: str, files: Collection[str], lang
     return made
 
 
+def _unknown(written: Mapping[str, Any], place: Place, known: Collection[str], say: Say) -> None:
+    """Say what is written and means nothing, as a setting whose name has a slip."""
+    for name in written:
+        if name not in known:
+            near = nearest(str(name), known)
+            fix = f"write {near}" if near else f"delete the line; what means something is {', '.join(known)}"
+            say((*place, name), "is no setting that the site knows, so nothing is shown of it", fix)
+
+
 # --- colours ---------------------------------------------------------------------------------------------
 
 
@@ -104,6 +119,7 @@ def _colours(theme: Mapping[str, Any], say: Say) -> Iterator[str]:
         if not isinstance(entry, dict):
             continue
         place = ("theme", "palette", *((at,) if several else ()))
+        _unknown(entry, place, PALETTE, say)
         scheme = entry.get("scheme")
         if scheme not in (None, *SCHEMES):
             words = f"{scheme} is none of the schemes that the site has; it is shown in light colours"

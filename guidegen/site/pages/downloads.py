@@ -1,4 +1,4 @@
-"""Files beside the pages: records as JSON, figures as CSV, the schema of the records, and `llms.txt`."""
+"""Files beside the pages: records as JSON, figures as CSV, what describes both, and `llms.txt`."""
 
 from __future__ import annotations
 
@@ -14,6 +14,7 @@ from guidegen.record.claims import assumed_of, claimed, shares
 from guidegen.record.places import SIDES, figures
 from guidegen.site.charts.quantity import shown_at
 from guidegen.site.pages import sentences, worth
+from guidegen.site.pages.columns import COLUMNS, ENCODING, metadata
 from guidegen.site.pages.paper.sheets import FOLDER as SHEETS
 from guidegen.site.pages.paper.sheets import published, sheet_bytes
 from guidegen.site.pages.pictures import FOLDER as PICTURES
@@ -29,6 +30,7 @@ from guidegen.site.pages.place import (
     RULES,
     SCHEMA,
     SOURCES,
+    TABLE_METADATA,
     kinds_of,
     log_path,
     path_of,
@@ -37,28 +39,6 @@ from guidegen.site.pages.place import (
 from guidegen.site.pages.site import Site
 from guidegen.site.pages.terms import term
 from guidegen.site.pages.together import together_links
-
-COLUMNS = (
-    "variant",
-    "kit",
-    "edition",
-    "outcome",
-    "quantity",
-    "name",
-    "unit",
-    "value",
-    "low",
-    "high",
-    "reason",
-    "stated",
-    "limit",
-    "beyond",
-    "side",
-    "evidence",
-    "assumed_share",
-)
-"""Columns are only ever added, at the end. `side`: without or with the kit; `evidence`: what the figure is;
-`assumed_share`: how much of what moves it is assumed, by the squares of the inputs' rank correlations."""
 
 
 def files(site: Site) -> Iterator[tuple[str, bytes]]:
@@ -146,7 +126,7 @@ def table(records: Iterable[Assessment]) -> bytes:
                     *(("", "") if figure.reason else _basis(record, place)),
                 )
             )
-    return text.getvalue().encode()
+    return text.getvalue().encode(ENCODING)
 
 
 def _basis(record: Assessment, place: str) -> tuple[str, str]:
@@ -203,7 +183,8 @@ def llms(site: Site) -> bytes:
         f"- [Checks against outside values]({CHECKS})",
         f"- [Sources]({SOURCES})",
         f"- [Glossary]({GLOSSARY})",
-        f"- [All figures as CSV]({ALL_FIGURES}), [JSON Schema of the records]({SCHEMA})",
+        f"- [All figures as CSV]({ALL_FIGURES}), [its columns]({TABLE_METADATA})",
+        f"- [JSON Schema of the records]({SCHEMA})",
         f"- [Acts that instructions are made of]({ACTS}), for whoever writes instructions",
         f"- [Fields of the data]({FIELDS}), for whoever writes such data",
         f"- [Codes of mistakes in the data]({CODES}), for whoever writes such data",
@@ -230,6 +211,7 @@ def llms(site: Site) -> bytes:
 OF_ALL: Mapping[str, Callable[[Site], bytes]] = {
     ALL_FIGURES: lambda site: table(site.records.values()),
     SCHEMA: lambda site: schema(),
+    TABLE_METADATA: metadata,
     "llms.txt": llms,
 }
 """Files that stand once in the site."""

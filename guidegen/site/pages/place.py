@@ -27,6 +27,7 @@ ALONG = "along.json"
 """Beside an instruction: which files of the site its guide needs without a network."""
 SCHEMA = "data/schema.json"
 ALL_FIGURES = "data/all.csv"
+TABLE_METADATA = "data/csv-metadata.json"
 MAIN_RATIO = HEADLINES[0].place
 """The figure that a guide is judged by before all others, of the main drink."""
 

@@ -47,18 +47,19 @@ def own(*changes: Change) -> str:
 def test_the_edition_lists_its_own_changes_with_their_cause() -> None:
     """In plain words, and marks what must be made known."""
     printed = whole(TORQUE, SENTENCE)
-    assert "boiler bolts: 5 N·m → 4 N·m (the data changed) (a torque changed)" in printed
+    assert "boiler bolts: 5 N·m → 4 N·m (the data changed) (a torque changed) All guides (1) A guide" in printed
+    assert printed.index("To be told to whoever fitted") < printed.index("Torques" if "Torques" in printed else "Steps")
     assert "step 1.1: Do. → Do it. (the authors changed the words)" in printed
     assert "What the program recomputed or reworded" not in printed
 
 
 def test_what_the_program_does_stands_once_for_all_guides() -> None:
-    """Before the guides that changed, each thing with the number of guides; never among a guide's own changes."""
+    """Behind what must be told, each thing with the number of guides; never among a guide's own changes."""
     one, other = guide(DROP, FORM, TORQUE), replace(guide(DROP, FORM), variant="another")
     made = edition_page([one, other], {one.guide, other.guide}, edition("1"), {"edition": "2"})
     printed = text(made.body)
     assert "Sensor drop, recomputed, up to ±1.00\u202f°C: 2 guides Steps, reworded: 2 guides" in printed
-    assert printed.index("What the program recomputed or reworded") < printed.index("Guides that changed")
+    assert printed.index("boiler bolts") < printed.index("What the program recomputed or reworded")
     assert "Now go." not in printed
     assert text(made.body.split('id="alone"')[1]).count("A guide") == 1
 

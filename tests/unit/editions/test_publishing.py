@@ -81,9 +81,9 @@ def test_a_torque_is_listed_among_all_that_the_program_does_anew(root: Path) -> 
     new = new.model_copy(update={"torques": (first.model_copy(update={"nominal_n_m": 1.25}), *others)})
     with pytest.raises(RefusedProblem, match="of which everybody who fitted by it must be notified") as refused:
         published(root, "2", new)
-    rows = [line for line in str(refused.value).splitlines() if f"{what.variant.id}/{what.kit.id}: " in line]
+    rows = [line for line in str(refused.value).splitlines() if f": {what.kit.id} on {what.variant.id}" in line]
     assert len(rows) == 1
-    assert rows[0].endswith("(a torque changed)")
+    assert "(a torque changed): " in rows[0]
     done = published(root, "2", new, note="Tighten again.")
     assert done.edition.notice is not None
     assert done.edition.reason == "1 guide changed."

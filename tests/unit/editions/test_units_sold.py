@@ -118,7 +118,7 @@ def test_a_customers_name_is_nowhere_but_in_the_units_own_file(sold: Path, tmp_p
     pytest.importorskip("segno")
     commands.label_unit(sold, "K-0")
     commands.withdraw(sold, "1", None, "It leaks.", datetime.date(2025, 5, 1))
-    list(commands.affected(sold, "1", "3"))
+    list(commands.affected(sold, "1", "3", DAY))
     git(sold, "add", "--all")
     git(sold, "commit", "--quiet", "--message", "All")
     commands.deliver_to(sold, "published", None)
@@ -128,7 +128,7 @@ def test_a_customers_name_is_nowhere_but_in_the_units_own_file(sold: Path, tmp_p
         for path in sorted(sold.rglob("*"))
         if path.is_file() and CUSTOMER.encode() in path.read_bytes()
     ]
-    assert named == [f"units/K-{number}.json" for number in range(4)]
+    assert named == [*(f"units/K-{number}.json" for number in range(4)), "units/letters/K-0-3-withdrawn.txt"]
     assert not [path for path in (tmp_path / "out").rglob("*") if path.is_file() and CUSTOMER in path.read_text()]
     for branch in ("HEAD", "published"):
         assert CUSTOMER not in git(sold, "log", "--patch", branch)
@@ -171,3 +171,48 @@ def test_what_a_killed_command_left_half_written_goes(root: Path, publish: Publi
     rest.write_bytes(b"{")
     commands.withdraw(root, "1", "plain-one/collar", "It may leak.", None)
     assert not rest.exists()
+
+
+# --- letters ----------------------------------------------------------------------------------------------
+
+DAY = datetime.date(2025, 6, 1)
+
+
+def test_an_owner_gets_one_letter_with_what_concerns_him_alone(sold: Path) -> None:
+    """What changed in his guide, what the notice says to do and where the guide is; kept for nobody else to read."""
+    commands.add_unit(sold, unit("K-9"))
+    printed = list(commands.affected(sold, "1", "2", DAY))
+    assert printed[2:] == [
+        "wrote units/letters/K-0-2.txt",
+        "letters to send: 1; note what becomes of each with `guidegen unit note SERIAL 2 STATE`",
+    ]
+    path = sold / "units" / "letters" / "K-0-2.txt"
+    said = path.read_text(encoding="utf-8")
+    assert f"To: {CUSTOMER}\n" in said
+    assert said.count("- 4 bolts: 5 ± 0.5 N·m, M5, dry → 4 ± 0.5 N·m, M5, dry\n") == 2
+    assert (
+        "What to do: Tighten to the new torque.\nWhat holds today: https://guides.example/k/collar-A/plain-one/" in said
+    )
+    assert "Serial number: K-0, K-9.\n" in said
+    assert "plain-two" not in said
+    assert {one.stat().st_mode & 0o777 for one in path.parent.iterdir()} == {0o600}
+    assert path.parent.stat().st_mode & 0o777 == 0o700
+
+
+def test_what_became_of_a_letter_is_kept_and_nobody_is_written_to_twice(sold: Path) -> None:
+    """Unless the guide is withdrawn later, which is worse than what he was told."""
+    list(commands.affected(sold, "1", "2", DAY))
+    assert list(commands.affected(sold, "1", "2", DAY))[1].startswith("letters to send: 0")
+    week = datetime.timedelta(days=7)
+    commands.note_letter(sold, "K-0", "2", "reminded", DAY + week)
+    commands.note_letter(sold, "K-0", "2", "answered", DAY + 2 * week)
+    told = commands.note_letter(sold, "K-0", "2", "done", DAY + 3 * week)
+    states = "written 2025-06-01, reminded 2025-06-08, answered 2025-06-15, done 2025-06-22"
+    assert told == f"K-0, about edition 2: {states}"
+    assert next(iter(commands.affected(sold, "1", "2"))).endswith(f"  [{states}]")
+    with pytest.raises(UsageProblem, match="is before 2025-06-01, the day of the letter"):
+        commands.note_letter(sold, "K-0", "2", "done", DAY - week)
+    with pytest.raises(UsageProblem, match="no letter about edition 2 was written to the owner of K-1"):
+        commands.note_letter(sold, "K-1", "2", "done", DAY)
+    commands.withdraw(sold, "1", "plain-one/collar", "It leaks.", datetime.date(2025, 5, 1))
+    assert "wrote units/letters/K-0-2-withdrawn.txt" in list(commands.affected(sold, "1", "2", DAY))

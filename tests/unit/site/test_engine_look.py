@@ -135,6 +135,8 @@ def test_a_name_that_would_end_the_style_is_left_out(tmp_path: Path) -> None:
         ("theme: {custom_dir: mine}\n", "2:21: W11 warning: theme.custom_dir: is not used"),
         ("docs_dir: pages\n", "2:11: W11 warning: docs_dir: is not used"),
         ("theme: {palette: {scheme: sepia}}\n", "2:27: W11 warning: theme.palette.scheme: sepia is none"),
+        ("theme: {palete: {primary: teal}}\n", "2:17: W11 warning: theme.palete: is no setting that the site knows"),
+        ("theme: {palette: {accents: teal}}\n", "2:28: W11 warning: theme.palette.accents: is no setting that"),
         ("theme: {font: big}\n", "2:15: W11 warning: theme.font: is not understood"),
     ],
 )

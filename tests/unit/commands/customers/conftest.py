@@ -26,13 +26,15 @@ def run(monkeypatch: pytest.MonkeyPatch) -> Run:
     """Run one command in the demonstration, whose catalogue is read once."""
     loaded = trade.load
 
-    def load(root: Path) -> Catalogue:
-        return KNOWN if root == REPOSITORY else loaded(root)
+    def load(root: Path, **more: Any) -> Catalogue:
+        return KNOWN if root == REPOSITORY else loaded(root, **more)
 
     read = kept.records
 
-    def records(root: Path, name: str) -> tuple[Any, ...]:
-        return tuple(GUIDES.values()) if (root, name) == (REPOSITORY, EDITION) else read(root, name)
+    def records(root: Path, name: str, variant: str | None = None) -> tuple[Any, ...]:
+        if (root, name) != (REPOSITORY, EDITION):
+            return read(root, name, variant)
+        return tuple(one for (of, _), one in GUIDES.items() if variant in (None, of))
 
     monkeypatch.setattr(trade, "load", load)
     monkeypatch.setattr(kept, "records", records)

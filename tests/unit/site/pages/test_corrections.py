@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 from pathlib import Path
 
-from guidegen import editions
-from guidegen.editions import Edition
+from guidegen.editions import around
+from guidegen.editions.edition import Edition
 from guidegen.site.pages.pair import pair_page
 from tests.fixtures.records import record, site
 
@@ -32,7 +32,7 @@ def test_the_address_is_that_of_the_edition(tmp_path: Path) -> None:
     """The draft has none, nor has a site without an address."""
     edition = Edition.model_validate({"edition": "2025.1", "date": "2025-01-01", "guides": {}, "reason": "First."})
     (tmp_path / "mkdocs.yml").write_text("site_url: https://guides.example/\n", encoding="utf-8")
-    assert editions.address(tmp_path, edition) == ROOT
-    assert editions.address(tmp_path, None) == ""
+    assert around.address(tmp_path, edition) == ROOT
+    assert around.address(tmp_path, None) == ""
     (tmp_path / "mkdocs.yml").write_text("site_name: A Workshop\n", encoding="utf-8")
-    assert editions.address(tmp_path, edition) == ""
+    assert around.address(tmp_path, edition) == ""

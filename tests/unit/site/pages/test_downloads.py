@@ -49,7 +49,7 @@ def test_every_file_is_found_by_its_path_alone() -> None:
 
 def test_the_table_holds_every_figure_of_the_record() -> None:
     """Value and ends as in the JSON, six significant digits."""
-    rows = list(csv.DictReader(io.StringIO(downloads.table([record()]).decode())))
+    rows = list(csv.DictReader(io.StringIO(downloads.table([record()]).decode("utf-8-sig"))))
     known = dict(figures(record()))
     assert {row["quantity"] for row in rows} == set(known)
     for row in rows:
@@ -63,7 +63,7 @@ def test_no_text_of_the_table_starts_a_formula_in_a_spreadsheet() -> None:
     one = record()
     hostile = one.model_copy(update={"same_cup_degc": one.same_cup_degc.model_copy(
         update={"value": None, "low": None, "high": None, "reason": "=1+1"})})  # fmt: skip
-    rows = csv.DictReader(io.StringIO(downloads.table([hostile]).decode()))
+    rows = csv.DictReader(io.StringIO(downloads.table([hostile]).decode("utf-8-sig")))
     assert {row["reason"] for row in rows} == {"", "'=1+1"}
 
 

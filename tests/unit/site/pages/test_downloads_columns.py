@@ -4,13 +4,16 @@ from __future__ import annotations
 
 import csv
 import io
+import json
+import re
 
 from markupsafe import Markup
 
 from guidegen.record.places import figures
+from guidegen.site.pages.columns import COLUMNS, metadata
 from guidegen.site.pages.context import shell_context
-from guidegen.site.pages.downloads import COLUMNS, table
-from tests.fixtures.records import record, shared
+from guidegen.site.pages.downloads import OF_ALL, files, table
+from tests.fixtures.records import record, shared, site
 
 FIRST = ("variant", "kit", "edition", "outcome", "quantity", "name", "unit", "value", "low", "high", "reason", "stated")
 """As they stood in every table that was ever published."""
@@ -27,7 +30,7 @@ def test_a_row_says_its_side_its_evidence_and_what_is_assumed() -> None:
     made = known.model_copy(
         update={"inputs": (assumed, measured), "influence": {place: {assumed.id: -0.6, measured.id: 0.8}}}
     )
-    rows = {row["quantity"]: row for row in csv.DictReader(io.StringIO(table([made]).decode()))}
+    rows = {row["quantity"]: row for row in csv.DictReader(io.StringIO(table([made]).decode("utf-8-sig")))}
     assert (rows[place]["side"], rows[place]["assumed_share"]) == ("with", "0.36")
     assert rows[place.replace(".with.", ".without.")]["side"] == "without"
     assert rows["warm_up.added_s"]["side"] == ""
@@ -37,7 +40,7 @@ def test_a_row_says_its_side_its_evidence_and_what_is_assumed() -> None:
 
 def test_columns_are_only_added() -> None:
     """A spreadsheet that reads an older table reads this one."""
-    assert COLUMNS[: len(FIRST)] == FIRST
+    assert tuple(COLUMNS)[: len(FIRST)] == FIRST
 
 
 def test_a_written_page_gets_a_number_as_guides_print_it() -> None:
@@ -49,3 +52,27 @@ def test_a_written_page_gets_a_number_as_guides_print_it() -> None:
     assert f'href="../guides/{known.variant.id}/{known.kit.id}/numbers.html#n-warm-up-added-s"' in shown
     assert "gg-range" in shown
     assert len(figure("a.html", "no-such-number")) == len(dict(figures(known)))
+
+
+def test_the_description_of_the_tables_holds_for_what_they_hold() -> None:
+    """By https://www.w3.org/TR/tabular-metadata/: the columns in their order, numbers as numbers, none of two rows the
+    same; `csv-metadata.json` is the name that a reader looks for in a table's folder (tabular-data-model, 5.3)."""
+    shown = site(record())
+    made = dict(files(shown))
+    said = json.loads(made["data/csv-metadata.json"])
+    assert OF_ALL["data/csv-metadata.json"] is metadata
+    columns = said["tableSchema"]["columns"]
+    for table_of in said["tables"]:
+        data = made[f"data/{table_of['url']}"]
+        assert data.startswith(b"\xef\xbb\xbf")
+        head, *rows = csv.reader(io.StringIO(data.decode("utf-8-sig")))
+        assert head == [one["name"] for one in columns]
+        for row in rows:
+            for cell, one in zip(row, columns, strict=True):
+                assert cell or not one.get("required"), one["name"]
+                if cell and one["datatype"] == "number":
+                    float(cell)
+                if cell and isinstance(one["datatype"], dict):
+                    assert re.fullmatch(one["datatype"]["format"], cell)
+        at = [head.index(name) for name in said["tableSchema"]["primaryKey"]]
+        assert len({tuple(row[index] for index in at) for row in rows}) == len(rows)
