@@ -88,6 +88,7 @@ class Assessor:
             torques=stated.torques(machine),
             protrusions=verdict.protrusions(machine, kit, pair),
             bolts=verdict.bolts(kit, pair),
+            gains=stated.gains(kit.gains),
             downsides=stated.downsides(kit),
             restore=stated.restore(kit),
             self_check=SelfCheck.model_validate({**pair.check.payload, "makes": ways.made(pair.check.payload)}),

@@ -16,6 +16,7 @@ from guidegen.workshop.base import Document, Id, Line, Model, Prose, quoted, ref
 from guidegen.workshop.downsides import About, OfEffects
 from guidegen.workshop.facts import Choice, Fact
 from guidegen.workshop.fields import Choices, Pressure, Spec, Temperature
+from guidegen.workshop.gains import WrittenGain
 from guidegen.workshop.inventory import Inventory
 from guidegen.workshop.looked_at import LookedAt
 from guidegen.workshop.parts import Consumable, Part, Tool
@@ -93,6 +94,7 @@ class Kit(Document):
     status: Literal["draft", "prototype", "sold", "withdrawn"]
     effects: tuple[AnyEffect, ...] = Field(min_length=1)
     gives: dict[str, Line] = Field(default_factory=dict)
+    gains: tuple[WrittenGain, ...] = ()
     parts: tuple[Part, ...] = Field(min_length=1)
     tools: tuple[Tool, ...]
     consumables: tuple[Consumable, ...]

@@ -115,3 +115,15 @@ def test_the_acts_of_the_readme_are_read(workshop: Path) -> None:
     known = trade.load(workshop)
     assert known.acts is not None
     assert {*known.acts.acts} == {"lace", "pull-lace"}
+
+
+def test_the_gain_of_the_readme_is_read(workshop: Path) -> None:
+    """Put into a kit in the place of its effects, as somebody would who copies it."""
+    (text,) = (one for one in blocks(REPOSITORY / "README.md", "yaml") if "\ngains:" in one)
+    path = workshop / "content" / "kits" / "banjo-feed.yml"
+    kit = path.read_text(encoding="utf-8")
+    kit, count = re.subn(r"(?m)^effects:\n(  - .*\n)+", text, kit)
+    assert count == 1
+    path.write_text(kit, encoding="utf-8")
+    (gain,) = trade.load(workshop).kits["banjo-feed"].gains
+    assert (gain.title, gain.before.value, gain.after.source) == ("noise of the pump", 62.0, "bench-7")

@@ -27,6 +27,7 @@ from guidegen.site.pages import (
     unknown,
     worth,
 )
+from guidegen.site.pages import gains as stated_gains
 from guidegen.site.pages.drawn import pictured, sized
 from guidegen.site.pages.glossary import with_words
 from guidegen.site.pages.measured import measured_values
@@ -184,6 +185,7 @@ def overview_values(record: Assessment, path: str, numbers: ShownNumbers, site: 
         "remedied": remedied(record, path),
         "has_already": record.fit.outcome == "has-already",
         "gain_is": gain,
+        "stated": stated_gains.rows(record, site, path),
         "worth": _worth(record),
         "gains": worth.gains(record),
         "dip": _dip(record, numbers) if gain == "claimed" else {},
@@ -277,6 +279,8 @@ def numbers_values(record: Assessment, path: str, numbers: ShownNumbers, site: S
     """What the numbers page's template needs beyond the record."""
     return {
         "sections": numbers.sections(),
+        "stated": stated_gains.rows(record, site, path),
+        "beside_heat": gain_is(record) == "stated",
         "medians": any(one.stated is not None for one in numbers.known.values()),
         "typical": tuple(numbers.typical()),
         "formulas": rel(path, FORMULAS),

@@ -7,6 +7,7 @@ from guidegen.record import Assessment, Outline
 from guidegen.record.carried_out import complete
 from guidegen.record.places import headlines
 from guidegen.record.stated import Input
+from guidegen.site.pages.place import gain_is
 
 LEAD_LIMIT = 200
 """Characters of lead in a search entry; more only makes the index heavy."""
@@ -95,6 +96,8 @@ def status(record: Assessment) -> str:
     if found := measured_on(record):
         built = _built(record) or gettext("not yet carried out on this variant")
         return f"{found}; {built}"
+    if gain_is(record) == "stated":
+        return _built(record) or gettext("not yet carried out on this variant")
     return _built(record) or gettext("calculated, not yet carried out on this variant")
 
 
@@ -106,7 +109,11 @@ def _built(record: Assessment) -> str:
 
 
 def basis(record: Assessment) -> str:
-    """What was measured, and what the computed ranges are."""
+    """What was measured, and what the computed ranges are; of a kit that gains nothing of heat, what is stated."""
+    if gain_is(record) == "stated":
+        return gettext(
+            "What it gains is stated by the workshop, not computed. Temperatures and energy stay as they are."
+        )
     if found := measured_on(record):
         first = gettext("The dip was {measured}; every other number is computed.").format(measured=found)
         return f"{first} {_computed(record)}"

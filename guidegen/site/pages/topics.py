@@ -10,8 +10,9 @@ from dataclasses import dataclass
 from types import MappingProxyType
 
 from guidegen.language import gettext, marked
-from guidegen.site.pages import cost_lines, dip, measured, sentences, unknown, worth
-from guidegen.site.pages.place import MAIN_RATIO
+from guidegen.record import Assessment
+from guidegen.site.pages import cost_lines, dip, gains, measured, sentences, unknown, worth
+from guidegen.site.pages.place import MAIN_RATIO, gain_is
 from guidegen.site.pages.quoted import Quoted
 
 MINUTE_S = 60
@@ -57,6 +58,7 @@ def nothing(quoted: Quoted) -> Iterator[str]:
 
 def _gain(quoted: Quoted) -> Iterator[str]:
     record = quoted.record
+    yield from gains.lines(record)
     main = f"drinks.{record.main_drink}"
     quoted.numbers = True
     if words := worth.answer(record):
@@ -185,6 +187,10 @@ def _undo(quoted: Quoted) -> Iterator[str]:
 
 def _sure(quoted: Quoted) -> Iterator[str]:
     basis, record = sentences.basis(quoted.record), quoted.record
+    if gain_is(record) == "stated":
+        yield sentences.sentence(f"{sentences.status(record)}. {basis}")
+        yield from gains.lines(record)
+        return
     words = gettext("All numbers are computed: {status}. {basis}")
     yield basis if sentences.measured_on(record) else words.format(status=sentences.status(record), basis=basis)
     yield from measured.told(record, on_what=False)
@@ -194,6 +200,8 @@ def _sure(quoted: Quoted) -> Iterator[str]:
         )
 
 
+OTHER_GAIN = marked("What does it gain?")
+"""What is asked of a kit that leaves temperatures and energy as they are, in place of the dip."""
 GAIN = (MAIN_RATIO, "drinks.*.without.sensor_drop_k", "drinks.*.with.sensor_drop_k")
 ENERGY = ("energy.day_ratio", "energy.idle_added_w", "energy.with.session_wh", "energy.without.session_wh")
 DOWNSIDES = ("overview", "downsides")
@@ -232,3 +240,9 @@ TOPICS: Mapping[str, Topic] = MappingProxyType({
     "sure": Topic(marked("How sure are these numbers?"), ("overview", "sure"), _sure, thermal=False),
 })  # fmt: skip
 """By the word that the maker types."""
+
+
+def question(record: Assessment, name: str) -> str:
+    """What is asked under a topic, of this pair."""
+    other = name == "gain" and gain_is(record) == "stated"
+    return gettext(OTHER_GAIN if other else TOPICS[name].question)
