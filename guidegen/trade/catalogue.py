@@ -58,6 +58,16 @@ class Catalogue:
         """Return a kit by id; raise `CatalogueError` with the nearest id where there is none."""
         return _named(self.kits, name, "content/kits", Code.UNKNOWN_KIT)
 
+    def first(self, kit: str) -> tuple[Kit, ...]:
+        """Return the kits that are on a machine before a kit goes onto them, in the order of fitting."""
+        found: dict[str, Kit] = {}
+        one = self.kits.get(kit)
+        while one is not None and one.needs is not None and one.needs not in (kit, *found):
+            one = self.kits.get(one.needs)
+            if one is not None:
+                found[one.id] = one
+        return tuple(reversed(found.values()))
+
 
 def _named(entries: Mapping[str, T], name: str, where: str, code: Code) -> T:
     if name in entries:

@@ -26,6 +26,7 @@ BOILER = "boiler.material"
 
 def check_kit(kit: Kit, kits: Collection[str], procedures: Collection[str]) -> Iterator[Problem]:
     """Whatever a kit says about its own parts, about other kits, and about facts of machines."""
+    yield from _needs(kit, kits)
     yield from _remedies(kit, kits)
     if kit.id not in procedures:  # of the others the lint asks it, and more
         yield from _downsides(kit)
@@ -39,6 +40,17 @@ def check_kit(kit: Kit, kits: Collection[str], procedures: Collection[str]) -> I
     yield from _metals(kit)
 
 
+def _needs(kit: Kit, kits: Collection[str]) -> Iterator[Problem]:
+    if kit.needs is not None and kit.needs not in kits:
+        yield _no_kit(kit, ("needs",), kit.needs, kits)
+
+
+def _no_kit(kit: Kit, loc: Loc, name: str, kits: Collection[str]) -> Problem:
+    near = nearest(name, kits)
+    fix = f"write {near}" if near else f"use one of {one_of(kits)}"
+    return problem(kit, loc, Code.UNKNOWN_KIT, f'no kit "{name}"', fix)
+
+
 def _remedies(kit: Kit, kits: Collection[str]) -> Iterator[Problem]:
     parts = {part.id for part in kit.parts}
     for index, requirement in enumerate(kit.requirements):
@@ -46,9 +58,7 @@ def _remedies(kit: Kit, kits: Collection[str]) -> Iterator[Problem]:
             loc: Loc = ("requirements", index, "unmet", number)
             loc = loc if loc in kit.places else loc[:-1]
             if unmet.kit is not None and unmet.kit not in kits:
-                near = nearest(unmet.kit, kits)
-                fix = f"write {near}" if near else f"use one of {one_of(kits)}"
-                yield problem(kit, (*loc, "kit"), Code.UNKNOWN_KIT, f'no kit "{unmet.kit}"', fix)
+                yield _no_kit(kit, (*loc, "kit"), unmet.kit, kits)
             if unmet.part is not None and unmet.part not in parts:
                 yield unknown_part(kit, (*loc, "part"), unmet.part, parts)
 

@@ -20,6 +20,7 @@ from guidegen.units import Quantity
 from guidegen.workshop.fact_table import FactKind, FactTable
 from guidegen.workshop.facts import EVIDENCE, Evidence
 from guidegen.workshop.fields import Choice, Choices, Dimension, Fact, Spec
+from guidegen.workshop.fitted import FITTED
 
 #: Numbers that the geometry of the coil gives; a requirement may compare a fact with them. `coil.flush`: what may stand
 #: out under it. `bolts.…`: of the key that a tool of the kit is, and of the short one that a part is, the height that
@@ -116,6 +117,8 @@ def fact_of(machine: Machine, path: str) -> Fact | Choice | None:
         return valve_moves(machine)
     if path == SEAL_KEEPS:
         return seal_keeps(machine)
+    if path.startswith(FITTED):
+        return Choice(text="no", word="no", evidence="assumed")
     node: Any = machine
     for part in path.split("."):
         node = getattr(node, part, getattr(node, f"{part}_", None))

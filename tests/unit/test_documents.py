@@ -117,13 +117,25 @@ def test_the_acts_of_the_readme_are_read(workshop: Path) -> None:
     assert {*known.acts.acts} == {"lace", "pull-lace"}
 
 
-def test_the_gain_of_the_readme_is_read(workshop: Path) -> None:
-    """Put into a kit in the place of its effects, as somebody would who copies it."""
-    (text,) = (one for one in blocks(REPOSITORY / "README.md", "yaml") if "\ngains:" in one)
+def put_into_kit(workshop: Path, begins: str) -> trade.Catalogue:
+    """Read the workshop with a block of the README in a kit, in the place of its effects, as somebody copies it."""
+    (text,) = (one for one in blocks(REPOSITORY / "README.md", "yaml") if begins in one)
     path = workshop / "content" / "kits" / "banjo-feed.yml"
-    kit = path.read_text(encoding="utf-8")
-    kit, count = re.subn(r"(?m)^effects:\n(  - .*\n)+", text, kit)
+    kit, count = re.subn(r"(?m)^effects:\n(  - .*\n)+", text, path.read_text(encoding="utf-8"))
     assert count == 1
     path.write_text(kit, encoding="utf-8")
-    (gain,) = trade.load(workshop).kits["banjo-feed"].gains
+    return trade.load(workshop)
+
+
+def test_the_gain_of_the_readme_is_read(workshop: Path) -> None:
+    """A noise before and after, from a source that there is."""
+    (gain,) = put_into_kit(workshop, "\ngains:").kits["banjo-feed"].gains
     assert (gain.title, gain.before.value, gain.after.source) == ("noise of the pump", 62.0, "bench-7")
+
+
+def test_the_kit_onto_a_kit_of_the_readme_is_read(workshop: Path) -> None:
+    """The Banjo Feed, which the Feed Preheater may call for, would be a ring; so that is let go first."""
+    coil = workshop / "content" / "kits" / "feed-preheater.yml"
+    coil.write_text(re.sub(r"\{kit: banjo-feed\}", "{part: coil}", coil.read_text(encoding="utf-8")), encoding="utf-8")
+    known = put_into_kit(workshop, "needs: feed-preheater")
+    assert [one.id for one in known.first("banjo-feed")] == ["feed-preheater"]

@@ -12,6 +12,7 @@ from guidegen.language.choices import choice
 from guidegen.record import Assessment
 from guidegen.record.gains import Gain, GainSide
 from guidegen.site.charts.quantity import Shown, converted, two_systems
+from guidegen.site.pages.place import gain_is
 from guidegen.site.pages.self_check import IMPERIAL
 from guidegen.site.pages.sentences import sentence
 from guidegen.site.pages.site import Site
@@ -72,6 +73,11 @@ def shown(record: Assessment) -> Markup:
     message = gettext("{what}: {change}")
     lines = (Markup(message).format(what=sentence(one.title), change=change(one)) for one in of(record))
     return Markup("<br>").join(lines)
+
+
+def values(record: Assessment, site: Site, path: str) -> dict[str, Any]:
+    """What a page of a pair needs of them, and whether the kit gains nothing else."""
+    return {"stated": rows(record, site, path), "beside_heat": gain_is(record) == "stated"}
 
 
 def rows(record: Assessment, site: Site, path: str) -> list[dict[str, Any]]:

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from guidegen.language import gettext
 from guidegen.record import Assessment
 from guidegen.record.claims import claimed
-from guidegen.site.pages import downsides, gains, sentences, unknown
+from guidegen.site.pages import downsides, first_kits, gains, sentences, unknown
 from guidegen.site.pages.place import changes_nothing, gain_is, path_of
 from guidegen.site.pages.quoted import Quoted
 from guidegen.site.pages.topics import FIT_PAGE, TOPICS, Topic, fit, nothing
@@ -105,4 +105,5 @@ def _downsides(record: Assessment, topic: Topic) -> Iterator[str]:
     for one in downsides.of_variant(record):
         if one.about in topic.downsides:
             yield message.format(what=one.what, likely=downsides.likely(record, one), do=one.do)
+    yield from first_kits.lines(record, *topic.downsides)
     yield from (one.what for one in downsides.unchanged(record) if one.about in topic.downsides)

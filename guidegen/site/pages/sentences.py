@@ -108,8 +108,20 @@ def _built(record: Assessment) -> str:
     return ""
 
 
+def compared_with(record: Assessment) -> str:
+    """What a machine without the kit is, where that is one with another kit; empty where it is the machine alone."""
+    if not record.first:
+        return ""
+    names = gettext(" and the ").join(one.name for one in record.first)
+    return gettext("Without this kit means: on a machine that has the {kit}.").format(kit=names)
+
+
 def basis(record: Assessment) -> str:
-    """What was measured, and what the computed ranges are; of a kit that gains nothing of heat, what is stated."""
+    """What figures are compared with, what was measured, and what ranges are; of a stated gain, that it is stated."""
+    return " ".join(filter(None, (compared_with(record), _basis(record))))
+
+
+def _basis(record: Assessment) -> str:
     if gain_is(record) == "stated":
         return gettext(
             "What it gains is stated by the workshop, not computed. Temperatures and energy stay as they are."

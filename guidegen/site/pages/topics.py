@@ -11,7 +11,8 @@ from types import MappingProxyType
 
 from guidegen.language import gettext, marked
 from guidegen.record import Assessment
-from guidegen.site.pages import cost_lines, dip, gains, measured, sentences, unknown, worth
+from guidegen.record.claims import brings_coil
+from guidegen.site.pages import cost_lines, dip, first_kits, gains, measured, sentences, unknown, worth
 from guidegen.site.pages.place import MAIN_RATIO, gain_is
 from guidegen.site.pages.quoted import Quoted
 
@@ -56,8 +57,14 @@ def nothing(quoted: Quoted) -> Iterator[str]:
     yield f"{quoted.record.kit.summary} {quoted.record.kit.reason}"
 
 
+def _cost(quoted: Quoted) -> Iterator[str]:
+    yield from cost_lines.lines(quoted)
+    yield from first_kits.on_top(quoted.record)
+
+
 def _gain(quoted: Quoted) -> Iterator[str]:
     record = quoted.record
+    yield from filter(None, (sentences.compared_with(record),))
     yield from gains.lines(record)
     main = f"drinks.{record.main_drink}"
     quoted.numbers = True
@@ -157,7 +164,7 @@ def _energy(quoted: Quoted) -> Iterator[str]:
 
 def _mass(quoted: Quoted) -> Iterator[str]:
     yield gettext("It adds {mass} to the boiler, water included.").format(mass=quoted.n("budget.added_kg", ranged=True))
-    if quoted.record.coil is not None:
+    if quoted.record.coil is not None and brings_coil(quoted.record):
         yield gettext("The coil weighs {dry} empty and {filled} full.").format(
             dry=quoted.n("coil.dry_kg"), filled=quoted.n("coil.filled_kg")
         )
@@ -223,7 +230,7 @@ TOPICS: Mapping[str, Topic] = MappingProxyType({
                    rests_on=("after_steam.wait_s.with", "after_steam.wait_s.without")),
     "energy": Topic(marked("Does it use more electricity?"),
                     ("numbers", "energy"), _energy, ("energy",), rests_on=ENERGY),
-    "cost": Topic(marked("What does it cost in all?"), ("overview", "cost"), cost_lines.lines, thermal=False),
+    "cost": Topic(marked("What does it cost in all?"), ("overview", "cost"), _cost, thermal=False),
     "mass": Topic(marked("How much heavier does the boiler get?"),
                   ("numbers", "budget"), _mass, ("mass",), thermal=False),
     "noise": Topic(marked("Does it make a noise?"), DOWNSIDES, downsides=("noise",), thermal=False),
