@@ -62,7 +62,7 @@ class PairQuestion:
     fitted: Network
     shares: tuple[Portion, ...]
     wound: Wound | None
-    """The coil, of the kit or of one that it goes onto, as wound on this boiler; None where the boiler's size is unknown."""
+    """The coil, of the kit or of one that it goes onto, as wound on this boiler; None where its size is unknown."""
     tube_length: Rows | None
     """The tube of that coil, m, shape (n,)."""
     tube: str | None

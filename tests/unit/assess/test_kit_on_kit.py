@@ -154,7 +154,7 @@ def test_the_first_kit_is_asked_for_and_brings_its_own_requirements() -> None:
 
 
 def test_the_self_check_asks_whether_it_is_fitted() -> None:
-    """The factory fitted none, and an owner may have: the question is asked, in the words of the workshop's language."""
+    """The factory fitted none, and an owner may have: the question is asked, in words of the workshop's language."""
     found = verdict.judged(known(), known().machine("tamsin-mk2"), known().kit(JACKET), "next").check
     (asked,) = [one for one in found.plan.asked if one.fact == f"fitted.{FIRST}"]
     assert asked.question is not None
