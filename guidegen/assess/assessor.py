@@ -149,6 +149,7 @@ class Assessor:
             known.glossary,
             known.hazards,
             known.acts,
+            known.facts,
             known.questions,
             known.read,
             known.shared,

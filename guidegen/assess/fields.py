@@ -35,6 +35,7 @@ ABOUT = {
     "sources": "Where values come from.",
     "glossary": "The words of the trade.",
     "hazards": "Hazard statements that a step may carry.",
+    "facts": "Facts of your own, for machines to state and kits to ask.",
     "acts": "Acts of your own.",
     "questions": "What the self-check can ask, and what remedies take.",
     "read": "Which texts somebody has read; `guidegen read --confirm` writes it.",

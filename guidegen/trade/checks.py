@@ -45,7 +45,7 @@ def check(known: Catalogue, files: Files, root: Path, problems: list[Problem], m
         problems.extend(check_positions(machine, relatives))
         problems.extend(check_marks(machine, relatives))
     for kit in known.kits.values():
-        problems.extend(check_kit(kit, files.kits, files.procedures))
+        problems.extend(check_kit(kit, files.kits, files.procedures, known.table))
         problems.extend(check_first(known, kit))
         problems.extend(check_kit_things(kit, known.machines.values()))
         if kit.id in known.procedures:
@@ -242,7 +242,7 @@ def _procedures(known: Catalogue, files: Files) -> Iterator[Problem]:
 def _records(known: Catalogue, files: Files, root: Path) -> Iterator[Problem]:
     variants = {f"{family}-{stem}" for family, stems in files.variants.items() for stem in stems}
     for builds in known.builds.values():
-        yield from check_builds(builds, variants, files.kits)
+        yield from check_builds(builds, variants, files.kits, known.table)
     for path, run in known.runs.items():
         if run.variant not in variants:
             yield unknown_variant(run, ("variant",), run.variant, variants)

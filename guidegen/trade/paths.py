@@ -8,7 +8,7 @@ from __future__ import annotations
 import types
 import typing
 from collections.abc import Iterable, Iterator
-from functools import cache
+from functools import lru_cache
 from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel
@@ -73,10 +73,10 @@ _DERIVED = {
 }
 
 
-@cache
-def known_facts() -> FactTable:
-    """Return the table of every name that may be asked of a machine."""
-    return FactTable(dict(_walk(MachineData, "")) | _DERIVED, COMPUTED, CHOSEN, FOLLOWS)
+@lru_cache(maxsize=16)
+def known_facts(model: type[MachineData] = MachineData) -> FactTable:
+    """Return the table of every name that may be asked of a machine, a workshop's own facts among them."""
+    return FactTable(dict(_walk(model, "")) | _DERIVED, COMPUTED, CHOSEN, FOLLOWS)
 
 
 def _walk(model: type[BaseModel], prefix: str) -> Iterator[tuple[str, FactKind]]:

@@ -86,6 +86,7 @@ MADE_LATER = (
     "latest/",
     "units/",
     "content/acts.yml",
+    "content/facts.yml",
     "content/words/",
     "content/editions/",
     "content/signers",
@@ -139,3 +140,19 @@ def test_the_kit_onto_a_kit_of_the_readme_is_read(workshop: Path) -> None:
     coil.write_text(re.sub(r"\{kit: banjo-feed\}", "{part: coil}", coil.read_text(encoding="utf-8")), encoding="utf-8")
     known = put_into_kit(workshop, "needs: feed-preheater")
     assert [one.id for one in known.first("banjo-feed")] == ["feed-preheater"]
+
+
+def test_the_own_facts_of_the_readme_are_read(workshop: Path) -> None:
+    """Declared, stated by a variant, asked by a kit."""
+    declared, stated, asked = (one for one in blocks(REPOSITORY / "README.md", "yaml") if "foot_" in one)
+    (workshop / "content" / "facts.yml").write_text(declared, encoding="utf-8")
+    variant, kit = workshop / "machines" / "tamsin" / "mk2.yml", workshop / "content" / "kits" / "banjo-feed.yml"
+    variant.write_text(variant.read_text(encoding="utf-8") + stated, encoding="utf-8")
+    text = kit.read_text(encoding="utf-8")
+    kit.write_text(text.replace("requirements:\n", f"requirements:\n{asked}"), encoding="utf-8")
+    known = trade.load(workshop)
+    thread, height = (known.machine("tamsin-mk2").fact(f"own.foot_{name}") for name in ("thread", "height"))
+    assert thread is not None
+    assert height is not None
+    assert (thread.text, thread.source, height.text) == ("M5", "bench-12", "24 mm ± 1 mm")
+    assert known.kit("banjo-feed").requirements[0].fact == "own.foot_thread"
