@@ -66,7 +66,7 @@ CAMPAIGNS = (
              {"stock": (), "coil": ("feed-preheater",)}, gains=0.25, again=False),
 )  # fmt: skip
 BLOCKS, REST, SECOND, FOLLOW, LONG = 6, 150.0, 300.0, 150.0, 380.0
-COLD_MINUTES = (1.25, 1.75, 2.5, 4.0)
+COLD_MINUTES, COLD_FEED = (1.25, 1.75, 2.5, 4.0), 20.0
 CELLS, SETTLING, ZERO = 48, 5400.0, 273.15
 LAG, OFFSET, SLOPE, DRIFT, NOISE = 2.8, 0.5, 0.003, 0.05, 0.04
 """What the probe is really like: s, K, K/K, K an hour, K; its description says 2.5 s ± 0.5 s, type K, class 1."""
@@ -107,13 +107,12 @@ def at_rest(network: Network) -> tuple[Numbers, float]:
 def logged(
     network: Network, start: Numbers, legs: list[Leg], skip: float, chance: np.random.Generator
 ) -> tuple[Numbers, Numbers]:
-    """Time in whole seconds from `skip` on, and what the probe reads, °C."""
+    """Time in whole seconds after `skip`, and what the probe reads, °C."""
     length = sum(leg.duration for leg in legs)
-    looks = np.arange(0.0, length, 1.0)[1:]
-    done = solve(network, 0, start, legs, looks, CELLS, relative=1e-7)
-    seen = through_lag(done.times, done.states[:, 3], LAG) - ZERO
-    kept = done.times >= skip
-    time, seen = done.times[kept] - done.times[kept][0], seen[kept]
+    looks = np.arange(0.0, length, 1.0)
+    done = solve(network, 0, start, legs, looks[1:], CELLS, relative=1e-7)
+    seen = through_lag(looks, np.concatenate((start[3:4], done.states[:, 3])), LAG) - ZERO
+    time, seen = looks[looks >= skip] - skip, seen[looks >= skip]
     read = seen * (1.0 + SLOPE) + OFFSET - SLOPE * 100.0 + DRIFT * time / 3600.0
     return time, np.round(read + chance.normal(0.0, NOISE, len(read)), 1)
 
@@ -139,7 +138,7 @@ def shot_runs(one: Campaign, name: str, network: Network) -> Iterator[tuple[str,
         legs = [Leg(wait), drinks[0], *after]
         fed = replace(network, feed=np.array([feed + ZERO]))
         time, read = logged(fed, state, legs, wait - REST, chance)
-        begins = (REST - 1.0, REST - 1.0 + drinks[0].duration + SECOND)
+        begins = (REST, REST + drinks[0].duration + SECOND)
         shots = [(begin, begin + leg.duration) for begin, leg in zip(begins, drinks, strict=False)]
         day = date(2026, 4, 6) + timedelta(days=7 * (block - 1) + 2 * place)
         yield described(one, name, f"{block}", "shot", time, read, shots, day, feed, block)
@@ -147,13 +146,14 @@ def shot_runs(one: Campaign, name: str, network: Network) -> Iterator[tuple[str,
 
 def cold_runs(one: Campaign, network: Network) -> Iterator[tuple[str, str, str]]:
     """Cold starts, each with one drink after so many minutes."""
+    fed = replace(network, feed=np.array([COLD_FEED + ZERO]))
     for number, minutes in enumerate(COLD_MINUTES, 1):
         chance = np.random.default_rng([44, number])
-        start, shot = in_their_terms(start_of(network, 0, CELLS, from_cold=True)), drawn(chance)
-        time, read = logged(network, start, [Leg(60.0 * minutes), shot, Leg(90.0)], 0.0, chance)
-        begin, day = 60.0 * minutes - 1.0, date(2026, 6, 10) + timedelta(days=number)
+        start, shot = in_their_terms(start_of(fed, 0, CELLS, from_cold=True)), drawn(chance)
+        time, read = logged(fed, start, [Leg(60.0 * minutes), shot, Leg(90.0)], 0.0, chance)
+        begin, day = 60.0 * minutes, date(2026, 6, 10) + timedelta(days=number)
         shots = [(begin, begin + shot.duration)]
-        yield described(one, one.cold, f"cold-{number}", "cold-start", time, read, shots, day, 20.0, None)
+        yield described(one, one.cold, f"cold-{number}", "cold-start", time, read, shots, day, COLD_FEED, None)
 
 
 def described(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Literal
 
@@ -65,8 +65,8 @@ class Script:
 
     start: warm and at rest, cold and switched on, or warm and switched off. resting: the sensor before the first draw,
     rows of s and K, which says at what moment of a thermostat's cycle the log begins. felt: the whole log of a
-    thermostat's own sensor, rows of s and K without its probe's lag, by which the heater is switched; else the machine
-    switches by itself.
+    thermostat's own sensor, rows of s, K without its probe's stated lag, and K/s, by which the heater is switched; else
+    the machine switches by itself.
     """
 
     start: Literal["idle", "cold", "off"]
@@ -74,6 +74,28 @@ class Script:
     draws: tuple[Draw, ...] = ()
     resting: Matrix | None = None
     felt: Matrix | None = None
+
+    def since(self, moment: float) -> Script:
+        """The same with its clock at nothing so many s later; negative where it began before the log's first row.
+
+        >>> Script("cold", 60.0, (Draw(20.0, 5.0, 0.01),)).since(2.0).draws[0].begins  # = 20 - 2
+        18.0
+        """
+        if not moment:
+            return self
+        return replace(
+            self, lasts=self.lasts - moment,
+            draws=tuple(replace(one, begins=one.begins - moment) for one in self.draws),
+            resting=None if self.resting is None else self.resting - (moment, 0.0),
+            felt=None if self.felt is None else self.felt - (moment, 0.0, 0.0),
+        )  # fmt: skip
+
+    def felt_by(self, offset: float, later: float) -> Matrix | None:
+        """What the thermostat felt, rows of s and K, by a probe that reads `offset` K too much and is `later` s later
+        than stated; None where no log leads."""
+        if self.felt is None:
+            return None
+        return np.column_stack((self.felt[:, 0], self.felt[:, 1] - offset + later * self.felt[:, 2]))
 
 
 class Prepared:
@@ -96,17 +118,17 @@ class Prepared:
         return made
 
     def trace(self, row: int, script: Script, factors: Sequence[float] = (), off: Prepared | None = None,
-              offset: float = 0.0, late: Sequence[float] = ()) -> Matrix:  # fmt: skip
+              felt: Matrix | None = None, late: Sequence[float] = ()) -> Matrix:  # fmt: skip
         """The trace of one row through a script, by column of `layout`; its clock is the log's.
 
-        factors: of each draw, its mass over what the script says. off: the same rows with the heater off. offset: what
-        the probe of a thermostat's log reads too much, K; late: by how much each heating began later than that says, s.
+        factors: of each draw, its mass over what the script says. off: the same rows with the heater off. felt: rows of
+        s and K by which a thermostat's heater is switched; late: by how much each heating began later than that, s.
         """
-        if script.felt is not None and self.fleet.p[row, RELAY_CONTROL] > 0.0:
-            return self._led(row, script, script.felt - (0.0, offset), factors, late)
+        if felt is not None and self.fleet.p[row, RELAY_CONTROL] > 0.0:
+            return self._led(row, script, felt, factors, late)
         state = self.cold[row : row + 1] if script.start == "cold" else self.states[row : row + 1]
         fleet = off.fleet if script.start == "off" and off is not None else self.fleet
-        wait = self._phase(row, state, script) if script.start == "idle" else 0.0
+        wait = self._phase(row, state, script.resting) if script.start == "idle" else 0.0
         first = script.draws[0].begins if script.draws else script.lasts
         who, pieces = np.array([row]), []
         if first > 0:
@@ -128,20 +150,21 @@ class Prepared:
         """The trace of a row whose heater is switched as its thermostat did by what it felt."""
         state = self.cold[row : row + 1] if script.start == "cold" else self.states[row : row + 1]
         if script.start == "idle":
-            wait = self._phase(row, state, script)
+            rests = felt[felt[:, 0] < (script.draws[0].begins if script.draws else script.lasts)]
+            wait = self._phase(row, state, rests)
             state = self.fleet.shots(state, np.zeros((1, 3)), who=np.array([row]), wait=wait, keep=True).begun
         switched = switchings(felt[:, 0], felt[:, 1], self.fleet.p[row, OPENS], self.fleet.p[row, CLOSES])
         draws = [(draw, draw.pull(factors[at] if at < len(factors) else 1.0)) for at, draw in enumerate(script.draws)]
         return led(self.free, row, state, draws, script.lasts, later(switched, late))
 
-    def _phase(self, row: int, state: Matrix, script: Script) -> float:
+    def _phase(self, row: int, state: Matrix, resting: Matrix | None) -> float:
         """s from a thermostat's switching on at which the sensor's log fits best; none without a cycle."""
         period = self.facts[row, PERIOD]
         if not (math.isfinite(period) and period > 0.0):
             return 0.0
-        if script.resting is None or len(script.resting) == 0:
+        if resting is None or len(resting) == 0:
             return 0.0
-        time, seen = script.resting[:, 0], script.resting[:, 1]
+        time, seen = resting[:, 0], resting[:, 1]
         cycle = self.fleet.shots(state, np.zeros((1, 3)), who=np.array([row]), follow=period + float(time[-1]) + 1.0,
                                  show=True).curve  # fmt: skip
         tried = np.linspace(0.0, period, PHASES, endpoint=False)

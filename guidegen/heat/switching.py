@@ -23,6 +23,13 @@ SWING = 1.5
 """K: a sensor that turns by less has not been switched."""
 NEARLY = 1.5
 """K: a fall that ends so little above the lower threshold ended because the heater came on."""
+SMOOTHED = 3.0
+"""s to either side of each row through which a log is smoothed."""
+TURNS_EARLY = SMOOTHED / 2
+"""s by which a smoothed log turns before the heater came on that ended a slow fall: it shows some of the rise already.
+Such a moment is read off the turn and not off a level, which single rows cross by chance, now earlier and now later."""
+SLOW = 0.25
+"""K/s: a machine at rest cools less quickly than that, and one that cold water comes into more quickly."""
 NEVER, ALWAYS = 0.0, 1e4
 """K: thresholds that nothing reaches, so that the heater stays as it is put."""
 
@@ -75,11 +82,11 @@ def later(switched: Sequence[Switching], late: Sequence[float]) -> list[Switchin
 def switchings(time: Vector, seen: Vector, opens: float, closes: float) -> list[Switching]:
     """The switchings of a thermostat by what it felt, the first at the beginning of the log.
 
-    time, s, and seen, K, of its own sensor; opens, closes: its thresholds, K.
+    time, s, and seen, K, of its own sensor, smoothed; opens, closes: its thresholds, K.
 
-    >>> seen = np.array([6.0, 4.0, 2.0, 4.0, 6.0, 8.0, 6.0, 4.0, 3.0])
-    >>> switchings(np.arange(9.0), seen, opens=7.0, closes=2.5)  # = 1 + 1.5 / 2
-    [(0.0, False), (1.75, True), (4.5, False)]
+    >>> seen = np.array([9.0, 7.0, 4.0, 1.0, 0.0, 2.0, 6.0, 8.0, 6.0, 4.0])
+    >>> switchings(5.0 * np.arange(10.0), seen, opens=7.0, closes=2.5)  # = 10 + 5 x 1.5 / 3, 30 + 5 / 2
+    [(0.0, False), (12.5, True), (32.5, False)]
     """
     places = turns(seen)
     first = places[0]
@@ -98,30 +105,49 @@ def switchings(time: Vector, seen: Vector, opens: float, closes: float) -> list[
             if moment is None and (last or seen[end] > closes + NEARLY):
                 continue
             on = True
-            found.append((float(time[end]) if moment is None else moment, True))
+            if moment is None or _slow(time[limb], seen[limb]):
+                moment = float(time[end]) + TURNS_EARLY
+            found.append((moment, True))
     return found
 
 
 def _reached(time: Vector, rising: Vector, level: float) -> float | None:
-    """When a curve first comes from below to a level, between two rows by a straight line."""
-    above = np.flatnonzero(rising >= level)
-    if not len(above):
+    """When a curve comes from below to a level, between two rows by a straight line.
+
+    Where noise takes it there several times, the middle of the first and the last: the first alone would be too early.
+    """
+    above = rising >= level
+    if not above.any():
         return None
-    at = int(above[0])
-    if at == 0:
-        return float(time[0])
+    first, last = int(np.argmax(above)), len(above) - int(np.argmin(above[::-1]))
+    return 0.5 * (_crossing(time, rising, level, first) + _crossing(time, rising, level, last))
+
+
+def _slow(time: Vector, falling: Vector) -> bool:
+    """Whether a fall ends as slowly as one at rest does, not as one that water makes."""
+    return bool(np.interp(time[-1] - 2 * SMOOTHED, time, falling) - falling[-1] < SLOW * 2 * SMOOTHED)
+
+
+def _crossing(time: Vector, rising: Vector, level: float, at: int) -> float:
+    """When a curve crosses a level between a row and the one before."""
+    if at == 0 or at == len(time):
+        return float(time[min(at, len(time) - 1)])
     share = (level - rising[at - 1]) / (rising[at] - rising[at - 1])
     return float(time[at - 1] + share * (time[at] - time[at - 1]))
 
 
-def unlagged(time: Vector, seen: Vector, lag: float, width: float = 3.0) -> Vector:
-    """What a probe would have shown without its lag, s: straight lines through so many seconds to either side."""
-    made = np.empty_like(seen)
+def unlagged(time: Vector, seen: Vector, lag: float, width: float = SMOOTHED) -> Matrix:
+    """What a probe would have shown without its lag, by straight lines through so many seconds to either side.
+
+    Parameters: time, s, (n,); seen, K, (n,); lag, s; width, s.
+    Returns: (n, 3), s, K and K/s: the slope tells what each second more of a lag would have hidden.
+    """
+    made = np.empty((len(time), 3))
     for at, moment in enumerate(time):
         near = slice(int(np.searchsorted(time, moment - width)), int(np.searchsorted(time, moment + width, "right")))
         t, x = time[near] - moment, seen[near]
         slope = float(np.cov(t, x, bias=True)[0, 1] / np.var(t)) if len(t) > 1 and np.ptp(t) > 0 else 0.0
-        made[at] = float(np.mean(x)) - slope * float(np.mean(t)) + slope * lag
+        made[at] = moment, float(np.mean(x)) - slope * float(np.mean(t)) + slope * lag, slope
     return made
 
 

@@ -32,7 +32,8 @@ FLAGS = [
     "--disable-sync",
 ]
 SIZES = {"wide": (1280, 800), "narrow": (390, 844)}
-SCHEMES = ("light", "dark")
+LOOKS = (("wide", "light"), ("narrow", "dark"))
+"""Each size and each scheme once: axe looks at layout or colours; `make inspect` has all four of each page."""
 PATIENCE = 300_000.0
 """ms in which something comes for sure, however slow the machine; nothing waits longer than it takes."""
 POLICY_FILE = "security-headers.txt"

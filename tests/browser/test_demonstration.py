@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from conftest import PATIENCE, SCHEMES, SIZES, Open, axe_violations, served
+from conftest import LOOKS, PATIENCE, Open, axe_violations, served
 
 from tests.browser.pictured import LOADED, PICTURED
 from tests.weights import WEIGHT_LIMIT, packed
@@ -43,8 +43,7 @@ def test_every_kind_of_page_is_looked_at(example: dict[str, str]) -> None:
     assert set(example) == set(KINDS)
 
 
-@pytest.mark.parametrize("scheme", SCHEMES)
-@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize(("size", "scheme"), LOOKS)
 @pytest.mark.parametrize("kind", KINDS)
 def test_page_is_accessible_quiet_and_alone(
     open_page: Open, address: str, example: dict[str, str], kind: str, size: str, scheme: str

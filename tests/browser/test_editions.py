@@ -13,7 +13,7 @@ import pytest
 
 sys.path.insert(0, str(Path(__file__).parent))
 
-from conftest import SCHEMES, SIZES, axe_violations, served
+from conftest import LOOKS, axe_violations, served
 
 from tests.editions_workshop import change_torque, guidegen, held, lay_down, publish
 
@@ -114,8 +114,7 @@ def test_the_selector_offers_every_edition_and_stays_on_the_page(open_page: Open
     assert watched.errors == []
 
 
-@pytest.mark.parametrize("scheme", SCHEMES)
-@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize(("size", "scheme"), LOOKS)
 @pytest.mark.parametrize(
     "path", ["2025.2/guides/plain-one/collar/changes.html", "2025.2/changes.html",
              "2025.3/guides/plain-one/collar/fit.html", f"2025.1/{GUIDE}", "2025.1/index.html", "index.html",

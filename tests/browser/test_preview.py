@@ -15,9 +15,9 @@ RANGES = "The ranges come from our assumptions"
 
 
 @pytest.fixture
-def preview(tmp_path: Path, lay_down_workshop: Callable[[Path], Path]) -> Iterator[tuple[Path, str]]:
-    """The demonstration being served and watched; its root and its address."""
-    root = lay_down_workshop(tmp_path / "a workshop é")
+def preview(tmp_path: Path, lay_down_small_workshop: Callable[[Path], Path]) -> Iterator[tuple[Path, str]]:
+    """Three of the demonstration's machines being served and watched; their root and their address."""
+    root = lay_down_small_workshop(tmp_path / "a workshop é")
     draft, stop = Draft(root, draws=16), threading.Event()
 
     def refresh() -> bool:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from conftest import PATIENCE, SCHEMES, SIZES, Open, axe_violations
+from conftest import LOOKS, PATIENCE, SIZES, Open, axe_violations
 
 KINDS = {
     "hand-written": "index.html",
@@ -16,8 +16,7 @@ KINDS = {
 UNSEEN = "nothing was asked of another host and no error was reported"
 
 
-@pytest.mark.parametrize("scheme", SCHEMES)
-@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize(("size", "scheme"), LOOKS)
 @pytest.mark.parametrize("kind", KINDS)
 def test_page_is_accessible_quiet_and_alone(
     open_page: Open, sample_address: str, kind: str, size: str, scheme: str

@@ -7,8 +7,9 @@ from dataclasses import replace
 
 import numpy as np
 
-from guidegen.assess.learn.campaign import Campaign, OwnParameter, Scatter
+from guidegen.assess.learn.campaign import Campaign, Scatter
 from guidegen.assess.learn.observed import ObservedRun, Reading, binned
+from guidegen.assess.learn.own import of_probe
 from guidegen.assess.learn.parameters import PROBES
 
 SCATTER, SCATTER_OF_POWER = Scatter(0.3, 20.0), Scatter(30.0, 0.0)
@@ -41,5 +42,5 @@ def with_probe(campaign: Campaign, place: str) -> Campaign | None:
         return None
     offset = next(one.offset for one in added[0].readings)
     more = campaign.only(added).with_scatter({**campaign.scatter, **scatters_of((place,))})
-    more.__dict__["own"] = (*campaign.own, *([OwnParameter(f"offset {place}", offset)] if offset else []))
+    more.__dict__["own"] = (*campaign.own, *of_probe(place, offset))
     return more

@@ -9,8 +9,9 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from guidegen.assess.learn.campaign import Campaign, Rests
+from guidegen.assess.learn.campaign import Campaign
 from guidegen.assess.learn.observed import ObservedRun
+from guidegen.assess.learn.through import Rests
 from guidegen.heat.idle import HIGH, LOW
 from guidegen.heat.layout import Vector
 

@@ -64,7 +64,7 @@ class ObservedRun:
     def owns(self, name: str) -> bool:
         """Whether what belongs to a probe or to a draw, by its name, is of this run."""
         kind, _, rest = name.partition(" ")
-        if kind in ("mass", "heating"):
+        if kind in ("mass", "heating", "start"):
             return rest.rpartition(" ")[0] == self.name
         return self.reading(rest) is not None
 

@@ -36,8 +36,6 @@ LONGEST = {"cold": 3600.0, "idle": 3600.0, "off": 7200.0}
 """s of a log that are read."""
 BEGINS: dict[str, str] = {"cold-start": "cold", "cooling": "off"}
 """By kind of run, the state in which it begins; all others begin warm and at rest."""
-COLD_ROWS = 3
-"""Rows at the beginning of a cold start, whose mean is the room's temperature."""
 
 
 @dataclass(frozen=True)
@@ -122,7 +120,7 @@ def _felt(found: Readings, sensor: Reading, lasts: float) -> Matrix:
     """What a thermostat felt, by the probe at its sensor without its lag."""
     time, value = found.known("sensor")
     read = np.isfinite(time) & np.isfinite(value) & (time <= lasts)
-    return np.column_stack((time[read], unlagged(time[read], value[read], sensor.lag)))
+    return unlagged(time[read], value[read], sensor.lag)
 
 
 def _draw(known: Catalogue, run: LoggedRun, at: int, found: Readings) -> tuple[Draw, float] | None:
@@ -188,7 +186,7 @@ def _told(run: LoggedRun, machine: Machine, found: Readings, start: str) -> Iter
         elif place == "feed" and run.feed is not None and run.feed.known:
             yield place, run.feed.value
         elif place == "room" and start == "cold" and len(cold := found.known("sensor")[1]):
-            yield place, float(np.mean(cold[:COLD_ROWS]))
+            yield place, float(cold[0])
     stated = machine.fact("control.setpoint")
     if run.setpoint is None or not run.setpoint.known or not isinstance(stated, Fact):
         return

@@ -129,21 +129,29 @@ def test_a_value_is_written_to_two_digits_of_its_further_end(
     assert back.low <= ends[0] + 1e-6 * abs(ends[0]) or back.high >= ends[1] - 1e-6 * abs(ends[1])
 
 
-def test_a_room_that_the_sensor_read_is_off_by_what_its_probe_is() -> None:
-    """Whatever the offset, a cold start begins at what was read; and the slopes are those of the residuals."""
+ERRORS = {"offset sensor": 0.8, "slope sensor": (295.0 - 373.15) * 0.8 * 2**0.5 / 80.0}
+"""K by which one step more lets a probe of 0.8 K read 295 K too much: two errors at 20 and 100 °C that know nothing of
+each other differ by √2 of one of them over 80 K."""
+
+
+@pytest.mark.parametrize("name", ERRORS)
+def test_a_room_that_the_sensor_read_is_off_by_what_its_probe_is(name: str) -> None:
+    """Whatever the error, a cold start begins at what was read; and the slopes are those of the residuals."""
     whole, _ = _campaign(("sensor",))
     cold = next(run for run in whole.runs if run.script.start == "cold")
     script = Script("cold", 60.0)
     early = replace(cold.readings[0], time=np.array([0.0, 30.0]), value=np.array([295.0, 295.0]), offset=0.8)
     run = replace(cold, script=script, readings=(early,), told={"room": 295.0}, by_sensor=True)
     campaign = Campaign(whole.bench, (run,))
-    at = [one.name for one in campaign.own].index("offset sensor") + len(whole.bench.parameters)
+    at = [one.name for one in campaign.own].index(name) + len(whole.bench.parameters)
     steps, moved = np.zeros(campaign.width), np.zeros(campaign.width)
     moved[at] = 1.5
+    # What a slope adds to a reading is by the true temperature, what it took from the room by the one that was read.
+    within = 1e-6 if name == "offset sensor" else 0.036  # = (1.5 × 0.8 × √2 / 80)² × 78 K
     for where in (steps, moved):
-        assert campaign.predicted(where)[0][0][0] == pytest.approx(295.0, abs=1e-6)
+        assert campaign.predicted(where)[0][0][0] == pytest.approx(295.0, abs=within)
     other = replace(campaign, runs=(replace(run, by_sensor=False),))
-    assert other.predicted(moved)[0][0][0] == pytest.approx(295.0 + 1.5 * 0.8, abs=1e-6)
+    assert other.predicted(moved)[0][0][0] == pytest.approx(295.0 + 1.5 * ERRORS[name], abs=1e-6)
     tiny = steps.copy()
     tiny[at] = 0.05
     by_hand = (campaign.residuals(tiny) - campaign.residuals(steps)) / 0.05
@@ -171,10 +179,13 @@ def test_an_added_probe_has_an_error_of_its_own() -> None:
     campaign, _ = _campaign(("sensor",))
     more = with_probe(campaign, "group")
     assert more is not None
-    assert [(one.name, one.spread) for one in more.own] == [("offset group", 0.5)]
+    assert [(one.name, one.spread) for one in more.own if one not in campaign.own] == [
+        ("offset group", 0.5),
+        ("slope group", pytest.approx(0.5 * 2**0.5 / 80.0)),
+    ]
     assert more.scatter["group"].fades > 0.0
     slopes = more.slopes(np.zeros(more.width))
     assert np.abs(slopes[:, -1]).max() > 0.0
     alone = with_probe(campaign, "heater")
     assert alone is not None
-    assert alone.own == ()
+    assert alone.own == campaign.own
