@@ -19,14 +19,20 @@ from guidegen.site.pages.template import headings, render
 
 def comparison_page(site: Site) -> Page:
     """The table of all pairs, and one table per kit, what is worth most on top."""
-    kits = {record.kit.id: record.kit for record in site.records.values()}
+    kits = {record.kit.id: record for record in site.records.values()}
     beside_heat = {record.kit.id for record in site.records.values() if gain_is(record) == "stated"}
     known = {kit: dict(_columns(site, kit)) for kit in kits}
     pairs = {pair: _pair(record, known[record.kit.id]) for pair, record in site.records.items()}
     body = render(
         "compare.html",
         kits=[
-            {"id": one.id, "name": one.name, "summary": one.summary, "of_heat": one.id not in beside_heat}
+            {
+                "id": one.kit.id,
+                "name": one.kit.name,
+                "summary": one.kit.summary,
+                "compared_with": sentences.compared_with(one),
+                "of_heat": one.kit.id not in beside_heat,
+            }
             for one in kits.values()
         ],
         beside_heat=beside_heat,
@@ -42,7 +48,7 @@ def comparison_page(site: Site) -> Page:
         drink=next((one.main.name for one in site.records.values()), gettext("drink")),
         file=rel(COMPARE, ALL_FIGURES),
     )
-    names = (one.name for one in kits.values())
+    names = (one.kit.name for one in kits.values())
     title = gettext("Compare all variants and kits")
     return Page(
         path=COMPARE,

@@ -100,6 +100,8 @@ def honest(record: Assessment, numbers: bool) -> Iterator[str]:
 
 def _downsides(record: Assessment, topic: Topic) -> Iterator[str]:
     """What the kit says about a topic: what it gains there beside heat, its downsides, and what stays as it is."""
+    if topic.thermal and gain_is(record) == "stated":
+        return
     yield from gains.lines(record, *topic.downsides) if topic.downsides else ()
     message = gettext("{what} How likely: {likely}. What you can do: {do}")
     for one in downsides.of_variant(record):

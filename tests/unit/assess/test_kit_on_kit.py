@@ -20,6 +20,7 @@ from guidegen.heat.idle import IDLE_POWER
 from guidegen.heat.network import Coil, Network
 from guidegen.judge.comparison import Known
 from guidegen.record.claims import brings_coil, has_coil
+from guidegen.site.pages.comparison import comparison_page
 from guidegen.site.pages.pair import pair_page
 from guidegen.site.pages.replies import reply
 from guidegen.trade import Catalogue
@@ -187,6 +188,7 @@ def test_its_guide_says_what_it_is_compared_with_and_what_comes_on_top() -> None
     assert "Feed Preheater, which goes on first" in page
     for one in coil.downsides:
         assert (one.what in page.replace("&#39;", "'")) == (one.likely != "none" or one.what in str(jacket.downsides))
+    assert "on a machine that has the Feed Preheater." in comparison_page(site(coil, jacket)).body
     said = reply(jacket, "cost").text
     assert "If you do not have the Feed Preheater yet, its price, work and downsides come on top" in said
     assert "Of the Feed Preheater, which goes on first: Two more joints" in reply(jacket, "leak").text

@@ -82,6 +82,8 @@ def test_letters_answer_its_gain_and_leave_the_topics_of_heat_out() -> None:
     for name in ("gain", "noise"):
         assert f"Noise of the pump: {CHANGE}. Without the kit: 62 dB(A) ± 1 dB(A), assumed" in reply(one, name).text
     assert "stated by the workshop, not computed" in reply(one, "gain").text
+    # Downsides about the temperature's course belong to a gain of heat.
+    assert not [down for down in one.downsides if down.about == "profile" and down.what in reply(one, "gain").text]
     assert "changes no temperature and no energy" in reply(one, "energy").text
     assert "Assumed:" not in reply(one, "sure").text
     said = summary(one)
