@@ -148,7 +148,7 @@ def _written(root: Path, lines: list[str]) -> bool:
     from guidegen.workshop.editor import EditedFile
     from guidegen.workshop.plan import Plan
     from guidegen.workshop.reader import bytes_of
-    from guidegen.writing import lock, write_atomically
+    from guidegen.writing import clear_unfinished, lock, write_atomically
 
     target = root / PATH
     old = bytes_of(target, PATH) if target.exists() else None
@@ -159,6 +159,7 @@ def _written(root: Path, lines: list[str]) -> bool:
         return False
     if old is None:
         with lock(root):
+            clear_unfinished([target.parent])
             write_atomically(target, new)
     else:
         Plan((EditedFile(PATH, old, new),)).apply(root)

@@ -119,8 +119,9 @@ def add_run(arguments: argparse.Namespace, root: Path) -> int:
 def _write(root: Path, known: Catalogue, source: Path, kept: Path, text: Path, words: str, digest: str) -> None:
     """Lay the file down and then its description; what would be a mistake of the workshop is taken back."""
     from guidegen import trade
-    from guidegen.writing import copy_atomically, write_atomically
+    from guidegen.writing import clear_unfinished, copy_atomically, write_atomically
 
+    clear_unfinished([kept.parent])
     try:
         kept.unlink(missing_ok=True)
         if copy_atomically(source, kept) != digest:

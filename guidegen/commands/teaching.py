@@ -57,13 +57,14 @@ def learn(arguments: argparse.Namespace, root: Path) -> int:
     from guidegen.assess.learn.reading import runs_of
     from guidegen.assess.learn.telling import lines
     from guidegen.assess.learned import path_of
-    from guidegen.writing import lock, write_atomically
+    from guidegen.writing import clear_unfinished, lock, write_atomically
 
     for line in lines(read, lesson):
         out(line)
     made = lesson_kept(known, arguments.variant, runs_of(known, arguments.variant)[read.machine], read, lesson)
     path = path_of(known, arguments.variant)
     with lock(root):
+        clear_unfinished([path.parent])
         write_atomically(path, f"{made.model_dump_json(indent=1)}\n".encode())
     say(arguments, f"kept in {path.relative_to(known.root).as_posix()}; commit it with the runs")
     return OK

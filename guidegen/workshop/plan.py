@@ -9,7 +9,7 @@ from pathlib import Path
 
 from guidegen.problems import EnvironmentProblem
 from guidegen.workshop.editor import NOTHING, EditedFile
-from guidegen.writing import Operations, lock
+from guidegen.writing import Operations, clear_unfinished, lock
 
 
 @dataclass(frozen=True)
@@ -56,6 +56,7 @@ class Plan:
         with lock(root):
             for one in self.changed:
                 _refuse_unless_as_read(root, one)
+            clear_unfinished((root / one.path).parent for one in self.changed)
             _write_all([(root / one.path, one) for one in self.changed], do)
 
 

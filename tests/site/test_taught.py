@@ -23,7 +23,7 @@ TRUTH = 1.4
 PLACES = ("sensor", "group")
 SAID = ("--variant", VARIANT, "--invented", "--logger", "invented", "--machine", "1", "--feed", "20 °C ± 0.5 K",
         "--column", "t=time s", "--column", "sensor=sensor °C", "--column", "group=group °C",
-        "--probe", "sensor=type-k 1", "--probe", "group=type-k 1", "--lag", "sensor=0.5 s ± 0.1 s",
+        "--probe", "sensor=platinum A", "--probe", "group=platinum A", "--lag", "sensor=0.5 s ± 0.1 s",
         "--lag", "group=0.5 s ± 0.1 s", "--date", "2025-03-02", "--yes")  # fmt: skip
 RUNS = {
     "cold": (Script("cold", 1500.0), ("--kind", "cold-start")),

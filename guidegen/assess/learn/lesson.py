@@ -38,9 +38,6 @@ round asks for residuals. Near a thermostat's switching the slopes jump, so that
 BELIEVED = 0.8
 """K: where residuals at a place are larger than this (root mean square), nothing is learned: the fit found no machine
 that does what the log says."""
-WIDENED = 1.3
-"""What intervals are multiplied by: as the covariance has them they held the truth of invented campaigns in 81 to 91 %,
-by what averaging over short times and taking the scatter from the same residuals leave out. Counted, not derived."""
 FELT = 0.1
 """Slopes along a parameter shorter than this all together tell nothing of it, and it is left where it stands."""
 FOLLOWS_EACH_OTHER = 0.05
@@ -218,7 +215,7 @@ def _residuals(campaign: Campaign, found: Posterior) -> Iterator[PlaceResiduals]
 
 def _of_parameter(campaign: Campaign, found: Posterior, number: int, because: str) -> LessonOfParameter:
     one = campaign.bench.parameters[number]
-    spread = WIDENED * float(found.deviations[number])
+    spread = float(found.deviations[number])
     named = np.array(campaign.is_named)
     coupling = np.abs(found.correlation - np.eye(campaign.width))[number] * named
     other = int(np.argmax(coupling))
@@ -226,8 +223,7 @@ def _of_parameter(campaign: Campaign, found: Posterior, number: int, because: st
     low, high = found.centre[number] - NORMAL_95 * spread, found.centre[number] + NORMAL_95 * spread
     width = spread
     if is_pinned:
-        middle = float(found.centre[number])
-        low, high = (middle + WIDENED * (end - middle) for end in profile(campaign.residuals, found, number))
+        low, high = profile(campaign.residuals, found, number)
         width = (high - low) / (2 * NORMAL_95)
     tied = campaign.bench.parameters[other].key
     because = because or _why(campaign, one, tied if coupling[other] >= COUPLED else "", width)

@@ -87,6 +87,15 @@ def test_a_plan_changes_every_file_and_keeps_their_permissions(tmp_path: Path) -
     assert (root / "a.yml").stat().st_mode & 0o777 == 0o640
 
 
+def test_what_a_killed_command_left_half_written_goes(tmp_path: Path) -> None:
+    """In the folders that a plan writes into; a file of the maker's own stays."""
+    root = laid_down(tmp_path)
+    for name in (".abc.part", "machines/.def.part", "machines/a part"):
+        (root / name).write_bytes(b"half")
+    plan().apply(root)
+    assert held(root) == {**NEW, "machines/a part": b"half"}
+
+
 def test_a_plan_that_changes_nothing_touches_nothing(tmp_path: Path) -> None:
     """Not even the lock, and there is nothing to show."""
     nothing = Plan((EditedFile.of("gone.yml", b"a: 1\n").set(("a",), "1"),))
