@@ -32,6 +32,7 @@ UNITS: dict[str, dict[str, tuple[float, float]]] = {
     "derivative_gain": {"W·s/K": (1, 0)},
     "speed": {"rpm": (math.pi / 30, 0)},
     "flow": {"ml/s": (1e-6, 0), "ml/min": (1e-6 / 60, 0), "l/h": (1e-3 / 3600, 0)},
+    "sound_level": {"dB(A)": (1, 0)},
     "ratio": {"%": (0.01, 0), "": (1, 0)},
     "count": {"": (1, 0)},
 }
@@ -51,7 +52,7 @@ SPELLINGS = {
     "W/(m*K)": "W/(m·K)", "W/(m K)": "W/(m·K)", "J/kgK": "J/(kg·K)", "J/(kg*K)": "J/(kg·K)",
     "J/(kg K)": "J/(kg·K)", "W/(K*s)": "W/(K·s)", "W/(s·K)": "W/(K·s)", "W/(K s)": "W/(K·s)",
     "W*s/K": "W·s/K", "W s/K": "W·s/K", "Ws/K": "W·s/K", "mL/s": "ml/s", "mL/min": "ml/min", "L/h": "l/h",
-    "1/min": "rpm", "kWh": "kWh",
+    "1/min": "rpm", "kWh": "kWh", "dBA": "dB(A)", "dB A": "dB(A)", "dB (A)": "dB(A)", "db(A)": "dB(A)",
 }  # fmt: skip
 
 #: what else people write, which is not taken for a unit but shows which one was meant
@@ -59,6 +60,7 @@ MEANT = {
     '"': "in", "''": "in", "inch": "in", "inches": "in", "gr": "g", "gram": "g", "grams": "g", "sec": "s",
     "hr": "h", "hrs": "h", "mins": "min", "C": "°C", "F": "°F", "lbs": "lb", "pounds": "lb", "Watt": "W", "Watts": "W",
     "millimetre": "mm", "percent": "%", "litre": "l", "w": "W", "j": "J", "k": "K", "degrees": "°C", "°": "°C",
+    "dB": "dB(A)", "db": "dB(A)", "decibel": "dB(A)",
 }  # fmt: skip
 
 #: smallest and largest value in SI that a thing on a workbench can have
@@ -68,7 +70,7 @@ LIMITS: dict[str, tuple[float, float]] = {
     "torque": (0, 1e4), "area": (0, 100), "time": (0, 3.2e8), "voltage": (0, 1e5), "current": (0, 1e4),
     "resistance": (0, 1e12), "conductance": (0, 1e5), "heat_capacity": (0, 1e7), "conductivity": (0, 1e5),
     "specific_heat": (0, 1e5), "integral_gain": (0, 1e5), "derivative_gain": (0, 1e7), "speed": (0, 1e5),
-    "flow": (0, 0.1), "ratio": (0, 1000), "count": (0, 1e6),
+    "flow": (0, 0.1), "sound_level": (0, 200), "ratio": (0, 1000), "count": (0, 1e6),
 }  # fmt: skip
 
 #: with its article, for messages
@@ -80,5 +82,5 @@ NAMES = {
     "conductance": "a thermal conductance", "heat_capacity": "a heat capacity",
     "conductivity": "a thermal conductivity", "specific_heat": "a specific heat",
     "integral_gain": "an integral gain", "derivative_gain": "a derivative gain", "speed": "a speed",
-    "flow": "a flow", "ratio": "a ratio", "count": "a count",
+    "flow": "a flow", "sound_level": "a sound level", "ratio": "a ratio", "count": "a count",
 }  # fmt: skip

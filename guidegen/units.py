@@ -161,6 +161,17 @@ def _term(part: str, text: str, dimension: str) -> tuple[float, str]:
     raise UnitError(Code.UNKNOWN_UNIT, f"got {_quoted(text)}, {_quoted(written)} is not in the table of units", fix)
 
 
+def written_unit(text: str, dimension: str) -> str:
+    """Return the unit that a quantity of the dimension was written in; empty for a plain number.
+
+    >>> written_unit("520 ± 10 g", "mass"), written_unit("62 dB(A)", "sound_level"), written_unit("3", "ratio")
+    ('g', 'dB(A)', '')
+    """
+    terms = (_TERM.fullmatch(_voltage_kind(part.strip())[0]) for part in _SIGN.split(text))
+    units = (SPELLINGS.get(term["unit"], term["unit"]) for term in terms if term is not None)
+    return next((unit for unit in units if unit and unit in UNITS[dimension]), "")
+
+
 def _voltage_kind(main: str) -> tuple[str, str]:
     for ending, kind in _KIND.items():
         if main.endswith(ending):

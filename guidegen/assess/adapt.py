@@ -43,7 +43,7 @@ def facts_of(machine: Machine, kit: Kit, computed: Mapping[str, Value], decision
     """
     values = {
         name: value_of(fact, name) if (fact := machine.fact(name)) is not None else absent(machine, name)
-        for name in known_facts()
+        for name in known_facts(type(machine))
     }
     devices = machine.safety_devices
     values |= dict(_derived(machine))

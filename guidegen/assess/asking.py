@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import replace
 
 import numpy as np
 
 from guidegen.assess import inputs, setpoints
-from guidegen.assess.network_of import with_kit, without_kit
+from guidegen.assess.network_of import sides as sides_of
 from guidegen.assess.question import PairQuestion, Portion, Served
 from guidegen.assess.slowest import slowest as slowest_of
 from guidegen.heat.network import Network
@@ -52,27 +53,32 @@ def _pull(drink: WrittenDrink, withdrawn: float) -> Pull:
 
 
 def question(
-    machine: Machine, kit: Kit, listed: list[Uncertain], asked: Served, draws: int
+    machine: Machine, kit: Kit, listed: list[Uncertain], asked: Served, draws: int, first: Sequence[Kit] = ()
 ) -> tuple[PairQuestion, Fitted]:
     """The question of one pair, its uncertain inputs drawn so many times beside the stated values.
 
+    `first` are the kits that are on the machine before. `listed` has their inputs too.
     With it comes what the question was put from, for words: the names of parts, the coil that the protrusions meet.
     """
     values = inputs.draw(listed, draws)
-    plain = without_kit(machine, values)
-    fitted = with_kit(machine, kit, values, plain)
+    before, fitted = sides_of(machine, first, kit, values)
+    plain, there = before.network, {one.id for one in before.parts if one.kit}
+    coil = next((one.coil for one in (*first, kit) if one.coil is not None), None)
     made = PairQuestion(
         values=values.rows,
         phase=values.phase,
         habit=np.column_stack([values[one.id] for one in inputs.HABITS]),
         plain=supplied(plain, values),
         fitted=supplied(fitted.network, values),
-        shares=tuple(Portion(one.id, one.kit, one.mass, one.heat_capacity) for one in fitted.parts),
+        shares=tuple(
+            Portion(one.id, one.kit and one.id not in there, one.mass, one.heat_capacity, one.id in there)
+            for one in fitted.parts
+        ),
         wound=fitted.wound,
         tube_length=fitted.tube_length,
-        tube=kit.coil.tube.material.value if kit.coil is not None else None,
+        tube=coil.tube.material.value if coil is not None else None,
         relief_reached=relief_reached(machine),
-        slowest=slowest(machine, kit, listed),
+        slowest=slowest(machine, kit, listed, first),
         served=asked,
         mixing=(machine.mixing.low, machine.mixing.high),
         setpoint_changes=setpoints.changes(machine, (plain, fitted.network)),
@@ -86,11 +92,11 @@ def supplied(network: Network, values: Values) -> Network:
     return replace(network, heater_power=network.heater_power * values[inputs.SUPPLY.id] ** 2)
 
 
-def slowest(machine: Machine, kit: Kit, listed: list[Uncertain]) -> tuple[Network, Network]:
+def slowest(machine: Machine, kit: Kit, listed: list[Uncertain], first: Sequence[Kit] = ()) -> tuple[Network, Network]:
     """The machine without and with the kit where the ends of its inputs let it cool slowest."""
 
     def sides(values: Values) -> tuple[Network, Network]:
-        plain = without_kit(machine, values)
-        return plain, with_kit(machine, kit, values, plain).network
+        before, after = sides_of(machine, first, kit, values)
+        return before.network, after.network
 
     return slowest_of(listed, sides)

@@ -5,7 +5,20 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 
-from guidegen.assess import builds, guiding, inputs, learned, measured, origin, pictures, sanity, stated, verdict, ways
+from guidegen.assess import (
+    builds,
+    fitted_first,
+    guiding,
+    inputs,
+    learned,
+    measured,
+    origin,
+    pictures,
+    sanity,
+    stated,
+    verdict,
+    ways,
+)
 from guidegen.assess.asking import question, served
 from guidegen.assess.family_scale import family_of
 from guidegen.assess.kept import Kept
@@ -67,7 +80,7 @@ class Assessor:
     def _assessed(self, machine: Machine, kit: Kit) -> Assessment:
         pair = verdict.judged(self.known, machine, kit, self.edition)
         listed = self._inputs(machine, kit)
-        asked, fitted = question(machine, kit, listed, self._served, self.draws)
+        asked, fitted = question(machine, kit, listed, self._served, self.draws, self.known.first(kit.id))
         if found := [*sanity.too_long(self.known, machine, kit, (asked.plain, asked.fitted), self._served)]:
             raise NotComputed(found)
         names = {one.id: one.name for one in fitted.parts}
@@ -88,6 +101,8 @@ class Assessor:
             torques=stated.torques(machine),
             protrusions=verdict.protrusions(machine, kit, pair),
             bolts=verdict.bolts(kit, pair),
+            gains=stated.gains(kit.gains),
+            first=fitted_first.first_of(self.known, kit),
             downsides=stated.downsides(kit),
             restore=stated.restore(kit),
             self_check=SelfCheck.model_validate({**pair.check.payload, "makes": ways.made(pair.check.payload)}),
@@ -114,7 +129,8 @@ class Assessor:
     def has_numbers(self, machine: Machine, kit: Kit) -> bool:
         """Whether the numbers of a pair are kept, so that its record takes no computing."""
         with self._sane(machine, kit):
-            asked, _ = question(machine, kit, self._inputs(machine, kit), self._served, self.draws)
+            listed, first = self._inputs(machine, kit), self.known.first(kit.id)
+            asked, _ = question(machine, kit, listed, self._served, self.draws, first)
         return self._kept is not None and self._kept.find(asked) is not None
 
     def key(self, machine: Machine, kit: Kit) -> bytes:
@@ -133,6 +149,7 @@ class Assessor:
             known.glossary,
             known.hazards,
             known.acts,
+            known.facts,
             known.questions,
             known.read,
             known.shared,
@@ -142,7 +159,8 @@ class Assessor:
             *(run for run in known.runs.values() if run.variant == machine.id),
         ]
         # Places stand in the record: those of the inputs, and those of the steps.
-        placed = [machine, kit, known.procedures.get(kit.id), known.shared, known.acts, known.workshop, known.drinks]
+        placed = [machine, *known.first(kit.id), kit, known.procedures.get(kit.id), known.shared, known.acts,
+                  known.workshop, known.drinks]  # fmt: skip
         names = f"{machine.id} {machine.family_name} {kit.id} {[*known.kits]} {[*known.procedures]}"
         names += f" {family_of(known, machine)}"
         named = f"{self.edition} {translation().fingerprint} {self.draws} {names}"
@@ -158,7 +176,7 @@ class Assessor:
         return self._pairs[1]
 
     def _inputs(self, machine: Machine, kit: Kit) -> list[Uncertain]:
-        return [*inputs.of_machine(machine, self.known), *kit.inputs()]
+        return [*inputs.of_machine(machine, self.known), *kit.inputs(self.known.first(kit.id))]
 
     def _numbers(self, machine: Machine, kit: Kit, asked: PairQuestion) -> Numbers:
         if machine.id != self._variant:

@@ -40,5 +40,6 @@ def budget(make: Figures, asked: PairQuestion, parts: tuple[BudgetPart, ...]) ->
 
 
 def machine_mass(asked: PairQuestion) -> Rows:
-    """Boiler, group and water of a machine without a kit, kg, shape (n,)."""
-    return asked.values["boiler.mass"] + asked.values["group.mass"] + asked.plain.water_mass
+    """Boiler, group and water of a machine without the kit, and kits that were on it before, kg, shape (n,)."""
+    bare = asked.values["boiler.mass"] + asked.values["group.mass"] + asked.plain.water_mass
+    return sum((one.mass for one in asked.shares if one.first), start=bare)

@@ -59,7 +59,7 @@ def _fact(one: MeasuredFact, machine: Machine) -> BuildFact:
     stated = machine.fact(one.fact)
     return BuildFact(
         fact=one.fact,
-        title=known_facts().title(one.fact),
+        title=known_facts(type(machine)).title(one.fact),
         **{"is": one.is_},
         stated=stated.text if stated is not None and stated.known else None,
         outside=contradicts(machine, one),

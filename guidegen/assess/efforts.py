@@ -10,6 +10,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from guidegen.assess.adapt import facts_of
+from guidegen.assess.fitted_first import questions_of
 from guidegen.judge.safety.facts import Facts, Item, word
 from guidegen.judge.safety.resolve import working_time
 from guidegen.language import gettext, marked
@@ -32,7 +33,7 @@ MINUTES = 60.0
 
 def priced(known: Catalogue, machine: Machine, kit: Kit, decisions: Sequence[Decision]) -> Questions:
     """The questions with the effort of every remedy that the kit may call for on this machine."""
-    asked = known.questions or Questions()
+    asked = questions_of(known)
     called = {one.id: one for one in _called_for(known, kit, ())}
     work = {name: _Work(known, machine, one, decisions) for name, one in called.items()}
     made = [_priced(one, work[one.kit].minutes_of(one)) if one.kit in work else one
@@ -42,7 +43,7 @@ def priced(known: Catalogue, machine: Machine, kit: Kit, decisions: Sequence[Dec
 
 def unpriced(known: Catalogue, kit: Kit) -> Questions:
     """The same without minutes, which take a second and decide no verdict."""
-    asked = known.questions or Questions()
+    asked = questions_of(known)
     called = {one.id for one in _called_for(known, kit, ())}
     made = [_priced(one, None) if one.kit in called else one for one in _all_efforts(asked, kit)]
     return asked.model_copy(update={"remedies": tuple(made)})
@@ -51,11 +52,10 @@ def unpriced(known: Catalogue, kit: Kit) -> Questions:
 def _called_for(known: Catalogue, kit: Kit, above: tuple[str, ...]) -> Iterator[Kit]:
     """The kit and every kit that may serve as a remedy for it, or for one of those."""
     yield kit
-    for requirement in kit.requirements:
-        for way in requirement.unmet:
-            other = known.kits.get(way.kit or "")
-            if other is not None and other.id not in (*above, kit.id):
-                yield from _called_for(known, other, (*above, kit.id))
+    for name in kit.called_for:
+        other = known.kits.get(name)
+        if other is not None and other.id not in (*above, kit.id):
+            yield from _called_for(known, other, (*above, kit.id))
 
 
 def _all_efforts(asked: Questions, kit: Kit) -> Iterator[Effort]:

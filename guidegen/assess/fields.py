@@ -35,6 +35,7 @@ ABOUT = {
     "sources": "Where values come from.",
     "glossary": "The words of the trade.",
     "hazards": "Hazard statements that a step may carry.",
+    "facts": "Facts of your own, for machines to state and kits to ask.",
     "acts": "Acts of your own.",
     "questions": "What the self-check can ask, and what remedies take.",
     "read": "Which texts somebody has read; `guidegen read --confirm` writes it.",
@@ -45,6 +46,7 @@ ABOUT = {
 EXAMPLES = {
     "text": "a few words", "true or false": "true", "a whole number": "3", "a number": "0.8", "a day": "2026-03-31",
     "an id": "a-name", "an amount of money": "149.00 EUR", "words": "a few words",
+    "a quantity with its unit": "62 dB(A) ± 1 dB(A)",
 }  # fmt: skip
 RUNS = "every computed figure: it is an input of the runs, and its ± becomes part of their ranges"
 COIL = "all that is computed of a coil: how it lies on the wall decides its length, its layers and its room"

@@ -28,7 +28,7 @@ def open_value(fact: Fact | Choice, name: str, owner: str = "") -> tuple[Gap, ..
 
 def absent(machine: Machine, name: str) -> Value:
     """An unknown value of a fact that the machine's files do not speak of; without a gap where none is missing."""
-    field = known_facts().get(name)
+    field = known_facts(type(machine)).get(name)
     if field is None or field.spec is None or name.startswith(OF_THE_OTHER_CONTROL):
         return Value("unknown", None)
     spec = field.spec

@@ -124,10 +124,11 @@ def _missing(made: Guide, machine: Machine, kit: Kit, facts: Facts, judged: Iter
 
 
 def kits_before(known: Catalogue, kit: Kit, fit: Fit) -> tuple[Kit, ...]:
-    """The kits that have to be on the machine before this one: each the only remedy of what is not met."""
+    """The kits that have to be on before this one: those that it needs, and each only remedy of what is not met."""
     unmet = {reason.id for reason in fit.reasons if reason.met is False}
     wanted = [one.unmet[0].kit for one in kit.requirements if one.id in unmet and len(one.unmet) == 1]
-    return tuple(known.kits[name] for name in dict.fromkeys(wanted) if name and name in known.kits)
+    needed = (one.id for one in known.first(kit.id))
+    return tuple(known.kits[name] for name in dict.fromkeys((*needed, *wanted)) if name and name in known.kits)
 
 
 def facts_for(

@@ -33,9 +33,8 @@ PLAIN_TO_SEE = (
 
 
 def leans_on(kit: Kit, other: Kit) -> bool:
-    """Whether a kit is fitted on what another brought: a requirement names it as remedy, or a joint ends there."""
-    asked = any(remedy.kit == other.id for one in kit.requirements for remedy in one.unmet)
-    return asked or not _ends(kit).isdisjoint({*other.inventory} - {*kit.inventory})
+    """Whether a kit is fitted on what another brought: it needs it, may call for it, or a joint ends there."""
+    return other.id in kit.called_for or not _ends(kit).isdisjoint({*other.inventory} - {*kit.inventory})
 
 
 def share(kit: Kit, other: Kit, machine: Machine) -> tuple[str, ...]:

@@ -5,6 +5,8 @@ The same questions are asked of the network without and with the kit, so a new k
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 
 from guidegen.assess.inputs import CASE
@@ -18,7 +20,7 @@ from guidegen.language.choices import choice
 from guidegen.trade.controls import control_of
 from guidegen.trade.effects import with_effects
 from guidegen.trade.effects.base import Fitted, MassPart
-from guidegen.trade.kit import Kit
+from guidegen.trade.kit import Kit, effects_of
 from guidegen.trade.machine import Machine
 from guidegen.trade.uncertain import Values
 from guidegen.workshop.facts import Choice
@@ -66,9 +68,16 @@ def without_kit(machine: Machine, values: Values) -> Network:
     )
 
 
-def with_kit(machine: Machine, kit: Kit, values: Values, before: Network) -> Fitted:
-    """The machine after every effect of the kit."""
-    return with_effects(machine, kit.effects, values, Fitted(before, machine_parts(machine, values, before)))
+def sides(machine: Machine, first: Sequence[Kit], kit: Kit, values: Values) -> tuple[Fitted, Fitted]:
+    """The machine before a kit, with the kits that it goes onto, and after every effect of it."""
+    plain = without_kit(machine, values)
+    before, after = (with_kits(machine, kits, values, plain) for kits in (first, (*first, kit)))
+    return before, after
+
+
+def with_kits(machine: Machine, kits: Sequence[Kit], values: Values, plain: Network) -> Fitted:
+    """The machine after every effect of several kits, in the order of fitting."""
+    return with_effects(machine, effects_of(kits), values, Fitted(plain, machine_parts(machine, values, plain)))
 
 
 def machine_parts(machine: Machine, values: Values, plain: Network) -> tuple[MassPart, ...]:

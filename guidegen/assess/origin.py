@@ -21,6 +21,7 @@ def origin(known: Catalogue, machine: Machine, kit: Kit) -> Origin:
     The steps of its procedure and the hazard statements keep their own.
     """
     made_from = {"machine": machine.places.fingerprint(), "kit": kit.places.fingerprint()}
+    made_from |= {f"kit {one.id}": one.places.fingerprint() for one in known.first(kit.id)}
     made_from |= {"drinks": known.drinks.places.fingerprint()}
     made_from |= {name: known.workshop.places.fingerprint(name) for name in CONDITIONS}
     made_from |= {"shared": known.shared.places.fingerprint()} if known.shared else {}

@@ -37,12 +37,16 @@ class Served:
 
 @dataclass(frozen=True)
 class Portion:
-    """One part of the machine or of the kit in the budget: kg and J/K, each of shape (n,)."""
+    """One part of the machine or of the kit in the budget: kg and J/K, each of shape (n,).
+
+    `first`: whether it is of a kit that was on the machine before.
+    """
 
     id: str
     kit: bool
     mass: Rows
     heat_capacity: Rows
+    first: bool = False
 
 
 @dataclass(frozen=True)
@@ -58,7 +62,7 @@ class PairQuestion:
     fitted: Network
     shares: tuple[Portion, ...]
     wound: Wound | None
-    """The kit's coil as it is wound on this boiler, if it has one and the boiler's size is known."""
+    """The coil, of the kit or of one that it goes onto, as wound on this boiler; None where its size is unknown."""
     tube_length: Rows | None
     """The tube of that coil, m, shape (n,)."""
     tube: str | None

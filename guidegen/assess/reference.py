@@ -116,7 +116,8 @@ def find(known: Catalogue, variants: tuple[str, ...], edition: str) -> Finder:
 
 def finder(machines: Sequence[Machine], questions: Questions, edition: str, contact: str) -> Finder:
     """The same for these machines and questions."""
-    which = which_of(machines, questions, known_facts(), edition=edition, contact=contact)
+    table = known_facts(type(machines[0])) if machines else known_facts()
+    which = which_of(machines, questions, table, edition=edition, contact=contact)
     return Finder.model_validate({**which, "longest": longest(which["rules"])})
 
 

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from guidegen.assess import inputs
-from guidegen.assess.network_of import with_kit, without_kit
+from guidegen.assess.network_of import sides
 from guidegen.assess.question import Served
 from guidegen.heat.holding import holding_power
 from guidegen.heat.network import Network, set_to
@@ -97,7 +97,8 @@ class Named:
 
 def look(known: Catalogue, machine: Machine, kit: Kit, asked: Served) -> list[Problem]:
     """What keeps the numbers of a pair from being computed, seen from the stated values and their ends."""
-    listed = [*inputs.of_machine(machine, known), *kit.inputs()]
+    first = known.first(kit.id)
+    listed = [*inputs.of_machine(machine, known), *kit.inputs(first)]
     all_ = _stated(known, machine, kit)
     taking_part = [one for one in all_ if _is_input(one, listed)]
     sizes = [one for one in all_ if one.document is machine and one.name in SIZES]
@@ -108,9 +109,8 @@ def look(known: Catalogue, machine: Machine, kit: Kit, asked: Served) -> list[Pr
         if found := [*_coil(kit, machine, all_, asked)]:
             return found
         values = inputs.draw(listed, 0)
-        plain = without_kit(machine, values)
-        fitted = with_kit(machine, kit, values, plain).network
-        return [*_held((plain, fitted), taking_part)] or [*too_long(known, machine, kit, (plain, fitted), asked)]
+        networks = [one.network for one in sides(machine, first, kit, values)]
+        return [*_held(networks, taking_part)] or [*too_long(known, machine, kit, networks, asked)]
     except ValidityError as error:
         return [outside(known, machine, kit, error)]
 
@@ -142,7 +142,7 @@ def furthest(among: Sequence[Named]) -> Named | None:
 
 
 def _stated(known: Catalogue, machine: Machine, kit: Kit) -> list[Named]:
-    documents: tuple[Document, ...] = (machine, kit, known.workshop, known.drinks)
+    documents: tuple[Document, ...] = (machine, *known.first(kit.id), kit, known.workshop, known.drinks)
     every = (Named(one, loc, fact) for one in documents for loc, fact in facts(one) if isinstance(fact, Fact))
     return [one for one in every if one.fact.quantity is not None]
 

@@ -10,10 +10,13 @@ from guidegen.judge.fit.marks import seen_marks
 from guidegen.language import gettext
 from guidegen.language.choices import choice
 from guidegen.record import rounded
+from guidegen.record.gains import Gain, GainSide
 from guidegen.record.stated import Downside, KitPart, Mark, Restore, Torque, VariantPart
 from guidegen.trade.kit import Kit
 from guidegen.trade.machine import Machine, ThermostatControl
-from guidegen.workshop.facts import UNKNOWN
+from guidegen.units import in_unit, written_unit
+from guidegen.workshop.facts import UNKNOWN, Fact
+from guidegen.workshop.gains import WrittenGain
 
 FIGURES = {
     "mass.added": "budget.added_kg",
@@ -121,6 +124,31 @@ def torques(machine: Machine) -> tuple[Torque, ...]:
             source=bolts.torque.source or bolts.torque.evidence,
         ),
     )
+
+
+def gains(written: Iterable[WrittenGain]) -> tuple[Gain, ...]:
+    """What a kit gains beside heat, as its author states it."""
+    return tuple(map(_gain, written))
+
+
+def _gain(one: WrittenGain) -> Gain:
+    dimension = one.before.dimension
+    unit = written_unit(one.before.text, dimension)
+    return Gain(
+        id=one.id,
+        title=one.title,
+        dimension=dimension,
+        unit=unit,
+        without=_side(one.before, unit),
+        with_=_side(one.after, unit),
+        how=one.how,
+        about=one.about,
+    )
+
+
+def _side(fact: Fact, unit: str) -> GainSide:
+    value, low, high = (rounded(in_unit(one, fact.dimension, unit)) for one in (fact.value, fact.low, fact.high))
+    return GainSide(text=fact.text, value=value, low=low, high=high, evidence=fact.evidence, source=fact.source)
 
 
 def downsides(kit: Kit) -> tuple[Downside, ...]:

@@ -81,11 +81,17 @@ def computed(machine: Machine, kits: Mapping[str, Kit], kit: Kit) -> dict[str, I
     return made
 
 
+def _seen(known: Catalogue, machine: Machine, kit: Kit) -> Machine:
+    """The machine as requirements see it: with what is in the way of the kit's coil, or of one that goes on first."""
+    coils = (one for one in (kit, *known.first(kit.id)) if one.coil is not None)
+    return with_coil(machine, decide(machine, place_of(machine, next(coils, kit))))
+
+
 def standing(known: Catalogue, machine: Machine, kit: Kit) -> OnPaper:
     """A pair without its self-check, in a hundredth of the time; raises as `judged` does."""
     decisions = decide(machine, place_of(machine, kit))
     numbers = computed(machine, known.kits, kit)
-    seen = with_coil(machine, decisions)
+    seen = _seen(known, machine, kit)
     try:
         data = OnData.of(seen, kit, known.kits, unpriced(known, kit), numbers, facts_for(machine))
         fit = _fit(data.evaluation, data.rows(seen))
@@ -117,7 +123,7 @@ def judged(known: Catalogue, machine: Machine, kit: Kit, edition: str) -> Judged
     efforts, numbers = priced(known, machine, kit, decisions), computed(machine, known.kits, kit)
     try:
         done = check(
-            with_coil(machine, decisions),
+            _seen(known, machine, kit),
             kit,
             known.kits,
             efforts,

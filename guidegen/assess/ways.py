@@ -23,7 +23,6 @@ from guidegen.trade.access import COIL_OFF
 from guidegen.trade.cutting import EXCHANGE, TRIM, Action, Decision
 from guidegen.trade.kit import Kit
 from guidegen.trade.machine import Machine
-from guidegen.trade.paths import known_facts
 from guidegen.workshop.facts import Choice, Fact
 from guidegen.workshop.requirements import comparisons
 
@@ -118,11 +117,13 @@ def _about_wall(checked: Check | OnData) -> list[Condition]:
 
 
 def _bolts(checked: Check | OnData, kit: Kit) -> Value:
-    table = known_facts()
     asked = {
         one.id
         for one in kit.requirements
-        if any((bound := leaf.bound(table)) and (bound.computed or "").startswith(BOLTS) for leaf in comparisons(one))
+        if any(
+            (bound := leaf.bound(checked.table)) and (bound.computed or "").startswith(BOLTS)
+            for leaf in comparisons(one)
+        )
     }
     about = [one for one in checked.requirements.roots if one.id in asked]
     best = next(iter(_sure_sets(checked, about)), None) if about else None

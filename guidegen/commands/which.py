@@ -37,13 +37,12 @@ def which(arguments: argparse.Namespace, root: Path) -> int:
     from guidegen.editions.edition import DRAFT
     from guidegen.judge.fit.identified import identified
     from guidegen.judge.fit.identify import which_of
-    from guidegen.trade.paths import known_facts
     from guidegen.workshop.questions import Questions
 
     with trade.opened(root) as known:
         machines = list(known.machines.values())
         asked = known.questions or Questions()
-        finder = which_of(machines, asked, known_facts(), edition=DRAFT, contact=known.workshop.contact)
+        finder = which_of(machines, asked, known.table, edition=DRAFT, contact=known.workshop.contact)
         answers = answers_of(finder, arguments.answers, NOBODY_ASKS)
         found = identified(finder["rules"], finder["shows"], answers)
         left = [finder["variants"][place]["id"] for place in found["left"]]

@@ -16,7 +16,7 @@ from guidegen.editions.compare_measured import measured_changes
 from guidegen.editions.compare_numbers import figure_changes, input_changes
 from guidegen.editions.compare_pictures import picture_changes
 from guidegen.editions.compare_steps import course_changes
-from guidegen.editions.compare_words import around_changes, downside_changes, kit_changes
+from guidegen.editions.compare_words import around_changes, downside_changes, gain_changes, kit_changes
 from guidegen.editions.pairs import both, pairs
 from guidegen.editions.redrawn import position_changes
 from guidegen.editions.snapshot import COURSES
@@ -64,6 +64,7 @@ def _between(old: Data, new: Data) -> Iterator[Change]:
         yield from around_changes(before, after, two)
         yield from ending_changes(before, after, two)
         yield from kit_changes(old, new, two)
+    yield from gain_changes(old, new, two)
     yield from downside_changes(old, new, two)
     yield from picture_changes(old, new)
     yield from input_changes(old, new, two)

@@ -83,6 +83,19 @@ def kit_changes(old: Data, new: Data, two: Between) -> Iterator[Change]:
                          causes=two.words("kit", "machine"))  # fmt: skip
 
 
+def gain_changes(old: Data, new: Data, two: Between) -> Iterator[Change]:
+    """What changed in what the kit gains beside heat; records of before have none."""
+    for one, other in pairs(old.get("gains", ()), new.get("gains", ())):
+        texts = both(one, other, _gain)
+        if texts[0] != texts[1]:
+            name = (other or one)["title"]
+            yield Change("gain", name, *texts, place=f"index.html#gain-{(other or one)['id']}", causes=two.words("kit"))
+
+
+def _gain(one: Data) -> str:
+    return f"{one['without']['text']} → {one['with']['text']}. {one['how']}"
+
+
 def downside_changes(old: Data, new: Data, two: Between) -> Iterator[Change]:
     """What changed in what the kit costs, and in whether and how it can be taken off again."""
     causes = two.words("kit")

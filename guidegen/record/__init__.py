@@ -20,6 +20,8 @@ from guidegen.record.computed import AfterSteam, Budget, CoilPart, CoolDown, Ene
 from guidegen.record.curves import FromCold, Shot, Trace, WhatIf
 from guidegen.record.drinks import AfterFlush, Display, Drink, Waiting
 from guidegen.record.finding import LintFinding
+from guidegen.record.first import FirstKit
+from guidegen.record.gains import Gain
 from guidegen.record.learned import Learned
 from guidegen.record.measured import Measured
 from guidegen.record.outputs import Chapter, Output
@@ -84,7 +86,9 @@ class Assessment(Record):
     `before_fitting` and `before_restoring` say what other kits have to do with either; `together` has each other kit
     that fits the variant as well. `scene` is what drawings are made of; null in editions of before. `measured` is what
     logged runs say; null where nobody logged the machine with the kit, and in editions of before. `learned` is what
-    they taught; null where nobody let it be learned, and in editions of before.
+    they taught; null where nobody let it be learned, and in editions of before. `gains` are stated by the workshop and
+    not computed; `first` are kits that this one goes onto: without it means a machine with them. Both are absent before
+    2027.
     """
 
     format: Literal[2] = FORMAT
@@ -137,6 +141,8 @@ class Assessment(Record):
     torques: tuple[Torque, ...]
     protrusions: tuple[Protrusion, ...]
     bolts: BoltAccess | None = None
+    gains: tuple[Gain, ...] = ()
+    first: tuple[FirstKit, ...] = ()
     downsides: tuple[Downside, ...]
     restore: Restore
     self_check: SelfCheck

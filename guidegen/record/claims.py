@@ -47,8 +47,14 @@ def _of_main(record: Assessment, places: Iterable[str]) -> Iterator[str]:
     return (place.replace(ANY, record.main_drink) for place in places)
 
 
-def has_coil(record: Assessment) -> bool:
+def brings_coil(record: Assessment) -> bool:
     """Whether the kit winds a coil round the boiler, known or not how it lies on this one."""
+    # Of a kit that goes onto another, the coil may be the other's.
+    return has_coil(record) and (not record.first or any(one.kit and one.id == "coil" for one in record.budget.parts))
+
+
+def has_coil(record: Assessment) -> bool:
+    """Whether there is a coil on the machine with the kit: its own, or that of a kit that it goes onto."""
     return record.coil is not None or any(one.id == OF_A_COIL for one in record.inputs)
 
 

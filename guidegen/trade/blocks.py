@@ -45,11 +45,12 @@ class Compared:
 
 
 def configurations(known: Catalogue, variant: str, kit: str) -> Configurations:
-    """The runs that say something of a kit on a variant."""
+    """The runs that say something of a kit on a variant: without it are those of a machine with what it needs."""
+    first = sorted(one.id for one in known.first(kit))
     mine = {path: run for path, run in known.runs.items() if run.variant == variant}
     return Configurations(
-        {path: run for path, run in mine.items() if not run.kits},
-        {path: run for path, run in mine.items() if run.kits == (kit,)},
+        {path: run for path, run in mine.items() if sorted(run.kits) == first},
+        {path: run for path, run in mine.items() if sorted(run.kits) == sorted((*first, kit))},
     )
 
 

@@ -11,9 +11,12 @@ from guidegen.problems import CatalogueError, Code, Problem, nearest, one_of
 from guidegen.runs.document import LoggedRun
 from guidegen.trade.builds import Builds
 from guidegen.trade.kit import Kit
-from guidegen.trade.machine import Machine
+from guidegen.trade.machine import Machine, machine_with
+from guidegen.trade.paths import known_facts
 from guidegen.trade.shop import Drinks, Glossary, Sources, Workshop
+from guidegen.workshop.fact_table import FactTable
 from guidegen.workshop.offers import WrittenOffers
+from guidegen.workshop.own_facts import OwnFacts
 from guidegen.workshop.pictures.album import Album
 from guidegen.workshop.pictures.written import Pictures
 from guidegen.workshop.procedures import Hazards, Procedure, SharedBlocks
@@ -44,11 +47,17 @@ class Catalogue:
     families: Mapping[str, str]
     warnings: tuple[Problem, ...] = ()
     acts: OwnActs | None = None
+    facts: OwnFacts | None = None
     pictures: Pictures | None = None
     offers: WrittenOffers | None = None
     album: Album = field(default_factory=Album)
     root: Path = Path()
     """Where the workshop lies: logged files are read when somebody asks what they say."""
+
+    @property
+    def table(self) -> FactTable:
+        """Return every name that may be asked of a machine of this workshop."""
+        return known_facts(machine_with(self.facts.facts if self.facts is not None else ()))
 
     def machine(self, name: str) -> Machine:
         """Return a variant by id; raise `CatalogueError` with the nearest id where there is none."""
@@ -57,6 +66,16 @@ class Catalogue:
     def kit(self, name: str) -> Kit:
         """Return a kit by id; raise `CatalogueError` with the nearest id where there is none."""
         return _named(self.kits, name, "content/kits", Code.UNKNOWN_KIT)
+
+    def first(self, kit: str) -> tuple[Kit, ...]:
+        """Return the kits that are on a machine before a kit goes onto them, in the order of fitting."""
+        found: dict[str, Kit] = {}
+        one = self.kits.get(kit)
+        while one is not None and one.needs is not None and one.needs not in (kit, *found):
+            one = self.kits.get(one.needs)
+            if one is not None:
+                found[one.id] = one
+        return tuple(reversed(found.values()))
 
 
 def _named(entries: Mapping[str, T], name: str, where: str, code: Code) -> T:

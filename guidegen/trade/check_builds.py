@@ -8,13 +8,15 @@ from guidegen.problems import Code, Problem, nearest, one_of
 from guidegen.trade.builds import Builds, MeasuredFact, RecordedBuild
 from guidegen.trade.contradiction import problem, unknown_fact, unknown_variant
 from guidegen.trade.machine import Machine
-from guidegen.trade.paths import known_facts
 from guidegen.units import UnitError, parse
 from guidegen.workshop.base import Loc
+from guidegen.workshop.fact_table import FactTable
 from guidegen.workshop.facts import Choice, Fact
 
 
-def check_builds(builds: Builds, variants: Collection[str], kits: Collection[str]) -> Iterator[Problem]:
+def check_builds(
+    builds: Builds, variants: Collection[str], kits: Collection[str], table: FactTable
+) -> Iterator[Problem]:
     """What a build names and nobody has: a variant, a kit, a fact, or a value of one."""
     for index, build in enumerate(builds.builds):
         loc: Loc = ("builds", index)
@@ -26,9 +28,9 @@ def check_builds(builds: Builds, variants: Collection[str], kits: Collection[str
             yield problem(builds, (*loc, "kit"), Code.UNKNOWN_KIT, f'no kit "{build.kit}"', fix)
         for place, fact in enumerate(build.facts):
             here = (*loc, "facts", place)
-            dimension = known_facts().dimension(fact.fact)
-            if fact.fact not in known_facts():
-                yield unknown_fact(builds, (*here, "fact"), fact.fact)
+            dimension = table.dimension(fact.fact)
+            if fact.fact not in table:
+                yield unknown_fact(builds, (*here, "fact"), fact.fact, table)
             elif dimension is not None:
                 try:
                     parse(fact.is_, dimension)

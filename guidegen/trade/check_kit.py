@@ -8,11 +8,11 @@ from collections.abc import Collection, Iterator
 from guidegen.problems import Code, Problem, nearest, one_of
 from guidegen.trade.contradiction import problem, unknown_fact, unknown_part
 from guidegen.trade.kit import Kit
-from guidegen.trade.paths import known_facts
 from guidegen.trade.water_path import CHECK_VALVE, FREE
 from guidegen.units import UnitError, parse
 from guidegen.workshop.base import Loc
 from guidegen.workshop.downsides import EVERY_KIT
+from guidegen.workshop.fact_table import FactTable
 from guidegen.workshop.metals import PITTED_BY, family
 from guidegen.workshop.parts import names_in_size
 from guidegen.workshop.walk import everything, name_of
@@ -24,19 +24,31 @@ BOILER = "boiler.material"
 """What the boiler is of; whatever water has passed a kit gets there first."""
 
 
-def check_kit(kit: Kit, kits: Collection[str], procedures: Collection[str]) -> Iterator[Problem]:
+def check_kit(kit: Kit, kits: Collection[str], procedures: Collection[str], table: FactTable) -> Iterator[Problem]:
     """Whatever a kit says about its own parts, about other kits, and about facts of machines."""
+    yield from _needs(kit, kits)
     yield from _remedies(kit, kits)
     if kit.id not in procedures:  # of the others the lint asks it, and more
         yield from _downsides(kit)
     else:
         yield from _unwritten(kit)
     yield from _wetted(kit)
-    yield from _sizes(kit)
-    yield from _whens(kit)
+    yield from _sizes(kit, table)
+    yield from _whens(kit, table)
     yield from _effects(kit)
     yield from _locked(kit)
-    yield from _metals(kit)
+    yield from _metals(kit, table)
+
+
+def _needs(kit: Kit, kits: Collection[str]) -> Iterator[Problem]:
+    if kit.needs is not None and kit.needs not in kits:
+        yield _no_kit(kit, ("needs",), kit.needs, kits)
+
+
+def _no_kit(kit: Kit, loc: Loc, name: str, kits: Collection[str]) -> Problem:
+    near = nearest(name, kits)
+    fix = f"write {near}" if near else f"use one of {one_of(kits)}"
+    return problem(kit, loc, Code.UNKNOWN_KIT, f'no kit "{name}"', fix)
 
 
 def _remedies(kit: Kit, kits: Collection[str]) -> Iterator[Problem]:
@@ -46,9 +58,7 @@ def _remedies(kit: Kit, kits: Collection[str]) -> Iterator[Problem]:
             loc: Loc = ("requirements", index, "unmet", number)
             loc = loc if loc in kit.places else loc[:-1]
             if unmet.kit is not None and unmet.kit not in kits:
-                near = nearest(unmet.kit, kits)
-                fix = f"write {near}" if near else f"use one of {one_of(kits)}"
-                yield problem(kit, (*loc, "kit"), Code.UNKNOWN_KIT, f'no kit "{unmet.kit}"', fix)
+                yield _no_kit(kit, (*loc, "kit"), unmet.kit, kits)
             if unmet.part is not None and unmet.part not in parts:
                 yield unknown_part(kit, (*loc, "part"), unmet.part, parts)
 
@@ -80,7 +90,7 @@ def _wetted(kit: Kit) -> Iterator[Problem]:
             yield unknown_part(kit, ("wetted", index, "part"), wetted.part, parts)
 
 
-def _sizes(kit: Kit) -> Iterator[Problem]:
+def _sizes(kit: Kit, table: FactTable) -> Iterator[Problem]:
     """Facts that sizes of parts and seals name in braces."""
     sizes: list[tuple[Loc, str | None]] = []
     for index, part in enumerate(kit.parts):
@@ -91,20 +101,19 @@ def _sizes(kit: Kit) -> Iterator[Problem]:
         sizes += [(("parts", index, "seals", number, "size"), seal.size) for number, seal in enumerate(part.seals)]
     for place, size in sizes:
         for fact in names_in_size(size):
-            if fact not in known_facts():
-                yield unknown_fact(kit, place, fact)
+            if fact not in table:
+                yield unknown_fact(kit, place, fact, table)
 
 
-def _whens(kit: Kit) -> Iterator[Problem]:
+def _whens(kit: Kit, table: FactTable) -> Iterator[Problem]:
     """Facts that the `when` of a part, tool or consumable asks, and what it compares them with."""
-    table = known_facts()
     for name in ("parts", "tools", "consumables"):
         for index, one in enumerate(getattr(kit, name)):
             for loc, fact, wanted in lines_of(one.when, (name, index, "when")):
                 if fact in table:
                     yield from _values(kit, loc, table.dimension(fact), wanted)
                 elif fact not in table.chosen:
-                    yield unknown_fact(kit, loc, fact, key=True)
+                    yield unknown_fact(kit, loc, fact, table, key=True)
 
 
 def _values(kit: Kit, loc: Loc, dimension: str | None, wanted: object) -> Iterator[Problem]:
@@ -132,7 +141,7 @@ def _locked(kit: Kit) -> Iterator[Problem]:
         yield problem(kit, ("requirements",), Code.LOCKED_COIL, message, fix, key=True)
 
 
-def _metals(kit: Kit) -> Iterator[Problem]:
+def _metals(kit: Kit, table: FactTable) -> Iterator[Problem]:
     """A metal that pits another asks what the boiler is of; without asking, any machine would do."""
     declared = [family(one.material) for one in kit.wetted]
     if kit.coil is not None and kit.coil.tube.material.value not in (None, *declared):
@@ -142,7 +151,7 @@ def _metals(kit: Kit) -> Iterator[Problem]:
         found = [one for one in pitting if one in declared]
         asked = (set(one.one_of or filter(None, (one.is_,))) for one in kit.requirements if one.fact == BOILER)
         if found and not any(words and metal not in words for words in asked):
-            others = [word for word in known_facts()[BOILER].words if word != metal]
+            others = [word for word in table[BOILER].words if word != metal]
             message = f"nothing asks for {BOILER}, so {found[0]} could stand before {metal} and pit it"
             fix = f"add a requirement: fact: {BOILER}, one_of: [{', '.join(others)}]"
             yield problem(kit, ("requirements",), Code.METALS, message, fix, key=True)

@@ -10,11 +10,10 @@ from guidegen.trade.catalogue import Catalogue
 from guidegen.trade.contradiction import problem, unknown_fact, unknown_part
 from guidegen.trade.effects import EFFECTS
 from guidegen.trade.known_remedies import is_timed
-from guidegen.trade.paths import known_facts
 from guidegen.unit_table import NAMES
 from guidegen.units import UnitError, parse
 from guidegen.workshop.base import Loc
-from guidegen.workshop.fact_table import FactKind
+from guidegen.workshop.fact_table import FactKind, FactTable
 from guidegen.workshop.questions import Effort, Question, Questions
 
 
@@ -29,7 +28,7 @@ def check_questions(known: Catalogue, procedures: Collection[str]) -> Iterator[P
     for index, question in enumerate(asked.questions):
         yield from _named(known, asked, ("questions", index), question)
         if not question.of_unit:
-            yield from _about_machines(asked, ("questions", index), question)
+            yield from _about_machines(asked, ("questions", index), question, known.table)
     for index, effort in enumerate(asked.remedies):
         kit = known.kits.get(effort.kit)
         if kit is not None and effort.part is not None and effort.part not in {part.id for part in kit.parts}:
@@ -38,11 +37,11 @@ def check_questions(known: Catalogue, procedures: Collection[str]) -> Iterator[P
             yield from _minutes(known, asked, index, effort)
 
 
-def _about_machines(asked: Questions, loc: Loc, question: Question) -> Iterator[Problem]:
+def _about_machines(asked: Questions, loc: Loc, question: Question, table: FactTable) -> Iterator[Problem]:
     """A fact that machines have, in a unit or with answers that it can have."""
-    field = known_facts().get(question.fact)
+    field = table.get(question.fact)
     if field is None:
-        yield unknown_fact(asked, (*loc, "fact"), question.fact)
+        yield unknown_fact(asked, (*loc, "fact"), question.fact, table)
     elif question.choices:
         yield from _choices(asked, loc, question, field)
     elif field.dimension is None:
@@ -76,11 +75,11 @@ def _named(known: Catalogue, asked: Questions, loc: Loc, question: Question) -> 
         if kind not in there:
             fix = f"use some of {one_of(there)}"
             yield problem(asked, (*loc, "effects", number), Code.WRONG_CHOICE, f'no kit has an effect "{kind}"', fix)
-    table = known_facts()
+    table = known.table
     for number, choice in enumerate(question.choices):
         for at, place in enumerate(choice.hides):
             if place != question.fact and not any(table.within(name, place) for name in table):
-                yield unknown_fact(asked, (*loc, "choices", number, "hides", at), place)
+                yield unknown_fact(asked, (*loc, "choices", number, "hides", at), place, table)
         if choice.effect == "rules-out" and not question.of_unit:
             words = f"what {question.fact} rules out is for the requirements of a kit to say"
             yield problem(asked, (*loc, "choices", number, "effect"), Code.COMPARISON, words, "delete effect")

@@ -11,6 +11,7 @@ from guidegen.problems import Code, Problem, nearest, one_of
 from guidegen.trade.catalogue import Catalogue
 from guidegen.trade.check_acts import check_acts
 from guidegen.trade.check_builds import check_builds
+from guidegen.trade.check_first import check_first
 from guidegen.trade.check_inventory import check_kit_things, check_machine_things, check_used
 from guidegen.trade.check_kit import check_kit
 from guidegen.trade.check_marks import check_marks
@@ -44,7 +45,8 @@ def check(known: Catalogue, files: Files, root: Path, problems: list[Problem], m
         problems.extend(check_positions(machine, relatives))
         problems.extend(check_marks(machine, relatives))
     for kit in known.kits.values():
-        problems.extend(check_kit(kit, files.kits, files.procedures))
+        problems.extend(check_kit(kit, files.kits, files.procedures, known.table))
+        problems.extend(check_first(known, kit))
         problems.extend(check_kit_things(kit, known.machines.values()))
         if kit.id in known.procedures:
             problems.extend(check_used(kit, known.procedures[kit.id], known.shared))
@@ -164,10 +166,14 @@ def _control(machine: Machine) -> Iterator[Problem]:
 
 def _kit_rings(known: Catalogue) -> Iterator[Problem]:
     """Kits that need each other in a ring; each ring is reported once, at its first kit."""
-    needs = {
-        name: {way.kit: index for index, one in enumerate(kit.requirements) for way in one.unmet if way.kit}
+    needs: dict[str, dict[str, Loc]] = {
+        name: {
+            **{way.kit: ("requirements", index, "unmet") for index, one in enumerate(kit.requirements)
+               for way in one.unmet if way.kit},
+            **({kit.needs: ("needs",)} if kit.needs is not None else {}),
+        }
         for name, kit in known.kits.items()
-    }
+    }  # fmt: skip
     reported: set[frozenset[str]] = set()
     for start in needs:
         stack: list[tuple[str, ...]] = [(start,)]
@@ -176,7 +182,7 @@ def _kit_rings(known: Catalogue) -> Iterator[Problem]:
             for need in needs.get(way[-1], ()):
                 if need == start and frozenset(way) not in reported:
                     reported.add(frozenset(way))
-                    loc: Loc = ("requirements", needs[start][(*way, start)[1]], "unmet")
+                    loc = needs[start][(*way, start)[1]]
                     words = f"a ring of kits: {' → '.join((*way, start))}"
                     yield problem(known.kits[start], loc, Code.KIT_CYCLE, words, "break the ring")
                 elif need not in way:
@@ -236,7 +242,7 @@ def _procedures(known: Catalogue, files: Files) -> Iterator[Problem]:
 def _records(known: Catalogue, files: Files, root: Path) -> Iterator[Problem]:
     variants = {f"{family}-{stem}" for family, stems in files.variants.items() for stem in stems}
     for builds in known.builds.values():
-        yield from check_builds(builds, variants, files.kits)
+        yield from check_builds(builds, variants, files.kits, known.table)
     for path, run in known.runs.items():
         if run.variant not in variants:
             yield unknown_variant(run, ("variant",), run.variant, variants)

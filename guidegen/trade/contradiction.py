@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Collection
 
 from guidegen.problems import Code, Explained, Problem, nearest, one_of
-from guidegen.trade.paths import CHOSEN, known_facts
 from guidegen.workshop.base import Document, Loc, Place
+from guidegen.workshop.fact_table import FactTable
+from guidegen.workshop.own_facts import where_named
 from guidegen.workshop.walk import name_of
 
 
@@ -17,9 +18,9 @@ def problem(document: Document, loc: Loc, code: Explained, message: str, fix: st
     return Problem(place.path, place.line, place.column, code, words, fix)
 
 
-def unknown_fact(document: Document, loc: Loc, fact: str, *, key: bool = False) -> Problem:
-    near = nearest(fact, (*known_facts(), *CHOSEN))
-    fix = f"write {near}" if near else "look at `guidegen show` for the names of facts"
+def unknown_fact(document: Document, loc: Loc, fact: str, table: FactTable, *, key: bool = False) -> Problem:
+    near = nearest(fact, (*table, *table.chosen))
+    fix = f"write {near}" if near else where_named(fact)
     return problem(document, loc, Code.UNKNOWN_FACT, f'no machine has a fact "{fact[:60]}"', fix, key=key)
 
 

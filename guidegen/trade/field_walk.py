@@ -78,7 +78,8 @@ def _field(model: type[BaseModel], name: str, key: str, info: FieldInfo) -> Walk
         annotation=info.annotation,
         required=info.is_required(),
         spec=next((one for one in marks if isinstance(one, Spec)), None),
-        dimension=next((one.dimension for one in marks if isinstance(one, Dimension)), None),
+        # Of a field that takes any quantity the unit says the dimension, not the model.
+        dimension=next((one.dimension for one in marks if isinstance(one, Dimension)), "") or None,
         words=next((one.words for one in marks if isinstance(one, Choices) and one.words), ()),
     )
 
@@ -138,5 +139,5 @@ def _in_words(annotation: Any) -> str:
     if origin is dict:
         return f"a mapping by name, each {_in_words(inner[1])}"
     if annotation in (Fact, Choice):
-        return "words"
+        return "words" if annotation is Choice else "a quantity with its unit"
     return SCALARS.get(annotation, "a mapping")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Annotated, Literal, Self
 
 from pydantic import Field, model_validator
@@ -16,6 +16,7 @@ from guidegen.workshop.base import Document, Id, Line, Model, Prose, quoted, ref
 from guidegen.workshop.downsides import About, OfEffects
 from guidegen.workshop.facts import Choice, Fact
 from guidegen.workshop.fields import Choices, Pressure, Spec, Temperature
+from guidegen.workshop.gains import WrittenGain
 from guidegen.workshop.inventory import Inventory
 from guidegen.workshop.looked_at import LookedAt
 from guidegen.workshop.parts import Consumable, Part, Tool
@@ -83,7 +84,11 @@ class WayBack(Model):
 
 
 class Kit(Document):
-    """A kit as written. `gives`: facts of the machine that are so once it is fitted, for kits that come after it."""
+    """A kit as written.
+
+    `needs` is the kit that has to be on the machine before. `gives`: facts of the machine that are so once it is
+    fitted, for kits that come after it.
+    """
 
     name: Line
     invented: bool = False
@@ -92,7 +97,9 @@ class Kit(Document):
     reason: Prose
     status: Literal["draft", "prototype", "sold", "withdrawn"]
     effects: tuple[AnyEffect, ...] = Field(min_length=1)
+    needs: Id | None = None
     gives: dict[str, Line] = Field(default_factory=dict)
+    gains: tuple[WrittenGain, ...] = ()
     parts: tuple[Part, ...] = Field(min_length=1)
     tools: tuple[Tool, ...]
     consumables: tuple[Consumable, ...]
@@ -142,6 +149,12 @@ class Kit(Document):
         return tuple(dict.fromkeys(effect.kind for effect in self.effects))
 
     @property
+    def called_for(self) -> tuple[str, ...]:
+        """Return the kits that may have to be on a machine before it: what it needs, and its remedies."""
+        remedies = (way.kit for one in self.requirements for way in one.unmet)
+        return tuple(dict.fromkeys(name for name in (self.needs, *remedies) if name is not None))
+
+    @property
     def mains_work(self) -> bool:
         """Return whether fitting it takes work on mains wiring."""
         return any(effect.mains_work for effect in self.effects)
@@ -151,9 +164,9 @@ class Kit(Document):
         """Return what its downsides have to name because of what it does, each once."""
         return tuple(dict.fromkeys(about for effect in self.effects for about in effect.speaks_of))
 
-    def inputs(self) -> Iterator[Uncertain]:
-        """Yield the uncertain inputs that its effects bring."""
-        for effect, number in numbered(self.effects):
+    def inputs(self, first: Sequence[Kit] = ()) -> Iterator[Uncertain]:
+        """Yield the uncertain inputs that its effects bring, after those of the kits that are on the machine first."""
+        for effect, number in numbered(effects_of((*first, self))):
             yield from effect.inputs(number)
 
     def facts(self) -> Iterator[tuple[str, Fact]]:
@@ -170,3 +183,8 @@ class Kit(Document):
     def short_key(self) -> Part | None:
         """Return the part that is a shortened key for the boiler's bolts."""
         return next((part for part in self.parts if part.key is not None), None)
+
+
+def effects_of(kits: Iterable[Kit]) -> tuple[AnyEffect, ...]:
+    """Return the effects of several kits in the order of fitting: a later one's are numbered after an earlier one's."""
+    return tuple(effect for kit in kits for effect in kit.effects)

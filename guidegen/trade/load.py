@@ -16,7 +16,7 @@ from guidegen.trade import checks, plausible
 from guidegen.trade.builds import Builds
 from guidegen.trade.catalogue import Catalogue
 from guidegen.trade.kit import Kit
-from guidegen.trade.machine import Machine
+from guidegen.trade.machine import Machine, machine_with
 from guidegen.trade.paths import known_facts
 from guidegen.trade.pictures import album_of
 from guidegen.trade.shop import Drinks, Glossary, Sources, Workshop
@@ -29,6 +29,7 @@ from guidegen.workshop.inherit import OWN, joined
 from guidegen.workshop.memory import Memory
 from guidegen.workshop.nodes import Mapping
 from guidegen.workshop.offers import WrittenOffers
+from guidegen.workshop.own_facts import OwnFacts
 from guidegen.workshop.pictures.written import Pictures
 from guidegen.workshop.procedures import Hazards, Procedure, SharedBlocks
 from guidegen.workshop.questions import Questions
@@ -75,6 +76,8 @@ def look(
     problems: list[Problem] = []
     files = find(root, problems, edited or ())
     reading = _Reading(root, files, problems, memory, edited or {})
+    facts = reading.content("facts", OwnFacts)
+    reading.machine_model = machine_with(facts.facts if facts is not None else ())
     workshop = reading.content("workshop", Workshop)
     drinks = reading.content("drinks", Drinks)
     sources = reading.content("sources", Sources)
@@ -91,6 +94,7 @@ def look(
         hazards=hazards,
         questions=questions,
         acts=acts,
+        facts=facts,
         read=reading.content("read", ReadTexts),
         machines=MappingProxyType(reading.machines(sources)),
         kits=MappingProxyType(reading.kits()),
@@ -117,6 +121,8 @@ class _Reading:
     def __init__(self, root: Path, files: Files, problems: list[Problem], memory: Memory, edited: Edited) -> None:
         self.root, self.files, self.problems, self.memory, self.edited = root, files, problems, memory, edited
         self.family_names: dict[str, str] = {}
+        self.machine_model: type[Machine] = Machine
+        """With the workshop's own facts, once these are read."""
 
     def node(self, path: str | None) -> Mapping | None:
         """Return the root of a file, or None after reporting why not."""
@@ -139,12 +145,14 @@ class _Reading:
     ) -> D | None:
         """Return the document of some nodes, with what is wrong with it added to the problems."""
 
+        table = known_facts(self.machine_model)
+
         def make() -> tuple[D | None, list[Problem]]:
             found: list[Problem] = []
-            made = validated(model, whole(found), found, {"evidence": evidence, "facts": known_facts()})
+            made = validated(model, whole(found), found, {"evidence": evidence, "facts": table})
             return sized(made) if isinstance(made, Machine) else made, found  # type: ignore[return-value]
 
-        document, problems = self.memory.of("document", (model, repr(evidence), *nodes), make)
+        document, problems = self.memory.of("document", (model, self.machine_model, repr(evidence), *nodes), make)
         self.problems.extend(problems)
         return document
 
@@ -239,7 +247,7 @@ class _Reading:
             return made
 
         paths = (base.place.path, *(node.place.path for node in chain))
-        return self._validated(Machine, (base, *chain), whole, {path: defaults[path] for path in paths})
+        return self._validated(self.machine_model, (base, *chain), whole, {path: defaults[path] for path in paths})
 
     def _defaults(self, base: Mapping, read: dict[str, Mapping], sources: Sources | None) -> Defaults:
         """Return evidence and source per file: its own, else the family's, else `assumed`."""

@@ -7,9 +7,10 @@ right?" and to stand in, marked as assumed, where nobody has measured.
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import lru_cache
 from typing import Annotated, Literal, Self
 
-from pydantic import Field, PrivateAttr
+from pydantic import Field, PrivateAttr, create_model
 
 from guidegen.trade.boiler import Boiler
 from guidegen.trade.positions import Position, Positions
@@ -40,6 +41,7 @@ from guidegen.workshop.fields import (
 )  # fmt: skip
 from guidegen.workshop.inventory import Inventory
 from guidegen.workshop.looked_at import LookedAt
+from guidegen.workshop.own_facts import OwnValues, WrittenFact, values_of
 
 Status = Literal["reported", "seen", "measured", "built"]
 
@@ -230,6 +232,7 @@ class MachineData(Document):
     steam: Steam
     inventory: Inventory = Field(default_factory=dict)
     positions: Positions = Field(default_factory=dict)
+    own: OwnValues = Field(default_factory=OwnValues)
     looked_at: dict[Line, LookedAt] = Field(default_factory=dict)
 
 
@@ -267,3 +270,12 @@ class Machine(MachineData):
         made = self.model_copy()
         made._seen = dict(facts)
         return made
+
+
+@lru_cache(maxsize=16)
+def machine_with(facts: tuple[WrittenFact, ...]) -> type[Machine]:
+    """Return the model of machines that may state these facts of a workshop's own; the same for the same facts."""
+    if not facts:
+        return Machine
+    values = values_of(facts)
+    return create_model("Machine", __base__=Machine, own=(values, Field(default_factory=values)))

@@ -27,6 +27,7 @@ from guidegen.workshop.explain import validated
 from guidegen.workshop.fields import Choice, Fact
 from guidegen.workshop.nodes import Mapping as Mapped
 from guidegen.workshop.nodes import Node, Scalar
+from guidegen.workshop.own_facts import PLACE
 from guidegen.workshop.reader import read
 from guidegen.workshop.requirements import comparisons
 
@@ -189,6 +190,8 @@ def _body(given: Mapping[str, str], inherited: Mapping[str, list[str]]) -> Itera
             yield from devices(given, inherited[name])
         elif name == "inventory":
             yield from circuit()
+        elif name == PLACE:
+            continue  # what a workshop's own facts are, no model of the program says
         elif _is_fact(info) or (_submodel(info) is not None and name != "years"):
             yield from _field(name, info, "", "", given, inherited)
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 import types
 import typing
 from collections.abc import Iterable, Iterator
-from functools import cache
+from functools import lru_cache
 from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel
@@ -20,6 +20,7 @@ from guidegen.units import Quantity
 from guidegen.workshop.fact_table import FactKind, FactTable
 from guidegen.workshop.facts import EVIDENCE, Evidence
 from guidegen.workshop.fields import Choice, Choices, Dimension, Fact, Spec
+from guidegen.workshop.fitted import FITTED
 
 #: Numbers that the geometry of the coil gives; a requirement may compare a fact with them. `coil.flush`: what may stand
 #: out under it. `bolts.…`: of the key that a tool of the kit is, and of the short one that a part is, the height that
@@ -72,10 +73,10 @@ _DERIVED = {
 }
 
 
-@cache
-def known_facts() -> FactTable:
-    """Return the table of every name that may be asked of a machine."""
-    return FactTable(dict(_walk(MachineData, "")) | _DERIVED, COMPUTED, CHOSEN, FOLLOWS)
+@lru_cache(maxsize=16)
+def known_facts(model: type[MachineData] = MachineData) -> FactTable:
+    """Return the table of every name that may be asked of a machine, a workshop's own facts among them."""
+    return FactTable(dict(_walk(model, "")) | _DERIVED, COMPUTED, CHOSEN, FOLLOWS)
 
 
 def _walk(model: type[BaseModel], prefix: str) -> Iterator[tuple[str, FactKind]]:
@@ -116,6 +117,8 @@ def fact_of(machine: Machine, path: str) -> Fact | Choice | None:
         return valve_moves(machine)
     if path == SEAL_KEEPS:
         return seal_keeps(machine)
+    if path.startswith(FITTED):
+        return Choice(text="no", word="no", evidence="assumed")
     node: Any = machine
     for part in path.split("."):
         node = getattr(node, part, getattr(node, f"{part}_", None))

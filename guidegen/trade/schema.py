@@ -22,6 +22,7 @@ from guidegen.trade.schema_of_facts import WORDS, fact_definitions
 from guidegen.trade.shop import Drinks, Glossary, Sources, Workshop
 from guidegen.workshop.base import Document
 from guidegen.workshop.offers import WrittenOffers
+from guidegen.workshop.own_facts import OwnFacts
 from guidegen.workshop.pictures.written import Pictures
 from guidegen.workshop.procedures import Hazards, Procedure, SharedBlocks
 from guidegen.workshop.questions import Questions
@@ -43,6 +44,7 @@ KINDS: dict[str, tuple[type[Document], str]] = {
     "sources": (Sources, "content/sources.yml"),
     "glossary": (Glossary, "content/glossary.yml"),
     "hazards": (Hazards, "content/hazards.yml"),
+    "facts": (OwnFacts, "content/facts.yml"),
     "acts": (OwnActs, "content/acts.yml"),
     "questions": (Questions, "content/questions.yml"),
     "read": (ReadTexts, "content/read.yml"),

@@ -97,7 +97,7 @@ def _with(node: Any, path: list[str], fact: Fact) -> Any:
 
 def facts_for(machine: Machine) -> FactTable:
     """The table of names that may be asked of this machine, with the ranges of its size."""
-    table = known_facts()
+    table = known_facts(type(machine))
     return table.having({name: replace(kind, spec=_spec(kind.spec, ends))
                          for name, ends in ranges(machine) if (kind := table[name])})  # fmt: skip
 

@@ -12,7 +12,7 @@ from guidegen.workshop.base import ID
 
 #: Files of content/ that are read when they are there; the first four must be.
 REQUIRED = ("workshop", "drinks", "sources", "glossary")
-OPTIONAL = ("hazards", "acts", "questions", "read", "pictures", "offers")
+OPTIONAL = ("hazards", "acts", "questions", "facts", "read", "pictures", "offers")
 _MAX_DEPTH = 6
 
 

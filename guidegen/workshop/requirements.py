@@ -23,6 +23,7 @@ from guidegen.problems import Code, nearest, one_of
 from guidegen.units import NAMES, Quantity, UnitError, parse
 from guidegen.workshop.base import Id, Line, Model, Prose, quoted, refused
 from guidegen.workshop.fact_table import FactKind, FactTable
+from guidegen.workshop.own_facts import where_named
 
 Comparison = Literal["at_least", "at_most", "is", "one_of"]
 
@@ -93,7 +94,7 @@ class WrittenCondition(Model):
     def _check_comparison(self, fact: str, facts: FactTable) -> None:
         if fact not in facts:
             near = nearest(fact, facts)
-            fix = f"write {near}" if near else "look at `guidegen show` for the names of facts"
+            fix = f"write {near}" if near else where_named(fact)
             raise refused(Code.UNKNOWN_FACT, f"no machine has a fact {quoted(fact)}", fix, ("fact",))
         given = [name for name, value in self._comparisons().items() if value]
         if len(given) != 1:

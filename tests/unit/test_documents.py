@@ -90,6 +90,7 @@ MADE_LATER = (
     "latest/",
     "units/",
     "content/acts.yml",
+    "content/facts.yml",
     "content/words/",
     "content/editions/",
     "content/signers",
@@ -171,3 +172,43 @@ def test_the_log_of_the_readme_is_kept(workshop: Path, capsys: pytest.CaptureFix
 def pulled(second: float) -> float:
     """What a probe at the outlet shows, °C: at rest, then a shot of half a minute."""
     return 93.0 - (8.0 * (1.0 - math.exp((60.0 - second) / 3.0)) if 60.0 < second < 90.0 else 0.0)
+
+
+def put_into_kit(workshop: Path, begins: str) -> trade.Catalogue:
+    """Read the workshop with a block of the README in a kit, in the place of its effects, as somebody copies it."""
+    (text,) = (one for one in blocks(REPOSITORY / "README.md", "yaml") if begins in one)
+    path = workshop / "content" / "kits" / "banjo-feed.yml"
+    kit, count = re.subn(r"(?m)^effects:\n(  - .*\n)+", text, path.read_text(encoding="utf-8"))
+    assert count == 1
+    path.write_text(kit, encoding="utf-8")
+    return trade.load(workshop)
+
+
+def test_the_gain_of_the_readme_is_read(workshop: Path) -> None:
+    """A noise before and after, from a source that there is."""
+    (gain,) = put_into_kit(workshop, "\ngains:").kits["banjo-feed"].gains
+    assert (gain.title, gain.before.value, gain.after.source) == ("noise of the pump", 62.0, "bench-7")
+
+
+def test_the_kit_onto_a_kit_of_the_readme_is_read(workshop: Path) -> None:
+    """The Banjo Feed, which the Feed Preheater may call for, would be a ring; so that is let go first."""
+    coil = workshop / "content" / "kits" / "feed-preheater.yml"
+    coil.write_text(re.sub(r"\{kit: banjo-feed\}", "{part: coil}", coil.read_text(encoding="utf-8")), encoding="utf-8")
+    known = put_into_kit(workshop, "needs: feed-preheater")
+    assert [one.id for one in known.first("banjo-feed")] == ["feed-preheater"]
+
+
+def test_the_own_facts_of_the_readme_are_read(workshop: Path) -> None:
+    """Declared, stated by a variant, asked by a kit."""
+    declared, stated, asked = (one for one in blocks(REPOSITORY / "README.md", "yaml") if "foot_" in one)
+    (workshop / "content" / "facts.yml").write_text(declared, encoding="utf-8")
+    variant, kit = workshop / "machines" / "tamsin" / "mk2.yml", workshop / "content" / "kits" / "banjo-feed.yml"
+    variant.write_text(variant.read_text(encoding="utf-8") + stated, encoding="utf-8")
+    text = kit.read_text(encoding="utf-8")
+    kit.write_text(text.replace("requirements:\n", f"requirements:\n{asked}"), encoding="utf-8")
+    known = trade.load(workshop)
+    thread, height = (known.machine("tamsin-mk2").fact(f"own.foot_{name}") for name in ("thread", "height"))
+    assert thread is not None
+    assert height is not None
+    assert (thread.text, thread.source, height.text) == ("M5", "bench-12", "24 mm ± 1 mm")
+    assert known.kit("banjo-feed").requirements[0].fact == "own.foot_thread"

@@ -20,7 +20,7 @@ PINT = {
     "W/(m·K)": "watt / meter / kelvin", "J/(kg·K)": "joule / kilogram / kelvin",
     "W/(K·s)": "watt / kelvin / second", "W·s/K": "watt * second / kelvin", "rpm": "revolutions_per_minute",
     "ml/s": "milliliter / second", "ml/min": "milliliter / minute", "l/h": "liter / hour", "%": "percent",
-    "": "dimensionless", "K": "delta_degC", "°C": "delta_degC", "°F": "delta_degF",
+    "": "dimensionless", "dB(A)": "dimensionless", "K": "delta_degC", "°C": "delta_degC", "°F": "delta_degF",
 }  # fmt: skip
 SI = {
     "mass": "kilogram", "volume": "meter ** 3", "length": "meter", "temperature": "kelvin",
@@ -29,7 +29,7 @@ SI = {
     "resistance": "ohm", "conductance": "watt / kelvin", "heat_capacity": "joule / kelvin",
     "conductivity": "watt / meter / kelvin", "specific_heat": "joule / kilogram / kelvin",
     "integral_gain": "watt / kelvin / second", "derivative_gain": "joule / kelvin", "speed": "radian / second",
-    "flow": "meter ** 3 / second", "ratio": "dimensionless", "count": "dimensionless",
+    "flow": "meter ** 3 / second", "sound_level": "dimensionless", "ratio": "dimensionless", "count": "dimensionless",
 }  # fmt: skip
 EVERY = [(dimension, unit) for dimension, table in UNITS.items() for unit in table]
 

@@ -33,7 +33,7 @@ class OwnParameter:
 def of_probe(place: str, offset: float) -> tuple[OwnParameter, ...]:
     """What a probe may be off by: at 100 °C, and for each kelvin that it is warmer.
 
-    Parameters: place; offset, the standard deviation of its error, K; none where it is nothing.
+    Parameters: place; offset, the standard deviation of its error, K, without which it has none of its own.
     """
     if not offset > 0.0:
         return ()

@@ -21,6 +21,7 @@ from guidegen.judge.comparison import (
     comparisons_of,
 )
 from guidegen.judge.fit.explained import wanted as in_words
+from guidegen.judge.fit.needed import needed
 from guidegen.judge.fit.requirements import Requirements
 from guidegen.judge.fit.subject import JudgedKit, JudgedMachine
 from guidegen.judge.fit.tree import Condition, Remedy, all_conditions
@@ -150,10 +151,13 @@ class _Builder:
             ring = " needs ".join((*within[within.index(kit.id) :], kit.id))
             raise RequirementError(f"kits need each other in a ring: {ring}", kit, ("requirements",))
         deeper = (*within, kit.id)
-        return tuple(
+        made = tuple(
             self._condition(requirement, kit, prefix, deeper, _Place(kit, ("requirements", index)))
             for index, requirement in enumerate(kit.requirements)
         )
+        if kit.needs is None:
+            return made
+        return (needed(kit.needs, prefix, self._other_kit(kit.needs, kit, deeper, _Place(kit, ("needs",)))), *made)
 
     def _condition(
         self, requirement: written.Requirement, kit: JudgedKit, prefix: str, within: tuple[str, ...], place: _Place

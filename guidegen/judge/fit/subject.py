@@ -82,6 +82,10 @@ class JudgedKit(HasPlaces, Protocol):
         """Return its parts."""
 
     @property
+    def needs(self) -> str | None:
+        """Return the id of the kit that it goes onto."""
+
+    @property
     def kinds(self) -> tuple[str, ...]:
         """Return the kinds of its effects, each once."""
 

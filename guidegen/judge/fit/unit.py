@@ -13,6 +13,7 @@ from guidegen.judge.fit.subject import JudgedKit, JudgedMachine
 from guidegen.judge.fit.tree import Condition
 from guidegen.workshop.fact_table import FactKind, FactTable
 from guidegen.workshop.facts import Spec
+from guidegen.workshop.fitted import FITTED
 from guidegen.workshop.questions import Question, Questions
 
 
@@ -48,12 +49,12 @@ def conditions_of(kit: JudgedKit, questions: Questions) -> tuple[Condition, ...]
 
 
 def table_with(table: FactTable, questions: Questions) -> FactTable:
-    """Return the table of facts with those of the unit that somebody is asked for."""
+    """Return the table of facts with those of the unit, and of kits on it, that somebody is asked for."""
     return table.having(dict(_kinds(questions)))
 
 
 def _kinds(questions: Questions) -> Iterator[tuple[str, FactKind]]:
     for question in questions.questions:
-        if question.of_unit:
+        if question.of_unit or question.fact.startswith(FITTED):
             words = tuple(choice.is_ for choice in question.choices)
             yield question.fact, FactKind(None, words, Spec(question.title or question.fact))

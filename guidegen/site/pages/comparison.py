@@ -9,7 +9,7 @@ from guidegen.language import gettext
 from guidegen.record import Assessment, Figure
 from guidegen.record.places import ANY, figure_at
 from guidegen.site.charts.change import change
-from guidegen.site.pages import dip, sentences, worth
+from guidegen.site.pages import dip, gains, sentences, worth
 from guidegen.site.pages.numbers import ShownNumbers
 from guidegen.site.pages.page import Page, SearchEntry, rel
 from guidegen.site.pages.place import ALL_FIGURES, COMPARE, gain_is, path_of, variant_path
@@ -19,12 +19,23 @@ from guidegen.site.pages.template import headings, render
 
 def comparison_page(site: Site) -> Page:
     """The table of all pairs, and one table per kit, what is worth most on top."""
-    kits = {record.kit.id: record.kit for record in site.records.values()}
+    kits = {record.kit.id: record for record in site.records.values()}
+    beside_heat = {record.kit.id for record in site.records.values() if gain_is(record) == "stated"}
     known = {kit: dict(_columns(site, kit)) for kit in kits}
     pairs = {pair: _pair(record, known[record.kit.id]) for pair, record in site.records.items()}
     body = render(
         "compare.html",
-        kits=[{"id": one.id, "name": one.name, "summary": one.summary} for one in kits.values()],
+        kits=[
+            {
+                "id": one.kit.id,
+                "name": one.kit.name,
+                "summary": one.kit.summary,
+                "compared_with": sentences.compared_with(one),
+                "of_heat": one.kit.id not in beside_heat,
+            }
+            for one in kits.values()
+        ],
+        beside_heat=beside_heat,
         variants=[
             {"id": one.id, "name": one.name, "years": one.years, "href": rel(COMPARE, variant_path(one.id))}
             for one in site.variants.values()
@@ -37,7 +48,7 @@ def comparison_page(site: Site) -> Page:
         drink=next((one.main.name for one in site.records.values()), gettext("drink")),
         file=rel(COMPARE, ALL_FIGURES),
     )
-    names = (one.name for one in kits.values())
+    names = (one.kit.name for one in kits.values())
     title = gettext("Compare all variants and kits")
     return Page(
         path=COMPARE,
@@ -72,6 +83,7 @@ def _pair(record: Assessment, columns: Mapping[str, list[Figure]]) -> dict[str, 
         "gains": worth.gains(record),
         "worth": worth.shown(record),
         "asked": bool(worth.answer(record)),
+        "stated": gains.shown(record),
         "rank": (*worth.rank(record), record.variant.id),
         "work": sentences.minutes(record.procedure.minutes) if record.procedure else "–",
     }

@@ -13,7 +13,7 @@ from markupsafe import Markup
 
 from guidegen.language import gettext, marked, ngettext, translated
 from guidegen.record import Assessment, Figure
-from guidegen.record.claims import claimed, has_coil
+from guidegen.record.claims import brings_coil, claimed
 from guidegen.record.places import undecided, way
 from guidegen.site.charts.quantity import Shown, both, decimals
 from guidegen.site.pages import effort, sentences
@@ -282,7 +282,7 @@ def whole(record: Assessment, path: str, numbers: ShownNumbers, site: Site) -> d
         "year": year_words(record),
         "usage": usage_words(record),
         "ready": ready(record, numbers),
-        "mass": numbers.show("budget.added_kg", ranged=True) if has_coil(record) else None,
+        "mass": numbers.show("budget.added_kg", ranged=True) if brings_coil(record) else None,
         "lasting": list(lasting(record)),
         "withheld": record.withheld,
     }

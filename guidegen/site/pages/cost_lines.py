@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from guidegen.language import gettext
-from guidegen.record.claims import claimed, has_coil
+from guidegen.record.claims import brings_coil, claimed
 from guidegen.record.procedure import UsedItem
 from guidegen.site.pages import cost, effort, unknown
 from guidegen.site.pages.place import changes_nothing
@@ -48,5 +48,5 @@ def _ready(quoted: Quoted) -> str:
 
 def _lasting(quoted: Quoted) -> Iterator[str]:
     yield from cost.lasting(quoted.record)
-    if has_coil(quoted.record):
+    if brings_coil(quoted.record):
         yield gettext("{mass} more on the boiler").format(mass=quoted.n("budget.added_kg", ranged=True))

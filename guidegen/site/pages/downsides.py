@@ -9,7 +9,7 @@ from markupsafe import Markup
 from guidegen.language import gettext, marked
 from guidegen.language.choices import choice
 from guidegen.record import Assessment
-from guidegen.record.claims import claimed, has_coil
+from guidegen.record.claims import brings_coil, claimed
 from guidegen.record.places import figure_at, neutral, way
 from guidegen.record.stated import Downside
 from guidegen.site.pages.numbers import ShownNumbers
@@ -83,7 +83,7 @@ def amount(record: Assessment, numbers: ShownNumbers, downside: Downside) -> Mar
         return Markup("{}").format(minutes(record.procedure.minutes)) if record.procedure else unknown
     if downside.figure not in numbers.known:
         # Of a coil that cannot be laid out there are no figures.
-        return Markup("{}").format(not_yet()) if has_coil(record) else None
+        return Markup("{}").format(not_yet()) if brings_coil(record) else None
     return numbers.show(downside.figure)
 
 

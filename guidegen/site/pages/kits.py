@@ -13,7 +13,7 @@ from guidegen.language.choices import choice
 from guidegen.record import Assessment
 from guidegen.site.drawings.bag import coil_alone
 from guidegen.site.drawings.figure import plain_figure
-from guidegen.site.pages import cost, effort, sentences, worth
+from guidegen.site.pages import cost, effort, gains, sentences, worth
 from guidegen.site.pages.drawn import pictured
 from guidegen.site.pages.glossary import with_words
 from guidegen.site.pages.page import Page, SearchEntry, rel
@@ -40,6 +40,8 @@ def kit_page(kit: str, site: Site) -> Page:
         k=known.kit.model_dump(),
         picture=next(filter(None, map(pictured, sold)), None),
         pictures=figures(known.kit.pictures, site.reference.shelf, path),
+        stated=gains.rows(known, site, path),
+        judged=not any(gain_is(one) == "stated" for one in group),
         bag=bag(sold),
         bag_drawn=next(filter(None, map(coil_drawn, sold)), None),
         rows=[_row(one, path) for one in sorted(group, key=_rank)],

@@ -18,6 +18,8 @@ from guidegen.site.pages import (
     cost,
     dip,
     downsides,
+    first_kits,
+    gains,
     instruction,
     linked_data,
     printed,
@@ -176,24 +178,25 @@ def _foot(record: Assessment, kind: str, site: Site) -> str:
 
 def overview_values(record: Assessment, path: str, numbers: ShownNumbers, site: Site) -> dict[str, Any]:
     """What the overview's template needs beyond the record."""
-    gain = gain_is(record)
     return {
         "kit_pictures": record.kit.pictures,
         "drink": record.main.model_dump(by_alias=True),
         "conditions": [one.model_dump() for one in record.fit.reasons if one.met is not True],
         "remedied": remedied(record, path),
         "has_already": record.fit.outcome == "has-already",
-        "gain_is": gain,
+        "gain_is": gain_is(record),
+        **gains.values(record, site, path),
         "worth": _worth(record),
         "gains": worth.gains(record),
-        "dip": _dip(record, numbers) if gain == "claimed" else {},
+        "dip": _dip(record, numbers) if gain_is(record) == "claimed" else {},
         "why_not": unknown.why_not(record, MAIN_RATIO),
         "settling": unknown.settling(record, MAIN_RATIO),
         "undone": unknown.undone(record),
         "together": links(record, site, path),
+        **first_kits.values(record, site, path),
         "cost": cost.whole(record, path, numbers, site),
         **downsides.shown(record, numbers),
-        "charts": list(_drawn(record, ON_OVERVIEW)) if gain == "claimed" else [],
+        "charts": list(_drawn(record, ON_OVERVIEW)) if gain_is(record) == "claimed" else [],
         "assumed": [one.model_dump() for one in sentences.most_wanted(record)],
         "picture": pictured(record),
     }
@@ -277,6 +280,7 @@ def numbers_values(record: Assessment, path: str, numbers: ShownNumbers, site: S
     """What the numbers page's template needs beyond the record."""
     return {
         "sections": numbers.sections(),
+        **gains.values(record, site, path),
         "medians": any(one.stated is not None for one in numbers.known.values()),
         "typical": tuple(numbers.typical()),
         "formulas": rel(path, FORMULAS),

@@ -125,13 +125,16 @@ def changes_nothing(record: Assessment) -> bool:
     return bool(known) and all(ratio == 1.0 for ratio in known)
 
 
-def gain_is(record: Assessment) -> Literal["claimed", "not known", "none"]:
+def gain_is(record: Assessment) -> Literal["claimed", "not known", "stated", "none"]:
     """Whether the guide may say what the kit gains: the one place that decides about every headline.
 
-    None where the kit does not fit or the machine has one already, or it changes no temperature and serves another kit.
+    None where the kit does not fit or the machine has one already, or it changes no temperature and serves another kit;
+    stated where it changes no temperature and gains something of another kind, so that nothing is said of heat.
     """
-    if record.fit.refused or changes_nothing(record):
+    if record.fit.refused:
         return "none"
+    if changes_nothing(record):
+        return "stated" if record.gains else "none"
     return "claimed" if claimed(record, MAIN_RATIO) else "not known"
 
 

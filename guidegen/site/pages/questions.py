@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from typing import Any
 
-from guidegen.language import gettext
 from guidegen.record import Assessment
 from guidegen.site.pages.numbers import ShownNumbers
 from guidegen.site.pages.page import rel
 from guidegen.site.pages.replies import answered, asked_about, honest
 from guidegen.site.pages.site import Site
-from guidegen.site.pages.topics import TOPICS
+from guidegen.site.pages.topics import question
 
 PREFIX = "ask-"
 """Begins the ids of the questions."""
@@ -23,7 +22,7 @@ def questions_values(record: Assessment, path: str, numbers: ShownNumbers, site:
         "questions": [
             {
                 "id": f"{PREFIX}{name}",
-                "asks": gettext(TOPICS[name].question),
+                "asks": question(record, name),
                 "lines": one.lines,
                 "more": rel(path, one.path),
             }

@@ -12,10 +12,12 @@ from dataclasses import dataclass
 from guidegen.language import gettext
 from guidegen.record import Assessment
 from guidegen.record.claims import claimed
-from guidegen.site.pages import downsides, sentences, unknown
-from guidegen.site.pages.place import changes_nothing, path_of
+from guidegen.site.pages import downsides, first_kits, gains, sentences, unknown
+from guidegen.site.pages.place import changes_nothing, gain_is, path_of
 from guidegen.site.pages.quoted import Quoted
 from guidegen.site.pages.topics import FIT_PAGE, TOPICS, Topic, fit, nothing
+
+GAIN = "gain"
 
 
 @dataclass(frozen=True)
@@ -36,8 +38,14 @@ class Answered:
 
 
 def asked_about(record: Assessment) -> tuple[str, ...]:
-    """The topics of which something can be said of a pair: of a kit that is not sold, why, and how sure that is."""
-    return ("fit", "sure") if record.fit.refused else tuple(TOPICS)
+    """The topics of which something can be said of a pair: of a kit that is not sold, why, and how sure that is.
+
+    Of a kit that gains nothing of heat nobody asks about temperatures and energy, but for its gain.
+    """
+    if record.fit.refused:
+        return "fit", "sure"
+    stated = gain_is(record) == "stated"
+    return tuple(name for name, topic in TOPICS.items() if name == GAIN or not (stated and topic.thermal))
 
 
 def answered(record: Assessment, name: str) -> Answered:
@@ -46,7 +54,7 @@ def answered(record: Assessment, name: str) -> Answered:
     refused = record.fit.refused
     kind, fragment = FIT_PAGE if refused and name != "sure" else topic.page
     lines: list[str] = []
-    if name not in asked_about(record):
+    if refused and name not in asked_about(record):
         lines += fit(quoted)
         if record.fit.outcome != "has-already":
             lines.append(gettext("So no gains or costs are claimed."))
@@ -70,7 +78,9 @@ def reply(record: Assessment, name: str) -> Reply:
 
 def _topic_lines(quoted: Quoted, topic: Topic) -> Iterable[str]:
     if topic.thermal and changes_nothing(quoted.record):
-        return nothing(quoted)
+        stated = topic is TOPICS[GAIN] and gain_is(quoted.record) == "stated"
+        quoted.numbers = quoted.numbers or stated
+        return gains.lines(quoted.record) if stated else nothing(quoted)
     if not claimed(quoted.record, *topic.rests_on):
         return unknown.figure_not_claimed(quoted.record, *topic.rests_on)
     return topic.say(quoted)
@@ -81,16 +91,21 @@ def honest(record: Assessment, numbers: bool) -> Iterator[str]:
     if numbers:
         basis = sentences.basis(record)
         words = gettext("These numbers are computed, not measured: {status}. {basis}")
-        # Where something was measured, what the ranges are says so already.
-        yield basis if sentences.measured_on(record) else words.format(status=sentences.status(record), basis=basis)
+        # Where something was measured, what the ranges are says so already; and nothing is computed of what is stated.
+        said = sentences.measured_on(record) or gain_is(record) == "stated"
+        yield basis if said else words.format(status=sentences.status(record), basis=basis)
     if record.variant.invented or record.kit.invented:
         yield gettext("Machine and kit are invented for a demonstration.")
 
 
 def _downsides(record: Assessment, topic: Topic) -> Iterator[str]:
-    """What the kit says about a topic: the downsides that this variant has, and what it says stays as it is."""
+    """What the kit says about a topic: what it gains there beside heat, its downsides, and what stays as it is."""
+    if topic.thermal and gain_is(record) == "stated":
+        return
+    yield from gains.lines(record, *topic.downsides) if topic.downsides else ()
     message = gettext("{what} How likely: {likely}. What you can do: {do}")
     for one in downsides.of_variant(record):
         if one.about in topic.downsides:
             yield message.format(what=one.what, likely=downsides.likely(record, one), do=one.do)
+    yield from first_kits.lines(record, *topic.downsides)
     yield from (one.what for one in downsides.unchanged(record) if one.about in topic.downsides)

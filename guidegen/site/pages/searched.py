@@ -14,7 +14,7 @@ from guidegen.site.pages import downsides, sentences
 from guidegen.site.pages.page import SearchEntry, SharedBy
 from guidegen.site.pages.questions import PREFIX
 from guidegen.site.pages.replies import asked_about
-from guidegen.site.pages.topics import TOPICS
+from guidegen.site.pages.topics import question
 
 TITLE_LIMIT, TEXT_LIMIT = 90, 120
 """Characters; what is cut ends in an ellipsis. More makes the index heavy and the list of finds long."""
@@ -86,7 +86,7 @@ def _places(record: Assessment, kind: str) -> Iterator[tuple[str, str, str]]:
                 yield f"downside-{downside.id}", downside.what, f"{_plain(downside.about)}. {downside.do}"
         case "questions":
             for name in asked_about(record):
-                yield f"{PREFIX}{name}", gettext(TOPICS[name].question), _plain(name)
+                yield f"{PREFIX}{name}", question(record, name), _plain(name)
         case "install" if record.procedure is not None:
             for step in record.procedure.fitting.steps:
                 torque = gettext(TORQUE).format(torque=step.torque.is_) if step.torque is not None else ""

@@ -7,6 +7,7 @@ from guidegen.record import Assessment, Outline
 from guidegen.record.carried_out import complete
 from guidegen.record.places import headlines
 from guidegen.record.stated import Input
+from guidegen.site.pages.place import gain_is
 
 LEAD_LIMIT = 200
 """Characters of lead in a search entry; more only makes the index heavy."""
@@ -95,6 +96,8 @@ def status(record: Assessment) -> str:
     if found := measured_on(record):
         built = _built(record) or gettext("not yet carried out on this variant")
         return f"{found}; {built}"
+    if gain_is(record) == "stated":
+        return _built(record) or gettext("not yet carried out on this variant")
     return _built(record) or gettext("calculated, not yet carried out on this variant")
 
 
@@ -105,8 +108,24 @@ def _built(record: Assessment) -> str:
     return ""
 
 
+def compared_with(record: Assessment) -> str:
+    """What a machine without the kit is, where that is one with another kit; empty where it is the machine alone."""
+    if not record.first:
+        return ""
+    names = gettext(" and the ").join(one.name for one in record.first)
+    return gettext("Without this kit means: on a machine that has the {kit}.").format(kit=names)
+
+
 def basis(record: Assessment) -> str:
-    """What was measured, and what the computed ranges are."""
+    """What figures are compared with, what was measured, and what ranges are; of a stated gain, that it is stated."""
+    return " ".join(filter(None, (compared_with(record), _basis(record))))
+
+
+def _basis(record: Assessment) -> str:
+    if gain_is(record) == "stated":
+        return gettext(
+            "What it gains is stated by the workshop, not computed. Temperatures and energy stay as they are."
+        )
     if found := measured_on(record):
         first = gettext("The dip was {measured}; every other number is computed.").format(measured=found)
         return f"{first} {_computed(record)}"

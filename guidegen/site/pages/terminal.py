@@ -8,7 +8,7 @@ from guidegen.record import Assessment
 from guidegen.record.claims import claimed
 from guidegen.record.places import ANY, known_figures
 from guidegen.site.charts.quantity import in_kelvin, in_unit, shown_at
-from guidegen.site.pages import dip, sentences, worth
+from guidegen.site.pages import dip, gains, sentences, worth
 from guidegen.site.pages.place import gain_is
 from guidegen.site.pages.terms import term
 from guidegen.site.pages.unknown import not_yet
@@ -44,6 +44,13 @@ def _lines(record: Assessment) -> Iterator[str]:
             tail = reason.remedy or reason.settles
             state = "not met" if reason.met is False else "not known"
             yield f"  {state}: {reason.detail}" + (f" -> {tail}" if tail else "")
+    yield from gains.lines(record)
+    if gain_is(record) != "stated":
+        yield from _figures(record)
+    yield sentences.basis(record)
+
+
+def _figures(record: Assessment) -> Iterator[str]:
     known = known_figures(record)
     for place in (one.replace(ANY, record.main_drink) for one in SHOWN):
         if place not in known:
@@ -55,4 +62,3 @@ def _lines(record: Assessment) -> Iterator[str]:
         side = {"without": " without", "with": " with the kit"}.get(place.split(".")[-2] if "." in place else "", "")
         ends = in_unit(figure, how, how.metric, only_range=True)
         yield f"  {term(place).name + side:<34} {value:>12}  {ends}".rstrip()
-    yield sentences.basis(record)

@@ -124,6 +124,10 @@ def _gain(one: Together, sides: tuple[Assessment, Assessment], path: str) -> Mar
             link = Markup('<a href="{}">{}</a>').format(rel(path, path_of(side, "overview")), side.kit.name)
             return translated("The figures of the {kit} hold for both: the other kit changes nothing that is computed.",
                               kit=link)  # fmt: skip
+    first, second = sides
+    if any(one.id == first.kit.id for one in second.first):
+        link = Markup('<a href="{}">{}</a>').format(rel(path, path_of(second, "overview")), second.kit.name)
+        return translated("The figures of the {kit} are those of both, against a machine with the other one.", kit=link)
     return translated("Not computed. The figures of each guide are for its kit alone, and must not be added up.")
 
 

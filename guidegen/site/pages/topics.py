@@ -10,8 +10,10 @@ from dataclasses import dataclass
 from types import MappingProxyType
 
 from guidegen.language import gettext, marked
-from guidegen.site.pages import cost_lines, dip, measured, sentences, unknown, worth
-from guidegen.site.pages.place import MAIN_RATIO
+from guidegen.record import Assessment
+from guidegen.record.claims import brings_coil
+from guidegen.site.pages import cost_lines, dip, first_kits, gains, measured, sentences, unknown, worth
+from guidegen.site.pages.place import MAIN_RATIO, gain_is
 from guidegen.site.pages.quoted import Quoted
 
 MINUTE_S = 60
@@ -55,8 +57,15 @@ def nothing(quoted: Quoted) -> Iterator[str]:
     yield f"{quoted.record.kit.summary} {quoted.record.kit.reason}"
 
 
+def _cost(quoted: Quoted) -> Iterator[str]:
+    yield from cost_lines.lines(quoted)
+    yield from first_kits.on_top(quoted.record)
+
+
 def _gain(quoted: Quoted) -> Iterator[str]:
     record = quoted.record
+    yield from filter(None, (sentences.compared_with(record),))
+    yield from gains.lines(record)
     main = f"drinks.{record.main_drink}"
     quoted.numbers = True
     if words := worth.answer(record):
@@ -155,7 +164,7 @@ def _energy(quoted: Quoted) -> Iterator[str]:
 
 def _mass(quoted: Quoted) -> Iterator[str]:
     yield gettext("It adds {mass} to the boiler, water included.").format(mass=quoted.n("budget.added_kg", ranged=True))
-    if quoted.record.coil is not None:
+    if quoted.record.coil is not None and brings_coil(quoted.record):
         yield gettext("The coil weighs {dry} empty and {filled} full.").format(
             dry=quoted.n("coil.dry_kg"), filled=quoted.n("coil.filled_kg")
         )
@@ -185,6 +194,10 @@ def _undo(quoted: Quoted) -> Iterator[str]:
 
 def _sure(quoted: Quoted) -> Iterator[str]:
     basis, record = sentences.basis(quoted.record), quoted.record
+    if gain_is(record) == "stated":
+        yield sentences.sentence(f"{sentences.status(record)}. {basis}")
+        yield from gains.lines(record)
+        return
     words = gettext("All numbers are computed: {status}. {basis}")
     yield basis if sentences.measured_on(record) else words.format(status=sentences.status(record), basis=basis)
     yield from measured.told(record, on_what=False)
@@ -194,6 +207,8 @@ def _sure(quoted: Quoted) -> Iterator[str]:
         )
 
 
+OTHER_GAIN = marked("What does it gain?")
+"""What is asked of a kit that leaves temperatures and energy as they are, in place of the dip."""
 GAIN = (MAIN_RATIO, "drinks.*.without.sensor_drop_k", "drinks.*.with.sensor_drop_k")
 ENERGY = ("energy.day_ratio", "energy.idle_added_w", "energy.with.session_wh", "energy.without.session_wh")
 DOWNSIDES = ("overview", "downsides")
@@ -215,7 +230,7 @@ TOPICS: Mapping[str, Topic] = MappingProxyType({
                    rests_on=("after_steam.wait_s.with", "after_steam.wait_s.without")),
     "energy": Topic(marked("Does it use more electricity?"),
                     ("numbers", "energy"), _energy, ("energy",), rests_on=ENERGY),
-    "cost": Topic(marked("What does it cost in all?"), ("overview", "cost"), cost_lines.lines, thermal=False),
+    "cost": Topic(marked("What does it cost in all?"), ("overview", "cost"), _cost, thermal=False),
     "mass": Topic(marked("How much heavier does the boiler get?"),
                   ("numbers", "budget"), _mass, ("mass",), thermal=False),
     "noise": Topic(marked("Does it make a noise?"), DOWNSIDES, downsides=("noise",), thermal=False),
@@ -232,3 +247,9 @@ TOPICS: Mapping[str, Topic] = MappingProxyType({
     "sure": Topic(marked("How sure are these numbers?"), ("overview", "sure"), _sure, thermal=False),
 })  # fmt: skip
 """By the word that the maker types."""
+
+
+def question(record: Assessment, name: str) -> str:
+    """What is asked under a topic, of this pair."""
+    other = name == "gain" and gain_is(record) == "stated"
+    return gettext(OTHER_GAIN if other else TOPICS[name].question)

@@ -9,7 +9,7 @@ from markupsafe import Markup
 from guidegen.language import gettext, translated
 from guidegen.record import Assessment
 from guidegen.record.stated import Reason, VariantPart
-from guidegen.site.pages import dip, sentences, worth
+from guidegen.site.pages import dip, gains, sentences, worth
 from guidegen.site.pages.drawn import of_variant
 from guidegen.site.pages.glossary import with_words
 from guidegen.site.pages.numbers import ShownNumbers
@@ -75,7 +75,7 @@ def _kit(record: Assessment, path: str) -> dict[str, object]:
         "why": _first_reason(record, path),
         "href": rel(path, path_of(record, "overview")),
         "gains": worth.gains(record),
-        "asked": bool(worth.answer(record)),
+        "asked": bool(worth.answer(record)) or bool(gains.of(record)),
         "worth": worth.shown(record),
         "change": dip.change_shown(numbers, record.main_drink) if gain_is(record) == "claimed" else "",
     }

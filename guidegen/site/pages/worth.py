@@ -10,6 +10,7 @@ from guidegen.language import gettext, marked, translated
 from guidegen.record import Assessment
 from guidegen.record.worth import Worth
 from guidegen.site.charts.quantity import two_systems
+from guidegen.site.pages import gains as stated_gains
 from guidegen.site.pages.place import changes_nothing, gain_is
 from guidegen.site.pages.sentences import sentence
 from guidegen.site.pages.unknown import not_yet
@@ -66,12 +67,13 @@ def word(worth: Worth) -> str:
 def answer(record: Assessment) -> str:
     """What is answered to "Worth it?" within a sentence, also where no draws decide it; empty where nobody asks.
 
-    Nobody asks of a kit that does not fit or is there already, nor does an edition answer that kept no verdict.
+    Nobody asks of a kit that does not fit or is there already, or that gains something else than heat; nor does an
+    edition answer that kept no verdict.
     """
     if record.fit.refused:
         return ""
     if changes_nothing(record):
-        return gettext("not by itself")
+        return "" if record.gains else gettext("not by itself")
     if gain_is(record) == "not known":
         return not_yet()
     found = judged(record)
@@ -79,10 +81,15 @@ def answer(record: Assessment) -> str:
 
 
 def shown(record: Assessment) -> Markup:
-    """The answer in a cell of a table, in its colour."""
+    """The answer in a cell of a table, in its colour, and what is gained beside heat."""
+    stated = stated_gains.shown(record)
+    if answer(record):
+        return Markup("<br>").join(filter(None, (_verdict(record), stated)))
+    return stated or Markup("–")
+
+
+def _verdict(record: Assessment) -> Markup:
     words, found = answer(record), judged(record)
-    if not words:
-        return Markup("–")
     if gain_is(record) == "not known":
         return Markup('<span class="gg-unknown">{}</span>').format(sentence(words))
     colour = f" gg-worth--{found.verdict}" if found else ""

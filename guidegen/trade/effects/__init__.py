@@ -25,7 +25,7 @@ from guidegen.trade.uncertain import Values
 
 EveryEffect = SetControl | SetHeater | AddMass | ScaleLoss | FeedCoil | NoEffect
 """In the order in which they act, however a kit lists them: the water in a coil has the density that the control and
-the losses give it, so the coil comes after them."""
+the losses give it, so the coil comes after them; and what changes a coil comes after the coil."""
 AnyEffect = Annotated[EveryEffect, Field(discriminator="kind")]
 EFFECTS = cast(tuple[type[Effect], ...], get_args(EveryEffect))
 
@@ -47,7 +47,7 @@ def with_several(machine: Machine, kits: Iterable[tuple[Sequence[Effect], Values
     """The machine after every effect of several kits, each with its own values, whatever their order."""
     every = [(one, number, values) for effects, values in kits for one, number in numbered(effects)]
     fitted = before
-    for effect, number, values in sorted(every, key=lambda one: EFFECTS.index(type(one[0]))):
+    for effect, number, values in sorted(every, key=lambda one: (one[0].of_coil, EFFECTS.index(type(one[0])))):
         fitted = effect.change(fitted, Setting(machine, values, number))
     return fitted
 

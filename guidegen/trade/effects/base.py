@@ -120,6 +120,11 @@ class Effect(Model, ABC):
         if inspect.isabstract(cls):
             raise TypeError(f"the effect {cls.__name__} does not say: {', '.join(sorted(cls.__abstractmethods__))}")
 
+    @property
+    def of_coil(self) -> bool:
+        """Whether it changes a coil, so that it acts after the one that brings it."""
+        return False
+
     @abstractmethod
     def change(self, before: Fitted, setting: Setting) -> Fitted:
         """The machine after this effect; what it adds to the budget comes as parts."""

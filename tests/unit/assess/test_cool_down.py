@@ -12,7 +12,7 @@ import pytest
 from guidegen.assess import after_use, inputs
 from guidegen.assess.after_use import cooled
 from guidegen.assess.asking import question, served
-from guidegen.assess.network_of import with_kit, without_kit
+from guidegen.assess.network_of import with_kits, without_kit
 from guidegen.heat.network import Rows
 from guidegen.trade.kit import Kit
 from guidegen.trade.machine import Machine
@@ -78,7 +78,7 @@ def times(machine: Machine, one: Kit, rows: Mapping[str, Rows]) -> Rows:
     low = {each.id: each.low for each in listed(machine, one)}
     values = Values({name: np.concatenate(([low[name]], column)) for name, column in rows.items()}, np.zeros(0))
     plain = without_kit(machine, values)
-    fitted = with_kit(machine, one, values, plain).network
+    fitted = with_kits(machine, (one,), values, plain).network
     return np.concatenate([cooled(side) for side in (plain, fitted)])[:, 1:]
 
 
@@ -120,7 +120,7 @@ def test_no_draw_is_slower_than_printed(pair: str) -> None:
     machine, one = PAIRS[pair]
     most, values = printed(machine, one, 512), inputs.draw(listed(machine, one), 512)
     plain = without_kit(machine, values)
-    drawn = np.concatenate([cooled(side) for side in (plain, with_kit(machine, one, values, plain).network)])
+    drawn = np.concatenate([cooled(side) for side in (plain, with_kits(machine, (one,), values, plain).network)])
     assert np.all(drawn.max(axis=1) <= most * (1 + ROUNDED))
 
 

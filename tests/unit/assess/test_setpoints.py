@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from guidegen.assess import inputs, setpoints
-from guidegen.assess.network_of import with_kit, without_kit
+from guidegen.assess.network_of import with_kits, without_kit
 from guidegen.heat.network import Network
 from guidegen.trade.machine import Machine
 from tests.mutants.draft import catalogue
@@ -31,7 +31,7 @@ def sides(machine: Machine, kit: str) -> tuple[Network, Network]:
     one = catalogue().kit(kit)
     values = inputs.draw([*inputs.of_machine(machine, catalogue()), *one.inputs()], 0)
     plain = without_kit(machine, values)
-    return plain, with_kit(machine, one, values, plain).network
+    return plain, with_kits(machine, (one,), values, plain).network
 
 
 def asked(machine: Machine, kit: str = "feed-preheater") -> tuple[float, ...]:

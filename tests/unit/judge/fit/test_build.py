@@ -33,7 +33,9 @@ def need(name: str, **written: Any) -> Requirement:
 
 def kit(name: str, *requirements: Requirement, parts: tuple = (), mains_work: bool = False) -> Kit:
     """What building looks at, and nothing else of a kit."""
-    made = SimpleNamespace(id=name, name=name.title(), requirements=requirements, parts=parts, mains_work=mains_work)
+    made = SimpleNamespace(
+        id=name, name=name.title(), requirements=requirements, parts=parts, mains_work=mains_work, needs=None
+    )
     return cast(Kit, made)
 
 

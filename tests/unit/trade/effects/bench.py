@@ -7,7 +7,7 @@ from typing import Any
 from pydantic import TypeAdapter
 
 from guidegen.assess import inputs
-from guidegen.assess.network_of import with_kit, without_kit
+from guidegen.assess.network_of import with_kits, without_kit
 from guidegen.heat.network import Network
 from guidegen.trade.effects import AnyEffect, Effect
 from guidegen.trade.effects.base import Fitted
@@ -56,7 +56,7 @@ def fitted(*written: dict[str, Any], machine: Machine = MK2, draws: int = 0) -> 
     one = kit(*written)
     values = drawn(machine, one, draws)
     plain = without_kit(machine, values)
-    return plain, with_kit(machine, one, values, plain)
+    return plain, with_kits(machine, (one,), values, plain)
 
 
 def moved(before: Network, after: Network) -> set[str]:

@@ -10,7 +10,7 @@ import pytest
 from numpy.typing import NDArray
 
 from guidegen.assess import Assessor, inputs
-from guidegen.assess.network_of import machine_parts, with_kit, without_kit
+from guidegen.assess.network_of import machine_parts, with_kits, without_kit
 from guidegen.heat.network import Network
 from tests.mutants.draft import catalogue
 from tests.unit.trade.effects.bench import (
@@ -95,9 +95,9 @@ def test_effects_compose() -> None:
     both = kit(BRASS_RING, JACKET, COIL)
     values = drawn(machine, both, DRAWS)
     plain = without_kit(machine, values)
-    first = with_kit(machine, kit(BRASS_RING, JACKET), values, plain).network
-    second = with_kit(machine, kit(COIL), values, first).network
-    assert flat(second).tobytes() == flat(with_kit(machine, both, values, plain).network).tobytes()
+    first = with_kits(machine, (kit(BRASS_RING, JACKET),), values, plain).network
+    second = with_kits(machine, (kit(COIL),), values, first).network
+    assert flat(second).tobytes() == flat(with_kits(machine, (both,), values, plain).network).tobytes()
 
 
 @pytest.mark.parametrize("written", SETS, ids=lambda one: "+".join(part["kind"] for part in one))
@@ -107,7 +107,7 @@ def test_no_effect_touches_the_machine_it_is_given(written: tuple[dict[str, Any]
     values = drawn(machine, one, DRAWS)
     plain = without_kit(machine, values)
     before = flat(plain).tobytes()
-    with_kit(machine, one, values, plain)
+    with_kits(machine, (one,), values, plain)
     assert flat(plain).tobytes() == before
 
 

@@ -15,7 +15,7 @@ from guidegen.assess import columns, inputs
 from guidegen.assess.after_use import cool_down_part
 from guidegen.assess.asking import slowest
 from guidegen.assess.columns import NAMES
-from guidegen.assess.network_of import with_kit, without_kit
+from guidegen.assess.network_of import with_kits, without_kit
 from guidegen.trade import effects
 from guidegen.trade.effects import EFFECTS
 from guidegen.trade.effects.base import Effect, Fitted, Setting
@@ -107,7 +107,7 @@ def test_a_new_effect_is_its_file_and_its_word_in_the_union(monkeypatch: pytest.
     monkeypatch.setattr(columns, "NAMES", (*NAMES, *Lid.input_names()))
     values = drawn(MK2, one, 64)
     plain = without_kit(MK2, values)
-    after = with_kit(MK2, one, values, plain).network
+    after = with_kits(MK2, (one,), values, plain).network
     assert np.array_equal(after.case, plain.case + values["kit.warmer"] + values["kit.2.warmer"])
     assert np.ptp(after.case - plain.case) > 4.0
     listed = [*inputs.of_machine(MK2, catalogue()), *one.inputs()]

@@ -1,0 +1,143 @@
+"""Facts of a workshop's own: declared, stated, asked, judged."""
+
+from __future__ import annotations
+
+import shutil
+from pathlib import Path
+
+import pytest
+
+from guidegen import trade
+from guidegen.assess import verdict
+from guidegen.assess.adapt import facts_of
+from guidegen.judge.fit.answers import read_answer
+from guidegen.problems import CatalogueError
+from guidegen.trade import Catalogue
+from guidegen.trade.load import look
+from guidegen.trade.paths import known_facts
+from guidegen.workshop.memory import Memory
+
+FIXTURE = Path(__file__).parents[2] / "fixtures" / "catalogue_min"
+FACTS = """facts:
+  - {id: foot_thread, title: Thread in the feet, kind: choice, choices: [M4, M5], settles: try a screw}
+  - id: foot_height
+    title: Height of the feet
+    kind: quantity
+    unit: mm
+    plausible: [5 mm, 60 mm]
+    settles: a ruler
+  - {id: foot_maker, title: Maker of the feet, kind: text}
+"""
+QUESTIONS = """questions:
+  - fact: own.foot_height
+    ask: How tall are the feet?
+    why: The tray goes below.
+    tool: a ruler
+    where: below the machine
+    look: outside
+    minutes: 2
+    units: [mm]
+    tolerance: 1 mm
+    photos: [a foot]
+"""
+ASKED = """requirements:
+  - {id: thread, says: The feet take M5., fact: own.foot_thread, is: M5, unmet: no, because: Its screws are M5.}
+  - {id: tall, says: The feet are tall., fact: own.foot_height, at_least: 20 mm, unmet: no, because: It goes below.}
+"""
+STATED = """own:
+  foot_thread: {is: M5, evidence: measured, source: bench-1}
+  foot_maker: Feet & Sons
+"""
+
+
+@pytest.fixture
+def root(tmp_path: Path) -> Path:
+    """Return the small workshop with three facts of its own, two of them stated by one variant and asked by a kit."""
+    shutil.copytree(FIXTURE, tmp_path / "w")
+    (tmp_path / "w" / "content" / "facts.yml").write_text(FACTS, encoding="utf-8")
+    (tmp_path / "w" / "content" / "questions.yml").write_text(QUESTIONS, encoding="utf-8")
+    kit = tmp_path / "w" / "content" / "kits" / "collar.yml"
+    kit.write_text(kit.read_text(encoding="utf-8").replace("requirements:\n", ASKED), encoding="utf-8")
+    one = tmp_path / "w" / "machines" / "plain" / "one.yml"
+    one.write_text(one.read_text(encoding="utf-8") + STATED, encoding="utf-8")
+    return tmp_path / "w"
+
+
+def met(known: Catalogue, variant: str) -> dict[str, bool | None]:
+    """Return which of the two requirements are met on a variant."""
+    fit = verdict.standing(known, known.machine(variant), known.kit("collar")).fit
+    return {one.id: one.met for one in fit.reasons if one.id in ("thread", "tall")}
+
+
+def test_a_machine_states_them_with_evidence_and_a_kit_asks_them(root: Path) -> None:
+    """What nobody stated is not known, and what its question asks of an owner settles it."""
+    known = trade.load(root)
+    thread = known.machine("plain-one").fact("own.foot_thread")
+    assert thread is not None
+    assert (thread.text, thread.evidence, thread.source, thread.title) == (
+        "M5", "measured", "bench-1", "Thread in the feet",
+    )  # fmt: skip
+    assert known.machine("plain-one").fact("own.foot_height") is None
+    assert met(known, "plain-one") == {"thread": True, "tall": None}
+    pair = verdict.judged(known, known.machine("plain-one"), known.kit("collar"), "next")
+    (asked,) = [one for one in pair.check.payload["rules"]["facts"] if one["fact"] == "own.foot_height"]
+    assert read_answer(asked, "22 mm") is not None
+    reason = next(one for one in verdict.fit_part(pair.check).reasons if one.id == "tall")
+    assert reason.detail.startswith("height of the feet")
+
+
+def test_another_value_is_judged_otherwise(root: Path) -> None:
+    """M4 where M5 is asked; the height in another unit of its dimension, below the limit."""
+    two = root / "machines" / "plain" / "two.yml"
+    more = "own: {foot_thread: M4, foot_height: 1.9 cm}\n"
+    two.write_text(two.read_text(encoding="utf-8") + more, encoding="utf-8")
+    assert met(trade.load(root), "plain-two") == {"thread": False, "tall": False}
+
+
+def test_steps_and_tables_know_their_names(root: Path) -> None:
+    """A `when:` may ask them; the program's own names stay, and those of other workshops are nobody's."""
+    known = trade.load(root)
+    values = facts_of(known.machine("plain-one"), known.kit("collar"), {}, ())
+    assert values.get("own.foot_thread").text == "M5"
+    assert values.get("own.foot_height").gaps[0].settles == "a ruler"
+    assert known.table["own.foot_height"].dimension == "length"
+    assert set(known_facts()) < set(known.table)
+    assert not [name for name in known_facts() if name.startswith("own.")]
+
+
+def test_a_family_states_what_its_variants_share(root: Path) -> None:
+    """Inherited like everything, from a base as well, and removed by null."""
+    family = root / "machines" / "plain" / "family.yml"
+    family.write_text(family.read_text(encoding="utf-8") + "own: {foot_height: 30 mm}\n", encoding="utf-8")
+    known = trade.load(root)
+    assert met(known, "plain-two")["tall"] is True
+    assert met(known, "plain-one") == {"thread": True, "tall": True}
+    two = root / "machines" / "plain" / "two.yml"
+    two.write_text(two.read_text(encoding="utf-8") + "own: {foot_thread: null}\n", encoding="utf-8")
+    assert met(trade.load(root), "plain-two") == {"thread": None, "tall": True}
+
+
+def test_an_edited_declaration_is_read_again(root: Path) -> None:
+    """With the memory of an earlier look: the documents that were read by the old one are read anew."""
+    memory = Memory()
+    assert look(root, memory)[1] == []
+    (root / "content" / "facts.yml").write_text(FACTS.replace("[M4, M5]", "[M4, M6]"), encoding="utf-8")
+    assert any("never that" in one.message or "not one of the words" in one.message for one in look(root, memory)[1])
+
+
+def test_a_value_outside_of_what_is_plausible_is_warned_of(root: Path) -> None:
+    """As of any fact."""
+    two = root / "machines" / "plain" / "two.yml"
+    two.write_text(two.read_text(encoding="utf-8") + "own: {foot_height: 80 mm}\n", encoding="utf-8")
+    (found,) = [one for one in trade.load(root).warnings if "foot_height" in one.message]
+    assert found.severity == "warning"
+
+
+def test_nothing_undeclared_is_stated(root: Path) -> None:
+    """The nearest name is offered, or the file in which to declare it."""
+    two = root / "machines" / "plain" / "two.yml"
+    two.write_text(two.read_text(encoding="utf-8") + "own: {foot_tread: M4}\n", encoding="utf-8")
+    with pytest.raises(CatalogueError) as caught:
+        trade.load(root)
+    assert 'own.foot_tread: content/facts.yml has no fact "foot_tread"' in str(caught.value)
+    assert "write foot_thread" in str(caught.value)
