@@ -18,6 +18,7 @@ from guidegen.trade import Catalogue
 from guidegen.trade.machine import Machine
 from tests.fixtures.unknowns import Loc, facts_of, put, unknown
 from tests.mutants.draft import COMPUTED, catalogue
+from tests.whole import some
 
 pytestmark = pytest.mark.slow
 
@@ -107,10 +108,11 @@ def test_where_the_wall_under_it_is_not_known_the_boiler_is_exchanged() -> None:
 def sweep(variant: str) -> list[str]:
     """Which single unknown facts leave an error on some kit of a variant."""
     known, machine = catalogue(), catalogue().machines[variant]
+    known_ones = [loc for loc, fact in facts_of(machine) if fact.known]
+    first = list(known.machines).index(variant)  # each begins elsewhere, so that nearly every fact has its turn
     return [
         f"{'.'.join(map(str, loc))} with {kit}"
-        for loc, fact in facts_of(machine)
-        if fact.known
+        for loc in some(known_ones[first:] + known_ones[:first], len(known.machines))
         for kit in known.kits
         if any(one.blocks for one in guided(known, without(variant, *loc), kit).lint)
     ]
@@ -119,7 +121,7 @@ def sweep(variant: str) -> list[str]:
 @pytest.mark.slow
 @pytest.mark.parametrize("variant", catalogue().machines)
 def test_no_single_unknown_fact_stops_the_build(variant: str) -> None:
-    """Each fact of every variant of the demonstration, with every kit."""
+    """Each fact of every variant of the demonstration, with every kit; `make test` tries one in eight."""
     assert sweep(variant) == []
 
 
