@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 import shutil
 from pathlib import Path
 from types import SimpleNamespace
@@ -13,8 +14,10 @@ import pytest
 from guidegen import trade
 from guidegen.assess import verdict
 from guidegen.assess.adapt import facts_of
-from guidegen.commands import main
+from guidegen.commands import builds, main
 from guidegen.commands.orders import Received, reported
+from guidegen.judge.builds.received import GuideRules
+from guidegen.judge.builds.report import BuildReport, write
 from guidegen.judge.fit.answers import read_answer
 from guidegen.problems import CatalogueError
 from guidegen.trade import Catalogue
@@ -239,3 +242,26 @@ def test_an_editor_completes_the_declared_names(root: Path) -> None:
     ):  # fmt: skip
         assert machine.is_valid({"own": value}) is fits
     assert json_schema("machine")["$defs"]["OwnValues"]["additionalProperties"] is True
+
+
+def test_a_build_report_may_say_what_it_is(root: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """By its name, in the words and the dimension that are declared."""
+    known = trade.load(root)
+    day = datetime.date(2026, 2, 1)
+    monkeypatch.setattr(builds, "rules_of", lambda *_: GuideRules("B", day, {}, (), frozenset()))
+
+    def said(**facts: str) -> list[str]:
+        own = {f"own.{name}": value for name, value in facts.items()}
+        text = write(
+            BuildReport(
+                "plain-one", "Plain One", "collar", "Collar", "B", "2026.1", day, "owner", "nobody", True, facts=own
+            )
+        )
+        try:
+            return [*builds.receive(root, known, text, "report.txt").report.facts]
+        except CatalogueError as error:
+            return [one.message for one in error.problems]
+
+    assert said(foot_thread="M5", foot_height="22 mm") == ["own.foot_thread", "own.foot_height"]
+    assert said(foot_thread="M7") == ["own.foot_thread: “M7” is none of its words"]
+    assert said(colour="red") == ["no machine has a fact own.colour"]
