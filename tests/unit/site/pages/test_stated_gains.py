@@ -17,6 +17,7 @@ from guidegen.site.pages.kits import kit_page
 from guidegen.site.pages.numbers import ShownNumbers
 from guidegen.site.pages.pair import pair_page
 from guidegen.site.pages.place import gain_is, kinds_of
+from guidegen.site.pages.reference import sources_page
 from guidegen.site.pages.replies import asked_about, reply
 from guidegen.site.pages.terminal import summary
 from guidegen.site.pages.together import together_page
@@ -190,3 +191,14 @@ def test_two_kits_without_heat_on_one_machine_state_both_gains() -> None:
     assert "hold for both" not in said
     ids = re.findall(r'id="(gain-[^"]*)"', page.body)
     assert ids == [f"gain-{one.kit.id}-pump" for one in (first, second)]
+
+
+def test_its_source_says_what_cites_it() -> None:
+    """The page of sources leads to the gain on the page of numbers, as to an input."""
+    key = next(iter(site().reference.sources))
+    stated = {"id": "pump", "title": "noise", "how": "A metre away.", "before": "62 dB(A)"}
+    after = {"is": "55 dB(A)", "evidence": "measured", "source": key}
+    one = mount(WrittenGain.model_validate({**stated, "after": after}))
+    page = f"guides/{one.variant.id}/{one.kit.id}/numbers.html"
+    assert f'href="{page}#gain-pump"' in sources_page(site(one)).body
+    assert 'id="gain-pump"' in pair_page(one, "numbers", site(one)).body
