@@ -224,7 +224,7 @@ def test_any_answers_come_to_an_outcome_or_are_refused(
     for number in range(ORDERS):
         given = [text for text in texts(chance.choice((0, 0, 10))) if chance.randrange(20)]
         try:
-            answers = answers_of(payload, given)
+            answers = answers_of(payload, given, known_facts())
             found = walk(payload["rules"], answers)
             if found["outcome"] is not None:
                 result_of(payload, answers, found)

@@ -15,11 +15,12 @@ from guidegen import trade
 from guidegen.assess import verdict
 from guidegen.assess.adapt import facts_of
 from guidegen.commands import builds, main
+from guidegen.commands.fit import answers_of
 from guidegen.commands.orders import Received, reported
 from guidegen.judge.builds.received import GuideRules
 from guidegen.judge.builds.report import BuildReport, write
 from guidegen.judge.fit.answers import read_answer
-from guidegen.problems import CatalogueError
+from guidegen.problems import CatalogueError, UsageProblem
 from guidegen.trade import Catalogue
 from guidegen.trade.load import look, own_facts
 from guidegen.trade.new_variant import draft
@@ -265,3 +266,12 @@ def test_a_build_report_may_say_what_it_is(root: Path, monkeypatch: pytest.Monke
     assert said(foot_thread="M5", foot_height="22 mm") == ["own.foot_thread", "own.foot_height"]
     assert said(foot_thread="M7") == ["own.foot_thread: “M7” is none of its words"]
     assert said(colour="red") == ["no machine has a fact own.colour"]
+
+
+def test_an_answer_that_nobody_asks_is_told_from_one_that_no_machine_has(root: Path) -> None:
+    """`guidegen fit --answer` knows the declared names as the program's own."""
+    known = trade.load(root)
+    payload = verdict.checked(known, known.machine("plain-one"), known.kit("collar"), "next").payload
+    for name, words in (("own.foot_maker", "the variant's data settle it"), ("own.colour", "no machine has such")):
+        with pytest.raises(UsageProblem, match=words):
+            answers_of(payload, [f"{name}=red"], known.table)
