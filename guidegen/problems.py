@@ -86,6 +86,16 @@ _NUMBER = re.compile(r"\bstep [A-Z0-9]+\.[0-9]+ |\[[0-9]+\]| \(and [0-9]+ more s
 """What differs in a message from one place to the next of the same cause: the number of a step, of an item."""
 
 
+_UNDECLARED = re.compile(r'[^ ]+\.yml has no fact "[^"]*"')
+"""What is wrong wherever a name shows that one file would have to declare."""
+
+
+def undeclared(problem: Problem) -> str | None:
+    """Return what nobody declared, in words, where that is the mistake."""
+    found = _UNDECLARED.search(problem.message) if problem.code == Code.UNKNOWN_FACT else None
+    return found[0] if found else None
+
+
 def one_per_cause(problems: Iterable[Problem]) -> tuple[Problem, ...]:
     """Return the problems, each cause once: what one line brings about in many guides, steps or items is one mistake.
 
@@ -95,9 +105,10 @@ def one_per_cause(problems: Iterable[Problem]) -> tuple[Problem, ...]:
     >>> [each.message for each in one_per_cause([one, replace(one, message="wetted[2].source: no source")])]
     ['wetted[1].source: no source (and 1 more like it)']
     """
-    groups: dict[Problem, list[Problem]] = {}
+    groups: dict[Problem | str, list[Problem]] = {}
     for one in sorted(set(problems)):
-        groups.setdefault(replace(one, message=_NUMBER.sub("", one.message), severity="error"), []).append(one)
+        alike = replace(one, message=_NUMBER.sub("", one.message), severity="error")
+        groups.setdefault(undeclared(one) or alike, []).append(one)
     stopping = ([one for one in same if one.severity == "error"] or same for same in groups.values())
     return tuple(
         same[0] if len(same) == 1 else replace(same[0], message=f"{same[0].message} (and {len(same) - 1} more like it)")

@@ -13,13 +13,16 @@ from guidegen.record.fields import FieldPart, FieldSection
 from guidegen.trade.catalogue import Catalogue
 from guidegen.trade.described import described
 from guidegen.trade.effects import EFFECTS
-from guidegen.trade.field_walk import WalkedField, walk
+from guidegen.trade.field_walk import MACHINE as MACHINE_FILE
+from guidegen.trade.field_walk import WalkedField, walk, walk_model
 from guidegen.trade.paths import COMPUTED, known_facts
 from guidegen.trade.schema import KINDS
 from guidegen.unit_table import UNITS
 from guidegen.units import parse
 from guidegen.workshop.base import Place, Text
+from guidegen.workshop.fact_table import FactTable
 from guidegen.workshop.nodes import to_data
+from guidegen.workshop.own_facts import FILE, PLACE, WrittenFact, values_of
 from guidegen.workshop.reader import read_file
 from guidegen.workshop.requirements import comparisons
 
@@ -58,17 +61,25 @@ _BRACES = re.compile(r"\{([^{}]+)\}")
 def fields(known: Catalogue | None = None) -> tuple[FieldSection, ...]:
     """Every field of every kind of file; with a workshop also what of it depends on each fact."""
     uses = _uses(known) if known is not None else {}
+    own = tuple(_own(known.facts.facts)) if known is not None and known.facts is not None else ()
     return tuple(
         section.model_copy(
             update={
                 "fields": tuple(
                     one.model_copy(update={"needed_by": (*one.needed_by, *uses[one.name])}) if one.name in uses else one
-                    for one in section.fields
+                    for one in (*section.fields, *(own if section.kind == MACHINE_FILE else ()))
                 )
             }
         )
         for section in _sections()
     )
+
+
+def _own(facts: tuple[WrittenFact, ...]) -> Iterator[FieldPart]:
+    """The facts of a workshop's own, which a machine's file states as any."""
+    for one in walk_model(values_of(facts), PLACE):
+        title = one.spec.title if one.spec else one.key
+        yield _part([one], f"{title}; a fact of your own, declared in {FILE}.")
 
 
 @cache
@@ -89,12 +100,13 @@ def _parts(kind: str) -> Iterator[FieldPart]:
         yield from _worked_out({*named})
 
 
-def _part(several: list[WalkedField]) -> FieldPart:
+def _part(several: list[WalkedField], says: str = "") -> FieldPart:
     one = several[0]
     words = [other.written.removeprefix("the word ") for other in several]
     written = one.written if len({*words}) == 1 else f"one of {', '.join(dict.fromkeys(words))}"
     spec = one.spec
-    says = described(one.model, one.key) + (f" Its parts are those of `{one.same_as}`." if one.same_as else "")
+    says = says or described(one.model, one.key)
+    says += f" Its parts are those of `{one.same_as}`." if one.same_as else ""
     return FieldPart(
         name=one.name,
         says=says,
@@ -198,22 +210,22 @@ def _places(known: Catalogue) -> Mapping[str, list[str]]:
     paths = sorted({place.path for one in documents for _, place in one.places.items() if place.path})
     found: dict[str, list[str]] = defaultdict(list)
     for path in paths:
-        for name, place in _named(to_data(read_file(known.root / path, path))[0], None):
+        for name, place in _named(to_data(read_file(known.root / path, path))[0], None, known.table):
             words = f"{place.path}:{place.line}"
-            if name in known_facts() and words not in found[name]:
+            if words not in found[name]:
                 found[name].append(words)
     return found
 
 
-def _named(value: Any, place: Place | None) -> Iterator[tuple[str, Place]]:
+def _named(value: Any, place: Place | None, table: FactTable) -> Iterator[tuple[str, Place]]:
     if isinstance(value, Mapping):
         for key, one in value.items():
             here = one.place if isinstance(one, Text) else place
-            if key in known_facts() and here is not None:
+            if key in table and here is not None:
                 yield key, here
-            yield from _named(one, here)
+            yield from _named(one, here, table)
     elif isinstance(value, tuple):
         for one in value:
-            yield from _named(one, place)
+            yield from _named(one, place, table)
     elif isinstance(value, Text) and value.place is not None:
-        yield from ((name, value.place) for name in _BRACES.findall(value))
+        yield from ((name, value.place) for name in _BRACES.findall(value) if name in table)

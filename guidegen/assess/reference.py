@@ -42,7 +42,7 @@ from guidegen.record.self_check import Finder
 from guidegen.runs.codes import RunCode
 from guidegen.trade import Catalogue
 from guidegen.trade.machine import Machine
-from guidegen.trade.paths import known_facts
+from guidegen.workshop.fact_table import FactTable
 from guidegen.workshop.questions import Questions
 
 LARGEST_LOG = 2_000_000
@@ -111,12 +111,11 @@ def log(known: Catalogue, digest: str) -> bytes | None:
 def find(known: Catalogue, variants: tuple[str, ...], edition: str) -> Finder:
     """What distinguishes these variants, in the order of the catalogue; those that it does not know are left out."""
     machines = [machine for name, machine in known.machines.items() if name in variants]
-    return finder(machines, known.questions or Questions(), edition, known.workshop.contact)
+    return finder(machines, known.questions or Questions(), known.table, edition, known.workshop.contact)
 
 
-def finder(machines: Sequence[Machine], questions: Questions, edition: str, contact: str) -> Finder:
-    """The same for these machines and questions."""
-    table = known_facts(type(machines[0])) if machines else known_facts()
+def finder(machines: Sequence[Machine], questions: Questions, table: FactTable, edition: str, contact: str) -> Finder:
+    """The same for these machines and questions, and a table of what may be asked of them."""
     which = which_of(machines, questions, table, edition=edition, contact=contact)
     return Finder.model_validate({**which, "longest": longest(which["rules"])})
 

@@ -139,13 +139,14 @@ def schema(arguments: argparse.Namespace, root: Path) -> int:
 
     from guidegen.judge.acts.row import sentences
     from guidegen.problems import nearest, one_of
+    from guidegen.trade.load import own_facts
     from guidegen.trade.schema import KINDS, json_schema
 
     if arguments.kind is not None and arguments.kind not in KINDS:
         near = nearest(arguments.kind, KINDS)
         fix = f"write {near}" if near else f"write one of {one_of(KINDS)}"
         raise UsageProblem(f'there is no kind of file "{arguments.kind}"; {fix}')
-    out(json.dumps(json_schema(arguments.kind, sentences()), indent=2, ensure_ascii=False))
+    out(json.dumps(json_schema(arguments.kind, sentences(), own_facts(root)), indent=2, ensure_ascii=False))
     return OK
 
 

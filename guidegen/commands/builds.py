@@ -22,7 +22,6 @@ from guidegen.record.procedure import InstructionPhase
 from guidegen.record.step import HoldPoint
 from guidegen.trade import Catalogue
 from guidegen.trade.builds import RecordedBuild
-from guidegen.trade.paths import known_facts
 from guidegen.workshop.editor import EditedFile
 from guidegen.workshop.reader import bytes_of
 from guidegen.workshop.write_yaml import Value
@@ -32,10 +31,10 @@ EMPTY = (
 )
 
 
-def receive(root: Path, text: str, path: str) -> ReceivedReport:
+def receive(root: Path, known: Catalogue, text: str, path: str) -> ReceivedReport:
     """Read a report and hold it against its edition. Raises CatalogueError where the text is not sound."""
     received = read(text, path)
-    problems = list(problems_of(received, rules_of(root, received), known_facts(), latest()))
+    problems = list(problems_of(received, rules_of(root, received), known.table, latest()))
     if problems:
         raise CatalogueError(problems)
     return received

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from guidegen.judge.fit.payload import Payload, Which
     from guidegen.judge.fit.walk import Answer
     from guidegen.trade import Catalogue
+    from guidegen.workshop.fact_table import FactTable
 
 OK, AUTHOR = 0, 1
 
@@ -66,7 +67,7 @@ def fit(arguments: argparse.Namespace, root: Path) -> int:
         checked = verdict.checked(known, machine, kit, DRAFT)
         others = together(known, machine).get(kit.id, ())
         payload = checked.payload
-        answers = answers_of(payload, arguments.answers)
+        answers = answers_of(payload, arguments.answers, known.table)
         found = walk(payload["rules"], answers)
         if found["outcome"] is not None:
             result = result_of(payload, answers, found)
@@ -99,11 +100,14 @@ def _worth(root: Path, known: Catalogue, variant: str, kit: str) -> list[str]:
 
 
 def answers_of(
-    payload: Payload | Which, given: list[str], unasked: str = "the variant's data settle it, or it changes nothing"
+    payload: Payload | Which,
+    given: list[str],
+    table: FactTable,
+    unasked: str = "the variant's data settle it, or it changes nothing",
 ) -> dict[str, Answer]:
     """Read `FACT=VALUE`, each once; what nobody asks here, or what is no answer, is wrong usage.
 
-    `unasked` says why a fact that machines have is not asked.
+    `table` has the facts that machines have; `unasked` says why one of them is not asked.
     """
     from guidegen.judge.fit.answers import PHOTO, accepted, asked_again, is_plausible, read_answer
     from guidegen.judge.fit.scale import NotRead
@@ -112,7 +116,7 @@ def answers_of(
     answers: dict[str, Answer] = {}
     for name, value in named_values("--answer", given).items():
         if name not in facts:
-            raise UsageProblem(f"--answer {name}: {_not_asked(name, facts, unasked)}")
+            raise UsageProblem(f"--answer {name}: {_not_asked(name, facts, table, unasked)}")
         try:
             answers[name] = read_answer(facts[name], value)
         except NotRead as error:
@@ -123,14 +127,13 @@ def answers_of(
     return answers
 
 
-def _not_asked(name: str, facts: Mapping[str, Any], unasked: str) -> str:
+def _not_asked(name: str, facts: Mapping[str, Any], table: FactTable, unasked: str) -> str:
     from guidegen.problems import nearest
-    from guidegen.trade.paths import known_facts
 
     asked = f"asked here: {', '.join(facts)}" if facts else "nothing is asked here, the variant's data settle it"
-    if name in known_facts():
+    if name in table:
         return f"{unasked}; {asked}"
-    near = nearest(name, facts) or nearest(name, known_facts())
+    near = nearest(name, facts) or nearest(name, table)
     return f"no machine has such a fact; {f'write {near}; ' if near else ''}{asked}"
 
 

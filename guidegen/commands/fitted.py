@@ -73,7 +73,7 @@ def add_report(arguments: argparse.Namespace, root: Path) -> int:
     path, data = received_bytes(arguments.file)
     memory = Memory()
     known = trade.load(root, memory)
-    received = builds.receive(root, text_of(data, path, "build report"), path)
+    received = builds.receive(root, known, text_of(data, path, "build report"), path)
     file, number = builds.added(root, known, received.report, arguments.accepted)
     out("\n".join(builds.summary(received.report)))
     for reason in unmet(received.report):

@@ -23,7 +23,6 @@ from guidegen.judge.fit.shape import FORMAT
 from guidegen.problems import CatalogueError, EnvironmentProblem, Problem, nearest, one_of
 from guidegen.trade import Catalogue
 from guidegen.trade.draft_lines import Reported
-from guidegen.trade.paths import known_facts
 
 _NUMBER = re.compile(r"[0-9]+(?:\.[0-9]+)?")
 
@@ -156,7 +155,7 @@ def reported(received: Received, known: Catalogue) -> dict[str, str]:
             found["control.kind"] = kind.text
         found["based_on"] = order.variant.removeprefix(f"{machine.family}-")
     for name, answer in (judgement.answers if judgement is not None else {}).items():
-        reported = stated(facts[name], answer) if name in facts and name in known_facts() else None
+        reported = stated(facts[name], answer) if name in facts and name in known.table else None
         if reported is not None:
             found[name] = reported if name == "control.kind" else Reported(reported, note)
     if "based_on" in found and found["control.kind"] != known.machine(order.variant).control.kind:

@@ -43,7 +43,7 @@ def which(arguments: argparse.Namespace, root: Path) -> int:
         machines = list(known.machines.values())
         asked = known.questions or Questions()
         finder = which_of(machines, asked, known.table, edition=DRAFT, contact=known.workshop.contact)
-        answers = answers_of(finder, arguments.answers, NOBODY_ASKS)
+        answers = answers_of(finder, arguments.answers, known.table, NOBODY_ASKS)
         found = identified(finder["rules"], finder["shows"], answers)
         left = [finder["variants"][place]["id"] for place in found["left"]]
         if arguments.json:

@@ -7,7 +7,7 @@ from collections.abc import Collection
 from guidegen.problems import Code, Explained, Problem, nearest, one_of
 from guidegen.workshop.base import Document, Loc, Place
 from guidegen.workshop.fact_table import FactTable
-from guidegen.workshop.own_facts import where_named
+from guidegen.workshop.own_facts import named_nowhere
 from guidegen.workshop.walk import name_of
 
 
@@ -19,9 +19,8 @@ def problem(document: Document, loc: Loc, code: Explained, message: str, fix: st
 
 
 def unknown_fact(document: Document, loc: Loc, fact: str, table: FactTable, *, key: bool = False) -> Problem:
-    near = nearest(fact, (*table, *table.chosen))
-    fix = f"write {near}" if near else where_named(fact)
-    return problem(document, loc, Code.UNKNOWN_FACT, f'no machine has a fact "{fact[:60]}"', fix, key=key)
+    message, fix = named_nowhere(fact, (*table, *table.chosen))
+    return problem(document, loc, Code.UNKNOWN_FACT, message, fix, key=key)
 
 
 def unknown_part(document: Document, loc: Loc, name: str, parts: Collection[str], *, key: bool = False) -> Problem:

@@ -41,7 +41,7 @@ def body(given: Mapping[str, str], base: Machine) -> Iterator[str]:
 
 def sure(base: Machine) -> dict[str, str]:
     """What was looked at on the other variant, by name."""
-    facts = ((name, base.fact(name)) for name in known_facts())
+    facts = ((name, base.fact(name)) for name in known_facts(type(base)))
     return {name: one.text for name, one in facts if one is not None and one.known and one.evidence in SURE}
 
 

@@ -57,6 +57,11 @@ def walk(kind: str) -> Iterator[WalkedField]:
     yield from _of_model(KINDS[kind][0], "" if kind == MACHINE else f"{kind}.", {})
 
 
+def walk_model(model: type[BaseModel], place: str) -> Iterator[WalkedField]:
+    """The fields of a model that stands at a place of a kind of file."""
+    yield from _of_model(model, f"{place}.", {})
+
+
 def _of_model(model: type[BaseModel], prefix: str, seen: dict[type[BaseModel], str]) -> Iterator[WalkedField]:
     seen[model] = prefix.rstrip(".")
     for name, info in model.model_fields.items():

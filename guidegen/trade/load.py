@@ -29,7 +29,7 @@ from guidegen.workshop.inherit import OWN, joined
 from guidegen.workshop.memory import Memory
 from guidegen.workshop.nodes import Mapping
 from guidegen.workshop.offers import WrittenOffers
-from guidegen.workshop.own_facts import OwnFacts
+from guidegen.workshop.own_facts import FILE, OwnFacts, without_undeclared
 from guidegen.workshop.pictures.written import Pictures
 from guidegen.workshop.procedures import Hazards, Procedure, SharedBlocks
 from guidegen.workshop.questions import Questions
@@ -77,7 +77,8 @@ def look(
     files = find(root, problems, edited or ())
     reading = _Reading(root, files, problems, memory, edited or {})
     facts = reading.content("facts", OwnFacts)
-    reading.machine_model = machine_with(facts.facts if facts is not None else ())
+    unread = facts is None and "facts" in files.content
+    reading.machine_model = machine_with(None if unread else facts.facts if facts is not None else ())
     workshop = reading.content("workshop", Workshop)
     drinks = reading.content("drinks", Drinks)
     sources = reading.content("sources", Sources)
@@ -109,10 +110,21 @@ def look(
         root=root,
     )
     checks.check(known, files, root, problems, memory)
+    if unread:
+        problems = without_undeclared(problems)
     problems.extend(plausible.warnings(known, memory, whole=not problems))
     memory.end()
     complete = workshop and drinks and sources and glossary
     return (known if complete else None), problems
+
+
+def own_facts(root: Path) -> OwnFacts | None:
+    """Return a workshop's own facts; None where it declares none, or nobody can read how."""
+    return (
+        None
+        if not (root / FILE).is_file()
+        else _Reading(root, find(root, []), [], Memory(), {}).content("facts", OwnFacts)
+    )
 
 
 class _Reading:

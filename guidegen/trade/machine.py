@@ -273,9 +273,12 @@ class Machine(MachineData):
 
 
 @lru_cache(maxsize=16)
-def machine_with(facts: tuple[WrittenFact, ...]) -> type[Machine]:
-    """Return the model of machines that may state these facts of a workshop's own; the same for the same facts."""
-    if not facts:
+def machine_with(facts: tuple[WrittenFact, ...] | None) -> type[Machine]:
+    """Return the model of machines that may state these facts of a workshop's own; the same for the same facts.
+
+    None stands for facts that nobody can read.
+    """
+    if facts == ():
         return Machine
     values = values_of(facts)
     return create_model("Machine", __base__=Machine, own=(values, Field(default_factory=values)))

@@ -16,18 +16,19 @@ from typing import Annotated, Any
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
-from guidegen.problems import CatalogueError, Code, Problem, nearest
+from guidegen.problems import CatalogueError, Code, Problem
 from guidegen.trade import draft_based
 from guidegen.trade.catalogue import Catalogue
 from guidegen.trade.draft_lines import circuit, devices, first_of_family, protrusions, scalar, without_removals, written
-from guidegen.trade.machine import Machine, MachineData, PidControl, ThermostatControl
+from guidegen.trade.machine import Machine, MachineData, PidControl, ThermostatControl, machine_with
 from guidegen.trade.paths import known_facts
 from guidegen.workshop.base import ID, Loc
 from guidegen.workshop.explain import validated
+from guidegen.workshop.fact_table import FactTable
 from guidegen.workshop.fields import Choice, Fact
 from guidegen.workshop.nodes import Mapping as Mapped
 from guidegen.workshop.nodes import Node, Scalar
-from guidegen.workshop.own_facts import PLACE
+from guidegen.workshop.own_facts import PLACE, named_nowhere, values_of
 from guidegen.workshop.reader import read
 from guidegen.workshop.requirements import comparisons
 
@@ -86,8 +87,8 @@ def draft(known: Catalogue | None, family: str, stem: str, given: Mapping[str, s
         facts = {name: text for name, text in given.items() if name not in (*_OWN, *OF_THE_HEAD)}
         lines += ["marks: []", *draft_based.body(facts, base)]
     else:
-        lines += ["marks: []", *_body(given, _inherited(known, family))]
-        _check(without_removals("\n".join(lines) + "\n"), path)
+        lines += ["marks: []", *_body(given, _inherited(known, family), known)]
+        _check(without_removals("\n".join(lines) + "\n"), path, known)
     text = "\n".join(lines) + "\n"
     files = {path: text}
     if known is None or family not in known.families:
@@ -139,12 +140,10 @@ def _refused(known: Catalogue | None, family: str, stem: str, given: Mapping[str
             yield _problem(Code.MISSING_KEY, f"{name}: is missing", f"give {name}")
     if "based_on" in given:
         yield from _refused_base(known, family, given)
-    names = {*known_facts(), *_OWN, *OF_THE_HEAD}
+    names = {*_table(known), *_OWN, *OF_THE_HEAD}
     for name in given:
         if name not in names:
-            near = nearest(name, names)
-            fix = f"write {near}" if near else "look at `guidegen show` for the names of facts"
-            yield _problem(Code.UNKNOWN_FACT, f'no machine has a fact "{name[:60]}"', fix)
+            yield _problem(Code.UNKNOWN_FACT, *named_nowhere(name, names))
 
 
 def _refused_base(known: Catalogue | None, family: str, given: Mapping[str, str]) -> Iterator[Problem]:
@@ -178,7 +177,12 @@ def _inherited(known: Catalogue | None, family: str) -> dict[str, list[str]]:
     return found
 
 
-def _body(given: Mapping[str, str], inherited: Mapping[str, list[str]]) -> Iterator[str]:
+def _table(known: Catalogue | None) -> FactTable:
+    """Return every name that a machine of the workshop may state."""
+    return known.table if known is not None else known_facts()
+
+
+def _body(given: Mapping[str, str], inherited: Mapping[str, list[str]], known: Catalogue | None) -> Iterator[str]:
     """Yield the lines of everything behind the head of the file."""
     for name, info in MachineData.model_fields.items():
         if name == "control":
@@ -191,9 +195,17 @@ def _body(given: Mapping[str, str], inherited: Mapping[str, list[str]]) -> Itera
         elif name == "inventory":
             yield from circuit()
         elif name == PLACE:
-            continue  # what a workshop's own facts are, no model of the program says
+            yield from _own(given, known)
         elif _is_fact(info) or (_submodel(info) is not None and name != "years"):
             yield from _field(name, info, "", "", given, inherited)
+
+
+def _own(given: Mapping[str, str], known: Catalogue | None) -> Iterator[str]:
+    """Yield the lines of the workshop's own facts, where it has any."""
+    if known is not None and known.facts is not None and known.facts.facts:
+        yield f"{PLACE}:"
+        for name in values_of(known.facts.facts).model_fields:
+            yield from _line(f"{PLACE}.{name}", name, "  ", given, known.table)
 
 
 def _fields(
@@ -211,16 +223,20 @@ def _field(
         yield f"{indent}{name}:"
         yield from _fields(inner, f"{prefix}{name}.", f"{indent}  ", given, inherited)
     elif _is_fact(info):
-        path = f"{prefix}{name}"
-        if path in given:
-            yield f"{indent}{name}: {written(given[path])}"
-        else:
-            kind = known_facts().get(path)
-            spec = kind.spec if kind is not None else None
-            how = f"  # {spec.settles}" if spec and spec.settles else ""
-            yield f"{indent}{name}: unknown{how}"
+        yield from _line(f"{prefix}{name}", name, indent, given, known_facts())
     elif name == "protrusions":
         yield from protrusions(indent, given, inherited[name])
+
+
+def _line(path: str, name: str, indent: str, given: Mapping[str, str], table: FactTable) -> Iterator[str]:
+    """Yield what was given of a fact, or that it is unknown and how it is found out."""
+    if path in given:
+        yield f"{indent}{name}: {written(given[path])}"
+    else:
+        kind = table.get(path)
+        spec = kind.spec if kind is not None else None
+        how = f"  # {spec.settles}" if spec and spec.settles else ""
+        yield f"{indent}{name}: unknown{how}"
 
 
 def _wanted(known: Catalogue | None, given: Mapping[str, str]) -> tuple[Measurement, ...]:
@@ -235,7 +251,7 @@ def _wanted(known: Catalogue | None, given: Mapping[str, str]) -> tuple[Measurem
     other = "thermostat" if given["control.kind"] == "pid" else "pid"
     skipped = {"pid": ("setpoint", "kp", "ki", "kd"), "thermostat": ("opens", "closes", "lag")}[other]
     found = []
-    for name, field in known_facts().items():
+    for name, field in _table(known).items():
         beside = name.startswith("control.") and name.split(".")[1] in skipped
         if name in given or beside or field.spec is None or not field.spec.settles:
             continue
@@ -243,10 +259,11 @@ def _wanted(known: Catalogue | None, given: Mapping[str, str]) -> tuple[Measurem
     return tuple(sorted(found, key=lambda one: -len(one.needed_by)))
 
 
-def _check(text: str, path: str) -> None:
+def _check(text: str, path: str, known: Catalogue | None) -> None:
     """Read the text as `check` would; a mistake is one of what was given, since the rest is ours."""
     problems: list[Problem] = []
-    validated(Machine, read(text.encode(), path), problems)
+    model = machine_with(known.facts.facts if known is not None and known.facts is not None else ())
+    validated(model, read(text.encode(), path), problems)
     if problems:
         raise CatalogueError(problems)
 

@@ -21,6 +21,7 @@ from guidegen.workshop.fact_table import FactKind, FactTable
 from guidegen.workshop.facts import EVIDENCE, Evidence
 from guidegen.workshop.fields import Choice, Choices, Dimension, Fact, Spec
 from guidegen.workshop.fitted import FITTED
+from guidegen.workshop.own_facts import PLACE, UnreadValues
 
 #: Numbers that the geometry of the coil gives; a requirement may compare a fact with them. `coil.flush`: what may stand
 #: out under it. `bolts.…`: of the key that a tool of the kit is, and of the short one that a part is, the height that
@@ -76,7 +77,8 @@ _DERIVED = {
 @lru_cache(maxsize=16)
 def known_facts(model: type[MachineData] = MachineData) -> FactTable:
     """Return the table of every name that may be asked of a machine, a workshop's own facts among them."""
-    return FactTable(dict(_walk(model, "")) | _DERIVED, COMPUTED, CHOSEN, FOLLOWS)
+    unread = f"{PLACE}." if model.model_fields[PLACE].annotation is UnreadValues else ""
+    return FactTable(dict(_walk(model, "")) | _DERIVED, COMPUTED, CHOSEN, FOLLOWS, unread)
 
 
 def _walk(model: type[BaseModel], prefix: str) -> Iterator[tuple[str, FactKind]]:

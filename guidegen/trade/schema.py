@@ -22,7 +22,7 @@ from guidegen.trade.schema_of_facts import WORDS, fact_definitions
 from guidegen.trade.shop import Drinks, Glossary, Sources, Workshop
 from guidegen.workshop.base import Document
 from guidegen.workshop.offers import WrittenOffers
-from guidegen.workshop.own_facts import OwnFacts
+from guidegen.workshop.own_facts import OwnFacts, OwnValues, values_of
 from guidegen.workshop.pictures.written import Pictures
 from guidegen.workshop.procedures import Hazards, Procedure, SharedBlocks
 from guidegen.workshop.questions import Questions
@@ -54,17 +54,17 @@ KINDS: dict[str, tuple[type[Document], str]] = {
 _DIALECT = "https://json-schema.org/draft/2020-12/schema"
 
 
-def json_schema(kind: str | None = None, acts: Mapping[str, str] | None = None) -> Schema:
+def json_schema(kind: str | None = None, acts: Mapping[str, str] | None = None, own: OwnFacts | None = None) -> Schema:
     """Return the schema of one kind of file; without a kind, of all of them under `$defs`, any of which fits.
 
     `acts` are the names that a step may have under `act`, each with its sentence: an editor completes them. Without
-    them any name fits.
+    them any name fits. `own` are a workshop's own facts, which machines may state; without them any name fits, too.
     """
     if kind is not None:
-        return _one(kind, acts or {})
+        return _one(kind, acts or {}, own)
     whole: Schema = {"$schema": _DIALECT, "title": "Files of a workshop", "$defs": {}, "anyOf": []}
     for name in KINDS:
-        one = _one(name, acts or {})
+        one = _one(name, acts or {}, own)
         for inner, definition in one.pop("$defs").items():
             whole["$defs"][f"{name}.{inner}"] = _renamed(definition, name)
         del one["$schema"]
@@ -73,18 +73,29 @@ def json_schema(kind: str | None = None, acts: Mapping[str, str] | None = None) 
     return whole
 
 
-def _one(kind: str, acts: Mapping[str, str]) -> Schema:
+def _one(kind: str, acts: Mapping[str, str], own: OwnFacts | None) -> Schema:
     model, where = KINDS[kind]
     references, schema = models_json_schema([(model, "validation")], ref_template="#/$defs/{model}")
     root = references[(model, "validation")]["$ref"].rsplit("/", 1)[-1]
     definitions = {name: _described(name, _cleaned(one)) for name, one in schema["$defs"].items()}
     if kind == "machine":
+        if own is not None:
+            definitions[OwnValues.__name__] |= _stated(own)
         definitions = {name: _partial(one) for name, one in definitions.items()}
     if acts and "WrittenAct" in definitions:
         act = definitions["WrittenAct"]["properties"]["act"]
         act |= {"enum": [*acts], "enumDescriptions": [*acts.values()]}
     definitions |= fact_definitions()
     return {"$schema": _DIALECT, "description": where, **definitions.pop(root), "$defs": definitions}
+
+
+def _stated(own: OwnFacts) -> Schema:
+    """What a machine may state of a workshop's own facts, each with its title before how it is found out."""
+    properties = _cleaned(values_of(own.facts).model_json_schema()).get("properties", {})
+    for one in own.facts:
+        more = properties[one.id].get("description")
+        properties[one.id]["description"] = f"{one.title}. {more}" if more else f"{one.title}."
+    return {"properties": properties, "additionalProperties": False}
 
 
 def _cleaned(node: Any) -> Any:

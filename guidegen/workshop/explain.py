@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 import types
 import typing
-from typing import Annotated, Any, Literal, TypeVar
+from typing import Annotated, Any, Literal, TypeVar, cast
 
 from pydantic import BaseModel, Tag, ValidationError
 from pydantic_core import ErrorDetails
@@ -88,10 +88,7 @@ def _words(
         field = str(loc[-1])
         return Code.MISSING_KEY, "is missing", f"add {field}: {_example(model, detail['loc'])}"
     if kind == "extra_forbidden":
-        names = _names(_model_at(model, detail["loc"][:-1]))
-        near = nearest(str(loc[-1]), names)
-        fix = f"write {near}" if near else f"use one of {one_of(names)}" if names else "delete it"
-        return Code.UNKNOWN_KEY, "no such field here", fix
+        return _no_such(_model_at(model, detail["loc"][:-1]), str(loc[-1]))
     if value is None or value == "":
         return Code.EMPTY_VALUE, "has no value", "write one"
     if detail["loc"][-1:] == ("[key]",) or (kind == "string_pattern_mismatch" and "a-z0-9" in str(context["pattern"])):
@@ -113,6 +110,16 @@ def _words(
     if kind.startswith("date"):
         return Code.NOT_A_DATE, f"{got}, a date is wanted", "write it like 2026-03-31"
     return _more_words(kind, got, context)
+
+
+def _no_such(model: Any, name: str) -> tuple[Code, str, str]:
+    """Return the words for a field that a model has not: its own, where it has any."""
+    if hasattr(model, "no_such"):
+        return cast("tuple[Code, str, str]", model.no_such(name))
+    names = _names(model)
+    near = nearest(name, names)
+    fix = f"write {near}" if near else f"use one of {one_of(names)}" if names else "delete it"
+    return Code.UNKNOWN_KEY, "no such field here", fix
 
 
 def _more_words(kind: str, got: str, context: dict[str, Any]) -> tuple[Code, str, str]:

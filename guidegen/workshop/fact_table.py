@@ -31,6 +31,7 @@ class FactTable(Mapping[str, FactKind]):
     `computed` are names that a fact may be compared with, with their dimension. `chosen` are names that a `when:` may
     ask besides: what was chosen for the guide at hand, not what the machine is. `follows` are, of names that are worked
     out, the places of the machine that they follow from; a name with a dot at its end stands for all that begin so.
+    `unread` is how names begin whose declaration cannot be read, so that nobody knows which there are.
     """
 
     def __init__(
@@ -39,8 +40,10 @@ class FactTable(Mapping[str, FactKind]):
         computed: Mapping[str, str] | None = None,
         chosen: tuple[str, ...] = (),
         follows: Mapping[str, tuple[str, ...]] | None = None,
+        unread: str = "",
     ) -> None:
         """Keep the names."""
+        self.unread = unread
         self._kinds, self.computed, self.chosen = dict(kinds), dict(computed or {}), chosen
         self._follows = dict(follows or {})
 
@@ -90,7 +93,7 @@ class FactTable(Mapping[str, FactKind]):
 
     def having(self, kinds: Mapping[str, FactKind]) -> FactTable:
         """Return a table that holds these names besides."""
-        return FactTable(self._kinds | dict(kinds), self.computed, self.chosen, self._follows)
+        return FactTable(self._kinds | dict(kinds), self.computed, self.chosen, self._follows, self.unread)
 
     @classmethod
     def of(cls, info: ValidationInfo) -> FactTable:

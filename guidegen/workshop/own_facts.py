@@ -13,12 +13,13 @@ Machines state them under `own:`, in the four ways of any fact; requirements, qu
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from functools import lru_cache
 from typing import Annotated, Any, Literal, Self
 
 from pydantic import ConfigDict, Field, StringConstraints, create_model, model_validator
 
-from guidegen.problems import Code, nearest, one_of
+from guidegen.problems import Code, Problem, nearest, one_of, undeclared
 from guidegen.units import UNITS, UnitError, parse
 from guidegen.workshop.base import Document, Line, Model, quoted, refused
 from guidegen.workshop.facts import SOME_UNITS, UNKNOWN, Choice, Fact, Spec
@@ -30,14 +31,25 @@ FILE = "content/facts.yml"
 FactId = Annotated[str, StringConstraints(pattern=r"^[a-z][a-z0-9_]{0,39}$")]
 
 
-def where_named(fact: str) -> str:
-    """Return where the name of a fact would have to stand that no machine has, as a fix.
+def named_nowhere(fact: str, names: Iterable[str]) -> tuple[str, str]:
+    """Return what is wrong with the name of a fact that no machine has, and the fix.
 
-    >>> where_named("own.foot_thread"), where_named("boiler.foot")
-    ('declare it in content/facts.yml', 'look at `guidegen show` for the names of facts')
+    >>> named_nowhere("own.foot_thread", ["boiler.mass"])
+    ('content/facts.yml has no fact "foot_thread"', 'declare it in content/facts.yml')
+    >>> named_nowhere("boiler.mas", ["boiler.mass"])
+    ('no machine has a fact "boiler.mas"', 'write boiler.mass')
     """
-    own = fact.startswith(f"{PLACE}.")
-    return f"declare it in {FILE}" if own else "look at `guidegen show` for the names of facts"
+    near = nearest(fact, names)
+    if fact.startswith(f"{PLACE}."):
+        message, fix = f"{FILE} has no fact {quoted(fact.removeprefix(f'{PLACE}.'))}", f"declare it in {FILE}"
+    else:
+        message, fix = f"no machine has a fact {quoted(fact)}", "look at `guidegen show` for the names of facts"
+    return message, f"write {near}" if near else fix
+
+
+def without_undeclared(problems: Iterable[Problem]) -> list[Problem]:
+    """Return the problems without those of names that nobody declared: their declaration cannot be read."""
+    return [one for one in problems if undeclared(one) is None]
 
 
 class WrittenFact(Model):
@@ -121,20 +133,28 @@ class OwnValues(Model):
     # An editor's schema is not of one workshop, so it takes any name here.
     model_config = ConfigDict(json_schema_extra={"additionalProperties": True})
 
+    @classmethod
+    def no_such(cls, name: str) -> tuple[Code, str, str]:
+        """Return what is wrong with a name that nobody declared, and the fix."""
+        near = nearest(name, cls.model_fields)
+        known = f"use one of {one_of(list(cls.model_fields))}, or declare" if cls.model_fields else "declare"
+        fix = f"write {near}" if near else f"{known} it in {FILE}"
+        return Code.UNKNOWN_FACT, f"{FILE} has no fact {quoted(name)}", fix
+
+
+class UnreadValues(OwnValues):
+    """What a machine states of them while nobody can read how they are declared: whatever stands there."""
+
     @model_validator(mode="before")
     @classmethod
-    def _only_declared(cls, data: Any) -> Any:
-        for name in data if isinstance(data, dict) else ():
-            if name not in cls.model_fields:
-                near = nearest(str(name), cls.model_fields)
-                known = f"use one of {one_of(list(cls.model_fields))}, or declare" if cls.model_fields else "declare"
-                fix = f"write {near}" if near else f"{known} it in {FILE}"
-                raise refused(Code.UNKNOWN_FACT, f"{FILE} has no fact {quoted(name)}", fix, (name,))
-        return data
+    def _whatever(cls, data: Any) -> Any:
+        return {} if isinstance(data, dict) else data
 
 
 @lru_cache(maxsize=16)
-def values_of(facts: tuple[WrittenFact, ...]) -> type[OwnValues]:
-    """Return the model of what a machine states of these facts; none of them has to be stated."""
+def values_of(facts: tuple[WrittenFact, ...] | None) -> type[OwnValues]:
+    """Return the model of what a machine states of these facts, none of which it has to; None: nobody can read them."""
+    if facts is None:
+        return UnreadValues
     fields: dict[str, Any] = {one.id: (one.annotation | None, Field(default=None)) for one in facts}
     return create_model("OwnValues", __base__=OwnValues, **fields)

@@ -23,7 +23,7 @@ from guidegen.problems import Code, nearest, one_of
 from guidegen.units import NAMES, Quantity, UnitError, parse
 from guidegen.workshop.base import Id, Line, Model, Prose, quoted, refused
 from guidegen.workshop.fact_table import FactKind, FactTable
-from guidegen.workshop.own_facts import where_named
+from guidegen.workshop.own_facts import named_nowhere
 
 Comparison = Literal["at_least", "at_most", "is", "one_of"]
 
@@ -92,10 +92,10 @@ class WrittenCondition(Model):
         return {"at_least": self.at_least, "at_most": self.at_most, "is": self.is_, "one_of": self.one_of}
 
     def _check_comparison(self, fact: str, facts: FactTable) -> None:
+        if facts.unread and fact.startswith(facts.unread):
+            return
         if fact not in facts:
-            near = nearest(fact, facts)
-            fix = f"write {near}" if near else where_named(fact)
-            raise refused(Code.UNKNOWN_FACT, f"no machine has a fact {quoted(fact)}", fix, ("fact",))
+            raise refused(Code.UNKNOWN_FACT, *named_nowhere(fact, facts), ("fact",))
         given = [name for name, value in self._comparisons().items() if value]
         if len(given) != 1:
             found = f"{' and '.join(given)} stand together" if given else "a fact alone decides nothing"

@@ -27,6 +27,7 @@ from guidegen.judge.fit.received import judged
 from guidegen.judge.fit.walk import walk
 from guidegen.site.pages.page import Heading, Page
 from guidegen.site.pages.self_check import body, head, which_body
+from guidegen.trade.paths import known_facts
 
 if TYPE_CHECKING:
     from playwright.sync_api import Page as Tab
@@ -68,7 +69,7 @@ def page_of(case: Case) -> Page:
 
 
 def which_page() -> Page:
-    found = finder(LOOKALIKES, LOOKALIKE_QUESTIONS, "2026.2", "bench@example.invalid")
+    found = finder(LOOKALIKES, LOOKALIKE_QUESTIONS, known_facts(), "2026.2", "bench@example.invalid")
     pages = {
         "one": VariantPlace("nothing-known.html", {}, Markup()),
         "two": VariantPlace("much-known.html", {"Some kit": "too-short.html"}, Markup()),

@@ -187,7 +187,9 @@ def test_a_build_report_with_something_changed_is_held_against_its_edition_or_re
 ) -> None:
     """A whole one comes first; whatever is changed in it, it is read, or refused with places."""
     whole = write(builds.blank(REPOSITORY, "tamsin-mk2/feed-preheater", "2025.3", ())).encode()
-    rules = builds.rules_of(REPOSITORY, builds.receive(REPOSITORY, whole.decode(), "report.txt"))
+    rules = builds.rules_of(
+        REPOSITORY, builds.receive(REPOSITORY, trade.load(REPOSITORY), whole.decode(), "report.txt")
+    )
     chance, ends, seen = random.Random(f"{SEED} reports"), Counter[str](), dict[str, str]()
     for number in range(ORDERS):
         made = rewritten(whole, chance) if chance.randrange(2) else next(mutants(whole, chance))
@@ -222,7 +224,7 @@ def test_any_answers_come_to_an_outcome_or_are_refused(
     for number in range(ORDERS):
         given = [text for text in texts(chance.choice((0, 0, 10))) if chance.randrange(20)]
         try:
-            answers = answers_of(payload, given)
+            answers = answers_of(payload, given, known_facts())
             found = walk(payload["rules"], answers)
             if found["outcome"] is not None:
                 result_of(payload, answers, found)

@@ -104,7 +104,7 @@ class Lesson:
     @property
     def strays(self) -> tuple[PlaceResiduals, ...]:
         """Places whose residuals follow each other: the model lacks something that these runs show."""
-        return tuple(one for one in self.residuals if one.probability < FOLLOWS_EACH_OTHER / len(self.residuals))
+        return _straying(self.residuals)
 
     @property
     def disagrees(self) -> bool:
@@ -120,9 +120,9 @@ def learn(campaign: Campaign, progress: Progress = lambda words: None, starts: i
     taken = {one.key for one in campaign.bench.parameters}
     progress("profiles")
     residuals = tuple(_residuals(campaign, found))
-    lost = _lost(residuals)
-    because = f"the network does not follow these runs at: {', '.join(lost)}" if lost else ""
-    parameters = tuple(_of_parameter(campaign, found, number, because) for number in range(len(taken)))
+    because = f"the network does not follow these runs at: {', '.join(lost)}" if (lost := _lost(residuals)) else ""
+    wider = alike(campaign) if _straying(residuals) else 1.0
+    parameters = tuple(_of_parameter(campaign, found, number, because, wider) for number in range(len(taken)))
     progress("predicting each run from the others")
     return Lesson(
         campaign, found, tuple(sorted(parameters, key=lambda one: (not one.learned, one.width))),
@@ -213,9 +213,22 @@ def _residuals(campaign: Campaign, found: Posterior) -> Iterator[PlaceResiduals]
                              probability)  # fmt: skip
 
 
-def _of_parameter(campaign: Campaign, found: Posterior, number: int, because: str) -> LessonOfParameter:
+def _straying(residuals: tuple[PlaceResiduals, ...]) -> tuple[PlaceResiduals, ...]:
+    return tuple(one for one in residuals if one.probability < FOLLOWS_EACH_OTHER / len(residuals))
+
+
+def alike(campaign: Campaign) -> float:
+    """By what intervals are widened where the network lacks something that the runs show.
+
+    What it lacks comes again in every run of the same kind, so a second one teaches nothing more of it: so many times
+    the variance, as there are runs of a kind.
+    """
+    return float(np.sqrt(len(campaign.runs) / len({(run.kits, run.script.start) for run in campaign.runs})))
+
+
+def _of_parameter(campaign: Campaign, found: Posterior, number: int, because: str, wider: float) -> LessonOfParameter:
     one = campaign.bench.parameters[number]
-    spread = float(found.deviations[number])
+    spread = wider * float(found.deviations[number])
     named = np.array(campaign.is_named)
     coupling = np.abs(found.correlation - np.eye(campaign.width))[number] * named
     other = int(np.argmax(coupling))
@@ -223,7 +236,8 @@ def _of_parameter(campaign: Campaign, found: Posterior, number: int, because: st
     low, high = found.centre[number] - NORMAL_95 * spread, found.centre[number] + NORMAL_95 * spread
     width = spread
     if is_pinned:
-        low, high = profile(campaign.residuals, found, number)
+        middle = float(found.centre[number])
+        low, high = (middle + wider * (end - middle) for end in profile(campaign.residuals, found, number))
         width = (high - low) / (2 * NORMAL_95)
     tied = campaign.bench.parameters[other].key
     because = because or _why(campaign, one, tied if coupling[other] >= COUPLED else "", width)

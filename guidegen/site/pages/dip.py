@@ -18,7 +18,7 @@ from guidegen.record.drinks import Drink
 from guidegen.record.places import ANY, undecided
 from guidegen.site.charts.change import change, change_with_range, span
 from guidegen.site.charts.quantity import both, in_unit, shown_as, two_systems
-from guidegen.site.pages.numbers import ShownNumbers, anchor
+from guidegen.site.pages.numbers import ShownNumbers
 from guidegen.site.pages.place import MAIN_RATIO
 from guidegen.site.pages.terms import term
 from guidegen.units import NARROW_SPACE
@@ -71,8 +71,7 @@ def dips_shown(numbers: ShownNumbers, drink: str, like: Sequence[Figure] = ()) -
 
 
 def _linked(numbers: ShownNumbers, place: str, shown: str) -> Markup:
-    address = f"{numbers.numbers_page}#{anchor(place)}"
-    return Markup('<a class="n" href="{}" title="{}">{}</a>').format(address, term(place).name, shown)
+    return Markup('<a class="n" href="{}" title="{}">{}</a>').format(numbers.at(place), term(place).name, shown)
 
 
 def of_main(record: Assessment) -> str:

@@ -4,21 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from typing import Any
 
 from markupsafe import Markup
 
 from guidegen.language import gettext, marked
 from guidegen.record import Assessment, Figure
 from guidegen.record.claims import claimed
-from guidegen.record.places import ANY, SIDES, known_figures, undecided
+from guidegen.record.places import ANY, known_figures, undecided
 from guidegen.record.table import chapters
 from guidegen.site.charts.bars import input_names, signed
 from guidegen.site.charts.quantity import both, in_kelvin, shown_at, turned
+from guidegen.site.pages.listed import DEPENDS_ON, input_anchor, inputs, listed, row_of
 from guidegen.site.pages.terms import term
 from guidegen.site.pages.unknown import not_yet
 
-DEPENDS_ON = 3
-"""Inputs that a row names, each leading to its line below: where it was written, and what would settle it."""
 OPENS_FIRST = {
     "relief-valve": marked("With the water path as it is now, before any remedy, the relief valve opens first."),
     "tube": marked(
@@ -75,8 +75,12 @@ class ShownNumbers:
     def __init__(self, record: Assessment, numbers_page: str) -> None:
         self.known = known_figures(record)
         self.record = record
-        self._evidence = {one.id: one.evidence for one in record.inputs}
+        self._evidence = {one.id: one.evidence for one in inputs(record)}
         self.numbers_page = numbers_page
+
+    def at(self, place: str) -> str:
+        """The address of a figure's row on the numbers page; of that page, where it has none."""
+        return f"{self.numbers_page}#{anchor(place)}" if place in listed(self.record) else self.numbers_page
 
     def show(
         self,
@@ -94,32 +98,37 @@ class ShownNumbers:
         place = place.replace(ANY, self.record.main_drink)
         figure, how = self.known[place], shown_at(place)
         if not claimed(self.record, place):
-            return Markup('<a class="n gg-unknown" href="{}#{}">{}</a>').format(
-                self.numbers_page, anchor(place), not_yet()
-            )
+            return Markup('<a class="n gg-unknown" href="{}">{}</a>').format(self.at(place), not_yet())
         if figure.value is None:
-            return Markup('<a class="n" href="{}#{}">{}</a>').format(
-                self.numbers_page, anchor(place), figure.reason or gettext("no value")
-            )
+            return Markup('<a class="n" href="{}">{}</a>').format(self.at(place), figure.reason or gettext("no value"))
         spaced = f"{lead}\u202f" if lead else ""
         if other_sign:
             figure = turned(figure)
         # A median between more and less says less than nothing: then the range stands alone.
         alone = alone or undecided(place, figure)
-        shown = Markup('<a class="n" href="{}#{}" title="{}">{}{}</a>').format(
-            self.numbers_page, anchor(place), term(place).name, spaced, both(figure, how, only_range=alone, like=like)
+        shown = Markup('<a class="n" href="{}" title="{}">{}{}</a>').format(
+            self.at(place), term(place).name, spaced, both(figure, how, only_range=alone, like=like)
         )
         if alone or not ranged or not figure.ranged:
             return shown
         return shown + Markup(' <span class="gg-range">{}</span>').format(both(figure, how, only_range=True, like=like))
 
+    def listed(self) -> dict[str, Any]:
+        """What the template of the numbers page needs of its rows."""
+        return {
+            "sections": self.sections(),
+            "inputs": [{**one.model_dump(), "anchor": input_anchor(one.id)} for one in inputs(self.record)],
+            "medians": any(one.stated is not None for one in self.known.values()),
+            "typical": tuple(self.typical()),
+        }
+
     def sections(self) -> tuple[Section, ...]:
-        """All figures of the record, grouped as the record is: a table per drink, one for the waits, and so on."""
-        made = []
+        """The listed figures, grouped as the record is: a table per drink, one for the waits, and so on."""
+        made, rows = [], listed(self.record)
         for part, chapter in chapters().items():
             groups: dict[str, list[str]] = {}
             for place in self.known:
-                if place.split(".")[0] == part:
+                if place in rows and place.split(".")[0] == part:
                     groups.setdefault(place.split(".")[1] if part == "drinks" else "", []).append(place)
             for name, places in groups.items():
                 words = gettext(chapter.name)
@@ -137,7 +146,7 @@ class ShownNumbers:
         """One row per quantity; its two sides stand beside each other."""
         rows: dict[str, list[str]] = {}
         for place in places:
-            rows.setdefault(".".join(part for part in place.split(".") if part not in SIDES), []).append(place)
+            rows.setdefault(row_of(place), []).append(place)
         for same in rows.values():
             what = term(same[0])
             like = [self.known[place] for place in same]
@@ -160,6 +169,8 @@ class ShownNumbers:
     def typical(self) -> Iterator[Typical]:
         """The headlines as they are on the machine of the curves, beside their medians."""
         for place, value in self.record.typical.items():
+            if place not in listed(self.record):
+                continue
             figure, how = self.known[place], in_kelvin(shown_at(place))
             there = figure.model_copy(update={"value": value})
             yield Typical(self._name(place), both(figure, how), both(there, how, like=(figure,)))
@@ -189,11 +200,6 @@ class ShownNumbers:
                 quantity=name, seconds=f"{flush.pause_s:g}", grams=f"{flush.flush_g:g}"
             )
         return name
-
-
-def input_anchor(ident: str) -> str:
-    """The id of an input's row on the numbers page."""
-    return "in-" + ident.replace(".", "-")
 
 
 def anchor(place: str) -> str:

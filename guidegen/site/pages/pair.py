@@ -279,10 +279,8 @@ def _drawn(record: Assessment, charts: Iterable[str]) -> Iterator[Markup]:
 def numbers_values(record: Assessment, path: str, numbers: ShownNumbers, site: Site) -> dict[str, Any]:
     """What the numbers page's template needs beyond the record."""
     return {
-        "sections": numbers.sections(),
+        **numbers.listed(),
         **gains.values(record, site, path),
-        "medians": any(one.stated is not None for one in numbers.known.values()),
-        "typical": tuple(numbers.typical()),
         "formulas": rel(path, FORMULAS),
         "why_not": unknown.why_not(record, MAIN_RATIO) if gain_is(record) == "not known" else "",
     }

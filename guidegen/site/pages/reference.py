@@ -10,7 +10,9 @@ from guidegen.language import gettext, marked, ngettext
 from guidegen.record.base import Record
 from guidegen.record.reference import ExplainedCode, LintRule
 from guidegen.site.codes import SiteCode
+from guidegen.site.pages import gains
 from guidegen.site.pages.families import Family, families
+from guidegen.site.pages.listed import input_anchor, inputs
 from guidegen.site.pages.methods import formulas_of
 from guidegen.site.pages.page import Crumb, Page, SearchEntry, rel
 from guidegen.site.pages.phenomena import PHENOMENA
@@ -148,10 +150,15 @@ def _cited_by_guides(at: str, site: Site) -> dict[str, list[dict[str, str]]]:
     found: dict[str, dict[str, str]] = {}
     for record in site.records.values():
         page = rel(at, path_of(record, "numbers"))
-        for one in record.inputs:
+        for one in inputs(record):
             if one.source:
                 what = f"{record.variant.name}: {one.name}"
-                found.setdefault(one.source, {}).setdefault(what, f"{page}#in-{one.id.replace('.', '-')}")
+                found.setdefault(one.source, {}).setdefault(what, f"{page}#{input_anchor(one.id)}")
+        for gain in gains.of(record):
+            for side in (gain.without, gain.with_):
+                if side.source:
+                    what = f"{record.kit.name}: {gain.title}"
+                    found.setdefault(side.source, {}).setdefault(what, f"{page}#gain-{gain.id}")
         for source in sorted(_cited_by_steps(record.procedure)):
             if has_install(record):
                 what = gettext("{pair}, fitting").format(pair=pair_name(record))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from typing import Any
 
 from markupsafe import Markup
 
@@ -11,9 +12,17 @@ from guidegen.language import gettext, ngettext, translated
 from guidegen.record import Assessment
 from guidegen.record.procedure import CareNote
 from guidegen.record.together import Together, Visits
-from guidegen.site.pages import sentences
+from guidegen.site.pages import gains, sentences
 from guidegen.site.pages.page import Page, SearchEntry, rel
-from guidegen.site.pages.place import has_install, has_restore, pair_path, path_of, together_path, variant_path
+from guidegen.site.pages.place import (
+    changes_nothing,
+    has_install,
+    has_restore,
+    pair_path,
+    path_of,
+    together_path,
+    variant_path,
+)
 from guidegen.site.pages.site import Site
 from guidegen.site.pages.template import headings, render
 
@@ -82,6 +91,7 @@ def together_page(record: Assessment, other: str, site: Site) -> Page | None:
         restore=[(side.kit.name, rel(path, path_of(side, "restore"))) for side in reversed(sides) if has_restore(side)],
         visits=_visits(one.visits) if one.visits else "",
         gain=_gain(one, sides, path),
+        stated=[(side.kit.name, list(_stated(side, site, path))) for side in sides if gains.of(side)],
         care=_care(*sides),
         safety_page=rel(path, "safety.html"),
         more=[
@@ -118,7 +128,9 @@ def _visits(visits: Visits) -> str:
 
 
 def _gain(one: Together, sides: tuple[Assessment, Assessment], path: str) -> Markup:
-    """Whose figures hold for both; or that nobody has computed them."""
+    """Whose figures hold for both; that nobody has computed them; or that neither has any to compute."""
+    if all(changes_nothing(side) for side in sides):
+        return translated("Neither changes a temperature or the energy.")
     for side in sides:
         if side.kit.id == one.computed_as:
             link = Markup('<a href="{}">{}</a>').format(rel(path, path_of(side, "overview")), side.kit.name)
@@ -129,6 +141,12 @@ def _gain(one: Together, sides: tuple[Assessment, Assessment], path: str) -> Mar
         link = Markup('<a href="{}">{}</a>').format(rel(path, path_of(second, "overview")), second.kit.name)
         return translated("The figures of the {kit} are those of both, against a machine with the other one.", kit=link)
     return translated("Not computed. The figures of each guide are for its kit alone, and must not be added up.")
+
+
+def _stated(side: Assessment, site: Site, path: str) -> Iterator[dict[str, Any]]:
+    """The stated gains of one of the two, whose ids the other may have as well."""
+    for one in gains.rows(side, site, path):
+        yield {**one, "id": f"{side.kit.id}-{one['id']}"}
 
 
 def _care(first: Assessment, second: Assessment) -> list[CareNote]:

@@ -10,7 +10,7 @@ import pytest
 
 from guidegen.assess.learn.added import with_probe
 from guidegen.assess.learn.campaign import Campaign
-from guidegen.assess.learn.lesson import Lesson, _by_place, learn
+from guidegen.assess.learn.lesson import Lesson, _by_place, alike, learn
 from guidegen.assess.learn.observed import ObservedRun, Reading, binned
 from guidegen.assess.learn.parameters import SEEN_BY
 from guidegen.assess.learn.written import yaml_text
@@ -189,3 +189,10 @@ def test_an_added_probe_has_an_error_of_its_own() -> None:
     alone = with_probe(campaign, "heater")
     assert alone is not None
     assert alone.own == campaign.own
+
+
+def test_runs_of_one_kind_repeat_what_the_network_lacks() -> None:
+    """Three drinks and a cold start are two kinds of four runs: what each kind lacks is known half as often, so √2."""
+    cold = ObservedRun("cold", (), Script("cold", 60.0), (_still(0.0),))
+    drinks = [replace(cold, name=name, script=Script("idle", 60.0)) for name in "abc"]
+    assert alike(Campaign(_bench(), (cold, *drinks))) == pytest.approx(2**0.5)

@@ -2,19 +2,30 @@
 
 from __future__ import annotations
 
+import datetime
 import shutil
 from pathlib import Path
+from types import SimpleNamespace
+from typing import cast
 
+import jsonschema
 import pytest
 
 from guidegen import trade
 from guidegen.assess import verdict
 from guidegen.assess.adapt import facts_of
+from guidegen.commands import builds, main
+from guidegen.commands.fit import answers_of
+from guidegen.commands.orders import Received, reported
+from guidegen.judge.builds.received import GuideRules
+from guidegen.judge.builds.report import BuildReport, write
 from guidegen.judge.fit.answers import read_answer
-from guidegen.problems import CatalogueError
+from guidegen.problems import CatalogueError, UsageProblem
 from guidegen.trade import Catalogue
-from guidegen.trade.load import look
+from guidegen.trade.load import look, own_facts
+from guidegen.trade.new_variant import draft
 from guidegen.trade.paths import known_facts
+from guidegen.trade.schema import json_schema
 from guidegen.workshop.memory import Memory
 
 FIXTURE = Path(__file__).parents[2] / "fixtures" / "catalogue_min"
@@ -141,3 +152,126 @@ def test_nothing_undeclared_is_stated(root: Path) -> None:
         trade.load(root)
     assert 'own.foot_tread: content/facts.yml has no fact "foot_tread"' in str(caught.value)
     assert "write foot_thread" in str(caught.value)
+
+
+def test_a_declaration_that_cannot_be_read_is_one_mistake(root: Path) -> None:
+    """Who states a fact of it or asks for one is judged in all else, and not accused of the same."""
+    facts = root / "content" / "facts.yml"
+    facts.write_text(FACTS.replace("kind: quantity", "kind: quantty"), encoding="utf-8")
+    known, problems = look(root)
+    assert [(one.path, one.line) for one in problems if one.severity == "error"] == [("content/facts.yml", 5)]
+    assert known is not None
+    assert {"plain-one", "plain-two"} <= set(known.machines)
+    assert "collar" in known.kits
+
+
+def test_a_name_that_nobody_declared_is_one_mistake_however_many_state_it(root: Path) -> None:
+    """With the first place; another name is another mistake."""
+    for stem, more in (("one", "  foot_tread: M4\n"), ("two", "own: {foot_tread: M5, colour: red}\n")):
+        path = root / "machines" / "plain" / f"{stem}.yml"
+        path.write_text(path.read_text(encoding="utf-8") + more, encoding="utf-8")
+    with pytest.raises(CatalogueError) as caught:
+        trade.load(root)
+    said = [(one.path, one.message.partition(": ")[2]) for one in caught.value.problems]
+    assert said == [
+        ("machines/plain/one.yml", 'content/facts.yml has no fact "foot_tread" (and 1 more like it)'),
+        ("machines/plain/two.yml", 'content/facts.yml has no fact "colour"'),
+    ]
+
+
+def test_a_field_of_it_is_explained(root: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """As any: what it is, how it is written and found out, what depends on it, and what machines state."""
+    assert main(["--root", str(root), "explain", "own.foot_height"]) == 0
+    text = " ".join(capsys.readouterr().out.split())
+    for words in (
+        "own.foot_height (machines/*/*.yml) Height of the feet; a fact of your own, declared in content/facts.yml.",
+        "written a length, in mm",
+        "plausible 5 mm to 60 mm",
+        "found out by a ruler",
+        "the self-check asks it (content/questions.yml:2)",
+        "The feet are tall. (content/kits/collar.yml:",
+    ):
+        assert words in text
+    assert main(["--root", str(root), "explain", "own.foot_thread"]) == 0
+    assert "plain-one: M5, measured (machines/plain/one.yml:" in " ".join(capsys.readouterr().out.split())
+
+
+GIVEN = {"name": "Plain Nine", "years.from": "1988", "mains.voltage": "120 V~", "control.kind": "thermostat"}
+
+
+def test_a_new_variant_says_how_each_is_found_out(root: Path) -> None:
+    """What was given is written, the rest is unknown; a kit that asks one makes it wanted."""
+    known = trade.load(root)
+    made = draft(known, "plain", "nine", {**GIVEN, "own.foot_height": "30 mm"})
+    text = made.files["machines/plain/nine.yml"]
+    lines = "own:\n  foot_thread: unknown  # try a screw\n  foot_height: 30 mm\n  foot_maker: unknown\n"
+    assert lines in text
+    assert ("own.foot_thread", ("collar",)) in [(one.name, one.needed_by) for one in made.next]
+    machine = trade.load(root, edited={path: one.encode() for path, one in made.files.items()}).machine("plain-nine")
+    height = machine.fact("own.foot_height")
+    assert height is not None
+    assert height.value == pytest.approx(0.030)
+    with pytest.raises(CatalogueError) as caught:
+        draft(known, "plain", "nine", {**GIVEN, "own.colour": "red"})
+    assert 'content/facts.yml has no fact "colour"' in str(caught.value)
+
+
+def test_what_an_owner_answered_otherwise_is_taken_over(root: Path) -> None:
+    """From an order: beside the variant that the owner took the machine for, only what differs."""
+    known = trade.load(root)
+    pair = verdict.judged(known, known.machine("plain-two"), known.kit("collar"), "next")
+    (asked,) = [one for one in pair.check.payload["rules"]["facts"] if one["fact"] == "own.foot_height"]
+    given = {"own.foot_height": read_answer(asked, "22 mm")}
+    order = SimpleNamespace(variant="plain-one", kit="collar", edition="2026.1")
+    received = SimpleNamespace(order=order, payload=pair.check.payload, sound=SimpleNamespace(answers=given))
+    found = reported(cast(Received, received), known)
+    assert found["own.foot_height"] == "22 mm ± 1 mm"
+    text = draft(known, "plain", "nine", found).files["machines/plain/nine.yml"]
+    assert "own:\n  foot_height: " in text
+    assert "foot_thread" not in text
+
+
+def test_an_editor_completes_the_declared_names(root: Path) -> None:
+    """And no other, in the workshop that declares them; elsewhere any."""
+    stated = json_schema("machine", None, own_facts(root))["$defs"]["OwnValues"]
+    assert [*stated["properties"]] == ["foot_thread", "foot_height", "foot_maker"]
+    assert stated["additionalProperties"] is False
+    assert stated["properties"]["foot_height"]["description"].startswith("Height of the feet.")
+    machine = jsonschema.Draft202012Validator(json_schema("machine", None, own_facts(root)))
+    for value, fits in ({"foot_thread": "M5", "foot_height": "3 cm"}, True), ({"foot_thread": "M6"}, False), (
+        {"colour": "red"}, False
+    ):  # fmt: skip
+        assert machine.is_valid({"own": value}) is fits
+    assert json_schema("machine")["$defs"]["OwnValues"]["additionalProperties"] is True
+
+
+def test_a_build_report_may_say_what_it_is(root: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """By its name, in the words and the dimension that are declared."""
+    known = trade.load(root)
+    day = datetime.date(2026, 2, 1)
+    monkeypatch.setattr(builds, "rules_of", lambda *_: GuideRules("B", day, {}, (), frozenset()))
+
+    def said(**facts: str) -> list[str]:
+        own = {f"own.{name}": value for name, value in facts.items()}
+        text = write(
+            BuildReport(
+                "plain-one", "Plain One", "collar", "Collar", "B", "2026.1", day, "owner", "nobody", True, facts=own
+            )
+        )
+        try:
+            return [*builds.receive(root, known, text, "report.txt").report.facts]
+        except CatalogueError as error:
+            return [one.message for one in error.problems]
+
+    assert said(foot_thread="M5", foot_height="22 mm") == ["own.foot_thread", "own.foot_height"]
+    assert said(foot_thread="M7") == ["own.foot_thread: “M7” is none of its words"]
+    assert said(colour="red") == ["no machine has a fact own.colour"]
+
+
+def test_an_answer_that_nobody_asks_is_told_from_one_that_no_machine_has(root: Path) -> None:
+    """`guidegen fit --answer` knows the declared names as the program's own."""
+    known = trade.load(root)
+    payload = verdict.checked(known, known.machine("plain-one"), known.kit("collar"), "next").payload
+    for name, words in (("own.foot_maker", "the variant's data settle it"), ("own.colour", "no machine has such")):
+        with pytest.raises(UsageProblem, match=words):
+            answers_of(payload, [f"{name}=red"], known.table)

@@ -4,18 +4,23 @@ from __future__ import annotations
 
 import re
 from functools import cache
+from typing import Any
 
 import pytest
 
 from guidegen.assess.stated import gains as recorded
 from guidegen.record import Assessment, Figure
+from guidegen.record.places import neutral
 from guidegen.site.pages import gains, worth
 from guidegen.site.pages.comparison import comparison_page
 from guidegen.site.pages.kits import kit_page
+from guidegen.site.pages.numbers import ShownNumbers
 from guidegen.site.pages.pair import pair_page
 from guidegen.site.pages.place import gain_is, kinds_of
+from guidegen.site.pages.reference import sources_page
 from guidegen.site.pages.replies import asked_about, reply
 from guidegen.site.pages.terminal import summary
+from guidegen.site.pages.together import together_page
 from guidegen.site.pages.topics import TOPICS, question
 from guidegen.site.pages.variants import variant_page
 from guidegen.units import NARROW_SPACE
@@ -129,3 +134,71 @@ def test_a_change_is_printed_as_written_and_in_the_other_system(
     assert gains.change_text(one) == said
     assert one.certain is certain
     assert ("overlap" in next(gains.lines(mount(written(before, after))))) is not certain
+
+
+def unmoved(value: Any, place: str = "") -> Any:
+    """Return data of a record whose every figure with the kit is that without it."""
+    if isinstance(value, list | tuple):
+        return [unmoved(one, place) for one in value]
+    if not isinstance(value, dict) or place == ".gains":
+        return value
+    if "stated" in value and neutral(place) is not None:
+        return {"value": neutral(place)}
+    made = {name: unmoved(one, f"{place}.{name}") for name, one in value.items()}
+    return {**made, "with": made["without"]} if {"without", "with"} <= {*made} else made
+
+
+def test_its_numbers_are_the_gain_and_what_the_kit_changes_or_a_downside_names() -> None:
+    """Mass and the warm-up that a downside names, with the inputs that they depend on; links lead to a row or none."""
+    one = mount(NOISE)
+    data = unmoved(one.model_dump(by_alias=True))
+    data["budget"]["with"] = {**data["budget"]["with"], "mass_kg": {"value": 9.0}}
+    made = Assessment.model_validate(data)
+    down = made.downsides[0].model_copy(update={"figure": "warm_up.without.boiler_ready_s", "likely": "certain"})
+    influence = {"warm_up.without.boiler_ready_s": {"feed": 0.5}, "drinks.double.drop_ratio.sensor": {"kit.x": 0.5}}
+    made = made.model_copy(update={"downsides": (down,), "influence": influence})
+    page = pair_page(made, "numbers", site(made)).body
+    assert f"Without the kit: 62 ± 1{SPACE}dB(A) (assumed)" in words(page)
+    rows = set(re.findall(r'id="n-([^"]*)"', page))
+    assert rows == {
+        f"{part}-{side}-{name}"
+        for part, name in (("budget", "mass-kg"), ("warm-up", "boiler-ready-s"))
+        for side in ("without", "with")
+    }
+    assert set(re.findall(r'id="in-([^"]*)"', page)) == {"feed", "kit-contact"}
+    shown = ShownNumbers(made, "numbers.html")
+    assert shown.at("budget.with.mass_kg") == "numbers.html#n-budget-with-mass-kg"
+    assert shown.at("energy.day_ratio") == "numbers.html"
+    assert "every other figure stays" in words(page).lower()
+
+
+def test_two_kits_without_heat_on_one_machine_state_both_gains() -> None:
+    """Each under its kit's name, the same id twice; of figures that would hold for both nothing is said."""
+    first = mount(NOISE)
+    other = record("tamsin-mk1", "loop-controller")
+    second = first.model_copy(
+        update={"kit": other.kit, "procedure": other.procedure, "gains": recorded([written("3 s", "2 s")])}
+    )
+    names = {"other": second.kit.id, "other_name": second.kit.name, "first": first.kit.id, "second": second.kit.id}
+    pair = first.together[0].model_copy(update={**names, "computed_as": first.kit.id})
+    first = first.model_copy(update={"together": (pair,)})
+    page = together_page(first, second.kit.id, site(first, second))
+    assert page is not None
+    said = words(page.body)
+    assert CHANGE in said
+    assert f"3 → 2{SPACE}s" in said
+    assert "Neither changes a temperature or the energy." in said
+    assert "hold for both" not in said
+    ids = re.findall(r'id="(gain-[^"]*)"', page.body)
+    assert ids == [f"gain-{one.kit.id}-pump" for one in (first, second)]
+
+
+def test_its_source_says_what_cites_it() -> None:
+    """The page of sources leads to the gain on the page of numbers, as to an input."""
+    key = next(iter(site().reference.sources))
+    stated = {"id": "pump", "title": "noise", "how": "A metre away.", "before": "62 dB(A)"}
+    after = {"is": "55 dB(A)", "evidence": "measured", "source": key}
+    one = mount(WrittenGain.model_validate({**stated, "after": after}))
+    page = f"guides/{one.variant.id}/{one.kit.id}/numbers.html"
+    assert f'href="{page}#gain-pump"' in sources_page(site(one)).body
+    assert 'id="gain-pump"' in pair_page(one, "numbers", site(one)).body
