@@ -40,7 +40,7 @@ def which_page(site: Site) -> Page:
 def which_of(family: Family) -> Page:
     """The same for one family."""
     path = family_path(WHICH, family.id)
-    head = self_check.head(rel(path, ""))
+    head = self_check.head("../" * path.count("/"))
     return _page(path, _finder(path, family.site, family.name), _names(family.site), head, family.name)
 
 

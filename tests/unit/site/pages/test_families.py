@@ -85,6 +85,7 @@ def test_the_finder_of_a_family_asks_of_it_alone(split: Site) -> None:
     assert "family" not in {one["fact"] for one in data["rules"]["facts"]}
     assert data["variants"][0]["href"] == "../guides/tamsin-mk1/index.html"
     assert "bracken" not in made.body
+    assert set(re.findall(r'(?:href|src)="(.*?assets/)', made.head)) == {"../assets/"}
     for path in ("guides/tamsin-mk1/index.html", "guides/tamsin-mk1/feed-preheater/fit.html"):
         assert "which-variant/tamsin.html" in page(path, split).body
 
