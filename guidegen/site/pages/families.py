@@ -12,8 +12,8 @@ from guidegen.site.pages.place import WHICH, family_path
 from guidegen.site.pages.site import Pair, Site
 
 MOST_TOGETHER = 24
-"""Variants on one page: the heaviest, the finder, is then some 113 kB of text and data with three kits each, 15 kB of it
-on the wire, measured with a made-up workshop (`tests.bench.synthetic`)."""
+"""Variants on one page: the heaviest, the finder, is then some 113 kB of text and data with three kits each, 15 kB
+compressed: measured with a made-up workshop (`tests.bench.synthetic`)."""
 
 
 @dataclass(frozen=True)
