@@ -30,6 +30,7 @@ from guidegen.site.pages import (
     worth,
 )
 from guidegen.site.pages.drawn import pictured, sized
+from guidegen.site.pages.families import finder
 from guidegen.site.pages.glossary import with_words
 from guidegen.site.pages.measured import measured_values
 from guidegen.site.pages.my_case import leads_to
@@ -40,7 +41,6 @@ from guidegen.site.pages.pictures import figures, of_marks
 from guidegen.site.pages.place import (
     FORMULAS,
     MAIN_RATIO,
-    WHICH,
     gain_is,
     kinds_of,
     kit_path,
@@ -226,7 +226,7 @@ def fit_values(record: Assessment, path: str, numbers: ShownNumbers, site: Site)
         "gains": worth.gains(record),
         "mark_pictures": [*of_marks(record.variant)],
         "outcome_sentence": gettext(sentences.OUTCOMES[record.fit.outcome]),
-        "which": rel(path, WHICH),
+        "which": finder(path, record.variant, site),
         "requirement_groups": [(name, gettext(title)) for name, title in REQUIREMENT_GROUPS],
         "requirements": _grouped(record),
         "known_by": {one.id: list(_known_by(one, path, site)) for one in record.fit.reasons},

@@ -58,6 +58,15 @@ def pair_path(variant: str, kit: str, kind: str = "index") -> str:
     return f"guides/{variant}/{kit}/{kind}.html"
 
 
+def family_path(page: str, family: str) -> str:
+    """Where the part of a page lies that is about one family, if it has one.
+
+    >>> family_path("compare.html", "tamsin")
+    'compare/tamsin.html'
+    """
+    return f"{page.removesuffix('.html')}/{family}.html"
+
+
 def log_path(variant: str, run: str) -> str:
     """Where the logged file of a run of a variant lies."""
     return f"data/{variant}/runs/{run}.csv"

@@ -6,20 +6,23 @@ from collections.abc import Iterable
 from functools import cache
 from typing import Any, get_args
 
-from guidegen.language import gettext, marked
+from guidegen.language import gettext, marked, ngettext
 from guidegen.record.base import Record
 from guidegen.record.reference import ExplainedCode, LintRule
 from guidegen.site.codes import SiteCode
 from guidegen.site.pages import gains
+from guidegen.site.pages.families import Family, families
 from guidegen.site.pages.listed import input_anchor, inputs
 from guidegen.site.pages.methods import formulas_of
 from guidegen.site.pages.page import Crumb, Page, SearchEntry, rel
 from guidegen.site.pages.phenomena import PHENOMENA
-from guidegen.site.pages.place import ACTS, CODES, FORMULAS, GLOSSARY, RULES, SOURCES, has_install, path_of
+from guidegen.site.pages.place import ACTS, CODES, FORMULAS, GLOSSARY, RULES, SOURCES, family_path, has_install, path_of
 from guidegen.site.pages.sentences import pair_name
 from guidegen.site.pages.site import Site
 from guidegen.site.pages.template import headings, render
 
+ABOUT_SOURCES = marked("Every source cited by a number or a formula, and what cites it.")
+SOUGHT_SOURCES = marked("standards handbooks papers bench sheets")
 RULE_GROUPS = {
     "ACT": marked("Acts and the limits of their tests"),
     "HAZ": marked("Hazard statements"),
@@ -101,23 +104,52 @@ def glossary_page(site: Site) -> Page:
 
 
 def sources_page(site: Site) -> Page:
-    """Every source with what cites it: the workshop's own, then those of the formulas."""
-    cited = _cited_by_guides(site)
+    """Every source with what cites it: the workshop's own, then those of the formulas.
+
+    Where there are many variants, families stand in place of what cites a source in their guides.
+    """
+    found = families(site)
+    cited = _cited_in_families(found) if found else _cited_by_guides(SOURCES, site)
     sources = sorted(site.reference.sources.items())
     own = [{"id": key, "source": source, "cited": cited.get(key, [])} for key, source in sources]
     by_formulas = _cited_by_formulas(site)
     known = [{"id": key, **by_formulas[key]} for key in sorted(by_formulas)]
-    body = render("sources.html", own=own, known=known)
-    about = gettext("Every source cited by a number or a formula, and what cites it.")
-    title, search = gettext("Sources"), gettext("standards handbooks papers bench sheets")
-    return _page(SOURCES, "sources", title, about, [(title, "")], search, body)
+    body = render("sources.html", own=own, known=known, family="")
+    title = gettext("Sources")
+    return _page(SOURCES, "sources", title, gettext(ABOUT_SOURCES), [(title, "")], gettext(SOUGHT_SOURCES), body)
 
 
-def _cited_by_guides(site: Site) -> dict[str, list[dict[str, str]]]:
-    """Per source the inputs that cite it, each once with the guides' variants, and the steps' guides."""
+def sources_of(family: Family) -> Page:
+    """The sources that one family's guides cite, with what cites them."""
+    path = family_path(SOURCES, family.id)
+    cited, sources = _cited_by_guides(path, family.site), family.site.reference.sources
+    own = [{"id": key, "source": sources[key], "cited": cited[key]} for key in sorted(cited) if key in sources]
+    body = render("sources.html", own=own, known=[], family=family.name, others=rel(path, SOURCES))
+    title = gettext("Sources for {family}").format(family=family.name)
+    crumbs = [(gettext("Sources"), SOURCES), (family.name, "")]
+    return _page(path, "sources", title, gettext(ABOUT_SOURCES), crumbs, gettext(SOUGHT_SOURCES), body)
+
+
+def _cited_in_families(found: Iterable[Family]) -> dict[str, list[dict[str, str]]]:
+    """Per source the families whose guides cite it, and how often each does."""
+    made: dict[str, list[dict[str, str]]] = {}
+    for family in found:
+        path = family_path(SOURCES, family.id)
+        for key, cited in _cited_by_guides(path, family.site).items():
+            places = ngettext("{family}, {count} place", "{family}, {count} places", len(cited))
+            one = {"what": places.format(family=family.name, count=len(cited)), "href": f"{rel(SOURCES, path)}#{key}"}
+            made.setdefault(key, []).append(one)
+    return made
+
+
+def _cited_by_guides(at: str, site: Site) -> dict[str, list[dict[str, str]]]:
+    """Per source the inputs that cite it, each once with the guides' variants, and the steps' guides.
+
+    `at` is the page that says so.
+    """
     found: dict[str, dict[str, str]] = {}
     for record in site.records.values():
-        page = rel(SOURCES, path_of(record, "numbers"))
+        page = rel(at, path_of(record, "numbers"))
         for one in inputs(record):
             if one.source:
                 what = f"{record.variant.name}: {one.name}"
@@ -130,7 +162,7 @@ def _cited_by_guides(site: Site) -> dict[str, list[dict[str, str]]]:
         for source in sorted(_cited_by_steps(record.procedure)):
             if has_install(record):
                 what = gettext("{pair}, fitting").format(pair=pair_name(record))
-                found.setdefault(source, {}).setdefault(what, rel(SOURCES, path_of(record, "install")))
+                found.setdefault(source, {}).setdefault(what, rel(at, path_of(record, "install")))
     return {
         key: [{"what": what, "href": href} for what, href in sorted(places.items())] for key, places in found.items()
     }

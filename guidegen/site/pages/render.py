@@ -7,12 +7,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 from guidegen.record import Assessment
 from guidegen.record.reference import Reference
 from guidegen.site.pages import downloads
 from guidegen.site.pages.acts import acts_page
-from guidegen.site.pages.comparison import comparison_page
+from guidegen.site.pages.comparison import comparison_of, comparison_page
+from guidegen.site.pages.families import Family, families
 from guidegen.site.pages.fields import fields_page
 from guidegen.site.pages.kits import kit_page, kits_of
 from guidegen.site.pages.methods import checks_page, methods_page
@@ -30,16 +32,17 @@ from guidegen.site.pages.place import (
     RULES,
     SOURCES,
     WHICH,
+    family_path,
     kinds_of,
     kit_path,
     path_of,
     variant_path,
 )
-from guidegen.site.pages.reference import codes_page, glossary_page, rules_page, sources_page
+from guidegen.site.pages.reference import codes_page, glossary_page, rules_page, sources_of, sources_page
 from guidegen.site.pages.site import Site, by_pair
 from guidegen.site.pages.together import together_page, together_paths
 from guidegen.site.pages.variants import variant_page
-from guidegen.site.pages.which import which_page
+from guidegen.site.pages.which import which_of, which_page
 
 TO_LOOK_UP: Mapping[str, Callable[[Site], Page]] = {
     WHICH: which_page,
@@ -54,6 +57,12 @@ TO_LOOK_UP: Mapping[str, Callable[[Site], Page]] = {
     FIELDS: fields_page,
 }
 """Pages that stand once in the site."""
+OF_FAMILY: Mapping[str, Callable[[Family], Page]] = {
+    WHICH: which_of,
+    COMPARE: comparison_of,
+    SOURCES: sources_of,
+}
+"""What of these is a page per family where there are many variants."""
 
 
 @dataclass(frozen=True)
@@ -84,6 +93,7 @@ def page_paths(site: Site) -> Iterator[str]:
     yield from map(variant_path, site.variants)
     yield from map(kit_path, kits_of(site))
     yield from TO_LOOK_UP
+    yield from _of_families(site)
 
 
 def page_at(path: str, site: Site) -> Page | None:
@@ -101,5 +111,13 @@ def page_at(path: str, site: Site) -> Page | None:
             return kit_page(kit, site)
         case [name] if name in TO_LOOK_UP:
             return TO_LOOK_UP[name](site)
+        case [_, _]:
+            made = _of_families(site).get(path)
+            return made() if made else None
         case _:
             return None
+
+
+def _of_families(site: Site) -> dict[str, Callable[[], Page]]:
+    """What makes the page at each path that is about one family."""
+    return {family_path(page, one.id): partial(make, one) for page, make in OF_FAMILY.items() for one in families(site)}

@@ -11,11 +11,12 @@ from guidegen.record import Assessment
 from guidegen.record.stated import Reason, VariantPart
 from guidegen.site.pages import dip, gains, sentences, worth
 from guidegen.site.pages.drawn import of_variant
+from guidegen.site.pages.families import finder
 from guidegen.site.pages.glossary import with_words
 from guidegen.site.pages.numbers import ShownNumbers
 from guidegen.site.pages.page import Page, SearchEntry, rel
 from guidegen.site.pages.pictures import figures, of_marks
-from guidegen.site.pages.place import COMPARE, WHICH, gain_is, path_of, variant_path
+from guidegen.site.pages.place import COMPARE, gain_is, path_of, variant_path
 from guidegen.site.pages.remedies import remedied
 from guidegen.site.pages.site import Site
 from guidegen.site.pages.template import headings, render
@@ -43,7 +44,7 @@ def variant_page(variant: str, site: Site) -> Page:
         neighbours=[
             {"name": one.name, "years": one.years, "href": rel(path, variant_path(one.id))} for one in neighbours
         ],
-        which=rel(path, WHICH),
+        which=finder(path, first.variant, site),
         drawings=of_variant(first),
         find_out=to_find_out(group),
         more=[
