@@ -14,7 +14,7 @@ import re
 import signal
 import threading
 from collections.abc import Callable, Sequence
-from concurrent.futures import ProcessPoolExecutor, as_completed
+from concurrent.futures import Future, ProcessPoolExecutor, as_completed
 from concurrent.futures.process import BrokenProcessPool
 from multiprocessing.connection import wait
 from pathlib import Path
@@ -60,11 +60,16 @@ def _round(
     waiting: Sequence[str], workers: int, given: tuple[Path, str, int], progress: Callable[[str], None]
 ) -> list[str]:
     """Give the variants out; returns those that a killed process left undone."""
-    left = []
+    left: list[str] = []
+    tasks: dict[Future[None], str] = {}
     # A process that begins afresh shares nothing with this one: neither threads nor locks nor open files.
     afresh = multiprocessing.get_context("spawn")
     with ProcessPoolExecutor(workers, mp_context=afresh, initializer=_begin, initargs=given) as pool:
-        tasks = {pool.submit(_make, name): name for name in waiting}
+        for name in waiting:
+            try:
+                tasks[pool.submit(_make, name)] = name
+            except (BrokenProcessPool, OSError):  # one was killed already, while others were begun
+                left.append(name)
         for count, task in enumerate(as_completed(tasks), 1):
             progress(f"assessed {tasks[task]}, variant {count} of {len(waiting)} in {workers} processes")
             try:

@@ -83,6 +83,23 @@ def test_a_killed_process_costs_its_task_alone(root: Path, monkeypatch: pytest.M
     assert [one.to_json() for one in records] == [one.to_json() for one in alone(root)]
 
 
+def test_what_cannot_be_given_out_any_more_is_left(root: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A process that was killed while others are begun closes what they are spoken to by."""
+
+    class Closed(workers.ProcessPoolExecutor):
+        """A pool that takes nothing."""
+
+        def submit(self, *given: object, **more: object) -> object:  # type: ignore[override]
+            raise OSError("handle is closed")
+
+    monkeypatch.setattr(workers, "ProcessPoolExecutor", Closed)
+    said: list[str] = []
+    ahead(root, said)
+    records, _ = then(root)
+    assert [one.to_json() for one in records] == [one.to_json() for one in alone(root)]
+    assert said == []
+
+
 @pytest.mark.slow
 def test_a_variant_that_cannot_be_computed_stays_a_problem_with_its_place(root: Path) -> None:
     """The processes leave it, the run names it, and has the other."""
