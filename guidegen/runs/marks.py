@@ -149,7 +149,7 @@ class Watch:
                 time, values = np.concatenate([[known[0]], time]), np.concatenate([[known[1][at]], values])
                 rows = np.concatenate([[-1], rows])
             most = -np.expm1(-np.diff(time) / column.lag) * WIDEST_STEP / column.kelvin
-            for jump in np.flatnonzero(np.abs(np.diff(values)) > most) + 1:
+            for jump in (np.flatnonzero(np.abs(np.diff(values)) > most) + 1).tolist():
                 words = f"{values[jump - 1]:g} to {values[jump]:g} in {time[jump] - time[jump - 1]:.3g} s"
                 line = int(block.lines[rows[jump]])
                 self._add(RunCode.TOO_FAST, at, line, line, words)

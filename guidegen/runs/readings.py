@@ -95,4 +95,4 @@ def _resolution(values: Numbers) -> float:
     steps = np.diff(np.unique(values[np.isfinite(values)]))
     # Steps that only rounding makes are none.
     steps = steps[steps > 1e-9]
-    return float(steps.min()) if len(steps) else 0.0
+    return float(np.min(steps)) if len(steps) else 0.0

@@ -39,7 +39,7 @@ def by_level(time: Numbers, signal: Numbers, by: str, least: float = 0.0) -> lis
     """
     if not len(signal):
         return []
-    low, high = float(np.quantile(signal, 0.05)), float(signal.max())
+    low, high = float(np.quantile(signal, 0.05)), float(np.max(signal))
     if not high > low or (high - low) < least:
         return []
     return list(_joined(time, signal > (low + high) / 2, by))
@@ -88,7 +88,7 @@ def _turn(time: Numbers, signal: Numbers, begin: int, noise: float) -> int:
     """Where a rise has stopped: its highest value before it has come down again by more than the noise."""
     last = int(np.searchsorted(time, time[begin] + 120.0))
     after = signal[begin:last]
-    down = np.flatnonzero(np.maximum.accumulate(after) - after > max(6 * noise, 0.1 * (after.max() - after[0])))
+    down = np.flatnonzero(np.maximum.accumulate(after) - after > max(6 * noise, 0.1 * (np.max(after) - after[0])))
     return begin + int(np.argmax(after[: down[0] + 1] if len(down) else after))
 
 

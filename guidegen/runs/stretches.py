@@ -97,14 +97,17 @@ class Stretches:
                     yield self._closed(one, column)
 
     def _others(self, values: Numbers, column: int) -> None:
-        np.minimum(self._least[column], np.fmin.reduce(values, axis=0), out=self._least[column], where=self._probes)
-        np.maximum(self._most[column], np.fmax.reduce(values, axis=0), out=self._most[column], where=self._probes)
+        # The newer of two declarations of numpy knows no such reduction.
+        lowest = np.fmin.reduce(values, axis=0)  # type: ignore[call-overload, unused-ignore]
+        highest = np.fmax.reduce(values, axis=0)  # type: ignore[call-overload, unused-ignore]
+        np.minimum(self._least[column], lowest, out=self._least[column], where=self._probes)
+        np.maximum(self._most[column], highest, out=self._most[column], where=self._probes)
 
     def _closed(self, one: SameValue, column: int) -> SameValue:
         moved = self._most[column] - self._least[column]
         moved[~np.isfinite(moved)] = 0.0
         moved[column] = 0.0
-        one.others = float(moved.max(initial=0.0))
+        one.others = float(np.max(moved, initial=0.0))
         one.smallest = float(self._smallest[column])
         one.is_extreme = one.value in (self._low[column], self._high[column])
         return one

@@ -66,5 +66,5 @@ def _dips(run: ObservedRun, sensor: Reading, left: Vector) -> Iterator[tuple[flo
         if len(before) and after.any():
             last = int(before[-1])
             predicted = sensor.value + left
-            yield (float(sensor.value[last] - sensor.value[after].min()),
-                   float(predicted[last] - predicted[after].min()))  # fmt: skip
+            yield (float(sensor.value[last] - np.min(sensor.value[after])),
+                   float(predicted[last] - np.min(predicted[after])))  # fmt: skip
