@@ -41,6 +41,11 @@ def of_probe(place: str, offset: float) -> tuple[OwnParameter, ...]:
     return OwnParameter(f"offset {place}", offset), OwnParameter(f"slope {place}", slope)
 
 
+def start_of(run: ObservedRun) -> str:
+    """The name of what says when a cold machine was switched on; with a number, as all that belongs to a run."""
+    return f"start {run.name} 0"
+
+
 def own_of(runs: Iterable[ObservedRun]) -> tuple[OwnParameter, ...]:
     """Beside the machine's: error and lag of each place's probe, each draw's mass, when heatings began."""
     found: dict[str, OwnParameter] = {}
@@ -51,7 +56,7 @@ def own_of(runs: Iterable[ObservedRun]) -> tuple[OwnParameter, ...]:
             if one.lag_spread > 0.0:
                 found.setdefault(f"lag {one.place}", OwnParameter(f"lag {one.place}", one.lag_spread))
         if run.script.start == "cold":
-            found[f"start {run.name} 0"] = OwnParameter(f"start {run.name} 0", SWITCHED_ON)
+            found[start_of(run)] = OwnParameter(start_of(run), SWITCHED_ON)
         for number in range(heatings(run.script.felt[:, 1]) if run.script.felt is not None else 0):
             found[f"heating {run.name} {number}"] = OwnParameter(f"heating {run.name} {number}", HEATING)
         for number, spread in enumerate(run.mass_spread):

@@ -10,13 +10,12 @@ import numpy as np
 
 from guidegen.assess.learn.observed import ObservedRun
 from guidegen.assess.learn.own import (
-    HEATING,
     SENSOR_LAG,
     SENSOR_OFFSET,
     SHORTEST_LAG,
-    SWITCHED_ON,
     WARM,
     OwnParameter,
+    start_of,
 )
 from guidegen.heat.fleet import Fleet
 from guidegen.heat.layout import FEED, MIXING, ROOM, Matrix, Vector
@@ -41,20 +40,17 @@ class LedThrough:
 
     def readings(self, row: int, steps: Vector) -> list[Vector]:
         """What each reading of the run would be, with what belongs to probes and draws as in `steps`."""
-        own = dict(zip((one.name for one in self._own), steps[len(steps) - len(self._own) :], strict=True))
-        spread = {one.name: one.spread for one in self._own}
-        factors = tuple(
-            float(np.exp(spread.get(name, 0.0) * own.get(name, 0.0)))
-            for name in (f"mass {self._run.name} {number}" for number in range(len(self._run.script.draws)))
-        )
-        clock = SWITCHED_ON * own.get(f"start {self._run.name} 0", 0.0)
+        steps_of_own = steps[len(steps) - len(self._own) :]
+        own = {one.name: one.spread * float(step) for one, step in zip(self._own, steps_of_own, strict=True)}
+        draws = range(len(self._run.script.draws))
+        factors = tuple(float(np.exp(own.get(f"mass {self._run.name} {number}", 0.0))) for number in draws)
+        clock = own.get(start_of(self._run), 0.0)
         script = self._run.script.since(clock)
-        traces = self._traces(row, script, factors, *self._switched(spread, own))
+        traces = self._traces(row, script, factors, *self._switched(own))
         made = []
         for one in self._run.readings:
-            lag = max(SHORTEST_LAG, one.lag + spread.get(f"lag {one.place}", 0.0) * own.get(f"lag {one.place}", 0.0))
-            add, slope = (spread.get(name, 0.0) * own.get(name, 0.0)
-                          for name in (f"offset {one.place}", f"slope {one.place}"))  # fmt: skip
+            lag = max(SHORTEST_LAG, one.lag + own.get(f"lag {one.place}", 0.0))
+            add, slope = (own.get(f"{what} {one.place}", 0.0) for what in ("offset", "slope"))
             seen = [
                 shown(trace, self._prepared.fleet.p[at], one.place, script, lag if one.lag > 0 else 0.0,
                       one.time - clock)
@@ -65,16 +61,13 @@ class LedThrough:
             made.append(there + add + (slope * (there - WARM) if slope else 0.0))
         return made
 
-    def _switched(
-        self, spread: Mapping[str, float], own: Mapping[str, float]
-    ) -> tuple[tuple[float, float], tuple[float, ...]]:
+    def _switched(self, own: Mapping[str, float]) -> tuple[tuple[float, float], tuple[float, ...]]:
         """How far off a thermostat's log is, K, and by how much later than stated, s; and of its heatings, s."""
         if self._run.script.felt is None:
             return (0.0, 0.0), ()
         numbers = range(heatings(self._run.script.felt[:, 1]))
-        late = tuple(HEATING * own.get(f"heating {self._run.name} {number}", 0.0) for number in numbers)
-        offset, lag = (spread.get(name, 0.0) * own.get(name, 0.0) for name in (SENSOR_OFFSET, SENSOR_LAG))
-        return (offset, lag), late
+        late = tuple(own.get(f"heating {self._run.name} {number}", 0.0) for number in numbers)
+        return (own.get(SENSOR_OFFSET, 0.0), own.get(SENSOR_LAG, 0.0)), late
 
     def _traces(
         self, row: int, script: Script, factors: tuple[float, ...], probe: tuple[float, float], late: tuple[float, ...]
