@@ -49,8 +49,8 @@ inspect: $(VENV)/.test ## every page by vnu, axe and Lighthouse: needs npm and J
 	@sh .ci/find-chromium
 	@$(BIN)/python -m tests.inspect_site
 
-bench: $(VENV)/.test ## ratios against named peers, measured in the same run
-	@$(BIN)/python -m tests.bench
+bench: $(VENV)/.bench ## ratios against named peers, measured in the same run; PART=edits for one part
+	@$(BIN)/python -m tests.bench $(PART)
 
 engines: $(VENV)/.run ## build with the other engines and compare the text of every page
 	@$(BIN)/python tests/engines.py
@@ -62,6 +62,7 @@ lock: $(VENV)/.run ## resolve the dependencies anew into the hashed locks
 	@$(BIN)/pip install --quiet uv
 	@$(BIN)/uv $(COMPILE) pyproject.toml requirements/build.in -o requirements/run.txt
 	@$(BIN)/uv $(COMPILE) --extra test pyproject.toml requirements/build.in -o requirements/test.txt
+	@$(BIN)/uv $(COMPILE) requirements/bench.in -o requirements/bench.txt
 
 clean: ## remove what was built, the environment and the caches
 	@rm -rf $(VENV) .guidegen site/next .pytest_cache .mypy_cache .ruff_cache .hypothesis
@@ -82,4 +83,8 @@ $(VENV)/.run: requirements/run.txt pyproject.toml | $(BIN)/python
 
 $(VENV)/.test: requirements/test.txt $(VENV)/.run
 	@$(BIN)/python -m pip install --quiet --disable-pip-version-check --require-hashes -r requirements/test.txt
+	@touch $@
+
+$(VENV)/.bench: requirements/bench.txt $(VENV)/.test
+	@$(BIN)/python -m pip install --quiet --disable-pip-version-check --require-hashes --no-deps -r requirements/bench.txt
 	@touch $@

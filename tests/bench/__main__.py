@@ -1,12 +1,32 @@
-"""Run every benchmark that stands beside this file: `make bench`."""
+"""Run the benchmarks beside this file, all or those that are named: `make bench`, `python -m tests.bench edits site`.
+
+At the end stands one table of every aim that was measured, each met or missed.
+"""
 
 from __future__ import annotations
 
 import importlib
-from pathlib import Path
+import sys
+import time
 
-for path in sorted(Path(__file__).parent.glob("*.py")):
-    if path.stem.startswith("_") or path.stem == "synthetic":
-        continue
-    print(f"== {path.stem}", flush=True)
-    importlib.import_module(f"tests.bench.{path.stem}").main()
+from tests.bench._aims import Aim, say, table
+
+PARTS = ("cold", "starts", "site", "edits", "editions", "paper", "drawings", "logs", "pairs", "physics")
+"""In this order: `cold` leaves its records for the others, which compute them where it did not run."""
+
+
+def main(names: list[str]) -> None:
+    """Run these parts, or all."""
+    unknown = sorted({*names} - {*PARTS})
+    if unknown:
+        raise SystemExit(f"no part is called {', '.join(unknown)}; there are: {', '.join(PARTS)}")
+    aims: list[Aim] = []
+    for part in names or PARTS:
+        print(f"== {part}", flush=True)
+        began = time.perf_counter()
+        aims.extend(importlib.import_module(f"tests.bench.{part}").main() or ())
+        say(part, f"took {time.perf_counter() - began:.0f} s in all")
+    print(table(aims))
+
+
+main(sys.argv[1:])

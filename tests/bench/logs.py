@@ -93,7 +93,3 @@ def main() -> None:
 def _run(code: str, *arguments: str) -> list[float]:
     done = subprocess.run([sys.executable, "-c", code, *arguments], capture_output=True, text=True, check=True)
     return list(map(float, json.loads(done.stdout)))
-
-
-if __name__ == "__main__":
-    main()

@@ -1,141 +1,101 @@
-"""A whole build by size, beside bare MkDocs with Material on pages as large, and how soon the preview shows an edit.
+"""A whole build from kept records beside its peers on the same texts, and how it grows from 24 to 1,000 guides.
 
-Both run once, one after the other, on the same machine. The peer gets the text of our pages as Markdown and nothing
-else to do: one theme, one plugin (search), no drawings, no assessment; so ours are counted without those two.
+Each is a process of its own, from its start to its end. Ours reads the catalogue, the kept records with their ranges
+and the editions, and makes pages, charts, drawings, search, links and files, but no sheets on paper; bare MkDocs and
+Hugo only turn our texts into pages. With 24 guides they take turns; with 1,000 each has one.
 """
 
 from __future__ import annotations
 
 import json
 import math
-import os
-import re
-import statistics
-import subprocess
-import sys
 import tempfile
-import time
-import urllib.request
+from collections.abc import Iterator
+from functools import partial
 from pathlib import Path
 from typing import Any
 
-from tests.bench.synthetic import ROOT, lay_down
+from tests.bench._aims import PYTHON, Aim, editing, in_turn, run, say, seconds
+from tests.bench._peers import hugo, mkdocs
+from tests.bench.synthetic import kept_workshop
 
-SIZES = (17, 34, 84)
-"""Variants; with three kits each that is 51, 102 and 252 guides."""
-WITH_PEER = (17, 84)
-APART = ("assessment", "charts", "write again")
-EDITS = 7
-PAUSE_S = 1.5
-AIM_RATIO, AIM_EDIT_S, AIM_CHART_MS = 20, 0.3, 5.0
-ENVIRONMENT = {**os.environ, "PYTHONPATH": str(ROOT), "NO_MKDOCS_2_WARNING": "1"}
+FEW, MANY = 8, 334
+"""Variants; with three kits each that is 24 and 1,002 guides."""
+LISTS = ("which-variant.html", "compare.html", "sources.html", "changes.html")
+FIRST_VIEW_KB, GUIDE_KB = 150, 60
+EDIT = ("machines/tamsin/mk2.yml", "The first Tamsin with electronic control", "The first Tamsin with a controller")
+PAGES = "templates: a page is much more HTML than text, every number with both units, its range and its links"
+EVERY = "that every page is made again, whatever was edited, and every record is read again"
 
 
-def stages(root: Path, peer: Path) -> dict[str, Any]:
+def stages(root: Path, *texts: Path) -> dict[str, Any]:
     """Build a workshop in a process of its own."""
-    command = [sys.executable, "-m", "tests.bench._stages", str(root), str(peer)]
-    done = subprocess.run(command, env=ENVIRONMENT, cwd=ROOT, check=True, capture_output=True, text=True)
-    measured: dict[str, Any] = json.loads(done.stdout)
-    return measured
+    printed = run([PYTHON, "-m", "tests.bench._stages", str(root), *map(str, texts)])
+    return dict(json.loads(printed))
 
 
-def peer_seconds(peer: Path) -> float:
-    """The time that bare MkDocs takes, its start included."""
-    began = time.perf_counter()
-    subprocess.run([sys.executable, "-m", "mkdocs", "build", "-q"], cwd=peer, env=ENVIRONMENT, capture_output=True)
-    spent = time.perf_counter() - began
-    if not (peer / "site" / "compare.html").exists() and not (peer / "site" / "compare" / "index.html").exists():
-        raise AssertionError("the peer built nothing")
-    return spent
+def whole(root: Path, *texts: Path) -> dict[str, Any]:
+    """The same, with the seconds of the process from its start to its end, but for writing the peers' texts."""
+    made: dict[str, Any] = {}
+    spent = seconds(lambda: made.update(stages(root, *texts)))
+    made["whole"] = spent - made["spent"].pop("texts", 0.0)
+    listed = ", ".join(f"{name} {took:.1f}" for name, took in made["spent"].items())
+    held = f"{made['memory_mb']:.0f} MB beyond {made['imported_mb']:.0f} MB of imports"
+    say("site", f"{made['guides']} guides, {made['pages']} pages in {made['whole']:.1f} s: {listed}; {held}")
+    return made
 
 
-def edits(root: Path) -> list[float]:
-    """Seconds from writing a mass into a variant's file until its open page is served anew, by a fresh preview."""
-    variant = "made-up-0001-mk3"
-    page = f"guides/{variant}/feed-preheater/index.html"
-    source = root / "machines" / "made-up-0001" / "mk3.yml"
-    text = source.read_text(encoding="utf-8")
-    command = [sys.executable, "-m", "guidegen", "--root", str(root), "serve", "--port", "0", "--draws", "0"]
-    running = subprocess.Popen(command, env=ENVIRONMENT, cwd=ROOT, stdout=subprocess.PIPE, text=True)
-    try:
-        assert running.stdout is not None
-        address = running.stdout.readline().split()[0]
-
-        def get(path: str) -> str:
-            with urllib.request.urlopen(address + path, timeout=60) as answer:
-                return str(answer.read().decode())
-
-        def state() -> str:
-            found = re.search(r"live\.js\?of=(\w+)", get(page))
-            assert found
-            return found[1]
-
-        while "gg-" not in get(page):
-            time.sleep(0.05)
-        spent = []
-        for number in range(EDITS):
-            time.sleep(PAUSE_S)
-            of = state()
-            shown = json.loads(get(f"guidegen-live/state?page=/{page}&of={of}"))["shown"]
-            changed = re.sub(r"mass: \d+ g", f"mass: {500 + number} g", text, count=1)
-            began = time.perf_counter()
-            # In one piece, as an editor does it.
-            beside = source.with_suffix(".part")
-            beside.write_text(changed, encoding="utf-8")
-            beside.replace(source)
-            while json.loads(get(f"guidegen-live/state?page=/{page}&of={of}&shown={shown}"))["of"] == of:
-                pass
-            get(page)
-            spent.append(time.perf_counter() - began)
-        return spent
-    finally:
-        running.terminate()
-        running.wait()
-        source.write_text(text, encoding="utf-8")
+def main() -> Iterator[Aim]:
+    """A line per build, and the aims."""
+    with tempfile.TemporaryDirectory() as folder:
+        few, texts = kept_workshop(FEW), Path(folder) / "few"
+        small = whole(few, texts)
+        turns = {"ours": partial(stages, few), "hugo": partial(hugo, texts), "mkdocs": partial(mkdocs, texts)}
+        yield from beside(in_turn(turns), small)
+        many, texts = kept_workshop(MANY), Path(folder) / "many"
+        large = whole(many, texts)
+        once = {
+            "ours": large["whole"],
+            "hugo": seconds(partial(hugo, texts)),
+            "mkdocs": seconds(partial(mkdocs, texts)),
+        }
+        yield from beside(once, large)
+    yield from growth(small, large)
+    yield from sizes(many / "site" / "next")
+    with editing(many / EDIT[0]) as put:
+        put(*EDIT[1:])
+        again = whole(many)["whole"]
+    yield Aim(f"a build of {large['guides']} guides after one edit", again, 1.0, "s", EVERY)
 
 
-def main() -> None:
-    """Print a line per size, the ratios, and how all of it grows."""
-    measured = {}
-    for variants in SIZES:
-        with tempfile.TemporaryDirectory() as folder:
-            root, peer = lay_down(Path(folder) / "workshop", variants), Path(folder) / "peer"
-            made = measured[variants] = stages(root, peer)
-            spent = made["spent"]
-            own = made["own"] = sum(seconds for name, seconds in spent.items() if name not in APART)
-            whole = own + spent["assessment"] + spent["charts"]
-            listed = ", ".join(f"{name} {seconds:.2f}" for name, seconds in spent.items())
-            print(
-                f"site: {made['guides']} guides, {made['pages']} pages in {whole:.1f} s ({listed}), "
-                f"{own:.1f} s without assessment and charts; {made['peak_mb']:.0f} MB",
-                flush=True,
-            )
-            print(f"site: a chart takes {made['chart_ms']:.2f} ms, median of {made['charts']} (aim {AIM_CHART_MS:.0f})")
-            if variants in WITH_PEER:
-                theirs = peer_seconds(peer)
-                print(
-                    f"site: MkDocs with Material takes {theirs:.1f} s for {made['pages']} Markdown pages of "
-                    f"{made['kilobytes']:.1f} kB: {theirs / own:.0f} times as long (aim {AIM_RATIO})",
-                    flush=True,
-                )
-            took = edits(root)
-            print(
-                f"site: edit to served in {statistics.median(took):.2f} s, {max(took):.2f} s at most of {EDITS} "
-                f"(aim {AIM_EDIT_S})",
-                flush=True,
-            )
-    small, large = (measured[size] for size in (SIZES[0], SIZES[-1]))
-    times = large["pages"] / small["pages"]
-    for name in ("own", "peak_mb"):
-        exponent = math.log(large[name] / small[name]) / math.log(times)
-        what = "time without assessment and charts" if name == "own" else "memory"
-        print(f"site: {times:.1f} times the pages take {large[name] / small[name]:.1f} times the {what}", end=" ")
-        print(f"(exponent {exponent:.2f})")
-    print(
-        "site: bound by templates and the link check: a page of ours is much more HTML than text, with every "
-        "number in both systems of units, its range and its links; setting pages into the frame is a hundredth of it."
-    )
+def beside(spent: dict[str, float], made: dict[str, Any]) -> Iterator[Aim]:
+    """The ratios to both peers."""
+    ours, fast, bare = spent["ours"], spent["hugo"], spent["mkdocs"]
+    texts = f"{made['guides']} guides ({made['pages']} texts of {made['kilobytes']:.1f} kB)"
+    say("site", f"{texts}: ours {ours:.1f} s, Hugo {fast:.2f} s, MkDocs with Material {bare:.1f} s")
+    yield Aim(f"{texts}, as many times Hugo's time", ours / fast, 10, "times", PAGES)
+    yield Aim(f"{texts}, as a share of bare MkDocs' time", ours / bare, 1 / 20, "", PAGES)
+    page = (made["spent"]["pages"] + made["spent"]["finish"]) / made["pages"] * 1e3
+    yield Aim(f"a page of {made['guides']} guides, links included", page, 2.0, "ms", PAGES)
+    yield Aim(f"a chart of {made['guides']} guides, median", made["chart_ms"], 5.0, "ms", "the drawing library")
 
 
-if __name__ == "__main__":
-    main()
+def growth(small: dict[str, Any], large: dict[str, Any]) -> Iterator[Aim]:
+    """How time and memory beyond imports grow with the number of pages."""
+    times = math.log(large["pages"] / small["pages"])
+    time = math.log(large["whole"] / small["whole"]) / times
+    say("site", f"time grows with the number of pages to the power of {time:.2f}, start and imports included")
+    held = math.log(large["memory_mb"] / small["memory_mb"]) / times
+    yield Aim("memory beyond imports, as a power of the number of pages", held, 0.2, "",
+              "that all records and pages are held until the last is written")  # fmt: skip
+
+
+def sizes(site: Path) -> Iterator[Aim]:
+    """Pages that list everything, and the download of a guide."""
+    listed = {name: (site / name).stat().st_size / 1e3 for name in LISTS if (site / name).exists()}
+    most = max(listed, key=lambda name: listed[name])
+    say("site", "pages that list everything: " + ", ".join(f"{name} {size:.0f} kB" for name, size in listed.items()))
+    yield Aim(f"the largest page that lists everything ({most})", listed[most], FIRST_VIEW_KB, "kB",
+              "that it has a row for each variant, or for each change")  # fmt: skip
+    data = [path.stat().st_size / 1e3 for path in (site / "data").rglob("*.json")]
+    yield Aim("the largest JSON of a guide", max(data), GUIDE_KB, "kB", "indentation, and the procedure in each")
