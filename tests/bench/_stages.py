@@ -1,12 +1,14 @@
 """One whole build of a workshop in a process of its own, stage by stage: times, sizes and the most memory it took.
 
-Started by `site.py`: `python -m tests.bench._stages WORKSHOP [TEXTS]`. It runs `pipeline.build` as the command does,
-but for the typesetter: each sheet on paper is empty, as a general generator sets none, and `paper.py` measures them.
+Started by `site.py`: `python -m tests.bench._stages WORKSHOP [TEXTS]`. It is the command `guidegen build`, but for the
+typesetter: each sheet on paper is empty, as a general generator sets none, and `paper.py` measures them.
 With a second folder it also writes the text of every page as Markdown, for the peers; that is timed by itself.
 """
 
 from __future__ import annotations
 
+import contextlib
+import io
 import json
 import resource
 import statistics
@@ -19,6 +21,7 @@ from typing import Any
 
 from guidegen import pipeline
 from guidegen.assess import DRAWS
+from guidegen.commands import main
 from guidegen.site import bind, engine, finish, output, pages
 from guidegen.site.charts import CHARTS
 from guidegen.site.pages.page import Page
@@ -48,12 +51,15 @@ def build(root: Path, texts: Path | None = None, draws: int = DRAWS) -> dict[str
     for name, (room, attribute) in TIMED.items():
         setattr(room, attribute, timed(before[name], name, spent, bound))
     try:
-        built = pipeline.build(root, draws=draws)
+        with contextlib.redirect_stdout(io.StringIO()):
+            code = main(["--quiet", "--root", str(root), "build", "--draws", str(draws)])
     finally:
         for name, (room, attribute) in TIMED.items():
             setattr(room, attribute, before[name])
+    if code:
+        raise SystemExit(code)
     made = {
-        "guides": built.summary.split()[0],
+        "guides": len([*(root / "site" / "next").glob("guides/*/*/index.html")]),
         "pages": len(bound),
         "spent": spent,
         "chart_ms": statistics.median(charts) * 1e3,

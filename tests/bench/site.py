@@ -97,5 +97,5 @@ def sizes(site: Path) -> Iterator[Aim]:
     say("site", "pages that list everything: " + ", ".join(f"{name} {size:.0f} kB" for name, size in listed.items()))
     yield Aim(f"the largest page that lists everything ({most})", listed[most], FIRST_VIEW_KB, "kB",
               "that it has a row for each variant, or for each change")  # fmt: skip
-    data = [path.stat().st_size / 1e3 for path in (site / "data").rglob("*.json")]
+    data = [path.stat().st_size / 1e3 for path in site.glob("data/*/*.json") if path.parent.name != "parts"]
     yield Aim("the largest JSON of a guide", max(data), GUIDE_KB, "kB", "indentation, and the procedure in each")

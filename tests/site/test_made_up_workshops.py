@@ -23,7 +23,7 @@ def test_one_with_a_made_up_variant_is_built_from_kept_records(tmp_path: Path, m
     monkeypatch.setattr(Assessor, "assess", None)
     monkeypatch.setattr(Press, "get", Press.get)
     made = _stages.build(root, tmp_path / "texts", DRAWS)
-    assert made["guides"] == "12"
+    assert made["guides"] == 12
     for peer in ("mkdocs/docs", "hugo/content"):
         assert len([*(tmp_path / "texts" / peer).rglob("*.md")]) == made["pages"] + 1
     made_up = root / "site" / "next" / "guides" / "made-up-0000-bracken-c" / "feed-preheater" / "index.html"

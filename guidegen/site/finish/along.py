@@ -10,6 +10,7 @@ import html
 import json
 import posixpath
 import re
+from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 from urllib.parse import urlsplit
 
@@ -27,11 +28,14 @@ _IN_STYLE = re.compile(r"url\(\s*[\"']?([^\"')]+)")
 def files(finished: Files, pages: Mapping[str, Inspected]) -> dict[str, bytes]:
     """The list and the one file of each guide whose instruction leads to them."""
     made: dict[str, bytes] = {}
+    beside: dict[str, set[str]] = defaultdict(set)
+    for path in pages:
+        beside[posixpath.dirname(path)].add(path)
     for path in filter(_INSTRUCTION.fullmatch, pages):
         if any(address == ONE_FILE for address, _ in pages[path].links):
             folder = posixpath.dirname(path)
             made[f"{folder}/{ONE_FILE}"] = one_file(path, finished)
-            made[f"{folder}/{ALONG}"] = _list(path, finished, pages)
+            made[f"{folder}/{ALONG}"] = _list(path, beside[folder], finished, pages)
     return made
 
 
@@ -53,7 +57,7 @@ def file_at(path: str, finished: Files) -> bytes | None:
     pages = {one: inspect(finished[one].decode()) for one in own}
     led = {one for one in _led_to(instruction, pages) if _is_page(one) and one in finished}
     pages |= {one: inspect(finished[one].decode()) for one in sorted(led - {*pages})}
-    return _list(instruction, finished, pages)
+    return _list(instruction, {*own}, finished, pages)
 
 
 def _is_page(path: str) -> bool:
@@ -61,10 +65,8 @@ def _is_page(path: str) -> bool:
     return path.endswith(".html") and not path.endswith(f"/{ONE_FILE}")
 
 
-def _list(path: str, finished: Files, pages: Mapping[str, Inspected]) -> bytes:
-    """What the instruction at `path` needs offline: its guide's pages, those it leads to, and what they all show."""
-    folder = posixpath.dirname(path)
-    own = {name for name in pages if posixpath.dirname(name) == folder}
+def _list(path: str, own: set[str], finished: Files, pages: Mapping[str, Inspected]) -> bytes:
+    """What the instruction at `path` needs offline: its guide's `own` pages, those it leads to, and what all show."""
     taken = own | {name for name in _led_to(path, pages) if name in pages}
     shown = {name for page in taken for name in _loaded(page, finished, pages)}
     for sheet in sorted(name for name in shown if name.endswith(".css") and name in finished):

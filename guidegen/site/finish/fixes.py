@@ -26,7 +26,7 @@ _MEASURES = "|".join(
     re.escape(unit) for unit in sorted({*_WORDS, *(u for of in UNITS.values() for u in of if u)}, key=len)[::-1]
 )
 _TOGETHER = re.compile(
-    rf" (?:(?<=[0-9] )(?=(?:{_MEASURES})(?!\w))|(?<=± )(?=[0-9])|(?<=\bpH )(?=[0-9])|(?<=\b[GR] )(?=[0-9]))"
+    rf"[0-9±HGR] (?:(?<=[0-9] )(?=(?:{_MEASURES})(?!\w))|(?<=± )(?=[0-9])|(?<=\bpH )(?=[0-9])|(?<=\b[GR] )(?=[0-9]))"
 )
 _NAVIGATIONS = re.compile(r'(<nav\b[^>]*?)aria-label="([^"]*)"')
 _NAVIGATION = re.compile(r'<nav\b[^>]*?aria-label="([^"]*)"')
@@ -171,7 +171,7 @@ def keep_units(page: str) -> str:
     at = 0
     spans = [one.span() for one in _AS_WRITTEN.finditer(page)]
     for found in _TOGETHER.finditer(page):
-        start = found.start()
+        start = found.end() - 1
         while spans and spans[0][1] <= start:
             spans.pop(0)
         # Within a tag the nearest sign of one before is where it begins.
