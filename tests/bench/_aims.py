@@ -70,9 +70,14 @@ def in_turn(calls: Mapping[str, Callable[[], object]], turns: int = TURNS) -> di
     return {name: statistics.median(times) for name, times in spent.items()}
 
 
-def run(command: Sequence[str], folder: Path = ROOT, environment: Mapping[str, str] = ENVIRONMENT) -> str:
-    """What a program prints; its messages are shown where it fails."""
-    done = subprocess.run(command, cwd=folder, env=environment, capture_output=True, text=True)
+def run(
+    command: Sequence[str],
+    folder: Path = ROOT,
+    environment: Mapping[str, str] = ENVIRONMENT,
+    at_most: float | None = None,
+) -> str:
+    """What a program prints; its messages are shown where it fails, and it is stopped after so many seconds."""
+    done = subprocess.run(command, cwd=folder, env=environment, capture_output=True, text=True, timeout=at_most)
     if done.returncode:
         raise RuntimeError(
             f"{' '.join(command)} ended with {done.returncode}:\n{done.stdout[-500:]}{done.stderr[-2000:]}"

@@ -62,6 +62,7 @@ def build(root: Path, texts: Path | None = None, draws: int = DRAWS) -> dict[str
         "guides": len([*(root / "site" / "next").glob("guides/*/*/index.html")]),
         "pages": len(bound),
         "spent": spent,
+        "processor_s": time.process_time(),
         "chart_ms": statistics.median(charts) * 1e3,
         "memory_mb": peak_mb() - imported,
         "imported_mb": imported,

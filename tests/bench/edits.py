@@ -47,7 +47,7 @@ KINDS = (
          "judging the instruction anew, and the longest page"),
     Kind("a glossary word", "content/glossary.yml", "The metal vessel with", "The metal vessel {n} with",
          "The metal vessel {n} with", "glossary.html", "reading and cross-checking the catalogue"),
-    Kind("the workshop's name", "content/workshop.yml", "name: Kettleby Bench Works", "name: Kettleby Bench Works {n}",
+    Kind("the workshop's name", "mkdocs.yml", "site_name: Kettleby Bench Works", "site_name: Kettleby Bench Works {n}",
          "Kettleby Bench Works {n}", f"{GUIDE}/index.html", "the engine, which makes the shell of all pages anew"),
     Kind("a hand-written page", "content/pages/index.md", "Then check your own machine", "Then check your {n} machines",
          "Then check your {n} machines", "index.html", "the engine, which makes the shell of all pages anew"),

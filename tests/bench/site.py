@@ -41,7 +41,8 @@ def whole(root: Path, *texts: Path) -> dict[str, Any]:
     made["whole"] = spent - made["spent"].pop("texts", 0.0)
     listed = ", ".join(f"{name} {took:.1f}" for name, took in made["spent"].items())
     held = f"{made['memory_mb']:.0f} MB beyond {made['imported_mb']:.0f} MB of imports"
-    say("site", f"{made['guides']} guides, {made['pages']} pages in {made['whole']:.1f} s: {listed}; {held}")
+    say("site", f"{made['guides']} guides, {made['pages']} pages in {made['whole']:.1f} s, "
+        f"{made['processor_s']:.1f} s of the processor: {listed}; {held}")  # fmt: skip
     return made
 
 
