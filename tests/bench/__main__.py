@@ -26,7 +26,8 @@ def main(names: list[str]) -> None:
         began = time.perf_counter()
         aims.extend(importlib.import_module(f"tests.bench.{part}").main() or ())
         say(part, f"took {time.perf_counter() - began:.0f} s in all")
-    print(table(aims))
+    if aims:
+        print(table(aims))
 
 
 main(sys.argv[1:])

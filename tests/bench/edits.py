@@ -21,7 +21,7 @@ from tests.bench._aims import ENVIRONMENT, PYTHON, Aim, editing, say
 from tests.bench.site import FEW, MANY
 from tests.bench.synthetic import ROOT, kept_workshop
 
-EDITS, PAUSE_S, ASK_EVERY_S, PATIENCE_S = 10, 1.5, 0.01, 120.0
+EDITS, PAUSE_S, ASK_EVERY_S, PATIENCE_S = 10, 1.5, 0.01, 600.0
 MEDIAN_S, WORST_S = 0.3, 0.5
 GUIDE = "guides/tamsin-mk2/feed-preheater"
 
