@@ -21,13 +21,17 @@ def main(names: list[str]) -> None:
     if unknown:
         raise SystemExit(f"no part is called {', '.join(unknown)}; there are: {', '.join(PARTS)}")
     aims: list[Aim] = []
-    for part in names or PARTS:
-        print(f"== {part}", flush=True)
-        began = time.perf_counter()
-        aims.extend(importlib.import_module(f"tests.bench.{part}").main() or ())
-        say(part, f"took {time.perf_counter() - began:.0f} s in all")
-    if aims:
-        print(table(aims))
+    try:
+        for part in names or PARTS:
+            print(f"== {part}", flush=True)
+            began = time.perf_counter()
+            for aim in importlib.import_module(f"tests.bench.{part}").main() or ():
+                aims.append(aim)
+            say(part, f"took {time.perf_counter() - began:.0f} s in all")
+    finally:
+        if aims:
+            print(table(aims), flush=True)
 
 
-main(sys.argv[1:])
+if __name__ == "__main__":
+    main(sys.argv[1:])

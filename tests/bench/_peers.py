@@ -20,7 +20,7 @@ from tests.bench._aims import PYTHON, run, say
 
 MKDOCS = "site_name: Peer\ntheme:\n  name: material\n  font: false\nplugins:\n  - search\n"
 HUGO = 'title = "Peer"\ndisableKinds = ["taxonomy", "term", "RSS", "sitemap", "404"]\n'
-PATIENCE_S = 300.0
+PATIENCE_S = 240.0
 LAYOUT = '<!doctype html><html lang="en"><title>{{ .Title }}</title><main>{{ .Content }}</main></html>\n'
 
 

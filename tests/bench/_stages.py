@@ -10,7 +10,6 @@ from __future__ import annotations
 import contextlib
 import io
 import json
-import resource
 import statistics
 import sys
 import time
@@ -26,6 +25,7 @@ from guidegen.site import bind, engine, finish, output, pages
 from guidegen.site.charts import CHARTS
 from guidegen.site.pages.page import Page
 from guidegen.site.pages.paper.press import Press
+from tests.bench._memory import peak_mb
 from tests.bench._peers import write_texts
 
 CLOCKS = (time.perf_counter, time.process_time)
@@ -74,11 +74,6 @@ def build(root: Path, texts: Path | None = None, draws: int = DRAWS) -> dict[str
         made["kilobytes"] = write_texts(texts, bound) / len(bound) / 1e3
         spent["texts"] = time.perf_counter() - began
     return made
-
-
-def peak_mb() -> float:
-    """The most memory that this process has taken so far; Linux counts in kilobytes."""
-    return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1e3
 
 
 def timed(

@@ -16,23 +16,25 @@ from pathlib import Path
 ROWS = 2_000_000
 DIALECTS = (("comma, point, s", ",", "."), ("semicolon, decimal comma, ISO 8601", ";", ","))
 PEER = """
-import json, resource, sys, time
+import json, sys, time
 import numpy
+from tests.bench._memory import peak_mb
 began = time.process_time()
 with open(sys.argv[1], encoding="utf-8") as file:
     comma = sys.argv[2] == ";"
     lines = (line.replace(",", ".") for line in file) if comma else file
     numpy.loadtxt(lines, delimiter=sys.argv[2], usecols=(1, 2, 3) if comma else (0, 1, 2, 3), skiprows=1)
-print(json.dumps([time.process_time() - began, resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1e3]))
+print(json.dumps([time.process_time() - began, peak_mb()]))
 """
 OURS = """
-import json, resource, sys, time
+import json, sys, time
 from pathlib import Path
 from guidegen.runs import asking, describing, looking
+from tests.bench._memory import peak_mb
 from tests.bench.logs import read
 began = time.process_time()
 rows, shots = read(Path(sys.argv[1]))
-print(json.dumps([time.process_time() - began, resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1e3, rows, shots]))
+print(json.dumps([time.process_time() - began, peak_mb(), rows, shots]))
 """
 
 
