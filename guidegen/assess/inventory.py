@@ -176,14 +176,22 @@ def _facts(name: str, written: AnyThing, inventory: Inventory, thing: Thing, pla
     if isinstance(written, InventoryUnknown):
         what = name.replace("-", " ")
         gap = Gap(f"inventory.{name}", what, gettext("photograph it with what is round it"), place)
-        return {
-            f"thing.{name}.{part}": Value("unknown", None, gaps=(gap,)) for part in ("say", "name", "seat", "seals")
-        }
-    found = {"say": thing.say, "name": thing.name}
+        parts = ("say", "say-start", "name", "seat", "seals")
+        return {f"thing.{name}.{part}": Value("unknown", None, gaps=(gap,)) for part in parts}
+    found = {"say": word(thing.say), "name": word(thing.name)}
     for part in ("seat", "held"):
         if text := getattr(written, part, None):
-            found[part] = text
+            found[part] = word(text)
     first = inventory.get(written.of[0]) if isinstance(written, InventoryGroup) else written
     if isinstance(first, InventoryJoint):
-        found |= {"seals": gettext(SEALS[first.sealing]), "settles": "yes" if first.settles else "no"}
-    return {f"thing.{name}.{part}": word(text) for part, text in found.items()}
+        found |= {"seals": _seals(name, first, place), "settles": word("yes" if first.settles else "no")}
+    return {f"thing.{name}.{part}": value for part, value in found.items()}
+
+
+def _seals(name: str, joint: InventoryJoint, place: str) -> Value:
+    """What an instruction says of the seal of a joint; unknown of one that nobody has opened yet."""
+    if joint.sealing in SEALS:
+        return word(gettext(SEALS[joint.sealing]))
+    title = gettext("Seal of {joint}").format(joint=joint.say)
+    look = gettext("look at it with the joint undone, or ask the maker of the part")
+    return Value("unknown", None, gaps=(Gap(f"inventory.{name}.sealing", title, look, place),))
