@@ -138,7 +138,7 @@ def facts_for(
     first = kits_before(known, kit, fit)
     given = {name: word(text) for one in first for name, text in one.gives.items()}
     computed = {**_not_wound(machine, kit), **values, **pair.numbers, **_room(pair), **pair.ways}
-    facts = facts_of(machine, kit, computed, pair.decisions, known.acts).having(given)
+    facts = facts_of(machine, kit, computed, pair.decisions, known.acts, known.first(kit.id)).having(given)
     return leaning.looking(known, facts, machine, kit, first)
 
 
@@ -181,7 +181,7 @@ def _made(
         builds=carried_out(known, machine, kit),
     )
     resolved = resolve(procedure, known.shared, facts)
-    sides = machine_side(machine, pair.decisions), kit_side(kit, facts)
+    sides = machine_side(machine, pair.decisions, known.first(kit.id)), kit_side(kit, facts)
     read = known.read.hashes if known.read else frozenset()
     return Guide(resolved, known.hazards, *sides, paper, avoided_words(known.glossary), read)
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Any, get_args
@@ -62,30 +62,38 @@ class _One:
         return id(self.it)
 
 
-def things_of(machine: Machine, kit: Kit) -> tuple[Things, Mapping[str, Value]]:
+def things_of(machine: Machine, kit: Kit, first: Sequence[Kit] = ()) -> tuple[Things, Mapping[str, Value]]:
     """Everything that an act may name, and what procedures may ask of it under `thing.<id>`.
 
+    Of the kits that are on the machine `first` what they brought, as if it were the machine's own.
     The same for the same documents in a language, so that acts are compiled once for all who ask about a pair.
     """
-    return _things_of(_One(machine), _One(kit), translation().fingerprint)
+    return _things_of(_One(machine), _One(kit), tuple(map(_One, first)), translation().fingerprint)
 
 
 @lru_cache(maxsize=PAIRS_KEPT)
-def _things_of(of_machine: _One, of_kit: _One, _language: str) -> tuple[Things, Mapping[str, Value]]:
+def _things_of(
+    of_machine: _One, of_kit: _One, of_first: tuple[_One, ...], _language: str
+) -> tuple[Things, Mapping[str, Value]]:
     machine: Machine = of_machine.it
     kit: Kit = of_kit.it
+    first: tuple[Kit, ...] = tuple(one.it for one in of_first)
     lists = {one.id: name for name in LISTS for one in getattr(kit, name)}
-    found: dict[str, Thing] = {one.id: _listed(one, lists[one.id]) for name in LISTS for one in getattr(kit, name)}
+    found = {part.id: replace(_listed(part, "parts"), listed=None) for one in first for part in one.parts}
+    found |= {one.id: _listed(one, lists[one.id]) for name in LISTS for one in getattr(kit, name)}
     values: dict[str, Value] = {}
     for device in machine.safety_devices:
         found[device.id] = _device(device)
     for one in machine.boiler.protrusions:
         found[one.id] = Thing(one.id, "protrusion", said(one.name), one.name, (one.id,), f"thing.{one.id}")
-    for document, inventory in ((machine, machine.inventory), (kit, kit.inventory)):
+    documents: list[tuple[Machine | Kit, Mapping[str, Listed]]] = [(machine, lists)]
+    documents += [*((one, {}) for one in first), (kit, lists)]
+    for document, on in documents:
+        inventory = document.inventory
         for name, written in inventory.items():
             place = str(document.places[("inventory", name)])
             found[name] = replace(
-                _thing(name, written, inventory, lists),
+                _thing(name, written, inventory, on),
                 brought=document is kit and not isinstance(written, InventoryGroup),
                 place=document.places.key(("inventory", name)),
             )
@@ -97,7 +105,7 @@ def _things_of(of_machine: _One, of_kit: _One, _language: str) -> tuple[Things, 
         none = no_device(machine, gettext("The thermostat that controls"))
         values |= {f"thing.control-thermostat.{part}": none for part in ("say", "say-start")}
     values |= _circuits(machine, kit, found)
-    return Things(found), values
+    return Things(found, first=tuple(one.id for one in first)), values
 
 
 def _circuits(machine: Machine, kit: Kit, found: Mapping[str, Thing]) -> dict[str, Value]:

@@ -50,7 +50,8 @@ def _with_damp(things: Things, steps: tuple[ResolvedStep, ...], candidates: tupl
         return things
     undone, closed = (dict.fromkeys(_tools(steps, candidates, kind)) for kind in ("removes", "refits"))
     added = tuple(tool for tool in closed if tool not in undone)
-    joint = replace(damp, members=candidates, tools=tuple(undone) or damp.tools, closed_with=added)
+    own = (tool for name in candidates if (thing := things.get(name)) is not None for tool in thing.tools)
+    joint = replace(damp, members=candidates, tools=tuple(undone or dict.fromkeys(own)), closed_with=added)
     return things.having({DAMP: joint})
 
 
