@@ -12,7 +12,7 @@ import jsonschema
 import pytest
 
 from guidegen import trade
-from guidegen.assess import guiding, verdict
+from guidegen.assess import verdict
 from guidegen.assess.adapt import facts_of
 from guidegen.commands import builds, main
 from guidegen.commands.fit import answers_of
@@ -20,9 +20,7 @@ from guidegen.commands.orders import Received, reported
 from guidegen.judge.builds.received import GuideRules
 from guidegen.judge.builds.report import BuildReport, write
 from guidegen.judge.fit.answers import read_answer
-from guidegen.judge.logic import Truth
-from guidegen.judge.safety.facts import holds
-from guidegen.problems import CatalogueError, Code, UsageProblem
+from guidegen.problems import CatalogueError, UsageProblem
 from guidegen.trade import Catalogue
 from guidegen.trade.load import look, own_facts
 from guidegen.trade.new_variant import draft
@@ -40,8 +38,6 @@ FACTS = """facts:
     plausible: [5 mm, 60 mm]
     settles: a ruler
   - {id: foot_maker, title: Maker of the feet, kind: text}
-"""
-GIVEN_BY_A_KIT = """gives: {own.foot_thread: M5, own.foot_height: 30 mm ± 1 mm}
 """
 QUESTIONS = """questions:
   - fact: own.foot_height
@@ -279,42 +275,3 @@ def test_an_answer_that_nobody_asks_is_told_from_one_that_no_machine_has(root: P
     for name, words in (("own.foot_maker", "the variant's data settle it"), ("own.colour", "no machine has such")):
         with pytest.raises(UsageProblem, match=words):
             answers_of(payload, [f"{name}=red"], known.table)
-
-
-def test_a_kit_gives_them_to_the_kit_that_goes_onto_it(root: Path) -> None:
-    """A word, and a quantity that a `when:` may compare; whatever the machine itself has."""
-    kits = root / "content" / "kits"
-    text = (kits / "collar.yml").read_text(encoding="utf-8")
-    (kits / "collar.yml").write_text(text + GIVEN_BY_A_KIT, encoding="utf-8")
-    effects = text[text.index("effects:\n") : text.index("parts:\n")]
-    ring = text.replace(effects, "effects:\n  - {kind: none, because: It only sits there.}\nneeds: collar\n")
-    asked = ring[ring.index("wetted:\n") : ring.index("downsides:\n")]
-    ring = ring.replace(asked, "wetted: []\nrequirements: []\n")
-    (kits / "ring.yml").write_text(ring, encoding="utf-8")
-    two = root / "machines" / "plain" / "two.yml"
-    two.write_text(two.read_text(encoding="utf-8") + "own: {foot_thread: M4}\n", encoding="utf-8")
-    known = trade.load(root)
-    machine, kit = known.machine("plain-two"), known.kit("ring")
-    pair = verdict.judged(known, machine, kit, "next")
-    facts = guiding.facts_for(known, machine, kit, verdict.fit_part(pair.check), pair, {})
-    assert facts.get("own.foot_thread").value == "M5"
-    assert holds({"own.foot_height": {"at_least": "28 mm"}}, facts) is Truth.TRUE
-    assert holds({"own.foot_height": {"at_least": "3.2 cm"}}, facts) is Truth.FALSE
-
-
-@pytest.mark.parametrize(
-    ("given", "code", "fix"),
-    [
-        ("own.foot_thread: M6", Code.WRONG_CHOICE, "use one of M4, M5"),
-        ("own.foot_heigth: 30 mm", Code.UNKNOWN_FACT, "write own.foot_height"),
-        ("own.foot_height: 30 ml", Code.WRONG_DIMENSION, ""),
-    ],
-)
-def test_what_a_kit_gives_is_checked_as_it_was_declared(root: Path, given: str, code: Code, fix: str) -> None:
-    """At its line: a word that the fact never is, a name that nobody declared, another dimension."""
-    kit = root / "content" / "kits" / "collar.yml"
-    text = kit.read_text(encoding="utf-8")
-    kit.write_text(f"{text}gives: {{{given}}}\n", encoding="utf-8")
-    (problem,) = [one for one in look(root)[1] if one.severity == "error"]
-    assert (problem.code, problem.line) == (code, len(text.splitlines()) + 1)
-    assert fix in problem.fix
