@@ -98,7 +98,7 @@ def _things_of(
                 place=document.places.key(("inventory", name)),
             )
             values |= _facts(name, written, inventory, found[name], place)
-    found |= dict(_together(machine, found))
+    found |= dict(_together(machine, kit, found))
     say = found[CONTROL].say
     values |= {"thing.control-thermostat.say": word(say), "thing.control-thermostat.say-start": word(started(say))}
     if not found[CONTROL].known:
@@ -120,13 +120,14 @@ def _circuits(machine: Machine, kit: Kit, found: Mapping[str, Thing]) -> dict[st
             for name, order in orders.items()}  # fmt: skip
 
 
-def _together(machine: Machine, found: Mapping[str, Thing]) -> Iterator[tuple[str, Thing]]:
+def _together(machine: Machine, kit: Kit, found: Mapping[str, Thing]) -> Iterator[tuple[str, Thing]]:
     """Things that are others under another name: the thermostat that controls, all devices, a joint found damp."""
     control = controlling(machine)
     yield CONTROL, _device(control, "control_thermostat") if control else _unknown(CONTROL, "control_thermostat")
     guards = tuple(one.id for one in machine.safety_devices if one.kind in GUARD_HEAT)
     yield "all-devices", Thing("all-devices", "device", "every device", gettext("every device"), guards)
-    tools = tuple(dict.fromkeys(tool for one in found.values() if one.kind == "joint" for tool in one.tools))
+    joints = (one for name in (*machine.inventory, *kit.inventory) if (one := found[name]).kind == "joint")
+    tools = tuple(dict.fromkeys(tool for one in joints for tool in one.tools))
     name = gettext("damp joint")
     yield "damp-joint", Thing("damp-joint", "joint", "the damp joint", name, ("damp-joint",), tools=tools)
 

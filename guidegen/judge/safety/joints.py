@@ -50,8 +50,7 @@ def _with_damp(things: Things, steps: tuple[ResolvedStep, ...], candidates: tupl
         return things
     undone, closed = (dict.fromkeys(_tools(steps, candidates, kind)) for kind in ("removes", "refits"))
     added = tuple(tool for tool in closed if tool not in undone)
-    own = (tool for name in candidates if (thing := things.get(name)) is not None for tool in thing.tools)
-    joint = replace(damp, members=candidates, tools=tuple(undone or dict.fromkeys(own)), closed_with=added)
+    joint = replace(damp, members=candidates, tools=tuple(undone) or damp.tools, closed_with=added)
     return things.having({DAMP: joint})
 
 
@@ -80,7 +79,9 @@ def _how(joint: Thing | None, steps: tuple[ResolvedStep, ...]) -> Iterator[str]:
     own = [step.step for step in steps if joint.id in step.step.names]
     torque = next((one.torque.is_ for one in own if one.torque), None)
     turn = next((one.turn for one in own if one.turn), None)
-    if joint.sealing == "clamping-ring":
+    if joint.sealing == "unknown":
+        yield f"{{{joint.facts}.seals}}"  # it asks for what nobody knows, so that the instruction is withheld
+    elif joint.sealing == "clamping-ring":
         yield gettext("on the ring that has gripped, by hand and {turn} more").format(turn=UNION_TURN)
     elif torque and joint.sealing == "two-seals":
         yield gettext("on two new seals, to {torque} with the torque wrench").format(torque=torque)
