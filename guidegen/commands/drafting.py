@@ -210,18 +210,23 @@ def _acts_with(root: Path, draft: str) -> Iterator[EditedFile]:
 
 
 def _asked_of_machines(known: Catalogue) -> Iterator[tuple[str, tuple[str, ...]]]:
-    """The families whose element may come out, each with what its file does not name yet of it."""
-    for machine in known.machines.values():
-        kind = machine.heater.kind
-        missing = tuple(one for one in ELEMENT if one not in machine.inventory)
-        if missing and (not kind.known or kind.value == "sheath"):
-            yield f"machines/{machine.family}/family.yml", missing
+    """The families whose element may come out, each with what none of their machines names of it.
+
+    What only some of them name, the others lack because somebody took it from them.
+    """
+    may = [one for one in known.machines.values() if not one.heater.kind.known or one.heater.kind.value == "sheath"]
+    for family in dict.fromkeys(one.family for one in may):
+        named = {name for one in known.machines.values() if one.family == family for name in one.inventory}
+        if missing := tuple(name for name in ELEMENT if name not in named):
+            yield f"machines/{family}/family.yml", missing
 
 
 def _machines_with(root: Path, asked: Mapping[str, tuple[str, ...]]) -> Iterator[EditedFile]:
     """Their files with these things as unknown."""
     for path, names in asked.items():
         file = EditedFile.of(path, bytes_of(root / path, path))
+        if not file.has(("inventory",)):
+            file = file.add((), "inventory", {})
         for name in names:
             file = file.add(("inventory",), name, {"kind": UNKNOWN})
         yield file
