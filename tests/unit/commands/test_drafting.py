@@ -190,6 +190,7 @@ def test_what_no_draft_knows_is_refused_with_its_reason(root: Path) -> None:
     assert not (root / "content" / "procedures" / "own.yml").exists()
 
 
+@pytest.mark.slow
 def test_what_nobody_knows_of_an_element_is_asked_and_holds_the_guide_back(root: Path) -> None:
     """On each family whose element may come out: that of the Tamsins is cast in. No seal is made up."""
     kit_with(root, HEATER)
@@ -219,6 +220,7 @@ def test_no_power_comes_on_while_an_element_is_out(root: Path) -> None:
     assert any("(power-pump): a path reaches it before `put-element-in`" in one for one in found(root, "bracken-b"))
 
 
+@pytest.mark.slow
 def test_a_kit_that_does_several_things_says_each_step_and_each_thing_once(root: Path) -> None:
     """Coil, element and control in one: one first heat, one signature before it, one list of each."""
     path = kit_with(root, COIL + CONTROL + HEATER)
