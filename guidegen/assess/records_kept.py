@@ -53,6 +53,10 @@ class KeptRecords:
         self._entries.write(name, zlib.compress(record.model_dump_json(by_alias=True).encode(), FASTEST))
         return record
 
+    def key(self, machine: Machine, kit: Kit) -> bytes:
+        """What all that a record of a pair depends on comes to."""
+        return self._assessor.key(machine, kit)
+
     def has(self, machine: Machine, kit: Kit) -> bool:
         """Whether there is an entry of a pair, be it damaged."""
         return self._entries.has(self._name(machine, kit))
@@ -62,4 +66,4 @@ class KeptRecords:
         self._entries.prune(max(LEAST_KEPT, TIMES_KEPT * (self.found + self.made)))
 
     def _name(self, machine: Machine, kit: Kit) -> str:
-        return hashlib.sha256(program() + self._assessor.key(machine, kit)).hexdigest()[:32]
+        return hashlib.sha256(program() + self.key(machine, kit)).hexdigest()[:32]
