@@ -191,6 +191,19 @@ def test_what_no_draft_knows_is_refused_with_its_reason(root: Path) -> None:
 
 
 @pytest.mark.slow
+def test_the_pump_gets_no_power_while_leads_of_the_thermostat_hang_bare(root: Path) -> None:
+    """They are live, and joined to the controller only once the joints are tight."""
+    path = kit_with(root, COIL + CONTROL)
+    drafting.new_procedure(root, "own")
+    edit(path, *FOUND_OUT)
+    caps = "      - {id: thermostat-caps, act: cap-leads, of: thermostat-leads}\n"
+    bare = "      - {id: thermostat-bare, act: uncap-leads, of: thermostat-leads}\n"
+    edit(root / "content" / "procedures" / "own.yml", (caps, ""), (bare, ""))
+    said = [one for one in found(root, "bracken-c") if "MNS04" in one]
+    assert {one.partition("pumps while ")[2].partition(" ")[0] for one in said} == {"thermostat-in", "thermostat-out"}
+
+
+@pytest.mark.slow
 def test_what_nobody_knows_of_an_element_is_asked_and_holds_the_guide_back(root: Path) -> None:
     """On each family whose element may come out: that of the Tamsins is cast in. No seal is made up."""
     kit_with(root, HEATER)
