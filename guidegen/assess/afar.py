@@ -79,14 +79,19 @@ def differences(here: Mapping[str, str], there: Mapping[str, str]) -> str:
     return ", ".join(named or others)
 
 
-def make(task: VariantTask, *parcels: bytes) -> Made:
+def make(task: VariantTask, *parcels: bytes, within: str | None = None) -> Made:
     """All records of a variant, and numbers that the run has not yet; what cannot be judged is left out.
 
     Raises OtherProgram where this is not the program that the run computes with.
+
+    Parameters:
+        task: what is made.
+        parcels: the files that it is made from.
+        within: a folder in which the files are laid down meanwhile; that of the system where it is None.
     """
     if other := differences(task.program, program_here()):
         raise OtherProgram(other)
-    with _ALONE, tempfile.TemporaryDirectory(prefix="guidegen-") as folder:
+    with _ALONE, tempfile.TemporaryDirectory(prefix="guidegen-", dir=within) as folder:
         root = Path(folder)
         for parcel in parcels:
             unpack(parcel, root)

@@ -44,7 +44,7 @@ def make_on_cluster(
     with _connected(address) as client:
         _wait_for_a_worker(client, address)
         _refuse_others(client)
-        tasks = _Tasks(client, records, waiting)
+        tasks = _Tasks(client, records, waiting, any_kept=kept.entries.any())
         try:
             for count, (machine, done) in enumerate(tasks.done(address), 1):
                 progress(f"assessed {machine.id}, variant {count} of {len(waiting)} on the cluster")
@@ -54,6 +54,13 @@ def make_on_cluster(
         except CancelledError:
             words = f"the scheduler at {address} is gone; what came back is kept"
             raise EnvironmentProblem(f"{words}: run the same command again once it is there") from None
+
+
+def _make_there(task: VariantTask, *parcels: bytes) -> Made:
+    """What a worker does, in its own folder: Dask clears that away where the worker is killed."""
+    from distributed import get_worker
+
+    return make(task, *parcels, within=get_worker().local_directory)
 
 
 def _keep(made: Made, machine: Machine, records: KeptRecords, kept: Kept) -> None:
@@ -96,7 +103,7 @@ def _wait_for_a_worker(client: Client, address: str) -> None:
         client.wait_for_workers(1, timeout=ANSWER_S)
     except TimeoutError:
         words = f"the scheduler at {address} has no worker, and none came within {ANSWER_S:g} s"
-        fix = f"start some with `dask worker {address} --nworkers auto --nthreads 1`, and run the same command again"
+        fix = f"start some with `dask worker {address} --nworkers -1 --nthreads 1`, and run the same command again"
         raise EnvironmentProblem(f"{words}; {fix}") from None
 
 
@@ -130,8 +137,9 @@ def _short(error: BaseException) -> str:
 class _Tasks:
     """The variants that wait, given out as the cluster takes them: what nobody works at yet takes no room there."""
 
-    def __init__(self, client: Client, records: KeptRecords, waiting: Sequence[Machine]) -> None:
+    def __init__(self, client: Client, records: KeptRecords, waiting: Sequence[Machine], any_kept: bool) -> None:
         self._client, self._records, self._waiting = client, records, iter(waiting)
+        self._any_kept = any_kept
         self._program = program_here()
         self._out: dict[Future[Made], Machine] = {}
         self._shared = self._carried(shared_parcel(records.assessor.known))
@@ -162,14 +170,18 @@ class _Tasks:
         if machine.family != self._family:
             self._family = machine.family
             self._of_family = self._carried(family_parcel(assessor.known, machine.family))
-        numbers: dict[str, bytes] = {}
-        for kit in assessor.known.kits.values():
-            with contextlib.suppress(Exception):
-                numbers |= assessor.held(machine, kit)
-        task = VariantTask(machine.id, assessor.edition, assessor.draws, self._program, numbers)
+        task = VariantTask(machine.id, assessor.edition, assessor.draws, self._program, self._held(machine))
         parcels = (self._shared, self._of_family)
         key = f"guidegen-{machine.id}-{task.digest(*(str(one.key) for one in parcels))}"
-        return self._client.submit(make, task, *parcels, key=key)
+        return self._client.submit(_make_there, task, *parcels, key=key)
+
+    def _held(self, machine: Machine) -> dict[str, bytes]:
+        """The numbers of a variant that are kept already. To put their questions takes a fifth of a second each."""
+        numbers: dict[str, bytes] = {}
+        for kit in self._records.assessor.known.kits.values() if self._any_kept else ():
+            with contextlib.suppress(Exception):
+                numbers |= self._records.assessor.held(machine, kit)
+        return numbers
 
     def _carried(self, parcel: bytes) -> Future[bytes]:
         """A parcel on the cluster, under its own sum; the scheduler holds it, so it outlives every worker."""

@@ -135,6 +135,10 @@ class Entries:
         with contextlib.suppress(OSError):
             write_atomically(self._path(name), _sum(name, data) + b"\n" + data, durable=False)
 
+    def any(self) -> bool:
+        """Whether anything is kept here."""
+        return next(self.folder.glob("??/*"), None) is not None
+
     def every(self) -> dict[str, bytes]:
         """All that is kept here whole, by its name."""
         names = sorted(path.parent.name + path.name for path in self.folder.glob("??/*") if path.is_file())

@@ -154,6 +154,18 @@ def test_workers_of_another_program_are_refused(
     assert entries(root) == {}
 
 
+@pytest.mark.slow
+def test_a_task_that_fails_is_left_to_the_run(root: Path, local: LocalCluster, monkeypatch: pytest.MonkeyPatch) -> None:
+    """So does one whose workers were killed again and again: Dask reports either as the error of the task."""
+
+    def make_nothing(task: VariantTask, *parcels: bytes) -> Made:
+        raise MemoryError(task.variant)
+
+    monkeypatch.setattr(cluster, "_make_there", make_nothing)
+    assert len(ahead(root, local.scheduler_address)) == 2
+    assert entries(root) == {}
+
+
 def test_a_task_for_another_program_is_not_begun() -> None:
     """Of another guidegen nothing but its code may differ, and then that is what differs."""
     task = VariantTask("plain-one", "next", DRAWS, {**program_here(), "guidegen's code": "other"})
