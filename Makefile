@@ -40,6 +40,7 @@ test: $(VENV)/.test ## every test, a browser included
 harden: $(VENV)/.test ## all of what `make test` takes a share of: many hours; GUIDEGEN_KILLS, GUIDEGEN_FUZZ say how many
 	@GUIDEGEN_HARDEN=1 $(BIN)/python -m pytest -n 2 --dist load tests/mutants tests/properties \
 	  tests/unit/workshop/test_editor_properties.py tests/unit/assess/test_withheld.py tests/site/test_surroundings.py tests/site/test_surroundings_real.py \
+	  tests/site/test_language.py \
 	  tests/site/test_kills.py
 
 audit: ## ask pip-audit for known faults of what is installed beside it; says so where it cannot be asked

@@ -91,6 +91,29 @@ def write_atomically(target: Path, data: bytes, durable: bool = True) -> None:
         temporary.replace(target)
 
 
+def write_out(target: Path, data: bytes) -> None:
+    """The same where somebody said the place: what a killed command left there, the same command takes up.
+
+    In a folder that is not ours nothing else could tell what was left half written from what is somebody's.
+    """
+    target.parent.mkdir(parents=True, exist_ok=True)
+    part = target.with_name(f".{digest_of_name(target)}.part")
+    part.unlink(missing_ok=True)
+    try:
+        with part.open("xb") as file:
+            file.write(data)
+            file.flush()
+            os.fsync(file.fileno())
+        part.replace(target)
+    finally:
+        part.unlink(missing_ok=True)
+
+
+def digest_of_name(path: Path) -> str:
+    """What tells the names of a folder apart, and is short whatever they hold."""
+    return hashlib.sha256(os.fsencode(path.name)).hexdigest()[:16]
+
+
 def copy_atomically(source: Path, target: Path) -> str:
     """Copy a file of any size byte for byte, and never half of it; return the SHA-256 sum of the copy.
 
@@ -152,12 +175,16 @@ def _prepared(target: Path, data: bytes, durable: bool) -> Iterator[Path]:
 def lock(root: Path) -> Iterator[None]:
     """Hold the workshop's one lock; a second build meanwhile is refused, not queued.
 
-    The operating system lets go of it when the process ends, however it ends, so no stale lock can remain.
+    The operating system lets go of it when the process ends, however it ends, so no stale lock can remain. Whoever has
+    it takes away what killed commands left half written in the program's own folder; what is kept below, by name, its
+    keepers prune.
     """
     path = _lock_of(root)
-    path.parent.mkdir(parents=True, exist_ok=True)
+    own = path.parent
+    own.mkdir(parents=True, exist_ok=True)
     with path.open("a+b") as file:
         _hold(file.fileno(), root)
+        clear_unfinished((own, *(one for one in own.iterdir() if one.is_dir() and not one.is_symlink())))
         yield
 
 

@@ -55,11 +55,11 @@ _figures: list[str] = []
 _seconds: Counter[str] = Counter()
 
 
-def lay_down(folder: Path) -> Path:
+def lay_down(folder: Path, repository: Path = REPOSITORY) -> Path:
     """Copy what makes the demonstration a workshop, and nothing that a build left behind."""
     folder.mkdir(parents=True, exist_ok=True)
     for name in WORKSHOP:
-        source = REPOSITORY / name
+        source = repository / name
         (shutil.copytree if source.is_dir() else shutil.copy)(source, folder / name)
     return folder
 
@@ -69,9 +69,9 @@ FEW = {"machines/tamsin": ("mk1", "mk2"), "machines/bracken": ("c",)}
 _SOURCE = re.compile(r"^  ([a-z0-9-]+):.*\n(?:    .*\n)*", re.MULTILINE)
 
 
-def lay_down_few(folder: Path) -> Path:
+def lay_down_few(folder: Path, repository: Path = REPOSITORY) -> Path:
     """The same with few variants, and without the sources that only the others cite."""
-    lay_down(folder)
+    lay_down(folder, repository)
     for family, names in FEW.items():
         for path in (folder / family).glob("*.yml"):
             if path.stem not in ("family", *names):

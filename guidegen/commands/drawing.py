@@ -32,7 +32,7 @@ def draw(arguments: argparse.Namespace, root: Path) -> int:
     from guidegen.commands.api import load
     from guidegen.site.drawings.files import file_of
     from guidegen.site.drawings.scene_views import scene_views
-    from guidegen.writing import write_atomically
+    from guidegen.writing import write_out
 
     known = load(root)
     views = scene_views(*drawing_of(known, known.machine(arguments.variant), known.kit(arguments.kit)))
@@ -52,8 +52,6 @@ def draw(arguments: argparse.Namespace, root: Path) -> int:
     if kind == "dxf" and view.scale is None:
         raise UsageProblem(f"the view {view.name} is not to scale, so it has no millimetres; take .svg or .png")
     scheme = "dark" if arguments.dark else "light"
-    write_atomically(
-        arguments.out, file_of(view, kind, views.listed(view, views.numbered(views.shown_in(view))), scheme)
-    )
+    write_out(arguments.out, file_of(view, kind, views.listed(view, views.numbered(views.shown_in(view))), scheme))
     say(arguments, f"{arguments.out}: {view.title}")
     return OK

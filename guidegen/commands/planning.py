@@ -132,7 +132,7 @@ def _print(arguments: argparse.Namespace, known: Catalogue, made: RunPlan, count
     from guidegen.assess.drawing import drawing_of
     from guidegen.site.pages.paper.plan import PlanSheet, plan_data
     from guidegen.site.pages.paper.press import Typeset
-    from guidegen.writing import write_atomically
+    from guidegen.writing import write_out
 
     machine = made.bench.machine
     with_coil = next((one for one in made.bench.kits if one.coil is not None), made.bench.kits[0])
@@ -147,7 +147,7 @@ def _print(arguments: argparse.Namespace, known: Catalogue, made: RunPlan, count
                      for one in made.order(count, arguments.seed)),
         seed=arguments.seed, half_width=arguments.half_width,
     )  # fmt: skip
-    write_atomically(arguments.out, Typeset("plan", plan_data(sheet)).pdf())
+    write_out(arguments.out, Typeset("plan", plan_data(sheet)).pdf())
     say(arguments, f"wrote {arguments.out}")
 
 

@@ -38,7 +38,7 @@ def print_sheet(arguments: argparse.Namespace, root: Path) -> int:
     from guidegen import pipeline, trade
     from guidegen.site.pages.paper.press import Press
     from guidegen.site.pages.paper.sheets import sheet_bytes, sheets_of
-    from guidegen.writing import write_atomically
+    from guidegen.writing import write_out
 
     progress = progress_of(arguments)
     with trade.opened(root) as known:
@@ -58,7 +58,7 @@ def print_sheet(arguments: argparse.Namespace, root: Path) -> int:
         progress("printing")
         sheet = offered[cases.index(wanted)]
         record = next(one for one in records if one.kit.id == kit)
-        write_atomically(arguments.out, sheet_bytes(record, sheet, Press(root)))
+        write_out(arguments.out, sheet_bytes(record, sheet, Press(root)))
         progress("")
         say(arguments, f"{arguments.out}: {sheet.title}")
         others = [case for case in cases if case != wanted]

@@ -8,7 +8,6 @@ from __future__ import annotations
 import json
 import re
 import shutil
-import tempfile
 import unicodedata
 import zipfile
 from collections.abc import Callable, Iterable, Iterator, Mapping
@@ -23,7 +22,7 @@ from guidegen.trade.paths import known_facts
 from guidegen.workshop.base import ID
 from guidegen.workshop.explain import validated
 from guidegen.workshop.reader import read
-from guidegen.writing import write_atomically
+from guidegen.writing import clear_unfinished, digest_of_name, lock, write_atomically
 
 STARTER = Path(__file__).parents[1] / "starter"
 EXAMPLE = Path(__file__).parents[1] / "example.zip"
@@ -34,6 +33,8 @@ SKELETON = "content/kits/first-kit.yml"
 RENAMED = {"gitattributes": ".gitattributes", "gitignore": ".gitignore"}
 """Files that could not lie in the package under their own name without taking effect there."""
 
+BEGUN = ".guidegen-new"
+"""Where a new workshop is laid down before it has its name."""
 LISTED = 12
 """So many measurements are listed when no kit asks for them; the rest is counted."""
 
@@ -48,12 +49,15 @@ def new_workshop(folder: Path, example: bool = False) -> str:
     """
     if folder.is_symlink() or (folder.exists() and not folder.is_dir()):
         raise UsageProblem(f"{folder.as_posix()} is there and is no folder; choose another name")
-    if folder.is_dir() and any(folder.iterdir()):
-        raise UsageProblem(f"{folder.as_posix()} is not empty; choose a new folder, nothing is ever written over")
     target = folder.absolute()
-    target.parent.mkdir(parents=True, exist_ok=True)
     there = target.is_dir()
-    made = Path(tempfile.mkdtemp(dir=target if there else target.parent, prefix=".guidegen-new-"))
+    # By its name the next run knows what a killed one left.
+    made = target / BEGUN if there else target.with_name(f"{BEGUN}-{digest_of_name(target)}")
+    if there and any(path != made for path in target.iterdir()):
+        raise UsageProblem(f"{folder.as_posix()} is not empty; choose a new folder, nothing is ever written over")
+    if made.is_dir() and not made.is_symlink():
+        shutil.rmtree(made)
+    made.mkdir(mode=0o700, parents=True)
     try:
         for place, data in _example() if example else _starter():
             write_atomically(made / place.with_name(RENAMED.get(place.name, place.name)), data)
@@ -219,8 +223,10 @@ def _write_new(root: Path, files: Mapping[str, str]) -> None:
     taken = [path for path in files if (root / path).exists()]
     if taken:
         raise RefusedProblem(f"{taken[0]} is there already; nothing is ever written over")
-    for path, text in files.items():
-        write_atomically(root / path, text.encode())
+    with lock(root):
+        clear_unfinished((root / path).parent for path in files)
+        for path, text in files.items():
+            write_atomically(root / path, text.encode())
 
 
 def _problem(code: Code, message: str, fix: str) -> Problem:

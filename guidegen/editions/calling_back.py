@@ -14,7 +14,7 @@ from guidegen.editions import around, days, history, kept, place, units_sold, wi
 from guidegen.editions.edition import Edition
 from guidegen.problems import CatalogueError, EnvironmentProblem, FaultsFound, RefusedProblem, UsageProblem, nearest
 from guidegen.reading import bytes_of
-from guidegen.writing import lock, write_private
+from guidegen.writing import write_private
 
 TO_WRITE = "to-write.txt"
 """In `units/`: whose owners must be written to, a line for each; serial numbers are as private as the rest there."""
@@ -25,8 +25,7 @@ def withdraw(root: Path, edition: str, guide: str | None, because: str, date: da
 
     Raises FaultsFound, with the same and what is left to do, where it is noted but could not be shown everywhere.
     """
-    with lock(root):
-        units_sold.clear(root)
+    with units_sold.held(root):
         facts = _facts(root, edition)
         day = days.refuse_future(date, "the day of the withdrawal") if date else _day(root)
         new = withdrawals.wanted(root, facts, guide, day, because)

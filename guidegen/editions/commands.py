@@ -112,8 +112,7 @@ def deliver_to(root: Path, branch: str, folder: Path | None) -> str:
 
 def add_unit(root: Path, unit: units_sold.Unit) -> str:
     """Keep a unit that was sold."""
-    with lock(root):
-        units_sold.clear(root)
+    with units_sold.held(root):
         path = units_sold.add(root, unit, kept.line(root))
     return f"kept in {path.as_posix()}; this folder is yours alone to back up"
 
@@ -126,7 +125,9 @@ def label_unit(root: Path, serial: str) -> str:
     settings = read_settings(root / "mkdocs.yml")
     name, site_url = str(settings.get("site_name") or ""), str(settings.get("site_url") or "")
     title = _known(kept.line(root), unit.edition).guides[unit.guide].title
-    return f"print {labels.label(root, unit, title, site_url, name, contact_of(root)).as_posix()}"
+    with units_sold.held(root):
+        path = labels.label(root, unit, title, site_url, name, contact_of(root))
+    return f"print {path.as_posix()}"
 
 
 def affected(root: Path, older: str, newer: str, day: datetime.date | None = None) -> Iterator[str]:
@@ -159,7 +160,7 @@ def _letters(
     """Write the letters that are not written yet, in the workshop's language; yields where they lie."""
     address = str(read_settings(root / "mkdocs.yml").get("site_url") or "") if (root / "mkdocs.yml").is_file() else ""
     sender = letters.Sender(name_of(root), contact_of(root), address)
-    with lock(root), in_language_of(root):
+    with units_sold.held(root), in_language_of(root):
         units_sold.refuse_shared(root)
         paths = [*letters.write(root, found, line, newer, day, sender)]
     yield from (f"wrote {path.relative_to(root).as_posix()}" for path in paths)
@@ -168,7 +169,7 @@ def _letters(
 
 def note_letter(root: Path, serial: str, edition: str, state: letters.State, day: datetime.date) -> str:
     """Note what became of a letter."""
-    with lock(root):
+    with units_sold.held(root):
         return f"{serial}, about edition {edition}: {letters.note(root, serial, edition, state, day).words()}"
 
 

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from guidegen.editions import kept
+from guidegen.editions.change import GuideChanges
 from guidegen.editions.changed_pages import PAGE, edition_page, leading, page_of, with_changes
 from guidegen.editions.compare import compare
 from guidegen.editions.edition import DRAFT, Edition
@@ -35,6 +36,7 @@ class Since:
     def __init__(self, older: Edition, before: Iterable[Mapping[str, Any]]) -> None:
         self.older = older
         self._before = {(one["variant"]["id"], one["kit"]["id"]): one for one in before}
+        self._compared: dict[Pair, tuple[Assessment | None, GuideChanges]] = {}
 
     @classmethod
     def newest(cls, root: Path) -> Since | None:
@@ -49,7 +51,8 @@ class Since:
             case ["guides", variant, kit, name] if name in ("index.html", PAGE) and (variant, kit) in self._before:
                 return self._of_guide((variant, kit), path, page, site) if (variant, kit) in site.records else page
             case [name] if name == PAGE:
-                changes = compare(self._before.values(), map(_as_data, site.records.values()))
+                pairs = sorted({*self._before, *site.records})
+                changes = [self._changes(pair, site.records.get(pair)) for pair in pairs]
                 now = {f"{variant}/{kit}" for variant, kit in site.records}
                 return edition_page(changes, now, self.older, {"edition": DRAFT})
             case _:
@@ -62,13 +65,23 @@ class Since:
 
     def _of_guide(self, pair: Pair, path: str, page: Page | None, site: Site) -> Page | None:
         record, before = site.records[pair], self._before[pair]
-        changes = compare([before], [_as_data(record)])
+        changes = self._changes(pair, record)
         if page is not None:
-            return leading(page, changes[0], self.older)
+            return leading(page, changes, self.older)
         own = (page_at(path_of(record, kind), site) for kind in kinds_of(record))
         pages = [one for one in own if one is not None]
-        made = with_changes(pages, [record], self.older, [before], changes, {"edition": DRAFT})
+        made = with_changes(pages, [record], self.older, [before], [changes], {"edition": DRAFT})
         return next(one for one in made if one.path == path)
+
+    def _changes(self, pair: Pair, record: Assessment | None) -> GuideChanges:
+        """What changed in one guide; compared once for each record."""
+        known = self._compared.get(pair)
+        if known is None or known[0] is not record:
+            before = self._before.get(pair)
+            new = [] if record is None else [_as_data(record)]
+            (changes,) = compare([] if before is None else [before], new)
+            known = self._compared[pair] = record, changes
+        return known[1]
 
 
 def _as_data(record: Assessment) -> dict[str, Any]:

@@ -6,6 +6,7 @@ that field but `letters`, which writes to him, and nothing of a unit is ever pub
 
 from __future__ import annotations
 
+import contextlib
 import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
@@ -20,7 +21,7 @@ from guidegen.editions.told import told
 from guidegen.editions.withdrawals import Withdrawal
 from guidegen.problems import RefusedProblem, UsageProblem
 from guidegen.reading import bytes_of
-from guidegen.writing import clear_unfinished, write_private
+from guidegen.writing import clear_unfinished, lock, write_private
 
 FOLDER = "units"
 MOST_CHANGES = 3
@@ -76,9 +77,17 @@ def path_of(root: Path, serial: str) -> Path:
     return root / FOLDER / f"{serial}.json"
 
 
-def clear(root: Path) -> None:
-    """Take away what a killed command left half written: it is private, and nobody would look for it."""
-    clear_unfinished([root / FOLDER])
+@contextlib.contextmanager
+def held(root: Path) -> Iterator[None]:
+    """Hold the workshop's lock, for who writes into `units/` or near it.
+
+    What a killed command left half written there goes: it is private, and nobody would look for it.
+    """
+    folder = root / FOLDER
+    with lock(root):
+        below = folder.iterdir() if folder.is_dir() else ()
+        clear_unfinished((folder, *(one for one in below if one.is_dir() and not one.is_symlink())))
+        yield
 
 
 def add(root: Path, unit: Unit, line: Sequence[Edition]) -> Path:

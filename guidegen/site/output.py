@@ -58,7 +58,7 @@ class OutputTree:
         before = self._ours()
         if before != set(files):
             self._note(before | set(files))
-        clear_unfinished(self._place(path).parent for path in files)
+        clear_unfinished(self._place(path).parent for path in before | set(files))
         deleted = sorted(path for path in before - set(files) if self._delete(path))
         written = []
         for path in sorted(files):

@@ -20,7 +20,7 @@ KNOWN = catalogue()
 MARK_2 = [f"guides/tamsin-mk2/{kit}/fit.html" for kit in KNOWN.kits]
 OTHERS = [f"guides/{variant}/{kit}/fit.html" for variant in KNOWN.machines for kit in KNOWN.kits
           if variant != "tamsin-mk2"]  # fmt: skip
-PAGES = ("which-variant.html", *MARK_2, *some(OTHERS, 7))
+PAGES = ("which-variant.html", *MARK_2, *some(OTHERS, 11))
 """The pages of Mark 2 and the one that distinguishes variants always, a share of the others."""
 WAYS = ("first", "last", "not-sure", "nonsense")
 """What is answered, where it is offered."""

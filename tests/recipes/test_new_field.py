@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.conftest import lay_down_few
 from tests.recipes.apply import recipes
 from tests.recipes.copied import copy, run
 
@@ -24,9 +25,10 @@ def copied(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 @pytest.fixture(scope="module")
 def site(copied: Path) -> Path:
-    """Its draft."""
-    run(copied, "guidegen", "build", "--draws", "0")
-    return copied / "site" / "next"
+    """The draft of a few of its variants."""
+    few = lay_down_few(copied.with_name("few"), copied)
+    run(copied, "guidegen", "build", "--draws", "0", root=few)
+    return few / "site" / "next"
 
 
 def test_four_files_of_the_program_and_a_machine() -> None:
@@ -43,7 +45,7 @@ def test_the_variant_page_prints_it_where_it_is_known(site: Path) -> None:
     """On the variant that states it, and nothing on the others."""
     assert f"<p>Serial number: {WORDS}.</p>" in (site / PAGE).read_text(encoding="utf-8")
     others = [path for path in site.glob("guides/*/index.html") if path != site / PAGE]
-    assert len(others) > 3
+    assert others
     assert not any("Serial number:" in path.read_text(encoding="utf-8") for path in others)
 
 

@@ -4,19 +4,23 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
 from guidegen import pipeline, trade
+from tests.conftest import lay_down, lay_down_few
 from tests.site.untranslated import CLOSES, LANGUAGE, OPENS, Data, names_of, pseudo, untranslated
+from tests.whole import WHOLE
 
 
 @pytest.fixture(scope="module")
-def translated_site(tmp_path_factory: pytest.TempPathFactory, lay_down_workshop: Callable[[Path], Path]) -> Path:
-    """The demonstration in a language that is its own catalogue, built; its root, editions' pages included."""
-    root = lay_down_workshop(tmp_path_factory.mktemp("language") / "workshop")
+def translated_site(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The demonstration in a language that is its own catalogue, built; its root, editions' pages included.
+
+    A few of its variants, or all of them in `make harden`.
+    """
+    root = (lay_down if WHOLE else lay_down_few)(tmp_path_factory.mktemp("language") / "workshop")
     (root / "content" / "words").mkdir()
     (root / "content" / "words" / f"{LANGUAGE}.po").write_bytes(pseudo(names_of(trade.load(root))))
     settings = root / "content" / "workshop.yml"

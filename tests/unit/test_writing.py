@@ -1,4 +1,4 @@
-"""The workshop's one lock."""
+"""The workshop's one lock, and files that are there whole or not at all."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from guidegen.writing import lock
+from guidegen.writing import lock, write_out
 
 
 def test_second_process_is_refused_while_the_lock_is_held(tmp_path: Path) -> None:
@@ -35,3 +35,26 @@ def test_lock_is_let_go_when_the_work_fails(tmp_path: Path) -> None:
     for _ in range(2):
         with pytest.raises(ZeroDivisionError):
             fail()
+
+
+def test_a_file_that_was_asked_for_takes_up_what_a_killed_command_left(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """And nothing else of that folder, which is the user's."""
+    (tmp_path / ".theirs.part").write_bytes(b"theirs")
+    target = tmp_path / "plan.pdf"
+
+    def stop(*given: object) -> None:
+        raise KeyboardInterrupt
+
+    with monkeypatch.context() as killed:
+        killed.setattr(Path, "replace", stop)
+        killed.setattr(Path, "unlink", lambda *given, **more: None)
+        with pytest.raises(KeyboardInterrupt):
+            write_out(target, b"half")
+    assert len([*tmp_path.iterdir()]) == 2
+    write_out(target, b"whole")
+    assert {path.name: path.read_bytes() for path in tmp_path.iterdir()} == {
+        ".theirs.part": b"theirs",
+        "plan.pdf": b"whole",
+    }

@@ -13,6 +13,7 @@ from pathlib import Path
 
 from guidegen.assess import Assessor
 from guidegen.assess.kept import Kept
+from guidegen.assess.records_kept import KeptRecords
 from guidegen.assess.reference import reference
 from guidegen.editions.changed_pages import PAGE as CHANGES
 from guidegen.editions.edition import DRAFT
@@ -31,7 +32,7 @@ from guidegen.workshop.memory import Memory
 
 
 class Shelf:
-    """Records by what they are made of, held in memory; their numbers lie on disk."""
+    """Records by what they are made of, held in memory; they and their numbers lie on disk."""
 
     def __init__(self, root: Path, draws: int) -> None:
         self.root, self.draws, self.kept = root, draws, Kept(root)
@@ -57,20 +58,20 @@ class Records(Mapping[Pair, Assessment]):
 
     def __init__(self, known: Catalogue, shelf: Shelf) -> None:
         self.known, self.shelf = known, shelf
-        self._nominal = Assessor(known, DRAFT, 0, shelf.kept)
-        self._ranged = Assessor(known, DRAFT, shelf.draws, shelf.kept)
+        self._numbers = Assessor(known, DRAFT, shelf.draws, shelf.kept)
+        self._nominal = KeptRecords(shelf.root, Assessor(known, DRAFT, 0, shelf.kept))
+        self._ranged = KeptRecords(shelf.root, self._numbers)
         self._pairs = [(machine.id, kit.id) for machine in known.machines.values() for kit in known.kits.values()]
         self._chosen: dict[Pair, Assessment] = {}
 
     def __getitem__(self, pair: Pair) -> Assessment:
         if pair not in self._chosen:
-            assessor = self._ranged if self.has_ranges(pair) else self._nominal
-            self._chosen[pair] = self._made(assessor, pair)
+            self._chosen[pair] = self._made(self._ranged if self.has_ranges(pair) else self._nominal, pair)
         return self._chosen[pair]
 
-    def _made(self, assessor: Assessor, pair: Pair) -> Assessment:
+    def _made(self, kept: KeptRecords, pair: Pair) -> Assessment:
         parts = self.parts(pair)
-        return self.shelf.get(assessor.key(*parts), partial(assessor.assess, *parts))
+        return self.shelf.get(kept.key(*parts), partial(kept.record, *parts))
 
     def __iter__(self) -> Iterator[Pair]:
         return iter(self._pairs)
@@ -92,7 +93,7 @@ class Records(Mapping[Pair, Assessment]):
     def has_ranges(self, pair: Pair) -> bool:
         """Whether the ranges of a pair are there."""
         parts = self.parts(pair)
-        return self.shelf.find(self._ranged.key(*parts)) is not None or self._ranged.has_numbers(*parts)
+        return self.shelf.find(self._ranged.key(*parts)) is not None or self._numbers.has_numbers(*parts)
 
     def add_ranges(self, pair: Pair) -> Assessment:
         """Compute the ranges of a pair, where they are not there; the next view shows them."""

@@ -87,7 +87,7 @@ def _let_off(before: State, after: State, step: ResolvedStep, path: Volumes) -> 
     freed = [*apart, *(step.step.names if step.step.release is not None else ())]
     if freed:
         vented |= path.volume(path.sides(freed), after.parted)
-    return replace(after, vented=vented)
+    return after if vented == after.vented else replace(after, vented=vented)
 
 
 def _joints(names: Iterable[Named]) -> list[str]:

@@ -26,8 +26,9 @@ def after_nights(runs: Sequence[Run]) -> Mapping[str, Again | None]:
     """
     found: dict[str, Again | None] = {}
     for run in runs:
+        lacking = Lacking(run)
         for key, behind, ahead in _positions(run):
-            made = _again(run, behind, ahead)
+            made = _again(lacking, behind, ahead)
             known = found.get(key, ())
             found[key] = None if made is None or known is None else tuple(dict.fromkeys((*known, *made)))
     return found
@@ -52,12 +53,12 @@ def _positions(run: Run) -> Iterator[tuple[str, list[ResolvedStep], list[Resolve
             yield step.key, [*behind, *own[:place]], [*own[place:], *ahead]
 
 
-def _again(run: Run, behind: list[ResolvedStep], ahead: list[ResolvedStep]) -> Again | None:
-    chosen: list[int] = []
+def _again(lacks: Lacking, behind: list[ResolvedStep], ahead: list[ResolvedStep]) -> Again | None:
+    run, chosen = lacks.run, list[int]()
     usual = run.before[ahead[0].key]
     first = ("mains", "off") if usual.holds("mains", "off") and not _cut_off_anyway(run, ahead) else None
     for _ in range(TURNS):
-        lacking = (len(behind), *first) if first else _lacking(run, behind, ahead, chosen)
+        lacking = (len(behind), *first) if first else lacks.first(behind, ahead, chosen)
         if lacking is None:
             return tuple(behind[place].key for place in chosen)
         if not usual.holds("mains", "off"):
@@ -87,26 +88,53 @@ def _cut_off_anyway(run: Run, ahead: Sequence[ResolvedStep]) -> bool:
     return False
 
 
-def _lacking(
-    run: Run, behind: list[ResolvedStep], ahead: list[ResolvedStep], chosen: Sequence[int]
-) -> tuple[int, str, str] | None:
-    """Return what a step asks for that the night took and nothing has made sure of since; None where all is well.
+class Lacking:
+    """What the steps of a run ask for that a night took.
 
-    First stands how many of the steps behind may make sure of it: those before the step that asks.
+    The states after different nights soon meet: from there on what is asked for is known.
     """
-    state = night(run.before[ahead[0].key])
-    for place in chosen:
-        for variable, wanted in _asked(behind[place]):
-            if not state.holds(variable, wanted):
-                return place, variable, wanted
-        state = passed(state, behind[place], run.path)
-    for step in ahead:
-        usual = run.before.get(step.key)
+
+    def __init__(self, run: Run) -> None:
+        self.run = run
+        self._known: dict[tuple[str, State], tuple[str, str] | None] = {}
+
+    def first(
+        self, behind: Sequence[ResolvedStep], ahead: Sequence[ResolvedStep], chosen: Sequence[int]
+    ) -> tuple[int, str, str] | None:
+        """Return what a step asks for that nothing has made sure of since the night; None where all is well.
+
+        First stands how many of the steps behind may make sure of it: those before the step that asks. `chosen` are
+        those that are done again.
+        """
+        state = night(self.run.before[ahead[0].key])
+        for place in chosen:
+            for variable, wanted in _asked(behind[place]):
+                if not state.holds(variable, wanted):
+                    return place, variable, wanted
+            state = passed(state, behind[place], self.run.path)
+        found = self._of(state, ahead)
+        return None if found is None else (len(behind), *found)
+
+    def _of(self, state: State, ahead: Sequence[ResolvedStep]) -> tuple[str, str] | None:
+        """The same of what follows; what lies ahead of a step of a run is always the same."""
+        seen, found = [], None
+        for step in ahead:
+            if (step.key, state) in self._known:
+                found = self._known[step.key, state]
+                break
+            seen.append((step.key, state))
+            if found := self._of_step(state, step):
+                break
+            state = passed(state, step, self.run.path)
+        self._known |= dict.fromkeys(seen, found)
+        return found
+
+    def _of_step(self, state: State, step: ResolvedStep) -> tuple[str, str] | None:
+        usual = self.run.before.get(step.key)
         for variable, wanted in _asked(step) if usual is not None else ():
             if not state.holds(variable, wanted) and usual is not None and usual.holds(variable, wanted):
-                return len(behind), variable, wanted
-        state = passed(state, step, run.path)
-    return None
+                return variable, wanted
+        return None
 
 
 def _asked(step: ResolvedStep) -> Iterator[tuple[str, str]]:

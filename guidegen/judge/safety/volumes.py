@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 
 from guidegen.judge.acts.things import Things
 
@@ -45,7 +46,24 @@ class Volumes:
         >>> path.volume([("inlet", "boiler")], opened=["inlet"])
         frozenset({('inlet', 'boiler')})
         """
-        cut = self.closes | {*opened}
+        asked = frozenset(sides), frozenset(opened)
+        if asked not in self._volumes:
+            self._volumes[asked] = self._reached(*asked)
+        return self._volumes[asked]
+
+    @cached_property
+    def _volumes(self) -> dict[tuple[frozenset[Side], frozenset[str]], frozenset[Side]]:
+        """Those that were asked for: of a few sides and joints, again and again while a guide is walked through."""
+        return {}
+
+    @cached_property
+    def _ending_at(self) -> dict[str, frozenset[Side]]:
+        """The sides of joints that end at each thing."""
+        ends = {end for ends in self.joints.values() for end in ends}
+        return {end: self.sides([end]) for end in ends}
+
+    def _reached(self, sides: frozenset[Side], opened: frozenset[str]) -> frozenset[Side]:
+        cut = self.closes | opened
         seen: set[Side] = set()
         todo = [*sides]
         while todo:
@@ -55,7 +73,7 @@ class Volumes:
             seen.add(side)
             joint, end = side
             todo += [(joint, other) for other in self.joints[joint] if joint not in cut]
-            todo += [other for other in self.sides([end]) if end not in self.closes]
+            todo += self._ending_at[end] if end not in self.closes else ()
         return frozenset(seen)
 
     def vents(self, volume: Iterable[Side]) -> tuple[str, ...]:

@@ -12,7 +12,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from guidegen.site.pages.place import ALL_FIGURES, TABLE_METADATA, path_of
+from guidegen.site.pages.families import families
+from guidegen.site.pages.place import ALL_FIGURES, TABLE_METADATA, family_figures, path_of
 from guidegen.site.pages.site import Site
 
 ENCODING = "utf-8-sig"
@@ -57,7 +58,8 @@ COLUMNS: Mapping[str, FigureColumn] = {
 def metadata(site: Site) -> bytes:
     """What `csv-metadata.json` says: one description of the columns, for every table of figures."""
     folder = TABLE_METADATA.rpartition("/")[0] + "/"
-    tables = [ALL_FIGURES, *(path_of(record, "table") for record in site.records.values())]
+    of_families = (family_figures(one.id) for one in families(site))
+    tables = [ALL_FIGURES, *of_families, *(path_of(record, "table") for record in site.records.values())]
     made = {
         "@context": ["http://www.w3.org/ns/csvw", {"@language": "en"}],
         "dialect": {"encoding": "utf-8", "delimiter": ",", "header": True},

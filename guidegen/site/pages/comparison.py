@@ -17,7 +17,7 @@ from guidegen.site.pages import dip, gains, sentences, worth
 from guidegen.site.pages.families import Family, families, listed
 from guidegen.site.pages.numbers import ShownNumbers
 from guidegen.site.pages.page import Page, SearchEntry, rel
-from guidegen.site.pages.place import ALL_FIGURES, COMPARE, family_path, gain_is, path_of, variant_path
+from guidegen.site.pages.place import ALL_FIGURES, COMPARE, family_figures, family_path, gain_is, path_of, variant_path
 from guidegen.site.pages.site import Site
 from guidegen.site.pages.template import headings, render
 
@@ -34,7 +34,7 @@ def comparison_page(site: Site) -> Page:
 def comparison_of(family: Family) -> Page:
     """The tables of one family."""
     path = family_path(COMPARE, family.id)
-    return _page(path, _tables(path, family.site, family.name), family.site, family.name)
+    return _page(path, _tables(path, family.site, family), family.site, family.name)
 
 
 def _page(path: str, body: str, site: Site, family: str = "") -> Page:
@@ -57,14 +57,19 @@ def _page(path: str, body: str, site: Site, family: str = "") -> Page:
 
 def _of_families(site: Site, found: tuple[Family, ...]) -> str:
     """How many variants of each family a kit fits."""
-    rows = []
-    for row, family in zip(listed(COMPARE, found), found, strict=True):
-        outcomes: dict[str, Counter[tuple[str, bool]]] = {}
-        for (_, kit), record in family.site.records.items():
-            outcomes.setdefault(kit, Counter())[record.fit.outcome, worth.gains(record)] += 1
-        rows.append({**row, "outcomes": {kit: sorted(some.items(), key=_first) for kit, some in outcomes.items()}})
+    rows = [
+        {**row, "outcomes": counted(family)} for row, family in zip(listed(COMPARE, COMPARE, found), found, strict=True)
+    ]
     kits = {record.kit.id: record.kit for record in site.records.values()}
     return render("compare-families.html", families=rows, kits=list(kits.values()), file=rel(COMPARE, ALL_FIGURES))
+
+
+def counted(family: Family) -> dict[str, list[tuple[tuple[str, bool], int]]]:
+    """By kit, on how many variants of a family each outcome is found, and whether it gains anything there."""
+    outcomes: dict[str, Counter[tuple[str, bool]]] = {}
+    for (_, kit), record in family.site.records.items():
+        outcomes.setdefault(kit, Counter())[record.fit.outcome, worth.gains(record)] += 1
+    return {kit: sorted(some.items(), key=_first) for kit, some in outcomes.items()}
 
 
 def _first(counted: tuple[tuple[str, bool], int]) -> tuple[int, tuple[str, bool]]:
@@ -72,7 +77,7 @@ def _first(counted: tuple[tuple[str, bool], int]) -> tuple[int, tuple[str, bool]
     return -counted[1], counted[0]
 
 
-def _tables(path: str, site: Site, family: str = "") -> str:
+def _tables(path: str, site: Site, family: Family | None = None) -> str:
     """The table of all pairs of a site, and one table per kit, what is worth most on top."""
     kits = {record.kit.id: record for record in site.records.values()}
     beside_heat = {record.kit.id for record in site.records.values() if gain_is(record) == "stated"}
@@ -80,7 +85,7 @@ def _tables(path: str, site: Site, family: str = "") -> str:
     pairs = {pair: _pair(record, known[record.kit.id], path) for pair, record in site.records.items()}
     return render(
         "compare.html",
-        family=family,
+        family=family.name if family else "",
         others=rel(path, COMPARE),
         kits=[
             {
@@ -103,7 +108,7 @@ def _tables(path: str, site: Site, family: str = "") -> str:
             for kit in kits
         },
         drink=next((one.main.name for one in site.records.values()), gettext("drink")),
-        file=rel(path, ALL_FIGURES),
+        file=rel(path, family_figures(family.id) if family else ALL_FIGURES),
     )
 
 

@@ -15,6 +15,7 @@ from guidegen.record.places import SIDES, figures
 from guidegen.site.charts.quantity import shown_at
 from guidegen.site.pages import sentences, worth
 from guidegen.site.pages.columns import COLUMNS, ENCODING, metadata
+from guidegen.site.pages.families import families
 from guidegen.site.pages.paper.sheets import FOLDER as SHEETS
 from guidegen.site.pages.paper.sheets import published, sheet_bytes
 from guidegen.site.pages.pictures import FOLDER as PICTURES
@@ -31,6 +32,7 @@ from guidegen.site.pages.place import (
     SCHEMA,
     SOURCES,
     TABLE_METADATA,
+    family_figures,
     kinds_of,
     log_path,
     path_of,
@@ -54,6 +56,8 @@ def files(site: Site) -> Iterator[tuple[str, bytes]]:
         for path, digest in logs(record):
             if (data := site.reference.logs(digest)) is not None:
                 yield path, data
+    for family in families(site):
+        yield family_figures(family.id), table(family.site.records.values())
     for path, make in OF_ALL.items():
         yield path, make(site)
 
@@ -73,6 +77,7 @@ def paths(site: Site) -> Iterator[str]:
         yield from (one.path for one in published(record) if site.press is not None)
         yield from (path for path, digest in logs(record) if site.reference.logs(digest) is not None)
     yield from (f"{PICTURES}/{name}" for name in site.reference.shelf.names())
+    yield from (family_figures(family.id) for family in families(site))
     yield from OF_ALL
 
 
@@ -97,6 +102,9 @@ def file_at(path: str, site: Site) -> bytes | None:
             record = site.records[variant, kit]
             sheet = next((one for one in published(record) if one.path == path), None)
             return sheet_bytes(record, sheet, site.press, site.address) if sheet and site.press else None
+        case ["data", _]:
+            some = (one.site.records.values() for one in families(site) if path == family_figures(one.id))
+            return next(map(table, some), None)
         case [folder, name] if folder == PICTURES:
             return site.reference.shelf.copy_bytes(name)
         case _:

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from typing import Any
 
+from guidegen.language import ngettext
 from guidegen.record import Assessment
 from guidegen.record.stated import VariantPart
 from guidegen.site.pages.page import rel
@@ -74,9 +76,16 @@ def finder(page: str, variant: VariantPart, site: Site) -> str:
     return rel(page, family_path(WHICH, variant.family) if _are_many(site) else WHICH)
 
 
-def listed(page: str, found: tuple[Family, ...]) -> list[dict[str, object]]:
-    """For the template: each family's name, how many variants it has, and its page, as seen from the page of all."""
+def listed(page: str, parted: str, found: tuple[Family, ...]) -> list[dict[str, Any]]:
+    """For the template of a page: each family's name, how many variants it has, and its own part of a parted page."""
     return [
-        {"name": one.name, "count": len(one.site.variants), "href": rel(page, family_path(page, one.id))}
+        {"name": one.name, "count": len(one.site.variants), "href": rel(page, family_path(parted, one.id))}
         for one in found
     ]
+
+
+def named(variants: Sequence[str]) -> str:
+    """Some variants in a sentence: by name, or how many where one page does not hold all."""
+    if len(variants) <= MOST_TOGETHER:
+        return "; ".join(variants)
+    return ngettext("{count} variant", "{count} variants", len(variants)).format(count=len(variants))

@@ -14,7 +14,9 @@ from guidegen.record import Assessment
 from guidegen.site.drawings.bag import coil_alone
 from guidegen.site.drawings.figure import plain_figure
 from guidegen.site.pages import cost, effort, gains, sentences, worth
+from guidegen.site.pages.comparison import counted
 from guidegen.site.pages.drawn import pictured
+from guidegen.site.pages.families import MOST_TOGETHER, families, listed, named
 from guidegen.site.pages.glossary import with_words
 from guidegen.site.pages.page import Page, SearchEntry, rel
 from guidegen.site.pages.pictures import figures
@@ -44,7 +46,8 @@ def kit_page(kit: str, site: Site) -> Page:
         judged=not any(gain_is(one) == "stated" for one in group),
         bag=bag(sold),
         bag_drawn=next(filter(None, map(coil_drawn, sold)), None),
-        rows=[_row(one, path) for one in sorted(group, key=_rank)],
+        families=of_families(kit, site),
+        rows=[] if families(site) else [_row(one, path) for one in sorted(group, key=_rank)],
         paid=paid(kit, known.kit.name, sold),
         prices=rel(path, PRICES) if publisher.price_list else "",
         contact=publisher.contact,
@@ -73,6 +76,15 @@ def kit_page(kit: str, site: Site) -> Page:
         breadcrumbs=((gettext("Home"), "index.html"), (known.kit.name, "")),
         kind="kit",
     )
+
+
+def of_families(kit: str, site: Site) -> list[dict[str, Any]]:
+    """On how many variants of each family the kit fits, and the way to them; nothing where one page holds all."""
+    found = families(site)
+    rows = zip(listed(kit_path(kit), COMPARE, found), map(counted, found), strict=True)
+    return [
+        {**row, "href": f"{row['href']}#{kit}", "outcomes": outcomes[kit]} for row, outcomes in rows if kit in outcomes
+    ]
 
 
 SOUGHT = marked("Refund, returns, delivery, shipping, payment, buy, order.")
@@ -117,7 +129,7 @@ def _worth(record: Assessment) -> Markup | str:
 def bag(records: Sequence[Assessment]) -> list[dict[str, Any]]:
     """What is in the bag: each part with its size, and where that differs the variants of each.
 
-    `some` are the variants that alone get it; empty where all of them do.
+    `some` are the variants that alone get it; empty where all of them do. `many` says that there are more sizes.
     """
     with_parts = [one for one in records if one.procedure is not None]
     found: dict[str, dict[str, Any]] = {}
@@ -127,8 +139,9 @@ def bag(records: Sequence[Assessment]) -> list[dict[str, Any]]:
             one["sizes"].setdefault(part.details or "", []).append(record.variant.name)
     for one in found.values():
         variants = [name for names in one["sizes"].values() for name in names]
-        one["some"] = variants if len(variants) < len(with_parts) else []
-        one["sizes"] = list(one["sizes"].items())
+        one["some"] = named(variants) if len(variants) < len(with_parts) else ""
+        sizes = [(size, named(names)) for size, names in one["sizes"].items()]
+        one["sizes"], one["many"] = sizes[:MOST_TOGETHER], len(sizes) > MOST_TOGETHER
     return list(found.values())
 
 
@@ -166,7 +179,7 @@ def first(records: Sequence[Assessment], path: str) -> Iterator[dict[str, Any]]:
             found.setdefault(one, []).append(record)
     for kit, needing in found.items():
         name = next(one.name for one in needing[0].self_check.remedies if one.id == f"kit:{kit}")
-        yield {"name": name, "href": rel(path, kit_path(kit)), "variants": [one.variant.name for one in needing]}
+        yield {"name": name, "href": rel(path, kit_path(kit)), "variants": named([one.variant.name for one in needing])}
 
 
 def _effort(records: Sequence[Assessment]) -> Iterator[str]:

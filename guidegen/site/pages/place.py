@@ -72,6 +72,15 @@ def log_path(variant: str, run: str) -> str:
     return f"data/{variant}/runs/{run}.csv"
 
 
+def family_figures(family: str) -> str:
+    """Where the figures of a family lie, if they lie apart.
+
+    >>> family_figures("tamsin")
+    'data/family-tamsin.csv'
+    """
+    return f"{ALL_FIGURES.rpartition('/')[0]}/family-{family}.csv"
+
+
 def kit_path(kit: str) -> str:
     """Where the page of a kit lies."""
     return f"kits/{kit}/index.html"

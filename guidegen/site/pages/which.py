@@ -30,7 +30,7 @@ def which_page(site: Site) -> Page:
     found = families(site)
     if found:
         marks = _differing(found)
-        rows = [{**row, "marks": marks[one.id]} for row, one in zip(listed(WHICH, found), found, strict=True)]
+        rows = [{**row, "marks": marks[one.id]} for row, one in zip(listed(WHICH, WHICH, found), found, strict=True)]
         body = render("which-families.html", families=rows, contact=site.reference.publisher.contact, more=_more(WHICH))
         head = styled("", self_check.STYLE)
         return _page(WHICH, body, [one.name for one in found], head)

@@ -18,7 +18,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from guidegen.reading import bytes_of
-from guidegen.writing import write_atomically
+from guidegen.writing import clear_unfinished, write_atomically
 
 if TYPE_CHECKING:
     import typst
@@ -131,10 +131,11 @@ class Press:
         return self.folder / key[:2] / key
 
     def prune(self) -> None:
-        """Remove what was not used for longest, beyond what is worth keeping."""
+        """Remove what was not used for longest, beyond what is worth keeping, and what is half written."""
         if self.folder is None or not self.folder.is_dir():
             return
         with suppress(OSError):
+            clear_unfinished(self.folder.iterdir())
             kept = sorted(self.folder.glob("*/*"), key=lambda path: -path.stat().st_mtime)
             for path in kept[max(LEAST_KEPT, TIMES_KEPT * len(self._used)) :]:
                 if path.name not in self._used:

@@ -10,6 +10,7 @@ import pytest
 
 from guidegen.record import Assessment
 from guidegen.record.stated import Mark
+from guidegen.site.pages.downloads import file_at, files, paths
 from guidegen.site.pages.families import MOST_TOGETHER
 from guidegen.site.pages.page import Page
 from guidegen.site.pages.render import page_at, page_paths
@@ -75,6 +76,33 @@ def test_many_variants_have_a_page_per_family(split: Site) -> None:
         assert page(part, split).path == part
 
 
+def test_the_figures_of_a_family_lie_apart(split: Site) -> None:
+    """Where its comparison leads, described as the others are, and with the rows that are about it."""
+    kept = dict(files(split))
+    rows = kept["data/all.csv"].decode("utf-8-sig").splitlines()
+    described = [one["url"] for one in json.loads(kept["data/csv-metadata.json"])["tables"]]
+    for family in ("tamsin", "bracken"):
+        path = f"data/family-{family}.csv"
+        own = [row for row in rows if row.startswith((f"{family}-", "variant,"))]
+        assert kept[path].decode("utf-8-sig").splitlines() == own
+        assert file_at(path, split) == kept[path]
+        assert path in {*paths(split)}
+        assert f"family-{family}.csv" in described
+        assert f'href="../{path}"' in page(f"compare/{family}.html", split).body
+
+
+def test_a_kit_leads_to_the_variants_of_each_family(split: Site) -> None:
+    """To where they are compared with it; how many it fits stands on its own page, and no variant's name."""
+    body = page("kits/feed-preheater/index.html", split).body
+    table = body.split('id="worth"')[1].split("</table>")[0]
+    assert re.findall(r'href="([^"]+)"', table) == [
+        "../../compare/tamsin.html#feed-preheater", "../../compare/bracken.html#feed-preheater",
+    ]  # fmt: skip
+    assert "2 variants" in table
+    for family in ("tamsin", "bracken"):
+        assert '<h2 id="feed-preheater">' in page(f"compare/{family}.html", split).body
+
+
 def test_the_finder_of_a_family_asks_of_it_alone(split: Site) -> None:
     """Its data and table have its variants, and no question asks for the name that its reader chose."""
     made = page("which-variant/tamsin.html", split)
@@ -115,11 +143,12 @@ def test_a_photograph_stands_once_with_its_question() -> None:
 
 
 def test_pages_of_all_stay_light_at_a_thousand_guides() -> None:
-    """33 families of ten variants, each with marks of its own."""
+    """33 families of ten variants, each with marks of its own; drawings aside, of which a page has one or two."""
     big = many(33, 10)
-    for path in ("which-variant.html", "compare.html", "sources.html"):
+    for path in ("which-variant.html", "compare.html", "sources.html", "kits/feed-preheater/index.html"):
         one = page(path, big)
-        assert len((one.head + one.body).encode()) + FRAME < WEIGHT_LIMIT, path
+        listed = re.sub("<svg.*?</svg>", "", one.head + one.body, flags=re.DOTALL)
+        assert len(listed.encode()) + FRAME < WEIGHT_LIMIT, path
 
 
 def many(families: int, each: int) -> Site:
