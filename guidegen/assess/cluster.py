@@ -81,17 +81,20 @@ def _write(entries: Entries, made: dict[str, bytes]) -> None:
 def _connected(address: str) -> Iterator[Client]:
     try:
         import dask
-        from distributed import Client
+        from distributed import Client, Security
     except ImportError:
         fix = "python -m pip install '.[cluster]' in guidegen's own folder"
         raise EnvironmentProblem(f"--cluster needs Dask, which is not installed; {fix}") from None
+    if address.startswith("tls:") and Security().get_connection_args("client")["ssl_context"] is None:
+        fix = "set the paths below distributed.comm.tls in Dask's settings"
+        raise EnvironmentProblem(f"{address} is spoken to with a certificate, and Dask knows none here; {fix}")
     # What is wrong is said here, in a sentence; a workshop may well be large.
     logging.getLogger("distributed.client").setLevel(logging.CRITICAL)
     quiet = {"distributed.admin.large-graph-warning-threshold": "1TB"}
     with dask.config.set(quiet), contextlib.ExitStack() as held:
         try:
             client = held.enter_context(Client(address, timeout=ANSWER_S, set_as_default=False))
-        except (OSError, TypeError, ValueError) as error:
+        except (OSError, ValueError) as error:
             words = f"no Dask scheduler answers at {address}: {_short(error)}"
             raise EnvironmentProblem(f"{words}; start one with `dask scheduler`, or correct the address") from None
         held.enter_context(client.as_current())

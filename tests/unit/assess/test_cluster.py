@@ -176,10 +176,12 @@ def test_a_task_for_another_program_is_not_begun() -> None:
 def test_who_does_not_answer_is_not_waited_for(
     root: Path, monkeypatch: pytest.MonkeyPatch, empty: LocalCluster
 ) -> None:
-    """No scheduler, a scheduler without workers, and no Dask at all: each says what to do."""
+    """No scheduler, no certificate, a scheduler without workers, and no Dask at all: each says what to do."""
     monkeypatch.setattr(cluster, "ANSWER_S", 0.2)
     with pytest.raises(EnvironmentProblem, match=r"no Dask scheduler answers at .* start one with `dask scheduler`"):
         ahead(root, NOBODY)
+    with pytest.raises(EnvironmentProblem, match="Dask knows none here; set the paths below distributed"):
+        ahead(root, NOBODY.replace("tcp", "tls"))
     with pytest.raises(EnvironmentProblem, match=r"has no worker, and none came within 0\.2 s; start some with"):
         ahead(root, empty.scheduler_address)
     monkeypatch.setitem(sys.modules, "distributed", None)
