@@ -20,7 +20,7 @@ from guidegen.assess.records_kept import KeptRecords
 from guidegen.assess.reference import reference
 from guidegen.assess.resting import resting
 from guidegen.assess.sanity import NotComputed
-from guidegen.assess.workers import make_ahead
+from guidegen.assess.workers import Workers, make_ahead
 from guidegen.editions import anew, around, publishing
 from guidegen.editions.edition import Edition
 from guidegen.editions.publishing import Order, Published
@@ -75,12 +75,12 @@ def counted(things: Sized, name: str) -> str:
 
 
 def build(
-    root: Path, engine_name: str = "mkdocs", progress: Progress = quiet, draws: int = DRAWS, workers: int = 1
+    root: Path, engine_name: str = "mkdocs", progress: Progress = quiet, draws: int = DRAWS, workers: Workers = 1
 ) -> Built:
     """Build the draft of the site into `site/next/`. Raises CatalogueError where the data have mistakes.
 
     A pair whose numbers cannot be computed is left out of it, and said. `workers` is in how many processes records are
-    made; with more than one, what calls this must be a module that can be imported.
+    made, or the address of a cluster; with more than one, what calls this must be a module that can be imported.
     """
     folder = root / "site" / EDITION
     progress("reading the catalogue")
@@ -141,7 +141,7 @@ def publish(
     engine_name: str = "mkdocs",
     progress: Progress = quiet,
     draws: int = DRAWS,
-    workers: int = 1,
+    workers: Workers = 1,
 ) -> tuple[Published, tuple[Problem, ...]]:
     """Freeze what the workshop says today as an edition, or say why that cannot be; and what it warns of."""
     warned: list[Problem] = []
@@ -220,7 +220,7 @@ def assess_kept(known: Catalogue, root: Path, variant: str, kit: str, draws: int
 
 
 def assess_all(
-    known: Catalogue, root: Path, progress: Progress = quiet, draws: int = DRAWS, workers: int = 1
+    known: Catalogue, root: Path, progress: Progress = quiet, draws: int = DRAWS, workers: Workers = 1
 ) -> tuple[Assessment, ...]:
     """Every variant with every kit, in the order of their ids; numbers are kept between runs where nothing changed.
 
@@ -233,7 +233,7 @@ def assess_all(
 
 
 def judge_all(
-    known: Catalogue, root: Path, progress: Progress = quiet, draws: int = DRAWS, workers: int = 1
+    known: Catalogue, root: Path, progress: Progress = quiet, draws: int = DRAWS, workers: Workers = 1
 ) -> tuple[tuple[Assessment, ...], tuple[Problem, ...]]:
     """The records of all pairs whose numbers can be computed, and what is wrong with the others.
 
@@ -246,7 +246,7 @@ def judge_all(
 
 
 def _judged(
-    known: Catalogue, root: Path, progress: Progress, draws: int, workers: int = 1
+    known: Catalogue, root: Path, progress: Progress, draws: int, workers: Workers = 1
 ) -> tuple[tuple[Assessment, ...], tuple[Problem, ...], tuple[Problem, ...]]:
     """The records of all pairs that have one, what cannot be judged of the others, and what cannot be computed."""
     make_ahead(known, root, EDITION, draws, workers, progress)

@@ -35,11 +35,11 @@ FLUSHED_TIMES = 10
 
 
 def facts_of(machine: Machine, kit: Kit, computed: Mapping[str, Value], decisions: Sequence[Decision],
-             acts: OwnActs | None = None) -> Facts:  # fmt: skip
+             acts: OwnActs | None = None, first: Sequence[Kit] = ()) -> Facts:  # fmt: skip
     """Return everything that a procedure may ask about a machine with a kit.
 
     `computed` adds what was calculated, with the ways of wall and bolts; `decisions` say what is cut,
-    `acts` are those of the workshop.
+    `acts` are those of the workshop, `first` the kits that are on the machine before.
     """
     values = {
         name: value_of(fact, name) if (fact := machine.fact(name)) is not None else absent(machine, name)
@@ -63,11 +63,12 @@ def facts_of(machine: Machine, kit: Kit, computed: Mapping[str, Value], decision
         lists["boiler.bolts"] = tuple(Item(str(n), f"bolt {n}", {}, "bolt") for n in crosswise(round(count.value)))
     else:
         values["boiler.bolts"] = values["boiler.bolts.count"]
-    for name, owner, fact in (*rated(kit), *screw_facts(machine.inventory), *screw_facts(kit.inventory)):
+    inventories = (machine.inventory, *(one.inventory for one in first), kit.inventory)
+    for name, owner, fact in (*rated(kit), *(one for things in inventories for one in screw_facts(things))):
         values[name] = value_of(fact, name, owner)
     values["wetted.pressure"] = least_rating(kit, values)
     values |= dict(pressures(machine, decisions, values["wetted.pressure"]))
-    things, words = things_of(machine, kit)
+    things, words = things_of(machine, kit, first)
     of_devices = {
         f"thing.{one.id}.{name}": value for one in devices for name, value in _device_item(one).values.items()
     }
@@ -113,8 +114,9 @@ def first_heat_value(ready_upper_s: float) -> Value:
     return Value(f"{minutes} min", minutes * 60.0, "time", "calculated")
 
 
-def machine_side(machine: Machine, decisions: Sequence[Decision]) -> MachineSide:
-    """Return what the rules ask of the machine; `decisions` say what is cut."""
+def machine_side(machine: Machine, decisions: Sequence[Decision], first: Sequence[Kit] = ()) -> MachineSide:
+    """Return what the rules ask of the machine with the kits that are on it `first`; `decisions` say what is cut."""
+    brought = {name: side for one in first for name, side in screws(one.inventory).items()}
     connection = machine.mains.connection
     return MachineSide(
         id=machine.id,
@@ -130,7 +132,7 @@ def machine_side(machine: Machine, decisions: Sequence[Decision]) -> MachineSide
         circuit=in_circuit(machine) or (),
         loads=loads(machine),
         hottest=hottest(machine),
-        screws={**screws(machine.inventory), **bolts(machine)},
+        screws={**screws(machine.inventory), **bolts(machine), **brought},
         metals=metals(machine),
     )  # fmt: skip
 

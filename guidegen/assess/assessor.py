@@ -128,10 +128,11 @@ class Assessor:
 
     def has_numbers(self, machine: Machine, kit: Kit) -> bool:
         """Whether the numbers of a pair are kept, so that its record takes no computing."""
-        with self._sane(machine, kit):
-            listed, first = self._inputs(machine, kit), self.known.first(kit.id)
-            asked, _ = question(machine, kit, listed, self._served, self.draws, first)
-        return self._kept is not None and self._kept.find(asked) is not None
+        return self._kept is not None and self._kept.find(self._asked(machine, kit)) is not None
+
+    def held(self, machine: Machine, kit: Kit) -> dict[str, bytes]:
+        """The kept numbers of a pair as they are kept, by name; empty where there are none."""
+        return {} if self._kept is None else self._kept.held(self._asked(machine, kit))
 
     def key(self, machine: Machine, kit: Kit) -> bytes:
         """Everything of the catalogue that the record of a pair depends on, words and places too, as bytes.
@@ -167,13 +168,19 @@ class Assessor:
         digests = [one.digest if one else b"-" for one in parts]
         digests += [one.digest_of_places if one else b"-" for one in placed]
         # A photograph that is taken anew under the same name is another one; its words may come from any variant.
-        return b"\0".join((named.encode(), known.album.digest, self._pictured, *digests))
+        beside = known.album.digest, self._pictured, learned.digest(known, machine.id)
+        return b"\0".join((named.encode(), *beside, *digests))
 
     def _together_with(self, machine: Machine) -> Mapping[str, tuple[Together, ...]]:
         """By kit, the others on a variant; made once for all of its kits."""
         if self._pairs is None or self._pairs[0] is not machine:
             self._pairs = machine, together(self.known, machine)
         return self._pairs[1]
+
+    def _asked(self, machine: Machine, kit: Kit) -> PairQuestion:
+        with self._sane(machine, kit):
+            listed, first = self._inputs(machine, kit), self.known.first(kit.id)
+            return question(machine, kit, listed, self._served, self.draws, first)[0]
 
     def _inputs(self, machine: Machine, kit: Kit) -> list[Uncertain]:
         return [*inputs.of_machine(machine, self.known), *kit.inputs(self.known.first(kit.id))]

@@ -151,7 +151,8 @@ class _Work:
     def _time(self, procedure: Procedure, ways: Mapping[str, str]) -> float:
         assert self.known.shared is not None
         chosen = {name: word(way) for name, way in ways.items()}
-        facts = facts_of(self.machine, self.kit, chosen, self.decisions, self.known.acts)
+        first = self.known.first(self.kit.id)
+        facts = facts_of(self.machine, self.kit, chosen, self.decisions, self.known.acts, first)
         trimmed = replace(facts, lists={**facts.lists, "boiler.protrusions": _as_if_trimmed(facts)})
         return working_time(procedure, self.known.shared, trimmed)
 

@@ -39,6 +39,7 @@ from guidegen.record.stated import Fit, KitNote, Missing
 from guidegen.trade import Catalogue
 from guidegen.trade.kit import Kit
 from guidegen.trade.machine import Machine
+from guidegen.units import parse
 from guidegen.workshop.when import names_in
 
 DAY_S = 24 * 3600.0
@@ -136,10 +137,18 @@ def facts_for(
 ) -> Facts:
     """What the procedure may ask: of the machine as it is once the kits that come first are fitted."""
     first = kits_before(known, kit, fit)
-    given = {name: word(text) for one in first for name, text in one.gives.items()}
+    given = {name: _stated(text, known.table.dimension(name)) for one in first for name, text in one.gives.items()}
     computed = {**_not_wound(machine, kit), **values, **pair.numbers, **_room(pair), **pair.ways}
-    facts = facts_of(machine, kit, computed, pair.decisions, known.acts).having(given)
+    facts = facts_of(machine, kit, computed, pair.decisions, known.acts, known.first(kit.id)).having(given)
     return leaning.looking(known, facts, machine, kit, first)
+
+
+def _stated(text: str, dimension: str | None) -> Value:
+    """A fact as a kit gives it: a word, or a quantity with its ends."""
+    if dimension is None:
+        return word(text)
+    given = parse(text, dimension)
+    return Value(text, given.value, dimension, ends=(given.low, given.high))
 
 
 def _room(pair: OnPaper) -> dict[str, Value]:
@@ -181,7 +190,7 @@ def _made(
         builds=carried_out(known, machine, kit),
     )
     resolved = resolve(procedure, known.shared, facts)
-    sides = machine_side(machine, pair.decisions), kit_side(kit, facts)
+    sides = machine_side(machine, pair.decisions, known.first(kit.id)), kit_side(kit, facts)
     read = known.read.hashes if known.read else frozenset()
     return Guide(resolved, known.hazards, *sides, paper, avoided_words(known.glossary), read)
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Any, get_args
@@ -62,42 +62,50 @@ class _One:
         return id(self.it)
 
 
-def things_of(machine: Machine, kit: Kit) -> tuple[Things, Mapping[str, Value]]:
+def things_of(machine: Machine, kit: Kit, first: Sequence[Kit] = ()) -> tuple[Things, Mapping[str, Value]]:
     """Everything that an act may name, and what procedures may ask of it under `thing.<id>`.
 
+    Of the kits that are on the machine `first` what they brought, as if it were the machine's own.
     The same for the same documents in a language, so that acts are compiled once for all who ask about a pair.
     """
-    return _things_of(_One(machine), _One(kit), translation().fingerprint)
+    return _things_of(_One(machine), _One(kit), tuple(map(_One, first)), translation().fingerprint)
 
 
 @lru_cache(maxsize=PAIRS_KEPT)
-def _things_of(of_machine: _One, of_kit: _One, _language: str) -> tuple[Things, Mapping[str, Value]]:
+def _things_of(
+    of_machine: _One, of_kit: _One, of_first: tuple[_One, ...], _language: str
+) -> tuple[Things, Mapping[str, Value]]:
     machine: Machine = of_machine.it
     kit: Kit = of_kit.it
+    first: tuple[Kit, ...] = tuple(one.it for one in of_first)
     lists = {one.id: name for name in LISTS for one in getattr(kit, name)}
-    found: dict[str, Thing] = {one.id: _listed(one, lists[one.id]) for name in LISTS for one in getattr(kit, name)}
+    found = {part.id: replace(_listed(part, "parts"), listed=None) for one in first for part in one.parts}
+    found |= {one.id: _listed(one, lists[one.id]) for name in LISTS for one in getattr(kit, name)}
     values: dict[str, Value] = {}
     for device in machine.safety_devices:
         found[device.id] = _device(device)
     for one in machine.boiler.protrusions:
         found[one.id] = Thing(one.id, "protrusion", said(one.name), one.name, (one.id,), f"thing.{one.id}")
-    for document, inventory in ((machine, machine.inventory), (kit, kit.inventory)):
+    documents: list[tuple[Machine | Kit, Mapping[str, Listed]]] = [(machine, lists)]
+    documents += [*((one, {}) for one in first), (kit, lists)]
+    for document, on in documents:
+        inventory = document.inventory
         for name, written in inventory.items():
             place = str(document.places[("inventory", name)])
             found[name] = replace(
-                _thing(name, written, inventory, lists),
+                _thing(name, written, inventory, on),
                 brought=document is kit and not isinstance(written, InventoryGroup),
                 place=document.places.key(("inventory", name)),
             )
             values |= _facts(name, written, inventory, found[name], place)
-    found |= dict(_together(machine, found))
+    found |= dict(_together(machine, kit, found))
     say = found[CONTROL].say
     values |= {"thing.control-thermostat.say": word(say), "thing.control-thermostat.say-start": word(started(say))}
     if not found[CONTROL].known:
         none = no_device(machine, gettext("The thermostat that controls"))
         values |= {f"thing.control-thermostat.{part}": none for part in ("say", "say-start")}
     values |= _circuits(machine, kit, found)
-    return Things(found), values
+    return Things(found, first=tuple(one.id for one in first)), values
 
 
 def _circuits(machine: Machine, kit: Kit, found: Mapping[str, Thing]) -> dict[str, Value]:
@@ -112,13 +120,14 @@ def _circuits(machine: Machine, kit: Kit, found: Mapping[str, Thing]) -> dict[st
             for name, order in orders.items()}  # fmt: skip
 
 
-def _together(machine: Machine, found: Mapping[str, Thing]) -> Iterator[tuple[str, Thing]]:
+def _together(machine: Machine, kit: Kit, found: Mapping[str, Thing]) -> Iterator[tuple[str, Thing]]:
     """Things that are others under another name: the thermostat that controls, all devices, a joint found damp."""
     control = controlling(machine)
     yield CONTROL, _device(control, "control_thermostat") if control else _unknown(CONTROL, "control_thermostat")
     guards = tuple(one.id for one in machine.safety_devices if one.kind in GUARD_HEAT)
     yield "all-devices", Thing("all-devices", "device", "every device", gettext("every device"), guards)
-    tools = tuple(dict.fromkeys(tool for one in found.values() if one.kind == "joint" for tool in one.tools))
+    joints = (one for name in (*machine.inventory, *kit.inventory) if (one := found[name]).kind == "joint")
+    tools = tuple(dict.fromkeys(tool for one in joints for tool in one.tools))
     name = gettext("damp joint")
     yield "damp-joint", Thing("damp-joint", "joint", "the damp joint", name, ("damp-joint",), tools=tools)
 
@@ -176,14 +185,22 @@ def _facts(name: str, written: AnyThing, inventory: Inventory, thing: Thing, pla
     if isinstance(written, InventoryUnknown):
         what = name.replace("-", " ")
         gap = Gap(f"inventory.{name}", what, gettext("photograph it with what is round it"), place)
-        return {
-            f"thing.{name}.{part}": Value("unknown", None, gaps=(gap,)) for part in ("say", "name", "seat", "seals")
-        }
-    found = {"say": thing.say, "name": thing.name}
+        parts = ("say", "say-start", "name", "seat", "seals")
+        return {f"thing.{name}.{part}": Value("unknown", None, gaps=(gap,)) for part in parts}
+    found = {"say": word(thing.say), "name": word(thing.name)}
     for part in ("seat", "held"):
         if text := getattr(written, part, None):
-            found[part] = text
+            found[part] = word(text)
     first = inventory.get(written.of[0]) if isinstance(written, InventoryGroup) else written
     if isinstance(first, InventoryJoint):
-        found |= {"seals": gettext(SEALS[first.sealing]), "settles": "yes" if first.settles else "no"}
-    return {f"thing.{name}.{part}": word(text) for part, text in found.items()}
+        found |= {"seals": _seals(name, first, place), "settles": word("yes" if first.settles else "no")}
+    return {f"thing.{name}.{part}": value for part, value in found.items()}
+
+
+def _seals(name: str, joint: InventoryJoint, place: str) -> Value:
+    """What an instruction says of the seal of a joint; unknown of one that nobody has opened yet."""
+    if joint.sealing in SEALS:
+        return word(gettext(SEALS[joint.sealing]))
+    title = gettext("Seal of {joint}").format(joint=joint.say)
+    look = gettext("look at it with the joint undone, or ask the maker of the part")
+    return Value("unknown", None, gaps=(Gap(f"inventory.{name}.sealing", title, look, place),))

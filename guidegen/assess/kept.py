@@ -12,6 +12,7 @@ import contextlib
 import hashlib
 import logging
 import os
+import re
 from collections.abc import Callable, Iterator
 from functools import cache
 from importlib import metadata
@@ -96,6 +97,8 @@ def code_hash(start: str = COMPUTES) -> str:
 
 
 R = TypeVar("R", bound=BaseModel)
+NAME = re.compile("[0-9a-f]{32}")
+"""What an entry is called."""
 
 
 class Entries:
@@ -132,6 +135,16 @@ class Entries:
         with contextlib.suppress(OSError):
             write_atomically(self._path(name), _sum(name, data) + b"\n" + data, durable=False)
 
+    def any(self) -> bool:
+        """Whether anything is kept here."""
+        return next(self.folder.glob("??/*"), None) is not None
+
+    def every(self) -> dict[str, bytes]:
+        """All that is kept here whole, by its name."""
+        names = sorted(path.parent.name + path.name for path in self.folder.glob("??/*") if path.is_file())
+        found = ((name, self.read(name)) for name in names if NAME.fullmatch(name))
+        return {name: data for name, data in found if data is not None}
+
     def prune(self, stay: int) -> None:
         """Remove what was not used for longest, what killed runs left half written, and what no version looks for here.
 
@@ -159,12 +172,18 @@ class Kept:
 
     def __init__(self, root: Path) -> None:
         self.folder = root / ".guidegen" / "numbers"
-        self._entries = Entries(self.folder)
+        self.entries = Entries(self.folder)
         self.found, self.computed, self.parts = 0, 0, 0
 
     def find(self, asked: PairQuestion) -> Numbers | None:
         """The numbers of this question where they are kept."""
         return self._found(_name(asked.digest()), Numbers)
+
+    def held(self, asked: PairQuestion) -> dict[str, bytes]:
+        """The entry of this question by its name, to be handed on; empty where there is none."""
+        name = _name(asked.digest())
+        data = self.entries.read(name)
+        return {} if data is None else {name: data}
 
     def get(self, asked: PairQuestion, make: Callable[[], Numbers], name: str) -> Numbers:
         """The numbers of this question: kept, or made and kept. The name is for the log."""
@@ -194,17 +213,17 @@ class Kept:
 
     def prune(self, besides: int = 0) -> None:
         """Remove what was not used for longest; `besides` is of how many pairs nobody had to ask, as all was known."""
-        self._entries.prune(max(LEAST_KEPT, TIMES_KEPT * (self.found + self.computed + self.parts + besides)))
+        self.entries.prune(max(LEAST_KEPT, TIMES_KEPT * (self.found + self.computed + self.parts + besides)))
 
     def _found(self, name: str, model: type[R]) -> R | None:
-        data = self._entries.read(name)
+        data = self.entries.read(name)
         try:
             return None if data is None else model.model_validate_json(data)
         except ValidationError:
             return None
 
     def _keep(self, name: str, made: BaseModel) -> None:
-        self._entries.write(name, made.model_dump_json(by_alias=True).encode())
+        self.entries.write(name, made.model_dump_json(by_alias=True).encode())
 
 
 def _name(digest: str, computes: str = COMPUTES) -> str:

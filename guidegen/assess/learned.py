@@ -43,6 +43,15 @@ def kept(known: Catalogue, variant: str) -> KeptLesson | None:
         raise CatalogueError([Problem(name, 1, 1, Code.LOG, "it is not what run learn wrote", fix)]) from error
 
 
+def digest(known: Catalogue, variant: str) -> bytes:
+    """A hash of all that `learned` reads of a variant: what was learned, and the bytes of the runs that it rests on."""
+    path = path_of(known, variant)
+    if not path.is_file():
+        return b"-"
+    runs = {path: run for path, run in known.runs.items() if run.variant == variant}
+    return hashlib.sha256(reading.bytes_of(path, LARGEST) + repr(sums(known, runs)).encode()).digest()
+
+
 def learned(known: Catalogue, variant: str, kit: str) -> Learned | None:
     """What was learned that bears on a pair; None where nobody learned anything of the variant."""
     found = kept(known, variant)

@@ -6,6 +6,7 @@ it. A damaged entry counts as absent. Numbers are kept by themselves (`kept`): w
 
 from __future__ import annotations
 
+import contextlib
 import hashlib
 import zlib
 from functools import cache
@@ -38,32 +39,39 @@ class KeptRecords:
     """Records in `.guidegen/records/`, one file each; counts what was found and made."""
 
     def __init__(self, root: Path, assessor: Assessor) -> None:
-        self._assessor, self._entries = assessor, Entries(root / ".guidegen" / "records")
+        self.assessor, self.entries = assessor, Entries(root / ".guidegen" / "records")
         self.found, self.made = 0, 0
 
     def record(self, machine: Machine, kit: Kit) -> Assessment:
         """The record of one pair: kept, or assessed and kept. Raises what `Assessor.assess` does, and keeps nothing."""
-        name = self._name(machine, kit)
-        found = self._entries.read(name)
+        name = self.name(machine, kit)
+        found = self.entries.read(name)
         if found is not None:
             self.found += 1
             return Assessment.model_validate_json(zlib.decompress(found))
-        record = self._assessor.assess(machine, kit)
+        record = self.assessor.assess(machine, kit)
         self.made += 1
-        self._entries.write(name, zlib.compress(record.model_dump_json(by_alias=True).encode(), FASTEST))
+        self.entries.write(name, zlib.compress(record.model_dump_json(by_alias=True).encode(), FASTEST))
         return record
+
+    def make_all(self, machine: Machine) -> None:
+        """Keep the records of a variant with every kit; what cannot be judged whoever gathers them will meet."""
+        for kit in self.assessor.known.kits.values():
+            with contextlib.suppress(Exception):
+                self.record(machine, kit)
 
     def key(self, machine: Machine, kit: Kit) -> bytes:
         """What all that a record of a pair depends on comes to."""
-        return self._assessor.key(machine, kit)
+        return self.assessor.key(machine, kit)
 
     def has(self, machine: Machine, kit: Kit) -> bool:
         """Whether there is an entry of a pair, be it damaged."""
-        return self._entries.has(self._name(machine, kit))
+        return self.entries.has(self.name(machine, kit))
 
     def prune(self) -> None:
         """Remove what was not used for longest."""
-        self._entries.prune(max(LEAST_KEPT, TIMES_KEPT * (self.found + self.made)))
+        self.entries.prune(max(LEAST_KEPT, TIMES_KEPT * (self.found + self.made)))
 
-    def _name(self, machine: Machine, kit: Kit) -> str:
+    def name(self, machine: Machine, kit: Kit) -> str:
+        """What the entry of a pair is called: the same wherever it is made from the same files by the same program."""
         return hashlib.sha256(program() + self.key(machine, kit)).hexdigest()[:32]

@@ -21,6 +21,7 @@ from pathlib import Path
 
 from guidegen import language, trade
 from guidegen.assess.assessor import Assessor
+from guidegen.assess.cluster import make_on_cluster
 from guidegen.assess.kept import Kept
 from guidegen.assess.records_kept import KeptRecords
 from guidegen.trade import Catalogue
@@ -30,6 +31,8 @@ ATTEMPTS = 3
 
 log = logging.getLogger(__name__)
 
+Workers = int | str
+"""In how many processes of this machine records are made, or the address of a cluster that makes them."""
 Bench = tuple[Catalogue, KeptRecords]
 _OWN: list[Bench] = []
 """What a process of ours works at; the run itself has none."""
@@ -44,12 +47,17 @@ def processors() -> int:
 
 
 def make_ahead(
-    known: Catalogue, root: Path, edition: str, draws: int, workers: int, progress: Callable[[str], None]
+    known: Catalogue, root: Path, edition: str, draws: int, workers: Workers, progress: Callable[[str], None]
 ) -> None:
-    """Make the records of all variants that lack one; of a single variant nothing, as nobody would wait less."""
-    records = KeptRecords(root, Assessor(known, edition, draws))
+    """Make the records of all variants that lack one; of a single variant nothing here, as nobody would wait less."""
+    kept = Kept(root)
+    records = KeptRecords(root, Assessor(known, edition, draws, kept))
     kits = [*known.kits.values()]
     waiting = [name for name, one in known.machines.items() if not all(records.has(one, kit) for kit in kits)]
+    if isinstance(workers, str):
+        if waiting:
+            make_on_cluster(records, kept, [known.machines[name] for name in waiting], workers, progress)
+        return
     for _ in range(ATTEMPTS):
         if workers < 2 or len(waiting) < 2:
             return
@@ -99,8 +107,5 @@ def _end_with_the_run() -> None:
 
 
 def _make(name: str) -> None:
-    """All records of one variant; what cannot be judged the run itself will meet."""
     known, records = _OWN[-1]
-    for kit in known.kits.values():
-        with contextlib.suppress(Exception):
-            records.record(known.machines[name], kit)
+    records.make_all(known.machines[name])

@@ -71,11 +71,11 @@ def build(arguments: argparse.Namespace, root: Path) -> int:
     return AUTHOR if built.left_out else OK
 
 
-def workers_of(arguments: argparse.Namespace) -> int:
-    """In how many processes records are made: as many as were asked for, else one for each processor."""
+def workers_of(arguments: argparse.Namespace) -> int | str:
+    """The cluster that makes records, or in how many processes: those asked for, else one for each processor."""
     from guidegen.assess.workers import processors
 
-    return arguments.workers or processors()
+    return arguments.cluster or arguments.workers or processors()
 
 
 def serve(arguments: argparse.Namespace, root: Path) -> int:

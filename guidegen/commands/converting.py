@@ -88,7 +88,7 @@ def _pairs(known: Catalogue, name: str) -> list[Things]:
     from guidegen.assess.inventory import things_of
 
     kits = known.kits.values() if name == "shared" else [kit for kit in known.kits.values() if kit.id == name]
-    found = [things_of(machine, kit)[0] for kit in kits for machine in known.machines.values()]
+    found = [things_of(machine, kit, known.first(kit.id))[0] for kit in kits for machine in known.machines.values()]
     return list({repr(one): one for one in found}.values())
 
 

@@ -1,19 +1,20 @@
 """`guidegen new procedure`: a complete fitting instruction for what a kit does, and what it needs of the kit's file.
 
 A draft is two files of `drafts/`: the procedure, and what its acts take from the kit's lists and inventory. What the
-kit has already stays as it is; what a draft cannot know, as the rating of a part, it adds as `unknown` and names.
+kit has already stays as it is; what a draft cannot know, as the rating of a part, it adds as `unknown` and names, and
+so it does on machines with what the work takes out of them.
 """
 
 from __future__ import annotations
 
 import json
 from collections.abc import Iterator, Mapping
-from functools import cache
 from pathlib import Path
 from string import Template
-from typing import Any, cast
+from typing import Any
 
 from guidegen import trade
+from guidegen.commands.draft_files import COMMON, DRAFTS, LISTS, Data, data, drafts_of, needed_by, template
 from guidegen.problems import CatalogueError, Code, Problem, RefusedProblem, nearest, one_of
 from guidegen.trade.catalogue import Catalogue
 from guidegen.trade.kit import Kit
@@ -21,19 +22,16 @@ from guidegen.workshop.editor import EditedFile
 from guidegen.workshop.memory import Memory
 from guidegen.workshop.nodes import to_data
 from guidegen.workshop.plan import Plan
-from guidegen.workshop.reader import bytes_of, read, read_file
+from guidegen.workshop.reader import bytes_of, read
 from guidegen.workshop.requirements import comparisons
 from guidegen.workshop.write_yaml import GIVEN, Value
 
-DRAFTS = Path(__file__).parent / "drafts"
-LISTS = ("parts", "tools", "consumables", "wetted", "requirements", "downsides")
 ACTS, SOURCES = "content/acts.yml", "content/sources.yml"
-PUT_ON = ("on-boiler", "on-casing")
-"""Drafts for parts that are put on somewhere; of two that of the boiler, which asks for more."""
+ELEMENT = ("heater-element", "element-joint")
+"""What the draft for another heating element names on the machine: the old one, and the joint that it sits in."""
 UNWRITTEN = "has not been"
 """What a skeleton says of what nobody has described yet: a draft replaces it."""
 UNKNOWN, ASSUMED = "unknown", "assumed by the draft"
-Data = Mapping[str, Any]
 
 
 def new_procedure(root: Path, name: str) -> str:
@@ -46,19 +44,20 @@ def new_procedure(root: Path, name: str) -> str:
     path = f"content/procedures/{kit.id}.yml"
     if kit.id in known.procedures:
         raise RefusedProblem(f"{path} is there already; nothing is ever written over")
-    draft = _draft_of(kit)
-    needed = _data(f"{draft}.kit.yml")
+    drafts = drafts_of(kit)
+    needed = needed_by(drafts)
     _refuse_other_names(kit, needed)
-    text = _procedure(known, kit, draft)
-    files = [EditedFile.new(path, text.encode()), _kit_with(root, kit, needed), *_acts_with(root, draft)]
-    files += _sources_with(root, known, text)
+    text = _procedure(known, kit, drafts)
+    asked = dict(_asked_of_machines(known)) if "heater" in drafts else {}
+    files = [EditedFile.new(path, text.encode()), _kit_with(root, kit, needed), *_acts_with(root, drafts[0])]
+    files += [*_sources_with(root, known, text), *_machines_with(root, asked)]
     plan = Plan(tuple(files))
     _, after = trade.look(root, memory, plan.bytes_by_path)
     new = [one for one in after if one.severity == "error" and one not in before]
     if new:
         raise CatalogueError(new)
     plan.apply(root)
-    return "\n".join(_told(plan, kit))
+    return "\n".join(_told(plan, kit, asked))
 
 
 def _no_kit(known: Catalogue | None, name: str, problems: list[Problem]) -> CatalogueError:
@@ -71,34 +70,11 @@ def _no_kit(known: Catalogue | None, name: str, problems: list[Problem]) -> Cata
     return CatalogueError([Problem(GIVEN, 1, 1, Code.UNKNOWN_KEY, f'there is no kit "{name[:60]}"', fix)])
 
 
-def _draft_of(kit: Kit) -> str:
-    """The draft for what a kit does."""
-    drafts = {effect.draft: effect.kind for effect in kit.effects}
-    large = sorted(kind for draft, kind in drafts.items() if draft not in PUT_ON)
-    if len(large) > 1:
-        words = f"{kit.id} has the effects {' and '.join(large)}, and no draft lays down both in one instruction"
-        raise RefusedProblem(f"{words}; make two kits of it, as two kits can be fitted one after the other")
-    if "" in drafts:
-        words = f"{kit.id} exchanges the heater, and how that is done depends on the element"
-        raise RefusedProblem(f"{words}; write its steps by hand: `guidegen check --acts` lists the acts")
-    if large:
-        return next(draft for draft in drafts if draft not in PUT_ON)
-    if kit.wetted:
-        words = f"{kit.id} has parts that touch the water, and no draft knows which joints they make"
-        raise RefusedProblem(f"{words}; write its steps by hand: `guidegen check --acts` lists the acts")
-    return min(drafts)
-
-
-@cache
-def _data(name: str) -> Data:
-    return cast(Data, to_data(read_file(DRAFTS / name, name))[0])
-
-
 def _refuse_other_names(kit: Kit, needed: Data) -> None:
     """Shared blocks name a coil and its bands by id, so a kit that calls them otherwise is told before anything."""
     for name, thing in needed.get("inventory", {}).items():
         others = [one for one, its in kit.inventory.items() if its.kind == thing["kind"] and one != name]
-        if thing["kind"] in ("coil", "bands", "controller") and others and name not in kit.inventory:
+        if thing["kind"] in ("coil", "bands", "controller", "heater") and others and name not in kit.inventory:
             place = kit.places[("inventory", others[0])]
             words = f"inventory.{others[0]}: the draft and the shared blocks call it {name}"
             raise CatalogueError(
@@ -109,7 +85,7 @@ def _refuse_other_names(kit: Kit, needed: Data) -> None:
 # --- the procedure ---------------------------------------------------------------------------------------
 
 
-def _procedure(known: Catalogue, kit: Kit, draft: str) -> str:
+def _procedure(known: Catalogue, kit: Kit, drafts: tuple[str, ...]) -> str:
     laid = [part.id for part in kit.parts if part.when is None]
     words = {
         "name": kit.name,
@@ -118,11 +94,11 @@ def _procedure(known: Catalogue, kit: Kit, draft: str) -> str:
         "rules": _rules(known),
         "first": laid[0],
     }
-    if draft == "on-boiler":
+    if "on-boiler" in drafts:
         words |= _put_on(laid, "put-on", "try-on", "take-off", _place(kit))
-    if draft == "on-casing":
+    if "on-casing" in drafts:
         words |= _put_on(laid, "put-in", "try-in", "take-out", "casing")
-    return Template((DRAFTS / f"{draft}.yml").read_text(encoding="utf-8")).substitute(words)
+    return Template(template(drafts)).substitute(words)
 
 
 def _rules(known: Catalogue) -> str:
@@ -188,14 +164,13 @@ def _kit_with(root: Path, kit: Kit, needed: Data) -> EditedFile:
 
 
 def _missing(kit: Kit, name: str, needed: Data) -> Iterator[Value]:
-    """The items of one of the kit's lists that the draft takes, the common ones by their ids."""
-    common = {one["id"]: one for one in _data("common.kit.yml").get(name, ())}
-    wanted = [common[one] if isinstance(one, str) else one for one in needed.get(name, ())]
+    """The items of one of the kit's lists that the draft takes, and that it has not."""
+    wanted = list(needed[name])
     key = "part" if name == "wetted" else "id"
     there = {getattr(one, key) for one in getattr(kit, name)}
     if name == "downsides":
         about = {one["about"] for one in wanted}
-        wanted += [one for one in common.values() if one["about"] not in about]
+        wanted += [one for one in data(COMMON)[name] if one["about"] not in about]
         spoken = {one.about for one in kit.downsides if UNWRITTEN not in one.what}
         wanted = [one for one in wanted if one["about"] not in spoken]
     if name == "requirements":
@@ -211,7 +186,7 @@ def _about(downside: Value) -> Value:
 def _sources_with(root: Path, known: Catalogue, text: str) -> Iterator[EditedFile]:
     """The workshop's sources with those that the draft cites and that are not there yet."""
     there = known.sources.sources
-    new = {name: one for name, one in _data("sources.yml")["sources"].items() if name not in there and name in text}
+    new = {name: one for name, one in data("sources.yml")["sources"].items() if name not in there and name in text}
     if new:
         file = EditedFile.of(SOURCES, bytes_of(root / SOURCES, SOURCES))
         for name, one in new.items():
@@ -228,18 +203,42 @@ def _acts_with(root: Path, draft: str) -> Iterator[EditedFile]:
         yield EditedFile.new(ACTS, theirs.read_bytes())
         return
     file = EditedFile.of(ACTS, bytes_of(root / ACTS, ACTS))
-    for name, act in _data(theirs.name)["acts"].items():
+    for name, act in data(theirs.name)["acts"].items():
         if not file.has(("acts", name)):
             file = file.add(("acts",), name, act)
     yield file
 
 
+def _asked_of_machines(known: Catalogue) -> Iterator[tuple[str, tuple[str, ...]]]:
+    """The families whose element may come out, each with what none of their machines names of it.
+
+    What only some of them name, the others lack because somebody took it from them.
+    """
+    may = [one for one in known.machines.values() if not one.heater.kind.known or one.heater.kind.value == "sheath"]
+    for family in dict.fromkeys(one.family for one in may):
+        named = {name for one in known.machines.values() if one.family == family for name in one.inventory}
+        if missing := tuple(name for name in ELEMENT if name not in named):
+            yield f"machines/{family}/family.yml", missing
+
+
+def _machines_with(root: Path, asked: Mapping[str, tuple[str, ...]]) -> Iterator[EditedFile]:
+    """Their files with these things as unknown."""
+    for path, names in asked.items():
+        file = EditedFile.of(path, bytes_of(root / path, path))
+        if not file.has(("inventory",)):
+            file = file.add((), "inventory", {})
+        for name in names:
+            file = file.add(("inventory",), name, {"kind": UNKNOWN})
+        yield file
+
+
 # --- what is said of it --------------------------------------------------------------------------------------
 
 
-def _told(plan: Plan, kit: Kit) -> Iterator[str]:
+def _told(plan: Plan, kit: Kit, asked: Mapping[str, tuple[str, ...]]) -> Iterator[str]:
     yield from (f"wrote {one.path}" for one in plan.changed)
     open_ = list(_unknown(next(one for one in plan.files if one.path.startswith("content/kits/"))))
+    open_ += [f"{path}: inventory.{name}" for path, names in asked.items() for name in names]
     if open_:
         yield "to find out before a guide can be made, because nobody but you and the parts' makers can know it:"
         yield from (f"  {name}" for name in open_)

@@ -11,6 +11,7 @@ from typing import Any
 from guidegen.commands.actions import workers_of, workshop_at
 from guidegen.commands.given import day_of, named_values
 from guidegen.commands.terminal import clear_progress, out, progress_of, report, say
+from guidegen.problems import UsageProblem
 
 OK, AUTHOR = 0, 1
 BRANCH = "published"
@@ -62,7 +63,9 @@ def add(group: Any, command: Add, engine: Option, draws: Option, workers: Option
     one = command(group, "affected", affected, "list the units sold whose owners must be written to, or write to them")
     one.add_argument("older", metavar="A", help="the oldest edition that they may have fitted by")
     one.add_argument("newer", metavar="B", help="the edition that changed something, or that was withdrawn")
-    one.add_argument("--letters", action="store_true", help="write a letter to each owner who has none about B yet")
+    one.add_argument("--letters", action="store_true", help="write a letter for each unit that has none about B yet")
+    text = "one letter for all units of one name, where you know that each name is one person"
+    one.add_argument("--together", action="store_true", help=text)
     one.add_argument("--date", metavar="DAY", type=day_of, help="the day of the letters (default: today)")
 
 
@@ -233,11 +236,13 @@ def unit_label(arguments: argparse.Namespace, root: Path) -> int:
 
 
 def affected(arguments: argparse.Namespace, root: Path) -> int:
-    """`guidegen affected A B [--letters]`."""
+    """`guidegen affected A B [--letters [--together]]`."""
     workshop_at(root)
     from guidegen.editions import commands
 
-    day = arguments.date or datetime.date.today()
-    for text in commands.affected(root, arguments.older, arguments.newer, day if arguments.letters else None):
+    if arguments.together and not arguments.letters:
+        raise UsageProblem("--together says how letters are written; give --letters as well")
+    day = arguments.date or datetime.date.today() if arguments.letters else None
+    for text in commands.affected(root, arguments.older, arguments.newer, day, arguments.together):
         out(text)
     return OK

@@ -185,7 +185,10 @@ def _draws(one: argparse.ArgumentParser) -> None:
 
 def _workers(one: argparse.ArgumentParser) -> None:
     text = "in how many processes variants are assessed (default: one for each processor)"
-    one.add_argument("--workers", type=workers, metavar="N", help=text)
+    where = one.add_mutually_exclusive_group()
+    where.add_argument("--workers", type=workers, metavar="N", help=text)
+    text = "the address of a Dask scheduler, as tcp://192.0.2.7:8786, whose workers assess them; trust them as this one"
+    where.add_argument("--cluster", type=scheduler, metavar="ADDRESS", help=text)
 
 
 def workers(text: str) -> int:
@@ -193,6 +196,13 @@ def workers(text: str) -> int:
     if re.fullmatch("[0-9]{1,3}", text) and 1 <= int(text) <= MOST_WORKERS:
         return int(text)
     raise argparse.ArgumentTypeError(f"{text!r} is no number of processes: from 1 to {MOST_WORKERS}")
+
+
+def scheduler(text: str) -> str:
+    """Where a scheduler listens: a host and its port, and how it is spoken to."""
+    if re.fullmatch(r"([a-z]+://)?[^\s/]+:[0-9]{1,5}", text):
+        return text
+    raise argparse.ArgumentTypeError(f"{text!r} is no address of a scheduler: write it as tcp://192.0.2.7:8786")
 
 
 def port(text: str) -> int:

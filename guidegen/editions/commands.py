@@ -130,8 +130,13 @@ def label_unit(root: Path, serial: str) -> str:
     return f"print {path.as_posix()}"
 
 
-def affected(root: Path, older: str, newer: str, day: datetime.date | None = None) -> Iterator[str]:
-    """The serial numbers to write to, why, and what became of it; with a day, letters of that day are written."""
+def affected(
+    root: Path, older: str, newer: str, day: datetime.date | None = None, together: bool = False
+) -> Iterator[str]:
+    """The serial numbers to write to, why, and what became of it; with a day, letters of that day are written.
+
+    `together`: one letter for the units of one name.
+    """
     line = kept.line(root)
     names = [one.edition for one in line]
     for name in (older, newer):
@@ -147,7 +152,7 @@ def affected(root: Path, older: str, newer: str, day: datetime.date | None = Non
         state = f"  [{letter.words()}]" if letter else ""
         yield f"{unit.serial}  {unit.guide}, edition {unit.edition}: {why.words()}{state}"
     if day is not None:
-        yield from _letters(root, found, line, newer, day)
+        yield from _letters(root, found, line, newer, day, together)
 
 
 def _letters(
@@ -156,15 +161,18 @@ def _letters(
     line: Sequence[Edition],
     newer: str,
     day: datetime.date,
+    together: bool,
 ) -> Iterator[str]:
     """Write the letters that are not written yet, in the workshop's language; yields where they lie."""
     address = str(read_settings(root / "mkdocs.yml").get("site_url") or "") if (root / "mkdocs.yml").is_file() else ""
     sender = letters.Sender(name_of(root), contact_of(root), address)
     with units_sold.held(root), in_language_of(root):
         units_sold.refuse_shared(root)
-        paths = [*letters.write(root, found, line, newer, day, sender)]
-    yield from (f"wrote {path.relative_to(root).as_posix()}" for path in paths)
-    yield f"letters to send: {len(paths)}; note what becomes of each with `guidegen unit note SERIAL {newer} STATE`"
+        written = [*letters.write(root, found, line, newer, day, sender, together)]
+    for path, units in written:
+        shared = f", for {' and '.join(unit.serial for unit in units)}: is it one person?" if len(units) > 1 else ""
+        yield f"wrote {path.relative_to(root).as_posix()}{shared}"
+    yield f"letters to send: {len(written)}; note what becomes of each with `guidegen unit note SERIAL {newer} STATE`"
 
 
 def note_letter(root: Path, serial: str, edition: str, state: letters.State, day: datetime.date) -> str:

@@ -1,4 +1,7 @@
-"""Letters to owners of units sold: one short letter each, with what concerns that owner, and what became of it.
+"""Letters to owners of units sold: a short one for each unit, with what concerns it alone, and what became of it.
+
+Of an owner nothing is kept but a name, and two people can have one name: what concerns one of them is no business of
+the other. So units share a letter only where the maker, who knows the people, asks for it.
 
 All of it is private and lies in `units/letters/`: the letters as text, and a file for each unit that says of what its
 owner was written to, reminded of, has answered and has done. Nothing else reads them, and nothing of them is published.
@@ -86,21 +89,22 @@ def write(
     newer: str,
     day: datetime.date,
     by: Sender,
-) -> Iterator[Path]:
-    """Write a letter to each owner who has none about this edition yet; yields where each lies.
+    together: bool = False,
+) -> Iterator[tuple[Path, tuple[Unit, ...]]]:
+    """Write a letter for each unit that has none about this edition yet; yields where each lies, and its units.
 
-    Whoever has several units gets one letter. That one was written is noted behind the letter, so that one whose
+    `together`: units of one name share a letter. That one was written is noted behind the letter, so that one whose
     writing was cut short is written again.
     """
     left = [(unit, concern) for unit, concern in found if about(root, unit.serial, newer, concern) is None]
-    for owned in _by_owner(left):
+    for owned in _by_name(left) if together else [[one] for one in left]:
         withdrawn = "-withdrawn" if any(concern.withdrawn for _, concern in owned) else ""
         path = folder_of(root) / f"{owned[0][0].serial}-{newer}{withdrawn}.txt"
         write_private(path, text(owned, line, newer, day, by).encode())
         for unit, concern in owned:
             one = Letter(about=newer, written=day, withdrawn=_day(concern))
             _keep(root, unit.serial, (*_kept(root, unit.serial), one))
-        yield path
+        yield path, tuple(unit for unit, _ in owned)
 
 
 def note(root: Path, serial: str, edition: str, state: State, day: datetime.date) -> Letter:
@@ -161,8 +165,8 @@ def _notices(unit: Unit, line: Sequence[Edition], newer: str) -> Iterator[str]:
             yield gettext("What to do: {notice}").format(notice=one.notice.text)
 
 
-def _by_owner(found: Iterable[tuple[Unit, Concern]]) -> list[list[tuple[Unit, Concern]]]:
-    """Those of one customer together; who is not named has a letter for each unit."""
+def _by_name(found: Iterable[tuple[Unit, Concern]]) -> list[list[tuple[Unit, Concern]]]:
+    """Those of one name together; who is not named has a letter for each unit."""
     groups: dict[str, list[tuple[Unit, Concern]]] = {}
     for unit, concern in found:
         named = re.sub(r"\s+", " ", unit.customer or "").strip().casefold()

@@ -43,15 +43,19 @@ def check_machine_things(machine: Machine) -> Iterator[Problem]:
     yield from check_ratings(machine)
 
 
-def check_kit_things(kit: Kit, machines: Collection[Machine]) -> Iterator[Problem]:
-    """A kit's things name its own, what stands on its lists, and what one of the machines has."""
+def check_kit_things(kit: Kit, machines: Collection[Machine], first: Collection[Kit] = ()) -> Iterator[Problem]:
+    """A kit's things name its own, what is on its lists, what a machine has, or a kit that is on it `first`."""
     lists = {one.id for many in (kit.tools, kit.parts, kit.consumables) for one in many}
     known = {*kit.inventory, *lists}
     for machine in machines:
         known |= {*machine.inventory, *(one.id for one in machine.safety_devices)}
+    for one in first:
+        known |= {*one.inventory, *(part.id for part in one.parts)}
     yield from _named(kit, kit.inventory, known)
-    dry = known - {name for machine in machines for name in _passed(machine)} - {one.id for one in kit.parts}
-    yield from _wet(kit, dry - _wet_things(kit.inventory))
+    dry = known - {name for machine in machines for name in _passed(machine)}
+    for owner in (*first, kit):
+        dry -= {part.id for part in owner.parts} | _wet_things(owner.inventory)
+    yield from _wet(kit, dry)
     for name, thing in kit.inventory.items():
         for index, taken in enumerate(getattr(thing, "takes", ())):
             if taken not in lists:
@@ -59,7 +63,7 @@ def check_kit_things(kit: Kit, machines: Collection[Machine]) -> Iterator[Proble
         replaced = getattr(thing, "in_place_of", None)
         if replaced is not None and replaced not in {*known, CONTROL}:
             yield _unknown(kit, ("inventory", name, "in_place_of"), replaced, {*known, CONTROL})
-    yield from check_kit_threads(kit, machines)
+    yield from check_kit_threads(kit, machines, first)
     for machine in machines:
         yield from check_replaced(kit, machine)
 

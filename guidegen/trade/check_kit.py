@@ -10,7 +10,7 @@ from guidegen.trade.contradiction import problem, unknown_fact, unknown_part
 from guidegen.trade.kit import Kit
 from guidegen.trade.water_path import CHECK_VALVE, FREE
 from guidegen.units import UnitError, parse
-from guidegen.workshop.base import Loc
+from guidegen.workshop.base import Loc, quoted
 from guidegen.workshop.downsides import EVERY_KIT
 from guidegen.workshop.fact_table import FactTable
 from guidegen.workshop.metals import PITTED_BY, family
@@ -35,6 +35,7 @@ def check_kit(kit: Kit, kits: Collection[str], procedures: Collection[str], tabl
     yield from _wetted(kit)
     yield from _sizes(kit, table)
     yield from _whens(kit, table)
+    yield from _gives(kit, table)
     yield from _effects(kit)
     yield from _locked(kit)
     yield from _metals(kit, table)
@@ -114,6 +115,23 @@ def _whens(kit: Kit, table: FactTable) -> Iterator[Problem]:
                     yield from _values(kit, loc, table.dimension(fact), wanted)
                 elif fact not in table.chosen:
                     yield unknown_fact(kit, loc, fact, table, key=True)
+
+
+def _gives(kit: Kit, table: FactTable) -> Iterator[Problem]:
+    """Facts that are so once the kit is fitted: those of machines and the workshop's own, and what each can be."""
+    for name, value in kit.gives.items():
+        loc: Loc = ("gives", name)
+        if name not in table:
+            yield unknown_fact(kit, loc, name, table)
+            continue
+        words, dimension = table[name].words, table.dimension(name)
+        if words and value not in words:
+            message, fix = f"got {quoted(value)}, {name} is never that", f"use one of {one_of(words)}"
+            yield problem(kit, loc, Code.WRONG_CHOICE, message, fix)
+        try:
+            parse(value, dimension) if dimension is not None else None
+        except UnitError as error:
+            yield problem(kit, loc, error.code, error.message, error.fix)
 
 
 def _values(kit: Kit, loc: Loc, dimension: str | None, wanted: object) -> Iterator[Problem]:

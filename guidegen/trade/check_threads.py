@@ -36,13 +36,16 @@ def check_machine_threads(machine: Machine) -> Iterator[Problem]:
             yield _problem(machine, name, fault)
 
 
-def check_kit_threads(kit: Kit, machines: Collection[Machine]) -> Iterator[Problem]:
+def check_kit_threads(kit: Kit, machines: Collection[Machine], first: Collection[Kit] = ()) -> Iterator[Problem]:
     """The joints of a kit: on each machine with its genders, and with its threads on one at least.
+
+    A joint may end at what a kit brought that is on the machine `first`.
 
     On which machines a thread is another one, the kit's requirements say.
     """
-    parts = {one.id: one.threads for one in kit.parts}
-    each = [_ends(machine, [kit.inventory, machine.inventory], parts) for machine in machines]
+    brought = [one.inventory for one in first]
+    parts = {part.id: part.threads for one in (*first, kit) for part in one.parts}
+    each = [_ends(machine, [kit.inventory, *brought, machine.inventory], parts) for machine in machines]
     for name, joint in _screwed(kit.inventory):
         faults = [_one_side(joint, found) or _same_gender(joint, found) for found in each]
         threads = [_differ(joint, found) for found in each]

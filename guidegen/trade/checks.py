@@ -47,7 +47,7 @@ def check(known: Catalogue, files: Files, root: Path, problems: list[Problem], m
     for kit in known.kits.values():
         problems.extend(check_kit(kit, files.kits, files.procedures, known.table))
         problems.extend(check_first(known, kit))
-        problems.extend(check_kit_things(kit, known.machines.values()))
+        problems.extend(check_kit_things(kit, known.machines.values(), known.first(kit.id)))
         if kit.id in known.procedures:
             problems.extend(check_used(kit, known.procedures[kit.id], known.shared))
     problems.extend(_kit_rings(known))

@@ -7,12 +7,11 @@ from typing import Annotated, Literal, Self
 
 from pydantic import Field, model_validator
 
-from guidegen.problems import Code, nearest, one_of
+from guidegen.problems import Code
 from guidegen.trade.effects import AnyEffect, numbered
 from guidegen.trade.effects.feed_coil import FeedCoil
-from guidegen.trade.paths import known_facts
 from guidegen.trade.uncertain import Uncertain
-from guidegen.workshop.base import Document, Id, Line, Model, Prose, quoted, refused, shaped
+from guidegen.workshop.base import Document, Id, Line, Model, Prose, refused, shaped
 from guidegen.workshop.downsides import About, OfEffects
 from guidegen.workshop.facts import Choice, Fact
 from guidegen.workshop.fields import Choices, Pressure, Spec, Temperature
@@ -111,19 +110,6 @@ class Kit(Document):
     looked_at: dict[Line, LookedAt] = Field(default_factory=dict)
 
     _id: str = ""
-
-    @model_validator(mode="after")
-    def _gives_what_there_is(self) -> Self:
-        for name, value in self.gives.items():
-            field = known_facts().get(name)
-            if field is None:
-                near = nearest(name, known_facts())
-                fix = f"write {near}" if near else "look at `guidegen show` for the names of facts"
-                raise refused(Code.UNKNOWN_FACT, f"no machine has a fact {quoted(name)}", fix, ("gives", name))
-            if field.words and value not in field.words:
-                fix = f"use one of {one_of(field.words)}"
-                raise refused(Code.WRONG_CHOICE, f"got {quoted(value)}, {name} is never that", fix, ("gives", name))
-        return self
 
     @model_validator(mode="after")
     def _not_too_many_of_a_kind(self) -> Self:

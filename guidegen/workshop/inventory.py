@@ -16,8 +16,11 @@ from guidegen.workshop.fields import Choice, Choices, Length, Spec, Words
 Say = Annotated[str, shaped(r"[a-z][^,()\[\]{}0-9]*", "the feed hose")]
 """Words for the middle of a sentence: no capital, comma, bracket or digit."""
 
-Sealing = Literal["flat-seal", "two-seals", "gasket", "tape", "clamping-ring"]
-"""What makes a joint tight: one thing, never tape together with a flat seal."""
+Sealing = Literal["flat-seal", "two-seals", "gasket", "tape", "clamping-ring", "unknown"]
+"""What makes a joint tight: one thing, never tape together with a flat seal.
+
+Of one that nobody has opened yet it is `unknown`: an instruction that closes the joint is withheld.
+"""
 
 
 ThingKind = Literal[
@@ -30,9 +33,9 @@ ThingKind = Literal[
 CLOSING: frozenset[str] = frozenset({"pump", "tap", "valve"})
 """Kinds that water passes, and that can stop it."""
 PASSED: frozenset[str] = CLOSING | {
-    "boiler", "coil", "fitting", "hose", "new-hose", "outlet", "port", "return", "spare-boiler", "tank",
+    "boiler", "coil", "fitting", "heater", "hose", "new-hose", "outlet", "port", "return", "spare-boiler", "tank",
 }  # fmt: skip
-"""Kinds that water passes: what a joint can connect, beside a relief valve and a part of the kit's lists."""
+"""Kinds that water passes or reaches: what a joint can connect, beside a relief valve and a part of the kit's lists."""
 
 
 class ScrewedEnd(Model):

@@ -95,11 +95,13 @@ PHASES = ("before the first file", "while it wrote", "done but for the rest", "w
 
 
 def held(root: Path, *below: str) -> dict[str, bytes]:
-    """Every file of a workshop but those that only say what lies there, or of some of its folders."""
-    folders = [root / one for one in below] if below else [root]
-    paths = (path for folder in folders for path in sorted(folder.rglob("*")) if path.is_file())
-    found = {path.relative_to(root).as_posix(): path for path in paths}
-    return {name: path.read_bytes() for name, path in found.items() if not name.startswith((".git/", ".guidegen/"))}
+    """Every file of a workshop but those that only say what lies there, or of some of its folders.
+
+    What is left out is not looked at either: a program that a killed command started may still be writing there.
+    """
+    folders = [root / one for one in below] or [one for one in root.iterdir() if one.name not in (".git", ".guidegen")]
+    paths = {path for folder in folders for path in (folder, *folder.rglob("*")) if path.is_file()}
+    return {path.relative_to(root).as_posix(): path.read_bytes() for path in sorted(paths)}
 
 
 def rests(root: Path) -> list[str]:

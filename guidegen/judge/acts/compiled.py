@@ -82,7 +82,7 @@ def compiled_once(act: WrittenAct, things: Things, item_kind: str | None, dead: 
         # How bad an own act may be is found by a look at all things.
         if watched.by_id is things.by_id or (not table.is_own(act.act) and watched.alike(things)):
             return made
-    made = compiled(act, watched := WatchedThings(things.by_id), item_kind, dead, table)
+    made = compiled(act, watched := WatchedThings(things.by_id, first=things.first), item_kind, dead, table)
     if len(things.made) >= MOST_KEPT:  # of a procedure that was edited many times in the preview
         things.made.clear()
     if not made.faults:  # act and table are held on to, as they are known by their identity
@@ -126,7 +126,8 @@ def _things(
         thing = item(item_kind) if name == ITEM and item_kind else things.get(name)
         if thing is None:
             near = nearest(name, things.by_id)
-            wrong.append(ActFault(slot, f"neither machine nor kit has a `{name}`", f"write {near}" if near else
+            owners = " nor ".join(("machine", "kit", *things.first))
+            wrong.append(ActFault(slot, f"neither {owners} has a `{name}`", f"write {near}" if near else
                                   "add it to the inventory of the machine or the kit"))  # fmt: skip
         elif "any" not in kinds and thing.kind not in kinds and thing.known:
             wrong.append(ActFault(slot, f"`{name}` is a {thing.kind}; `{act.act}` takes {_kinds(kinds)}",

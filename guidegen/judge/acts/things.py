@@ -57,10 +57,12 @@ class Things:
     by_id: Mapping[str, Thing] = field(default_factory=dict)
     made: dict[object, list[Any]] = field(default_factory=dict, repr=False, compare=False)
     """What acts were compiled to before, shared with the things made of these; see `guidegen.judge.acts.compiled`."""
+    first: tuple[str, ...] = ()
+    """Ids of the kits that are on the machine before; what they brought is among the things."""
 
     def having(self, more: Mapping[str, Thing]) -> Things:
         """Return the things with more or other ones."""
-        return Things({**self.by_id, **more}, self.made)
+        return Things({**self.by_id, **more}, self.made, self.first)
 
     def get(self, name: str) -> Thing | None:
         """Return a thing; None where neither machine nor kit has it."""

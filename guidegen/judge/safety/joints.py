@@ -79,7 +79,9 @@ def _how(joint: Thing | None, steps: tuple[ResolvedStep, ...]) -> Iterator[str]:
     own = [step.step for step in steps if joint.id in step.step.names]
     torque = next((one.torque.is_ for one in own if one.torque), None)
     turn = next((one.turn for one in own if one.turn), None)
-    if joint.sealing == "clamping-ring":
+    if joint.sealing == "unknown":
+        yield f"{{{joint.facts}.seals}}"  # it asks for what nobody knows, so that the instruction is withheld
+    elif joint.sealing == "clamping-ring":
         yield gettext("on the ring that has gripped, by hand and {turn} more").format(turn=UNION_TURN)
     elif torque and joint.sealing == "two-seals":
         yield gettext("on two new seals, to {torque} with the torque wrench").format(torque=torque)

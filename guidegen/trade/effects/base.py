@@ -103,7 +103,7 @@ class Effect(Model, ABC):
     mains_work: ClassVar[bool] = False
     """Whether it takes work on mains wiring, which is for an electrically skilled person."""
     draft: ClassVar[str] = "on-boiler"
-    """The draft of an instruction that lays down how it is fitted; empty where it has to be written by hand."""
+    """The draft of an instruction that lays down how it is fitted."""
     states_mass: ClassVar[bool] = False
     """Whether it says what it weighs, or that it weighs no more."""
     speaks_of: ClassVar[tuple[OfEffects, ...]] = ()

@@ -14,7 +14,7 @@ from guidegen.workshop.fields import Conductance, HeatCapacity, Power, Spec
 class SetHeater(Effect):
     """Another heating element."""
 
-    draft: ClassVar[str] = ""
+    draft: ClassVar[str] = "heater"
     mains_work: ClassVar[bool] = True
     drawn: ClassVar[tuple[str, ...]] = ("power", "heat_capacity", "to_boiler")
 

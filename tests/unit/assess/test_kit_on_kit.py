@@ -14,10 +14,12 @@ from guidegen.assess import guiding, inputs, verdict
 from guidegen.assess.asking import question, served
 from guidegen.assess.assessor import Assessor
 from guidegen.assess.budgeting import machine_mass
+from guidegen.assess.inventory import things_of
 from guidegen.assess.network_of import sides, with_kits, without_kit
 from guidegen.heat.fleet import Fleet
 from guidegen.heat.idle import IDLE_POWER
 from guidegen.heat.network import Coil, Network
+from guidegen.judge.acts.compiled import compiled
 from guidegen.judge.comparison import Known
 from guidegen.record.claims import brings_coil, has_coil
 from guidegen.site.pages.comparison import comparison_page
@@ -25,7 +27,10 @@ from guidegen.site.pages.pair import pair_page
 from guidegen.site.pages.replies import reply
 from guidegen.trade import Catalogue
 from guidegen.trade.check_first import check_first
+from guidegen.trade.check_inventory import check_kit_things
 from guidegen.trade.kit import Kit, effects_of
+from guidegen.workshop.acts import WrittenAct
+from guidegen.workshop.inventory import InventoryLead
 from tests.fixtures.records import site
 from tests.mutants.draft import catalogue
 from tests.unit.trade.effects.bench import _EFFECT
@@ -192,3 +197,35 @@ def test_its_guide_says_what_it_is_compared_with_and_what_comes_on_top() -> None
     said = reply(jacket, "cost").text
     assert "If you do not have the Feed Preheater yet, its price, work and downsides come on top" in said
     assert "Of the Feed Preheater, which goes on first: Two more joints" in reply(jacket, "leak").text
+
+
+def test_an_act_names_what_the_first_kit_brought() -> None:
+    """The coil is there as if it were the machine's own: nothing of the second kit's lists, and not to be put on."""
+    machine, first = known().machine("tamsin-mk2"), (known().kit(FIRST),)
+    things, words = things_of(machine, known().kit(JACKET), first)
+    coil = things.get("coil")
+    assert coil is not None
+    assert (coil.kind, coil.brought, coil.listed, coil.takes) == ("coil", False, None, ())
+    assert words["thing.coil.say"].text == "the coil"
+    assert not compiled(WrittenAct(id="look", act="measure-live", of=("coil",), limit="8 mm"), things).faults
+
+
+def test_a_thing_that_the_first_kit_has_not_is_named_with_that_kit() -> None:
+    """The nearest name is one of its own."""
+    machine, jacket, first = known().machine("tamsin-mk2"), known().kit(JACKET), (known().kit(FIRST),)
+    things, _ = things_of(machine, jacket, first)
+    (fault,) = compiled(WrittenAct(id="look", act="photograph", of=("coil-outlett",)), things).faults
+    assert fault.message == "neither machine nor kit nor feed-preheater has a `coil-outlett`"
+    assert fault.fix == "write coil-outlet"
+    alone, _ = things_of(machine, jacket)
+    assert compiled(WrittenAct(id="look", act="photograph", of=("coil-outlet",)), alone).faults
+
+
+def test_what_ends_at_the_first_kit_ends_somewhere() -> None:
+    """A lead of the second kit may end at the coil's eyelet, and on no machine without it."""
+    lead = InventoryLead(kind="lead", say="the second bond", ends=("coil-eyelet", "earth-screw"))
+    machines, first = [known().machine("tamsin-mk2")], (known().kit(FIRST),)
+    bonded = known().kit(JACKET).model_copy(update={"inventory": {"second-bond": lead}})
+    assert not [*check_kit_things(bonded, machines, first)]
+    (problem,) = check_kit_things(bonded, machines)
+    assert problem.message.endswith('no thing "coil-eyelet"')

@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from guidegen import trade
+from guidegen.assess.assessor import Assessor
 from guidegen.assess.learned import learned, path_of, sums
 from guidegen.problems import CatalogueError
 from guidegen.record.learned import KeptLesson, LearnedInput, OpenInput, StrayingPlace
@@ -52,6 +53,23 @@ def test_a_pair_gets_what_bears_on_it(known: trade.Catalogue) -> None:
     assert [one.id for one in found.learned] == ["group.to_boiler", "kit.contact"]
     assert (found.runs, found.set_aside, found.stale) == (21, 1, False)
     assert learned(known, "tamsin-mk2", "feed-preheater") is None
+
+
+def test_a_kept_record_is_not_taken_for_one_of_another_lesson(known: trade.Catalogue) -> None:
+    """Nor where a run that it rests on has another byte, by which it is stale; of another variant all stays."""
+
+    def keys() -> list[bytes]:
+        return [Assessor(known, "next", 0).key(known.machine(one), known.kit("feed-preheater"))
+                for one in (VARIANT, "tamsin-mk2")]  # fmt: skip
+
+    found = [keys()]
+    run = known.root / "machines/tamsin/runs/mk1-stock-2.yml"
+    run.write_bytes(run.read_bytes() + b"# looked at again\n")
+    found.append(keys())
+    path_of(known, VARIANT).unlink()
+    found.append(keys())
+    assert len({one for one, _ in found}) == 3
+    assert len({other for _, other in found}) == 1
 
 
 @pytest.mark.parametrize("what", ["changed", "gone"])

@@ -128,7 +128,8 @@ def test_a_customers_name_is_nowhere_but_in_the_units_own_file(sold: Path, tmp_p
         for path in sorted(sold.rglob("*"))
         if path.is_file() and CUSTOMER.encode() in path.read_bytes()
     ]
-    assert named == [*(f"units/K-{number}.json" for number in range(4)), "units/letters/K-0-3-withdrawn.txt"]
+    written = [f"units/letters/K-{number}-3-withdrawn.txt" for number in (0, 1)]
+    assert named == [*(f"units/K-{number}.json" for number in range(4)), *written]
     assert not [path for path in (tmp_path / "out").rglob("*") if path.is_file() and CUSTOMER in path.read_text()]
     for branch in ("HEAD", "published"):
         assert CUSTOMER not in git(sold, "log", "--patch", branch)
@@ -178,12 +179,22 @@ def test_what_a_killed_command_left_half_written_goes(root: Path, publish: Publi
 DAY = datetime.date(2025, 6, 1)
 
 
-def test_an_owner_gets_one_letter_with_what_concerns_him_alone(sold: Path) -> None:
-    """What changed in his guide, what the notice says to do and where the guide is; kept for nobody else to read."""
+def test_two_people_of_one_name_get_a_letter_each(sold: Path) -> None:
+    """What the one bought is not told to the other."""
     commands.add_unit(sold, unit("K-9"))
     printed = list(commands.affected(sold, "1", "2", DAY))
+    assert printed[2:4] == ["wrote units/letters/K-0-2.txt", "wrote units/letters/K-9-2.txt"]
+    assert "K-9" not in (sold / "units" / "letters" / "K-0-2.txt").read_text(encoding="utf-8")
+
+
+def test_an_owner_gets_one_letter_with_what_concerns_him_alone(sold: Path) -> None:
+    """Where the maker knows that it is one person. What changed in his guide, what the notice says to do and where the
+    guide is; kept for nobody else to read.
+    """
+    commands.add_unit(sold, unit("K-9"))
+    printed = list(commands.affected(sold, "1", "2", DAY, together=True))
     assert printed[2:] == [
-        "wrote units/letters/K-0-2.txt",
+        "wrote units/letters/K-0-2.txt, for K-0 and K-9: is it one person?",
         "letters to send: 1; note what becomes of each with `guidegen unit note SERIAL 2 STATE`",
     ]
     path = sold / "units" / "letters" / "K-0-2.txt"

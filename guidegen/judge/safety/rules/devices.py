@@ -41,12 +41,22 @@ def refitted(guide: Guide) -> Iterator[Found]:
                             if kind == "devices"}):  # fmt: skip
             verified = settled(
                 run,
-                lambda step, name=name: name in step.step.verifies and step.step.hold is not None,  # type: ignore[misc]
-                lambda step, name=name: name in moved_devices(step),  # type: ignore[misc]
+                lambda step, name=name: _verified(step, name) or _gone(step, name),  # type: ignore[misc]
+                lambda step, name=name: name in moved_devices(step) and not _gone(step, name),  # type: ignore[misc]
                 start=True,
             )
             message = f"heats, but {name} is not verified since it was put back or disturbed"
             yield from comes_too_early(run, heats, verified, message)
+
+
+def _verified(step: ResolvedStep, name: str) -> bool:
+    return name in step.step.verifies and step.step.hold is not None
+
+
+def _gone(step: ResolvedStep, name: str) -> bool:
+    """Whether a step takes a device off for good: there is nothing left to verify."""
+    moves = step.step.removes
+    return moves is not None and moves.permanent and name in moves.devices
 
 
 def _gone_for_good(guide: Guide, step: ResolvedStep) -> Iterator[Found]:

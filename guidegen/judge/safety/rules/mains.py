@@ -135,6 +135,7 @@ def ready_for_power(guide: Guide) -> Iterator[Found]:
                 if missing := before.missing(kind):
                     yield at_step(step, f"puts power on with {kind} out: {', '.join(missing)}")
             yield from _full(run, step) if heats(step) else _pump_only(run, step, insulated[step.key])
+            yield from () if heats(step) else _loose(guide, run, step)
 
 
 def _bares_leads(step: ResolvedStep) -> bool:
@@ -158,6 +159,22 @@ def _pump_only(run: Run, step: ResolvedStep, insulated: bool) -> Iterator[Found]
         yield at_step(step, "pumps, but a path reaches it with the heater's leads on: the boiler could heat dry")
     elif not insulated:
         yield at_step(step, "pumps with the heater's leads off, but nothing says that they are insulated")
+
+
+def _loose(guide: Guide, run: Run, step: ResolvedStep) -> Iterator[Found]:
+    """The machine's own leads that are off for good hang loose, and live, until something else is joined to them.
+
+    Their caps come off only for that, so what counts is that they were capped since they were pulled.
+    """
+    loose = run.before[step.key].gone - guide.resolved.brought
+    for name in sorted(name for kind, name in loose if kind == "leads"):
+        capped = settled(
+            run,
+            lambda one, name=name: "insulate-leads" in one.step.acts and name in one.step.names,  # type: ignore[misc]
+            lambda one, name=name: ("leads", name) in (*one.removes, *one.disturbs),  # type: ignore[misc]
+        )
+        if not capped[step.key]:
+            yield at_step(step, f"pumps while {name} is off for good, and nothing says that it is insulated")
 
 
 def first_power(guide: Guide) -> Iterator[Found]:
@@ -187,8 +204,8 @@ RULES = (
     Rule("MNS03", "error", "Isolating says how control of the plug is kept; a hard-wired machine is for an "
          "electrically skilled person only.", "write isolate.control, or role: electrically-skilled", controlled),
     Rule("MNS04", "error", "Power needs covers closed, earth tested, safety devices and joints in; full power leads on "
-         "and boiler and coil primed; pump alone the heater's leads off and insulated and leak bench_ok or better; "
-         "covers off while live is for the electrically skilled.",
+         "and boiler and coil primed; pump alone the heater's leads off and insulated, as every lead that is off for "
+         "good, and leak bench_ok or better; covers off while live is for the electrically skilled.",
          "put the missing step above this one", ready_for_power),
     Rule("MNS05", "warning", "The first power-up is behind a residual-current device of 30 mA or less, watched, hands "
          "off, and a hold point with its failing side.",

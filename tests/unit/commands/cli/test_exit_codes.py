@@ -47,6 +47,8 @@ def test_an_unknown_id_is_reported_with_the_nearest(
         ("build", "--draws", "many"),
         ("build", "--workers", "0"),
         ("publish", "2026.1", "--workers", "all"),
+        ("build", "--cluster", "nowhere"),
+        ("build", "--cluster", "tcp://127.0.0.1:8786", "--workers", "2"),
         ("serve", "--port", "65536"),
         ("serve", "--port", "-1"),
         ("build", "--engine", "other"),

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import pytest
 
+from guidegen.assess import guiding, verdict
 from guidegen.judge.safety.model import ResolvedStep
 from guidegen.judge.safety.resolve import resolve
-from tests.mutants.draft import catalogue, draft
+from tests.mutants.draft import COMPUTED, catalogue, draft
 
 
 def remedy(variant: str, kit: str, course: str) -> dict[str, ResolvedStep]:
@@ -44,3 +45,15 @@ def test_each_is_closed_as_its_own_step_says() -> None:
     assert "to 5 N·m ± 0.5 N·m with the torque wrench" in banjo.notes[0]
     assert "Both fittings of the coil: on a new seal, by hand and 1/4 turn ± 1/8 turn more." in coil.notes[0]
     assert "both nuts of the coil: on the ring that has gripped, by hand" in coil.notes[0]
+
+
+def test_a_joint_whose_seal_nobody_knows_holds_the_instruction_back() -> None:
+    """Though no step prints its seal: whoever makes it again would not know what goes in."""
+    known = catalogue()
+    machine, kit = known.machines["tamsin-mk2"], known.kits["feed-preheater"]
+    pipe = machine.inventory["steam-pipe"].model_copy(update={"sealing": "unknown"})
+    other = machine.model_copy(update={"inventory": {**machine.inventory, "steam-pipe": pipe}})
+    pair = verdict.judged(known, other, kit, "next")
+    guided = guiding.guide(known, other, kit, verdict.fit_part(pair.check), pair, COMPUTED, "next")
+    assert guided.procedure is None
+    assert [one.name for one in guided.missing] == ["inventory.steam-pipe.sealing"]
