@@ -29,6 +29,7 @@ ANSWER_S = 30.0
 """So long a scheduler may take to answer, and a worker to be there."""
 AHEAD = 2
 """So many tasks for each thread of the cluster are given out: one that is made, and one that waits for it."""
+INSTALL = "python -m pip install '.[cluster]' in guidegen's own folder"
 SAME = "install the same guidegen and the same libraries on every machine of the cluster"
 
 log = logging.getLogger(__name__)
@@ -83,8 +84,7 @@ def _connected(address: str) -> Iterator[Client]:
         import dask
         from distributed import Client, Security
     except ImportError:
-        fix = "python -m pip install '.[cluster]' in guidegen's own folder"
-        raise EnvironmentProblem(f"--cluster needs Dask, which is not installed; {fix}") from None
+        raise EnvironmentProblem(f"--cluster needs Dask, which is not installed; {INSTALL}") from None
     if address.startswith("tls:") and Security().get_connection_args("client")["ssl_context"] is None:
         fix = "set the paths below distributed.comm.tls in Dask's settings"
         raise EnvironmentProblem(f"{address} is spoken to with a certificate, and Dask knows none here; {fix}")

@@ -70,6 +70,7 @@ def findings(root: Path) -> Iterator[LookedFor]:
     yield LookedFor("ok", "fonts", "sheets, charts and pictures bring their own, pages use the reader's")
     yield _program("ssh-keygen", "signing editions (`publish --sign`, and `verify` of signed ones)", "openssh-client")
     yield _browser()
+    yield _cluster()
 
 
 def _python() -> LookedFor:
@@ -93,6 +94,15 @@ def _packages() -> LookedFor:
         fix = f"{sys.executable} -m pip install {' '.join(gone)}"
         return LookedFor("missing", "packages", f"not installed: {', '.join(gone)}", fix)
     return LookedFor("ok", "packages", f"all {len(names)} are installed")
+
+
+def _cluster() -> LookedFor:
+    from guidegen.assess.cluster import INSTALL
+
+    wanted = "several machines at once (`build --cluster`, `publish --cluster`)"
+    if _is_installed("distributed"):
+        return LookedFor("ok", "cluster", f"dask, for {wanted}")
+    return LookedFor("without", "cluster", f"dask is not installed, for {wanted}", INSTALL)
 
 
 def _is_installed(name: str) -> bool:

@@ -93,7 +93,9 @@ class Records(Mapping[Pair, Assessment]):
     def has_ranges(self, pair: Pair) -> bool:
         """Whether the ranges of a pair are there."""
         parts = self.parts(pair)
-        return self.shelf.find(self._ranged.key(*parts)) is not None or self._numbers.has_numbers(*parts)
+        held = self.shelf.find(self._ranged.key(*parts)) is not None
+        # Last of all: what is asked of the model has to be put together first.
+        return held or self._ranged.has(*parts) or self._numbers.has_numbers(*parts)
 
     def add_ranges(self, pair: Pair) -> Assessment:
         """Compute the ranges of a pair, where they are not there; the next view shows them."""

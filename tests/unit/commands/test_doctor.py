@@ -39,12 +39,13 @@ def test_what_stops_commands_is_missing(
 ) -> None:
     """Another Python, a package that is gone, a folder that nobody can write into."""
     monkeypatch.setattr(sys, "version_info", (3, 10, 4, "final", 0))
-    monkeypatch.setattr(doctor, "_is_installed", lambda name: name != "numba")
+    monkeypatch.setattr(doctor, "_is_installed", lambda name: name not in ("numba", "distributed"))
     assert main(["--root", str(tmp_path / "none"), "doctor"]) == 3
     printed = capsys.readouterr().out
     assert "missing  Python: 3.10.4, guidegen is tested with 3.11 to 3.13\n" in printed
     assert "missing  packages: not installed: numba\n" in printed
     assert "missing  folder: " in printed
+    assert re.search(r"^without  cluster: .*\n +fix: .* -m pip install '\.\[cluster\]' ", printed, re.M)
     assert printed.count("missing  ") == 3
 
 
