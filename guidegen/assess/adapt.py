@@ -23,7 +23,7 @@ from guidegen.trade.kit import Kit
 from guidegen.trade.machine import Machine, PidControl, SafetyDevice
 from guidegen.trade.paths import known_facts
 from guidegen.trade.shop import Glossary
-from guidegen.units import parse
+from guidegen.units import UnitError, parse
 from guidegen.workshop.base import Place
 from guidegen.workshop.facts import Choice, Fact
 from guidegen.workshop.inventory import InventoryThing
@@ -216,11 +216,19 @@ def _shown(machine: Machine, setpoint: Fact) -> Value:
     """The setpoint as the machine's display can show it: no finer than the display's steps."""
     steps = [thing.resolution for thing in machine.inventory.values()
              if isinstance(thing, InventoryThing) and thing.kind == "display" and thing.resolution]  # fmt: skip
-    finest = max((parse(one, "temperature_difference").value for one in steps), default=0.0)
+    finest = max(map(_kelvins, steps), default=0.0)
     if not setpoint.known or finest <= setpoint.plus_minus:
         return value_of(setpoint, "control.setpoint")
     text = f"{setpoint.value - ZERO_CELSIUS:g} °C ± {finest:g} K"
     return Value(text, setpoint.value, "temperature", setpoint.evidence, setpoint.source)
+
+
+def _kelvins(step: str) -> float:
+    """A step of a display, K; none where it shows something else."""
+    try:
+        return parse(step, "temperature_difference").value
+    except UnitError:
+        return 0.0
 
 
 def _protrusion(decision: Decision, devices: tuple[SafetyDevice, ...]) -> Item:

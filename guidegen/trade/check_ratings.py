@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import contextlib
 import re
 from collections.abc import Iterator
 
 from guidegen.problems import Code, Problem
 from guidegen.trade.contradiction import problem
 from guidegen.trade.machine import Machine, SafetyDevice, ThermostatControl
-from guidegen.units import metric, parse
+from guidegen.units import UnitError, metric, parse
 from guidegen.workshop.base import Loc
 from guidegen.workshop.facts import Fact
 from guidegen.workshop.inventory import InventoryCircuit
@@ -46,7 +47,13 @@ def named(rating: str, dimension: str) -> list[float]:
     >>> [round(one / 1e5, 3) for one in named("opens at 12 bar", "pressure")]
     [12.0]
     """
-    return [parse(found, dimension).value for found in _NAMED[dimension].findall(rating)]
+    return [one for found in _NAMED[dimension].findall(rating) for one in _read(found, dimension)]
+
+
+def _read(found: str, dimension: str) -> Iterator[float]:
+    # A number that nothing on a workbench has is none; the text of a rating is kept as it stands on the body.
+    with contextlib.suppress(UnitError):
+        yield parse(found, dimension).value
 
 
 def _relief(machine: Machine, device: SafetyDevice, loc: Loc) -> Iterator[Problem]:

@@ -24,6 +24,8 @@ FILLED = 0.62
 """Water over the cylinder of outside diameter and straight wall: engineering judgement, walls and heater taken off."""
 APART = (0.75, 1.33)
 """What such boilers hold, over that estimate, at the least and at the most."""
+LARGEST = 20.0
+"""The ranges follow a boiler up to so many times the usual ones, some two litres; what is beyond is looked at again."""
 SURFACE = 2 / 3
 WHOLE = {"boiler.water": 1.0, "boiler.mass": SURFACE, "boiler.to_water": SURFACE, "losses.boiler_to_case": SURFACE}
 OUTER = dict.fromkeys(("heater.power", "heater.heat_capacity", "heater.to_boiler", "heater.to_water"), SURFACE)
@@ -49,7 +51,8 @@ def _by_room(machine: Machine) -> float:
 
 
 def _beyond(water: float) -> float:
-    return water / USUAL[1] if water > USUAL[1] else min(1.0, water / USUAL[0])
+    times = water / USUAL[1] if water > USUAL[1] else min(1.0, water / USUAL[0])
+    return min(LARGEST, max(1 / LARGEST, times))
 
 
 def ranges(machine: Machine) -> Iterator[tuple[str, tuple[str, str]]]:

@@ -5,13 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Annotated, Any
 
-from pydantic import GetJsonSchemaHandler
+from pydantic import AfterValidator, GetJsonSchemaHandler
 from pydantic_core import CoreSchema
 
 from guidegen.problems import Code
 from guidegen.unit_table import UNITS
 from guidegen.units import UnitError, parse
-from guidegen.workshop.base import Place, refused
+from guidegen.workshop.base import Line, Place, refused
 from guidegen.workshop.facts import Fact
 from guidegen.workshop.fields import Dimension
 
@@ -68,3 +68,15 @@ class AnyDimension(Dimension):
 
 
 AnyQuantity = Annotated[Fact, AnyDimension()]
+
+
+def _quantity(text: str) -> str:
+    try:
+        dimension_of(text)
+    except UnitError as error:
+        raise refused(error.code, error.message, error.fix) from None
+    return text
+
+
+QuantityText = Annotated[Line, AfterValidator(_quantity)]
+"""A quantity of whatever dimension, kept as it was written."""

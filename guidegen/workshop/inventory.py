@@ -10,6 +10,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Discriminator, Field, Tag
 
+from guidegen.workshop.any_quantity import QuantityText
 from guidegen.workshop.base import Id, Line, Model, shaped
 from guidegen.workshop.fields import Choice, Choices, Length, Spec, Words
 
@@ -87,7 +88,7 @@ class InventoryThing(Model):
     name: Line | None = None
     seat: Line | None = None
     held: Line | None = None
-    resolution: Line | None = None
+    resolution: QuantityText | None = None
     part_of: Id | None = None
     drawn_as: Id | None = None
     takes: tuple[Id, ...] = ()

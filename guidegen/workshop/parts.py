@@ -12,6 +12,7 @@ from typing import Annotated
 from pydantic import Field
 
 from guidegen.language import gettext, marked
+from guidegen.workshop.any_quantity import QuantityText
 from guidegen.workshop.base import Id, Line, Model
 from guidegen.workshop.facts import Choice, Fact
 from guidegen.workshop.fields import Length, Spec
@@ -83,7 +84,7 @@ class Tool(Model):
     kind: Id | None = None
     size: Line | None = None
     range: ToolRange | None = None
-    resolution: Line | None = None
+    resolution: QuantityText | None = None
     when: Condition | None = None
     key: Key | None = None
     say: Say | None = None

@@ -31,7 +31,7 @@ from guidegen.judge.fit.answers import accepted
 from guidegen.judge.fit.result import result_of
 from guidegen.judge.fit.walk import walk
 from guidegen.judge.letter import text_of
-from guidegen.problems import CatalogueError, UsageProblem
+from guidegen.problems import CatalogueError, Problem, UsageProblem
 from guidegen.trade import Catalogue
 from guidegen.trade.paths import known_facts
 from guidegen.workshop.memory import Memory
@@ -94,6 +94,30 @@ def test_what_was_found_once_stays_mended(root: Path, path: str, old: str, new: 
     with pytest.raises(CatalogueError) as refused:
         checked(known, root)
     assert {"DOC03"} <= {str(one.code) for one in refused.value.problems}
+
+
+SLIPS = (
+    ("machines/tamsin/mk2.yml", "resolution: 1 K", "resolution: 1$K", {"Q02"}),
+    ("machines/tamsin/mk2.yml", "resolution: 1 K", "resolution: 0.5 bar", set()),
+    ("machines/tamsin/family.yml", "water: {is: 105 ml", "water: {is: 105 l", {"P01"}),
+)
+"""A slip in a unit, and what it is called."""
+
+
+@pytest.mark.parametrize(("path", "old", "new", "codes"), SLIPS)
+def test_a_slip_in_a_unit_has_its_place(root: Path, path: str, old: str, new: str, codes: set[str]) -> None:
+    """Where it was written, refused or warned of; one that only says another thing is as good as none."""
+    text = (root / path).read_text(encoding="utf-8")
+    assert text.count(old) == 1
+    line = text[: text.index(old)].count("\n") + 1
+    found: list[Problem] = []
+    try:
+        known = trade.load(root, Memory(), {path: text.replace(old, new).encode()})
+        found += known.warnings
+        checked(known, root)
+    except CatalogueError as refused:
+        found += refused.problems
+    assert codes <= {str(one.code) for one in found if (one.path, one.line) == (path, line)}
 
 
 def faulty(seen: dict[str, str], said: str, data: bytes) -> None:
