@@ -60,10 +60,6 @@ class KeptRecords:
             with contextlib.suppress(Exception):
                 self.record(machine, kit)
 
-    def key(self, machine: Machine, kit: Kit) -> bytes:
-        """What all that a record of a pair depends on comes to."""
-        return self.assessor.key(machine, kit)
-
     def has(self, machine: Machine, kit: Kit) -> bool:
         """Whether there is an entry of a pair, be it damaged."""
         return self.entries.has(self.name(machine, kit))
@@ -74,4 +70,4 @@ class KeptRecords:
 
     def name(self, machine: Machine, kit: Kit) -> str:
         """What the entry of a pair is called: the same wherever it is made from the same files by the same program."""
-        return hashlib.sha256(program() + self.key(machine, kit)).hexdigest()[:32]
+        return hashlib.sha256(program() + self.assessor.key(machine, kit)).hexdigest()[:32]

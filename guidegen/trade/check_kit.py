@@ -128,8 +128,10 @@ def _gives(kit: Kit, table: FactTable) -> Iterator[Problem]:
         if words and value not in words:
             message, fix = f"got {quoted(value)}, {name} is never that", f"use one of {one_of(words)}"
             yield problem(kit, loc, Code.WRONG_CHOICE, message, fix)
+        if dimension is None:
+            continue
         try:
-            parse(value, dimension) if dimension is not None else None
+            parse(value, dimension)
         except UnitError as error:
             yield problem(kit, loc, error.code, error.message, error.fix)
 

@@ -117,7 +117,7 @@ def test_a_slip_in_a_unit_has_its_place(root: Path, path: str, old: str, new: st
         checked(known, root)
     except CatalogueError as refused:
         found += refused.problems
-    assert codes <= {str(one.code) for one in found if (one.path, one.line) == (path, line)}
+    assert {str(one.code) for one in found if (one.path, one.line) == (path, line)} == codes
 
 
 def faulty(seen: dict[str, str], said: str, data: bytes) -> None:

@@ -58,9 +58,9 @@ class Records(Mapping[Pair, Assessment]):
 
     def __init__(self, known: Catalogue, shelf: Shelf) -> None:
         self.known, self.shelf = known, shelf
-        self._numbers = Assessor(known, DRAFT, shelf.draws, shelf.kept)
-        self._nominal = KeptRecords(shelf.root, Assessor(known, DRAFT, 0, shelf.kept))
-        self._ranged = KeptRecords(shelf.root, self._numbers)
+        self._nominal, self._ranged = (
+            KeptRecords(shelf.root, Assessor(known, DRAFT, draws, shelf.kept)) for draws in (0, shelf.draws)
+        )
         self._pairs = [(machine.id, kit.id) for machine in known.machines.values() for kit in known.kits.values()]
         self._chosen: dict[Pair, Assessment] = {}
 
@@ -71,7 +71,7 @@ class Records(Mapping[Pair, Assessment]):
 
     def _made(self, kept: KeptRecords, pair: Pair) -> Assessment:
         parts = self.parts(pair)
-        return self.shelf.get(kept.key(*parts), partial(kept.record, *parts))
+        return self.shelf.get(kept.assessor.key(*parts), partial(kept.record, *parts))
 
     def __iter__(self) -> Iterator[Pair]:
         return iter(self._pairs)
@@ -88,14 +88,14 @@ class Records(Mapping[Pair, Assessment]):
 
     def nominal_key(self, pair: Pair) -> bytes:
         """What the nominal record of a pair is kept by."""
-        return self._nominal.key(*self.parts(pair))
+        return self._nominal.assessor.key(*self.parts(pair))
 
     def has_ranges(self, pair: Pair) -> bool:
         """Whether the ranges of a pair are there."""
         parts = self.parts(pair)
-        held = self.shelf.find(self._ranged.key(*parts)) is not None
+        held = self.shelf.find(self._ranged.assessor.key(*parts)) is not None
         # Last of all: what is asked of the model has to be put together first.
-        return held or self._ranged.has(*parts) or self._numbers.has_numbers(*parts)
+        return held or self._ranged.has(*parts) or self._ranged.assessor.has_numbers(*parts)
 
     def add_ranges(self, pair: Pair) -> Assessment:
         """Compute the ranges of a pair, where they are not there; the next view shows them."""
@@ -103,7 +103,7 @@ class Records(Mapping[Pair, Assessment]):
 
     def every_key(self) -> set[bytes]:
         """Everything that the records of this catalogue may be kept by."""
-        return {one.key(*self.parts(pair)) for pair in self._pairs for one in (self._nominal, self._ranged)}
+        return {one.assessor.key(*self.parts(pair)) for pair in self._pairs for one in (self._nominal, self._ranged)}
 
 
 class View:

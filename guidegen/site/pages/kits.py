@@ -36,7 +36,7 @@ def kit_page(kit: str, site: Site) -> Page:
     group = [site.records[pair] for pair in site.records if pair[1] == kit]
     sold = [one for one in group if not one.fit.refused]
     path, known = kit_path(kit), (sold or group)[0]
-    publisher = site.reference.publisher
+    publisher, parted = site.reference.publisher, of_families(kit, site)
     body = render(
         "kit.html",
         k=known.kit.model_dump(),
@@ -46,8 +46,8 @@ def kit_page(kit: str, site: Site) -> Page:
         judged=not any(gain_is(one) == "stated" for one in group),
         bag=bag(sold),
         bag_drawn=next(filter(None, map(coil_drawn, sold)), None),
-        families=of_families(kit, site),
-        rows=[] if families(site) else [_row(one, path) for one in sorted(group, key=_rank)],
+        families=parted,
+        rows=[] if parted else [_row(one, path) for one in sorted(group, key=_rank)],
         paid=paid(kit, known.kit.name, sold),
         prices=rel(path, PRICES) if publisher.price_list else "",
         contact=publisher.contact,
